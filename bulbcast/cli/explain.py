@@ -5,15 +5,25 @@ from __future__ import annotations
 import os
 import shutil
 import sys
+from typing import TYPE_CHECKING
 
 import click
 
 from bulbcast.cli.outcome import WRONG_INPUT, reporting
 
+if TYPE_CHECKING:
+    from bulbcast.quantities import DisplayUnits
+
 
 @click.command(name="explain")
 @click.argument("asked", metavar="KEY or CODE")
-def command(asked: str) -> None:
+@click.option(
+    "--units",
+    type=click.Choice(["metric", "imperial"], case_sensitive=False),
+    default="metric",
+    help="Which stand first.",
+)
+def command(asked: str, units: DisplayUnits) -> None:
     """What a key means and how to measure it, or what a finding means and why.
 
     KEY as in the plan, such as mould.wall, or a whole section, such as mould; CODE as a report shows it in brackets,
@@ -26,7 +36,7 @@ def command(asked: str) -> None:
         rules = every_rule()
         colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
         width = shutil.get_terminal_size((100, 24)).columns
-        text = explained(asked, rules, colour=colour, width=width)
+        text = explained(asked, rules, colour=colour, width=width, units=units)
         if text is None:
             click.echo(f"bulbcast explain: {nothing_to_explain(asked, rules)}", err=True)
             sys.exit(WRONG_INPUT)

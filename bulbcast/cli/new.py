@@ -11,6 +11,7 @@ from bulbcast.cli.outcome import WRONG_INPUT, reporting
 
 if TYPE_CHECKING:
     from bulbcast.plan.starter_boats import StarterKind
+    from bulbcast.quantities import DisplayUnits
 
 
 @click.command(name="new")
@@ -19,7 +20,13 @@ if TYPE_CHECKING:
     "--for", "kind", type=click.Choice(["model", "small-craft"], case_sensitive=False), help="Kind of boat."
 )
 @click.option("--with", "more", metavar="SECTION,...", help="Sections besides the basic ones, or all.")
-def command(file: Path, kind: StarterKind | None, more: str | None) -> None:
+@click.option(
+    "--units",
+    type=click.Choice(["metric", "imperial"], case_sensitive=False),
+    default="metric",
+    help="Of its figures.",
+)
+def command(file: Path, kind: StarterKind | None, more: str | None, units: DisplayUnits) -> None:
     """Write a commented starter plan to FILE; never overwrites.
 
     With --for or --with it says how each figure is measured. The sections are those of `bulbcast keys`: boat (with
@@ -37,7 +44,7 @@ def command(file: Path, kind: StarterKind | None, more: str | None) -> None:
         if is_device_name(file.name):
             click.echo(f"{file}: Windows takes {file.name} for a device; give another name.", err=True)
             raise SystemExit(2)
-        text = starter_plan(kind=kind, more=sections)
+        text = starter_plan(kind=kind, more=sections, units=units)
         try:
             with open(file, "x", encoding="utf-8", newline="\n") as handle:
                 handle.write(text)

@@ -228,7 +228,8 @@ def _check_pitch(answers: Answers) -> None:
     pitch = KEYS["screws.pitch"]
     for place in answers.places("screws"):
         diameter = answers.number(f"{place}.diameter")
-        if diameter is None or f"{place}.pitch" in answers.given | answers.meant:
+        filled = answers.number(f"{place}.pitch") is not None  # by its size
+        if diameter is None or filled or f"{place}.pitch" in answers.given | answers.meant:
             continue
         if round(diameter, 7) not in COARSE_PITCHES:
             read = f"nothing with {answers.line(f'{place}.diameter')}"

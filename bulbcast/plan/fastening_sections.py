@@ -55,9 +55,10 @@ class ScrewSection:
         find="Measure aft along the fin's tip from its leading edge to the hole's middle.",
     )
     size: str | None = key(
-        "it is sold by: fills in diameter, hole, head, recess and an inch thread's pitch where they are left out",
+        "it is sold by; fills in thread, hole, head and recess where left out",
         "text",
         example="M4",
+        rare=True,
         find='Read it off the packet: "M4", "#8", "10-24" or "1/4-20"; a wood screw by its number.',
     )
     head: Literal["pan", "socket", "hexagon", "nut"] | None = key(
@@ -77,6 +78,7 @@ class ScrewSection:
             "nut": ("rod", "threaded rod", "stud and nut"),
         },
         only_with="size",
+        rare=True,
         find="Look at the head: a countersunk one does not sit in a flat-bottomed recess, so take another.",
     )
     diameter: float = key(

@@ -19,6 +19,7 @@ from bulbcast.plan.starter_boats import (
     FIN,
     FIN_MASS,
     GROUPS,
+    IMPERIAL_SCREW,
     NEEDS,
     REPEATED,
     SINGLE,
@@ -26,13 +27,16 @@ from bulbcast.plan.starter_boats import (
     WHOLE_FIN_FOR,
     StarterKind,
 )
-from bulbcast.quantities import joined, quoted
+from bulbcast.quantities import DisplayUnits, joined, quoted
+from bulbcast.quantities.prose import in_her_units, typed_in_imperial
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from bulbcast.plan.key import Key
 
+_OF_A_SIZE = ("diameter", "hole_diameter", "head_diameter", "head_height")
+"""Keys of a screw that its size fills in."""
 _COMMENT_COLUMN = 32
 _WIDTH, _WIDEST = 100, 110
 
@@ -50,7 +54,11 @@ _TAIL = """
 
 
 def starter_plan(
-    name: str = "Brackenwhistle", *, kind: StarterKind | None = None, more: Sequence[str] = ()
+    name: str = "Brackenwhistle",
+    *,
+    kind: StarterKind | None = None,
+    more: Sequence[str] = (),
+    units: DisplayUnits = "metric",
 ) -> str:
     """A plan file for `bulbcast new` to write.
 
@@ -58,6 +66,7 @@ def starter_plan(
         name: Of the boat; one line of printable text. [-]
         kind: Of boat; with it the plan says how each figure is measured. None: a model, briefly. [-]
         more: Sections besides the basic ones, as `sections_asked` gives them. [-]
+        units: That its figures are written in, and the plan's reports. [-]
 
     Returns:
         The file's text, which `read_plan` takes without a fault.
@@ -74,19 +83,49 @@ def starter_plan(
     boat: StarterKind = kind or "model"
     held = [section for section in SECTIONS if section in (*BASIC, *more)]
     lines = [_HEAD, _line(KEYS["name"], _toml_text(name))]
-    lines.append(_line(KEYS["display_units"], SINGLE[boat][""]["display_units"]))
+    lines.append(_line(KEYS["display_units"], f'"{units}"'))
     for section in held:
         lines += ["", f"# {ABOUT[section]}"]
         several = REPEATED[boat].get(section)
         if section == "weights" and "rudder" in held and several is not None:
             several = tuple(one for one in several if one["name"] != '"rudder"')
+        if section == "screws" and units == "imperial" and several is not None:
+            several = tuple(_by_size(one, IMPERIAL_SCREW[boat]) for one in several)
         for number, values in enumerate([_values(boat, section, held)] if several is None else several):
             lines += [""] * bool(number) + [bracketed(section)]
             lines += _section(section, values, first=number == 0, full=full)
     lines.append(_TAIL.rstrip("\n"))
     wide = max(len(bracketed(section)) for section in SECTIONS) + 2
     lines += [f"#   {bracketed(one):<{wide}}{ABOUT[one]}" for one in SECTIONS if one not in held]
-    return "\n".join(lines) + "\n"
+    text = "\n".join(lines)
+    if units == "imperial":
+        text = "\n".join(_imperial(one) for one in text.split("\n"))
+    return f"{text}\n"
+
+
+def _by_size(screw: Mapping[str, str], size: str) -> Mapping[str, str]:
+    """A screw by the size that it is sold by, in place of its thread, hole and head."""
+    return {"size": size} | {leaf: one for leaf, one in screw.items() if leaf not in _OF_A_SIZE}
+
+
+def _imperial(line: str) -> str:
+    """A line of the plan in imperial units: what is typed, and the quantities in its remark."""
+    if line.startswith('#   "'):
+        return line
+    key, mark, remark = line.partition(" # ")
+    if "=" not in key:
+        return _wrapped(in_her_units(line, "imperial"))
+    remark = in_her_units(remark, "imperial")
+    text = f"{typed_in_imperial(key).rstrip():<{len(key)}}{mark}{remark}"
+    # A remark too long for its line stands above it.
+    return text if len(text) <= _WIDEST else f"{_wrapped(f'# {remark}')}\n{typed_in_imperial(key).rstrip()}"
+
+
+def _wrapped(line: str) -> str:
+    """A comment that has grown too long for the page, on more lines."""
+    if len(line) <= _WIDEST or not line.startswith("# "):
+        return line
+    return "\n".join(textwrap.wrap(line[2:], _WIDTH, initial_indent="# ", subsequent_indent="# "))
 
 
 def sections_asked(words: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -139,7 +178,12 @@ def _values(boat: StarterKind, section: str, held: Sequence[str]) -> Mapping[str
 def _section(section: str, values: Mapping[str, str], *, first: bool, full: bool) -> list[str]:
     """Its keys: those with a value, and the usual others commented out."""
     lines = []
-    shown = [key for key in section_keys(section) if key.leaf in values or (first and not key.rare)]
+    filled = _OF_A_SIZE if "size" in values else ()
+    shown = [
+        key
+        for key in section_keys(section)
+        if key.leaf in values or (first and not key.rare and key.leaf not in filled)
+    ]
     for key in shown:
         if full and first and key.leaf in values:
             lines += textwrap.wrap(key.find, _WIDTH, initial_indent="# ", subsequent_indent="# ")

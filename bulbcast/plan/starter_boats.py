@@ -59,6 +59,10 @@ ABOUT: Mapping[str, str] = MappingProxyType(
 """What each section is for; the order of the file is the plan format's own."""
 
 
+IMPERIAL_SCREW: dict[str, str] = {"model": '"#8"', "small-craft": '"1/2"'}
+"""Size of the screws where the figures are imperial."""
+
+
 def _screw(at: str, **sizes: str) -> Values:
     return {"at": at, **sizes}
 

@@ -90,3 +90,29 @@ def _imperial(number: str, symbol: str) -> str:
         Dimension.SPEED: shown.speed,
     }
     return str(writers[unit.dimension](size))
+
+
+_TYPED = re.compile(r'"(-?\d+(?:\.\d+)?) (mm|cm|m|g|kg|C|cm2|m2)"')
+_SQUARE_FEET = 0.5
+"""Areas from here on are typed in square feet. [m2]"""
+
+
+def typed_in_imperial(text: str) -> str:
+    """A line of a plan with its lengths, masses, areas and temperatures as a reader of inches types them.
+
+    Rounded as on a rule and a scale: for examples, whose figures are invented. Other quantities stay.
+
+    Args:
+        text: With quantities in quotes, such as `wall = "30 mm"`. [-]
+    """
+
+    def imperial(found: re.Match[str]) -> str:
+        figure, symbol = found[1], found[2]
+        size = float(figure) * (1.0 if symbol == "C" else float(BY_SYMBOL[symbol].factor))
+        if symbol == "C":
+            return f'"{9.0 * size / 5.0 + 32.0:.0f} F"'
+        if symbol.endswith("m2") and size >= _SQUARE_FEET:
+            return f'"{size / float(BY_SYMBOL["ft2"].factor):.1f} ft2"'
+        return f'"{_imperial(figure, symbol).replace(",", "")}"'
+
+    return _TYPED.sub(imperial, text)

@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from bulbcast.findings import SEVERITY_WORDS, Rule, Severity
 from bulbcast.plan.answer_words import nearest
 from bulbcast.plan.keys import KEYS, PARTS, bracketed, section_keys
-from bulbcast.quantities import joined
+from bulbcast.quantities import DisplayUnits, joined
+from bulbcast.quantities.prose import in_her_units, typed_in_imperial
 from bulbcast.report.keys_text import keys_text
 from bulbcast.report.page import COLOURS, Page
 
@@ -20,7 +21,9 @@ _MEANS = {
 }
 
 
-def explained(asked: str, rules: Sequence[Rule], *, colour: bool, width: int) -> str | None:
+def explained(
+    asked: str, rules: Sequence[Rule], *, colour: bool, width: int, units: DisplayUnits = "metric"
+) -> str | None:
     """What a key, a section or the code of a finding means.
 
     Args:
@@ -28,23 +31,24 @@ def explained(asked: str, rules: Sequence[Rule], *, colour: bool, width: int) ->
         rules: Every one that there is.
         colour: Whether to colour it with ANSI codes.
         width: Of the terminal, in characters. [-]
+        units: Which stand first. [-]
 
     Returns:
         Lines of text; None where there is no such key, section or code.
     """
     name = re.sub(r"\[\d*\]", "", asked.casefold().strip()).strip("[]. ")
-    page = Page(colour=colour, width=width)
+    page = Page(colour=colour, width=width, units=units)
     underscored = name.replace("-", "_").replace(" ", "_")
     if underscored in PARTS and underscored:
-        _section(page, underscored)
+        _section(page, underscored, units)
         return page.text()
     leaves = [each for each, key in KEYS.items() if underscored in (each, key.leaf)]
     names = [underscored] if underscored in KEYS else leaves
     code = name.replace("_", "-").replace(" ", "-")
     found = [rule for rule in rules if code == rule.code or (rule.family and code.startswith(rule.code))]
-    texts = [keys_text(each, colour=colour, width=width) or "" for each in names]
+    texts = [keys_text(each, colour=colour, width=width, units=units) or "" for each in names]
     for rule in found:
-        _finding(page, rule)
+        _finding(page, rule, units)
     return "\n".join([*texts, *([page.text()] if found else [])]) or None
 
 
@@ -61,20 +65,21 @@ def nothing_to_explain(asked: str, rules: Sequence[Rule]) -> str:
     return f'there is no key, section or finding "{asked}"{meant}'
 
 
-def _section(page: Page, name: str) -> None:
+def _section(page: Page, name: str, units: DisplayUnits) -> None:
     page.line(bracketed(name), "1")
     # A weighed sample is a key that holds a part with keys of its own.
     for key in (*([KEYS[name]] if name in KEYS else []), *section_keys(name)):
         page.line()
-        page.line(f"  {key.example_line}")
-        page.wrapped(f"{key.about[:1].upper()}{key.about[1:]}.", first="    ", rest="    ")
-        page.wrapped(key.find, first="    ", rest="    ")
+        line = key.example_line if units == "metric" else typed_in_imperial(key.example_line)
+        page.line(f"  {line}")
+        for text in (f"{key.about[:1].upper()}{key.about[1:]}.", key.find):
+            page.wrapped(in_her_units(text, units), first="    ", rest="    ")
 
 
-def _finding(page: Page, rule: Rule) -> None:
+def _finding(page: Page, rule: Rule, units: DisplayUnits) -> None:
     page.wrapped(f"{rule.code}..." if rule.family else rule.code, code="1")
     page.line()
-    page.wrapped(rule.why, first="  ", rest="  ")
+    page.wrapped(in_her_units(rule.why, units), first="  ", rest="  ")
     for severity in rule.severities:
         withheld = [str(step) for step in rule.withholds(severity)]
         words = _MEANS[severity] + (f": it withholds {joined(withheld, 'and')}" if withheld else "")

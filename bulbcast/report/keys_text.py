@@ -7,26 +7,28 @@ from bulbcast.plan.answer_words import nearest
 from bulbcast.plan.consistency import exclusive_groups
 from bulbcast.plan.key import Key, Kind
 from bulbcast.plan.keys import KEYS, PARTS, bracketed, section_keys
-from bulbcast.quantities import WORDS, joined
+from bulbcast.quantities import WORDS, DisplayUnits, joined
+from bulbcast.quantities.prose import in_her_units, typed_in_imperial
 from bulbcast.report.page import Page
 
 TOP = "Top of the file"
 
 
-def keys_text(asked: str, *, colour: bool, width: int) -> str | None:
+def keys_text(asked: str, *, colour: bool, width: int, units: DisplayUnits = "metric") -> str | None:
     """The reference of all keys, of one section, or of one key.
 
     Args:
         asked: A section such as "mould", a key such as "mould.wall", or "" for all.
         colour: Whether to colour it with ANSI codes.
         width: Of the terminal, in characters. [-]
+        units: Which stand first. [-]
 
     Returns:
         Lines of text; None where there is no such section or key.
     """
-    page = Page(colour=colour, width=width)
+    page = Page(colour=colour, width=width, units=units)
     if asked in KEYS and asked not in PARTS:
-        _one(page, KEYS[asked])
+        _one(page, KEYS[asked], units)
         return page.text()
     names = [asked] if asked in PARTS and asked else list(PARTS) if not asked else []
     if not names:
@@ -35,8 +37,11 @@ def keys_text(asked: str, *, colour: bool, width: int) -> str | None:
         page.heading(bracketed(name) if name else TOP)
         wide = max(len(key.leaf) for key in section_keys(name)) + 4
         for key in section_keys(name):
-            page.wrapped(key.about, first=f"  {key.leaf}".ljust(wide), rest=" " * wide)
-            page.wrapped(f"{_written(key)}{_left_out(key)}", first=" " * wide, rest=" " * wide)
+            about, written = (
+                in_her_units(text, units) for text in (key.about, f"{_written(key)}{_left_out(key)}")
+            )
+            page.wrapped(about, first=f"  {key.leaf}".ljust(wide), rest=" " * wide)
+            page.wrapped(written, first=" " * wide, rest=" " * wide)
     if not asked:
         page.line()
         page.wrapped(
@@ -94,14 +99,14 @@ def _needed(need: NeededWith) -> str:
     return words + (f", unless with {_condition(need.unless)}" if need.unless else "")
 
 
-def _one(page: Page, key: Key) -> None:
+def _one(page: Page, key: Key, units: DisplayUnits) -> None:
     page.wrapped(key.name, code="1")
     page.line()
     rows = [
         ("Meaning", key.about),
         ("How to find it", key.find),
         ("Written as", key.expected),
-        ("Example", key.example_line),
+        ("Example", key.example_line if units == "metric" else typed_in_imperial(key.example_line)),
         ("Stands in", bracketed(key.section) if key.section else TOP),
         (
             "Left out",
@@ -134,4 +139,4 @@ def _one(page: Page, key: Key) -> None:
             }[key.varied],
         )
     )
-    page.table(rows)
+    page.table([(label, in_her_units(text, units)) for label, text in rows])

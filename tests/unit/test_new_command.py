@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 
 import pytest
 from plans import command
@@ -40,6 +41,20 @@ def test_each_section_runs_as_it_is_written(kind, word):
     job = run(plan)
     assert [one.code for one in job.findings if one.severity is Severity.STOP] == []
     assert max(map(len, text.splitlines())) <= 110
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("words", [[], ["boat", "rig"], ["all"]], ids=["plain", "boat", "all"])
+def test_in_inches_it_runs_as_it_is_written_and_says_so(kind, words):
+    sections, _ = sections_asked(words)
+    text = starter_plan(kind=kind, more=sections, units="imperial")
+    plan = read_plan(text, source="new.toml")
+    assert plan.display_units == "imperial"
+    assert [one.code for one in run(plan).findings if one.severity is Severity.STOP] == []
+    assert max(map(len, text.splitlines())) <= 110
+    typed = [line.partition(" # ")[0] for line in text.splitlines() if " = " in line and line[0] != "#"]
+    assert not [line for line in typed if re.search(r'\d (mm|cm|m|g|kg|C)"', line)]
+    assert any(line.startswith("size = ") for line in typed)
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -91,3 +106,17 @@ def test_the_command_takes_words_in_any_capitals_and_answers_a_slip(tmp_path):
     assert slip.exit_code == 2
     assert '"molud"; expected names of sections with commas between. Did you mean "mould"?' in slip.stderr
     assert not (tmp_path / "other.toml").exists()
+
+
+def test_ranges_and_examples_are_in_her_units_where_she_asks(tmp_path):
+    done = command("explain", "mould.wall", "--units", "imperial")
+    # 5 mm is 0.197 in, 1 m 39.37: in sixteenths and eighths, the metric behind.
+    assert "a length from 3/16 in (5 mm) to 39 3/8 in (1 m)" in flat(done.stdout)
+    assert 'wall = "1 3/16 in"' in done.stdout
+    # 240 C . 9 / 5 + 32 = 464 F.
+    keys = flat(command("keys", "pour", "--units", "imperial").stdout)
+    assert "temperature, from 464 °F (240 C) to 1292 °F (700 C)" in keys
+    assert "temperature, from 240 C to 700 C" in flat(command("keys", "pour").stdout)
+    path = tmp_path / "new.toml"
+    assert command("new", path, "--units", "Imperial").exit_code == 0
+    assert 'display_units = "imperial"' in path.read_text(encoding="utf-8")
