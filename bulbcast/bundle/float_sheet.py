@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bulbcast.afloat.chapter import verdict_words, what_to_do
+from bulbcast.afloat.chapter import verdict_words
 from bulbcast.afloat.views import drill_view, marks_view
+from bulbcast.afloat.what_to_do import what_to_do
 from bulbcast.afloat.work import FloatResult
 from bulbcast.drawing.layout import scale_words
 from bulbcast.drawing.svg import drawing_css
