@@ -1,12 +1,12 @@
 """A bundle on disk: a directory that appears whole or not at all.
 
-Everything is written into a hidden directory beside the wanted one and then moved into place, so that a crash, a full
-disk or a kill leaves either nothing or the whole. An earlier bundle is moved aside first; a run that is killed between
-the two moves leaves it aside, and the next run puts it back.
+Everything is written into a hidden directory beside the requested one and then moved into place, so that a crash, a
+full disk or a kill leaves either nothing or everything. An earlier bundle is moved aside first; if a run is killed
+between the two moves, the next run puts it back.
 
-A bundle replaced is moved aside under a hidden name with a fixed ending, and the new one into its place. While
-`.NAME.bulbcast-part` is there beside `.NAME.bulbcast-old`, the latter is the builder's bundle and the next run
-puts it back.
+A bundle to be replaced is moved aside under a hidden name with a fixed ending, and the new one takes its place. While
+`.NAME.bulbcast-part` exists beside `.NAME.bulbcast-old`, the latter is the builder's bundle and the next run puts it
+back.
 """
 
 from __future__ import annotations
@@ -27,12 +27,12 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.report.values import SCHEMA_NAME, FileRecord
 
 PLAN_JSON = "plan.json"
-# A bundle's plan.json is some hundred kilobytes.
+# A bundle's plan.json has about a hundred kilobytes.
 _LARGEST_RECORD = 50_000_000
 
 Recorded = Callable[[Path], Mapping[str, str | None] | None]
-"""What an earlier run wrote into a directory: paths inside it with the sums on record, None for the record itself; None
-where the directory is not one of ours."""
+"""What an earlier run wrote into a directory: paths inside it with their recorded checksums, None for the record itself;
+None where the directory is not one of ours."""
 
 
 @frozen
@@ -40,11 +40,11 @@ class BundleFile:
     """One file to be written.
 
     Attributes:
-        path: Inside the bundle, with forward slashes.
-        kind: As plan.json lists it.
+        path: Path inside the bundle, with forward slashes.
+        kind: Kind as listed in plan.json.
         content: Its bytes.
-        volume: Of a solid, as read back; None for other files. [m3]
-        mass_centre: Of a solid, as read back; None for other files. [m]
+        volume: Volume of a solid, as read back; None for other files. [m3]
+        mass_centre: Mass centre of a solid, as read back; None for other files. [m]
     """
 
     path: str
@@ -54,7 +54,7 @@ class BundleFile:
     mass_centre: tuple[float, float, float] | None = None
 
     def record(self) -> FileRecord:
-        """As plan.json lists it."""
+        """The entry for plan.json."""
         return FileRecord(
             path=self.path,
             kind=self.kind,
@@ -65,22 +65,22 @@ class BundleFile:
 
 
 def require_writable(directory: Path, *, replace: bool, recorded: Recorded | None = None) -> None:
-    """Refuse a directory that is not ours to write to, before any work is done; tidy up after a run that was killed.
+    """Refuses a directory that is not ours to write to, before any work is done; tidies up after a run that was killed.
 
     Args:
-        directory: As asked.
+        directory: The directory asked for.
         replace: Whether what an earlier run wrote there may be replaced.
-        recorded: Tells what that was; left out, `bundle_record`.
+        recorded: Function that returns what was written; left out, `bundle_record`.
 
     Raises:
         DirectoryRefusedError: It is a file, or holds something else, or holds a bundle and `replace` is not given, or
             one of the bundle's files has been changed since.
-        OSError: What a killed run left there can not be tidied up.
+        OSError: What a killed run left there cannot be tidied up.
     """
     target = final_place(directory)
     if is_device_name(target.name):
         raise DirectoryRefusedError(
-            f"{directory}: Windows takes {target.name} for a device; give --out another name."
+            f"{directory}: Windows reads {target.name} as a device; give --out another name."
         )
     if any(os.path.lexists(hidden(target, what)) for what in (_PART, _ASIDE)):
         with alone(target):
@@ -89,10 +89,10 @@ def require_writable(directory: Path, *, replace: bool, recorded: Recorded | Non
 
 
 def bundle_record(directory: Path) -> dict[str, str | None] | None:
-    """The files of a bundle as its plan.json lists them; None where the directory is no bundle of ours.
+    """The files of a bundle as listed in its plan.json; None where the directory is not a bundle of ours.
 
     Args:
-        directory: To look into.
+        directory: The directory to look into.
     """
     try:
         content = json.loads(bounded_bytes(directory / PLAN_JSON, largest=_LARGEST_RECORD))
@@ -103,7 +103,7 @@ def bundle_record(directory: Path) -> dict[str, str | None] | None:
         return None
     for path in sums:
         parts = PurePosixPath(path)
-        # A list that points outside the bundle is not one that we wrote.
+        # A list that points outside the bundle was not written by us.
         if parts.is_absolute() or ".." in parts.parts or not parts.parts or "\\" in path or ":" in path:
             return None
     return {**sums, PLAN_JSON: None}
@@ -112,30 +112,27 @@ def bundle_record(directory: Path) -> dict[str, str | None] | None:
 def _paths_of_ours(
     directory: Path, *, replace: bool, recorded: Recorded | None, begun: bool = False
 ) -> frozenset[str]:
-    """The paths in a directory that an earlier run wrote and nobody changed since; a refusal where it is not ours.
-
-    `begun` where the directory was there to be written to when this run began.
+    """The paths in a directory that an earlier run wrote and that are unchanged since; a refusal where it is not ours.
+    `begun` if the directory was writable when this run began.
     """
     target = final_place(directory)
     if not os.path.lexists(target):
         return frozenset()
     if not target.is_dir():
-        raise DirectoryRefusedError(
-            f"{directory} is not a directory; give --out a directory that is absent or empty."
-        )
+        raise DirectoryRefusedError(f"{directory} is not a directory; give --out a new or empty directory.")
     names = sorted(entry.name for entry in target.iterdir())
     if not names:
         return frozenset()
     sums = (recorded or bundle_record)(target)
     if sums is None:
         raise DirectoryRefusedError(
-            f"{directory} is not empty and is not a bundle of ours ({names[0]} lies there); "
-            "give --out a directory that is absent or empty."
+            f"{directory} is not empty and was not written by bulbcast (it holds {names[0]}); give --out a new or empty "
+            "directory."
         )
     if not replace and begun:
         raise DirectoryRefusedError(
-            f"{directory}: another run has written there meanwhile. Its files were left as they are, and nothing of this "
-            "run was written. Add --replace to replace them, or give --out another directory."
+            f"{directory}: another run has written there meanwhile. Its files were left as they are, and nothing from "
+            "this run was written. Add --replace to replace them, or give --out another directory."
         )
     if not replace:
         raise DirectoryRefusedError(
@@ -151,7 +148,7 @@ def _paths_of_ours(
 
 
 def _refuse_yours(directory: Path, paths: Sequence[str], why: str) -> None:
-    """Name the files that are the builder's; nothing where there are none."""
+    """Refuses, naming the files that are the builder's; does nothing where there are none."""
     if paths:
         be, them = ("is", "it") if len(paths) == 1 else ("are", "them")
         raise DirectoryRefusedError(
@@ -161,7 +158,7 @@ def _refuse_yours(directory: Path, paths: Sequence[str], why: str) -> None:
 
 
 def _has_sum(target: Path, path: str, wanted: str) -> bool:
-    """Whether a listed file is the recorded one; one that is gone is nobody's."""
+    """Whether a listed file is still the recorded one; a missing file belongs to nobody."""
     place = target / path
     if any(
         folder.is_symlink() for folder in place.parents if folder.is_relative_to(target) and folder != target
@@ -175,7 +172,7 @@ def _has_sum(target: Path, path: str, wanted: str) -> bool:
         return hashlib.file_digest(handle, "sha256").hexdigest() == wanted
 
 
-# What is being written, and the earlier bundle while the two are exchanged: hidden neighbours of the directory.
+# What is being written, and the earlier bundle while the two are swapped: hidden neighbours of the directory.
 _PART, _ASIDE = "part", "old"
 
 
@@ -186,18 +183,18 @@ def write_directory(
     replace: bool = False,
     recorded: Recorded | None = None,
 ) -> None:
-    """Write files into a directory that appears whole or not at all.
+    """Writes files into a directory that appears whole or not at all.
 
     Args:
-        directory: Absent, empty, or ours; looked at again, as `require_writable` does, for another run may have written
+        directory: New, empty, or ours; checked again, as by `require_writable`, since another run may have written
             there meanwhile.
-        files: Paths inside it and contents.
-        replace: Whether what an earlier run wrote there may be replaced; whatever else lies there stays.
-        recorded: Tells what that was; left out, `bundle_record`.
+        files: Paths inside it, with contents.
+        replace: Whether what an earlier run wrote there may be replaced; anything else there stays.
+        recorded: Function that returns what was written; left out, `bundle_record`.
 
     Raises:
-        DirectoryRefusedError: As `require_writable`, or something of the builder's lies where a file has to go.
-        OSError: The disk refused; the directory is as it was.
+        DirectoryRefusedError: As `require_writable`, or something of the builder's is where a file has to go.
+        OSError: Writing failed; the directory is as it was.
     """
     target = final_place(directory)
     made = [folder for folder in target.parents if not os.path.lexists(folder)]
@@ -219,10 +216,10 @@ def write_directory(
 def _put_directory(
     directory: Path, files: Sequence[tuple[str, bytes]], *, replace: bool, recorded: Recorded | None
 ) -> None:
-    """Write beside the directory, then move into place; what goes wrong half way is for `_settle`."""
+    """Writes beside the directory, then moves into place; `_settle` handles what goes wrong half-way."""
     target = final_place(directory)
     part, aside = hidden(target, _PART), hidden(target, _ASIDE)
-    seen = _listing(target)  # before the sums are taken: what changes after it is noticed
+    seen = _listing(target)  # before the checksums: any later change is noticed
     earlier = _paths_of_ours(directory, replace=replace, recorded=recorded, begun=True)
     _refuse_yours(
         directory,
@@ -251,10 +248,10 @@ def _put_directory(
 
 
 def _settle(target: Path) -> None:
-    """Tidy up beside a directory after a run that ended anywhere; to be called within `alone`.
+    """Tidies up beside a directory after a run that ended at any point; to be called within `alone`.
 
-    While the new directory is still beside the wanted one, what was moved aside is the builder's bundle and goes back;
-    once it is in place, what was moved aside is done with.
+    While the new directory is still beside the requested one, what was moved aside is the builder's bundle and goes
+    back; once the new one is in place, what was moved aside is deleted.
     """
     part, aside = hidden(target, _PART), hidden(target, _ASIDE)
     if os.path.lexists(aside) and os.path.lexists(part):
@@ -262,17 +259,17 @@ def _settle(target: Path) -> None:
             target.rmdir()
         if os.path.lexists(target):
             raise DirectoryRefusedError(
-                f"{target} is not empty, and the bundle that was there before an interrupted run lies beside it as "
+                f"{target} is not empty, and the bundle that was there before an interrupted run is beside it as "
                 f"{aside.name}. Move one of the two to where you want it, then run this again."
             )
         patiently(lambda: os.rename(aside, target), target)
     for left in (part, aside):
-        # What another program holds open of it can wait for the next run.
+        # What another program holds open can wait for the next run.
         shutil.rmtree(left, ignore_errors=True)
 
 
 def _listing(directory: Path) -> dict[str, tuple[int, int]]:
-    """Size and time of every file in a directory, so that a change is seen; nothing where there is none."""
+    """Size and time of every file in a directory, to detect a change; nothing where there is no directory."""
     found: dict[str, tuple[int, int]] = {}
     if not directory.is_dir():
         return found
@@ -286,12 +283,12 @@ def _listing(directory: Path) -> dict[str, tuple[int, int]]:
 
 
 def _raised(error: OSError) -> None:
-    # A folder that cannot be looked into must not count as an empty one.
+    # A folder that cannot be read must not count as empty.
     raise error
 
 
 def _keep_the_rest(target: Path, part: Path, gone: set[Path]) -> None:
-    """What lies in the target and is not replaced, linked into the new directory."""
+    """Links whatever is in the target and not replaced into the new directory."""
     folders_kept = [(target, part)]
     for folder, folders, names in os.walk(target, onerror=_raised):
         here = Path(folder)
@@ -305,14 +302,14 @@ def _keep_the_rest(target: Path, part: Path, gone: set[Path]) -> None:
                 folders_kept.append((source, place))
             elif not os.path.lexists(
                 place
-            ):  # where capitals do not count, a listed file may go by another spelling
+            ):  # where case does not matter, a listed file may be spelled differently
                 _link_or_copy(source, place)
     for source, place in reversed(folders_kept):
         shutil.copystat(source, place)
 
 
 def _link_or_copy(source: Path, place: Path) -> None:
-    """A file under a second name; a copy of it where the disk has no such links."""
+    """Gives a file a second name; copies it where the disk has no such links."""
     if not source.is_symlink():
         with contextlib.suppress(OSError):
             os.link(source, place)

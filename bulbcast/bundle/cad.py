@@ -1,8 +1,8 @@
 """The finished lead as a boundary of true surfaces in the CAD kernel, written as STEP and read again.
 
-The only file that uses the kernel, which is optional: it is loaded where a STEP file is asked for. The outline is
-interpolated in five splines that meet with one tangent, since the kernel's integrals over one long spline are worse by a
-power of ten; a round body is turned, a flattened one stretched from it. Pocket, holes and recesses are cut in.
+The only file that uses the kernel, which is optional: it is loaded only where a STEP file is asked for. The outline is
+interpolated by five splines with common tangents, since the kernel's integrals over one long spline are ten times worse;
+a round body is turned, a flattened one stretched from it. Pocket, holes and recesses are cut in.
 """
 
 from __future__ import annotations
@@ -57,7 +57,7 @@ from bulbcast.job import Job
 from bulbcast.solids.quadrature import Array
 
 try:
-    # What its versions call the arrays of points and of numbers.
+    # Names of the arrays of points and numbers in its versions.
     from OCP.collections import HArray1_double as NumberArray
     from OCP.collections import HArray1_gp_Pnt as PointArray
 except ImportError:
@@ -67,9 +67,9 @@ except ImportError:
 _MM = 1000.0
 _PIECES, _POINTS, _MOST_BREAKS = 5, 25, 30
 _TO_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
-"""A piece round the leading edge is split there: moved out it turns within a few per cent of it."""
+"""A piece round the leading edge is split here: moved outwards it turns within a few per cent of this."""
 _TURN = 1e-6
-"""An edge that looks straight ahead or aft within this has no corner. [rad]"""
+"""An edge that faces straight ahead or aft within this has no corner. [rad]"""
 _TOLERANCE = 1e-7
 
 
@@ -86,7 +86,7 @@ def _spline(points: Array, parameters: Array, tangents: Array) -> Any:
         values.SetValue(number, float(value))
     curve = GeomAPI_Interpolate(places, values, False, _TOLERANCE)
     if np.all(np.linalg.norm(tangents, axis=1) > 1e-9):
-        # A cusp's end has none: there the kernel's own end condition serves.
+        # The end of a cusp has none: there the kernel's own end condition is used.
         curve.Load(*(gp_Vec(*(_MM * float(each) for each in tangent)) for tangent in tangents), False)
     curve.Perform()
     return BRepBuilderAPI_MakeEdge(curve.Curve()).Edge()
@@ -113,8 +113,8 @@ def _meridian(body: TurnedBody, phi: Array) -> tuple[Array, Array]:
     dx = body.uncut_length * np.sin(half) * np.cos(half)
     with np.errstate(divide="ignore", invalid="ignore"):
         dr = np.where(r > 0.0, 0.5 * slope * dx / np.where(r > 0.0, r, 1.0), 0.0)
-    # At a round nose r^2 = slope x and x = L phi^2 / 4: r rises with the angle at a finite rate, and falls so
-    # where the profile ends in a round tail.
+    # At a round nose r^2 = slope x and x = L phi^2 / 4: r rises with the angle at a finite rate, and falls likewise at a
+    # round tail.
     rate = 0.5 * np.sqrt(np.abs(slope) * body.uncut_length)
     dr = np.where(phi == 0.0, rate, np.where(r > 1e-9 * body.diameter, dr, -rate))
     zero = np.zeros_like(x)
@@ -125,8 +125,8 @@ def _body(body: TurnedBody) -> Any:
     """The lead body before its cuts. [mm]"""
     end = 2.0 * math.asin(math.sqrt(body.cut))
     breaks = [2.0 * math.asin(math.sqrt(each)) for each in body.profile.breaks if 0.0 < each < body.cut]
-    # A table of ordinates bends by jerks at its knots. Each of many would be an edge too many: there the pieces
-    # are short and the points close.
+    # The curvature of a table of ordinates jumps at its knots. With many knots an edge at each would be too many: the
+    # pieces are short there and the points close.
     table = len(breaks) > _MOST_BREAKS
     pieces, points = (4 * _PIECES, 2 * _POINTS) if table else (_PIECES, _POINTS)
     marks = np.unique(np.concatenate([np.linspace(0.0, end, pieces + 1), [] if table else breaks]))
@@ -149,7 +149,7 @@ def _body(body: TurnedBody) -> Any:
         face = _face([*edges, _line(foot, _point(0.0, 0.0, 0.0))])
         return BRepPrimAPI_MakeRevol(face, along).Shape()
     stretch = gp_GTrsf(gp_Mat(1.0, 0.0, 0.0, 0.0, wide, 0.0, 0.0, 0.0, 1.0 / wide), gp_XYZ(0.0, 0.0, 0.0))
-    # In quarters: over a stretched surface that runs all round the kernel's integrals are off by 2e-4.
+    # In quarters: over a stretched surface that runs all the way round, the kernel's integrals are off by 2e-4.
     sewing = BRepBuilderAPI_Sewing(1e-5)
     for number in range(4):
         turn = gp_Trsf()
@@ -209,7 +209,7 @@ def _pocket(axis: Axis, pocket: PocketCut, low: float, high: float) -> Any:
 
 
 def _in_pieces(tip: FinTip, clearance: float, at: Any) -> list[Any]:
-    """Edges of the outline of a section of another shape, once round from the leading edge: starboard, then port."""
+    """Edges of the outline of a section of another shape, from the leading edge all the way round: starboard, then port."""
     (face, fore), (corner, aft) = edge_corners(tip)
     sides = []
     for number, piece in enumerate(tip.shape.pieces if tip.shape else ()):
@@ -273,7 +273,7 @@ def _grown_side(pocket: PocketCut, u: Array) -> tuple[Array, Array]:
 def _arc(
     at: Any, centre: tuple[float, float], radius: float, start: tuple[float, float], end: tuple[float, float]
 ) -> Any:
-    """A quarter or so of a circle between two of its points, the short way."""
+    """An arc of about a quarter circle between two points, the short way."""
     first = math.atan2(start[1] - centre[1], start[0] - centre[0])
     last = math.atan2(end[1] - centre[1], end[0] - centre[0])
     last += 2.0 * math.pi * round((first - last) / (2.0 * math.pi))
@@ -292,7 +292,7 @@ def _bore(axis: Axis, at_x: float, radius: float, low: float, high: float) -> An
 
 
 def _below_floor(axis: Axis, at_x: float, radius: float, foot: float, body: TurnedBody) -> Any:
-    """A bore from a place below the floor up to the level floor itself. [mm]"""
+    """A bore from a place below the floor up to the level floor. [mm]"""
     spare = radius * abs(math.tan(axis.rake))
     bore = _bore(axis, at_x, radius, foot, spare + 1e-3)
     reach = 2.0 * body.length
@@ -311,13 +311,13 @@ def _screw(axis: Axis, screw: ScrewCut, seat: float, body: TurnedBody) -> list[A
     radius = 0.5 * screw.hole_diameter
     if seat >= 0.0:
         return [recess]
-    # The hole begins inside the recess, which is wider.
+    # The hole starts inside the recess, which is wider.
     foot = min(seat, -radius * abs(math.tan(axis.rake))) - 1e-4
     return [recess, _below_floor(axis, screw.at_x, radius, foot, body)]
 
 
 def _pin(axis: Axis, pin: PinCut, body: TurnedBody) -> Any:
-    """A cross pin's hole, right through. [mm]"""
+    """The hole of a cross pin, right through. [mm]"""
     x, z = pin.centre(axis)
     frame = gp_Ax2(_point(x, -body.width, z), gp_Dir(0.0, 1.0, 0.0))
     return BRepPrimAPI_MakeCylinder(frame, 0.5 * _MM * pin.hole_diameter, 2.0 * _MM * body.width).Shape()
@@ -345,7 +345,7 @@ def bulb_shape(job: Job) -> Any:
 
 
 def step_bytes(shape: Any, name: str) -> bytes:
-    """The shape as STEP, AP214, in mm; clock, author and program's counters taken out of its head."""
+    """The shape as STEP, AP214, in mm, with clock, author and the program's counters removed from its header."""
     _silenced()
     writer = STEPControl_Writer()
     Interface_Static.SetCVal_s("write.step.schema", "AP214IS")
@@ -366,7 +366,7 @@ def step_bytes(shape: Any, name: str) -> bytes:
 
 
 def _silenced() -> None:
-    """The kernel tells its statistics on stdout, which is the command's own."""
+    """Silences the kernel's statistics on stdout, which belongs to the command."""
     for printer in Message.DefaultMessenger_s().Printers():
         printer.SetTraceLevel(Message_Gravity.Message_Fail)
 

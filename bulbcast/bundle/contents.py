@@ -1,4 +1,4 @@
-"""Everything a bundle holds, made and read back before a byte of it reaches the disk."""
+"""Everything a bundle holds, made and read back before any of it reaches the disk."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from bulbcast.pattern_shop.pieces.pictures import pieces_picture
 from bulbcast.quantities.frozen import frozen
 from bulbcast.report.values import Json, json_text
 
-# The picture in the report turns with the mouse: a tenth of the facets of the file serve.
+# The picture in the report turns with the mouse: a tenth of the file's facets are enough.
 _VIEW_CHORD_ERROR_IN_DIAMETERS = 1.0 / 150.0
 
 
@@ -34,11 +34,11 @@ class Written:
 
 
 def write_bundle(job: Job, directory: Path, *, replace: bool = False, step: bool = False) -> Written:
-    """Make the whole bundle and write it, whole or not at all.
+    """Makes the whole bundle and writes it, whole or not at all.
 
     Args:
         job: The results.
-        directory: Absent, empty, or a bundle of ours.
+        directory: New, empty, or a bundle of ours.
         replace: Whether the files of a bundle there may be replaced.
         step: Whether to write the finished bulb as STEP too.
 
@@ -47,9 +47,9 @@ def write_bundle(job: Job, directory: Path, *, replace: bool = False, step: bool
 
     Raises:
         StepMissingError: STEP was asked for and its kernel is not installed.
-        ReadBackError: A solid did not stand the read-back; nothing was written.
-        DirectoryRefusedError: The directory is not ours to write to, or no longer; nothing was written.
-        OSError: The disk refused; nothing was written.
+        ReadBackError: A solid failed the read-back; nothing was written.
+        DirectoryRefusedError: The directory is not, or no longer, ours to write to; nothing was written.
+        OSError: Writing failed; nothing was written.
     """
     job, solids = with_pieces(job)
     files = bundle_files(job, solids, step=step)
@@ -65,7 +65,7 @@ def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = Fal
 
     Args:
         job: The results, its pattern's pieces measured where `solids` is given.
-        solids: Pattern and pieces, cut with that job; None to cut them here.
+        solids: Pattern and pieces cut with that job; None to cut them here.
         step: Whether to write the finished bulb as STEP too.
     """
     if solids is None:
@@ -93,7 +93,7 @@ def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = Fal
 
 def view_mesh(job: Job) -> ViewMesh:
     """The finished bulb in few facets, to turn on the screen."""
-    # chord_error_used shrinks the allowance on small bulbs; the picture needs a share of the size.
+    # chord_error_used reduces the allowance on small bulbs; the picture needs a fraction of the size.
     coarse = max(job.bulb.body.diameter, 0.120) * _VIEW_CHORD_ERROR_IN_DIAMETERS
     mesh = bulb_solid(job, coarse).mesh
     return ViewMesh(positions=mesh.vertices * 1000.0, triangles=mesh.triangles)

@@ -1,4 +1,4 @@
-"""Solids as files: an STL and a 3MF of each, both read back before they count as written."""
+"""Solids as files: an STL and a 3MF file of each, both read back before they count as written."""
 
 from __future__ import annotations
 
@@ -20,9 +20,9 @@ def solid_files(solid: Solid, kind: str, *, turn: Array | None = None) -> tuple[
     """One solid as STL and as 3MF.
 
     Args:
-        solid: With what it must read back as.
-        kind: As plan.json lists it.
-        turn: How the 3MF file lays it on a printer's bed; None for bulb axes. [-]
+        solid: The solid, with the values it must read back with.
+        kind: Kind as listed in plan.json.
+        turn: Rotation that lays it on a printer's bed in the 3MF file; None for bulb axes. [-]
 
     Returns:
         Both files, each with volume and mass centre as read back.
@@ -57,7 +57,7 @@ def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
 
     Args:
         job: With its pattern shop measured.
-        solids: Cut with it.
+        solids: Solids cut with that job.
     """
     shop = job.shop
     if job.stopped or shop is None or shop.measured is None:
@@ -78,7 +78,7 @@ def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
 
 
 def plain_solid(job: Job, name: str, mesh: Mesh, volume: float, centroid: Array) -> Solid:
-    """A solid without a quadrature of its own: its pieces' ledger stands for that.
+    """A solid without its own quadrature: the ledger of the pieces takes its place.
 
     Args:
         job: The results.

@@ -1,6 +1,7 @@
-"""bulb.step: the finished lead for CAD, by an optional kernel, held against the quadrature before it counts as written.
+"""bulb.step: the finished lead for CAD, by an optional kernel, checked against the quadrature before it counts as
+written.
 
-STEP is written and read back by one family of kernels; what holds it is the quadrature (2e-5 asked, 1e-7
+STEP is written and read back by one family of kernels; the independent check is the quadrature (2e-5 required, 1e-7
 found).
 """
 
@@ -13,17 +14,17 @@ from bulbcast.disk.refusals import ReadBackError, StepMissingError
 from bulbcast.job import Job
 
 VOLUME_BOUND = 2e-5
-"""Largest relative difference of the solid as read back from the quadrature."""
+"""Largest relative difference between the solid as read back and the quadrature."""
 
 _CENTRE_BOUND = 2e-6
 _INSTALL = "pip install 'bulbcast[step]'"
 
 
 def require_kernel() -> None:
-    """See that the CAD kernel is there, before any work is done.
+    """Checks that the CAD kernel is installed, before any work is done.
 
     Raises:
-        StepMissingError: It is not.
+        StepMissingError: It is not installed.
     """
     try:
         import OCP.STEPControl  # noqa: F401

@@ -19,7 +19,7 @@ def template_files(job: Job) -> list[BundleFile]:
         job: The results; without a stop.
 
     Raises:
-        ReadBackError: A DXF or SVG file did not read as it was written.
+        ReadBackError: A DXF or SVG file did not read back as it was written.
     """
     chosen = template_set(job)
     pages = template_pages(job, chosen)

@@ -42,7 +42,7 @@ def command(file: Path, kind: StarterKind | None, more: str | None, units: Displ
             raise SystemExit(WRONG_INPUT)
 
         if is_device_name(file.name):
-            click.echo(f"{file}: Windows takes {file.name} for a device; give another name.", err=True)
+            click.echo(f"{file}: Windows reads {file.name} as a device; give another name.", err=True)
             raise SystemExit(2)
         text = starter_plan(kind=kind, more=sections, units=units)
         try:

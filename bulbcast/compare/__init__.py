@@ -1,7 +1,7 @@
 """The study: one plan over a grid of one or two inputs, without solids, as rows, table, CSV and JSON.
 
-`read_variations` takes what is to be varied as typed, `compare` works the grid out, and `tables` tells it.
-Nothing here touches a file.
+`read_variations` reads what to vary as typed, `compare` calculates the grid, and `tables` writes it out. Nothing here
+touches a file.
 """
 
 from bulbcast.compare.columns import COLUMNS, DRAG_COLUMNS, Column

@@ -1,4 +1,4 @@
-"""What a study tells of each plan: the figures, their names as in the result, and how people read them."""
+"""The figures that a study gives for each plan, with their names as in the result and in words."""
 
 from __future__ import annotations
 
@@ -18,9 +18,9 @@ class Column:
     """One figure of every row.
 
     Attributes:
-        key: As in the result, the SI unit at its end.
-        name: In the trade's words.
-        dimension: What it is; None for a bare number.
+        key: Name as in the result, with the SI unit at its end.
+        name: Name in the trade's words.
+        dimension: Its dimension; None for a bare number.
     """
 
     key: str
@@ -56,10 +56,10 @@ SAILING_COLUMNS = (
     Column(key="boat.wind.heel_rad", name="heel in the wind", dimension=Dimension.ANGLE),
     Column(key="boat.leeway.leeway_rad", name="leeway", dimension=Dimension.ANGLE),
 )
-"""The figures under sail, each plan of which takes a righting arm curve of its own."""
+"""The figures under sail; each plan needs its own curve of righting arms."""
 SAILING_SECTIONS = ("rig", "rudder")
 SAILING_KEYS = ("bulb.target_mass", "fin.tip_z", "fin.root_z")
-"""Inputs that are varied for the sake of how she stands up."""
+"""Inputs that one varies to see how stiff the boat is."""
 
 DRAG_COLUMNS = (
     Column(key="drag.low_n", name="drag, low", dimension=Dimension.FORCE),
@@ -76,7 +76,7 @@ def figures_of(job: Job) -> tuple[float | None, ...]:
         job: Its results. [-]
 
     Returns:
-        One figure a column, None where it is withheld. [SI]
+        One figure for each column, None where it is withheld. [SI]
     """
     bulb, body = job.bulb, job.bulb.body
     return (
@@ -102,7 +102,7 @@ def boat_figures(job: Job) -> tuple[float | None, ...]:
         job: Its results. [-]
 
     Returns:
-        One figure a column, None where the hull does not give. [SI]
+        One figure for each column, None where the hull does not give it. [SI]
     """
     return (None if job.boat is None else job.gm,)
 
@@ -111,10 +111,10 @@ def sailing_figures(job: Job) -> tuple[float | None, ...]:
     """The figures of one plan under sail, in the order of `SAILING_COLUMNS`.
 
     Args:
-        job: Its results, how she stands up among them. [-]
+        job: Its results, righting arms included. [-]
 
     Returns:
-        One figure a column, None where there is none. [SI]
+        One figure for each column, None where there is none. [SI]
     """
     sailing = None if job.standing is None else job.standing.sailing
     if sailing is None:
@@ -128,10 +128,10 @@ def drag_figures(drag: BulbDrag) -> tuple[float, ...]:
     """The figures at a speed, in the order of `DRAG_COLUMNS`.
 
     Args:
-        drag: Of one bulb. [-]
+        drag: Drag of one bulb. [-]
 
     Returns:
-        One figure a column. [N], [N], [-]
+        One figure for each column. [N], [N], [-]
     """
     return drag.low, drag.high, drag.reynolds
 
@@ -150,13 +150,13 @@ _SUFFIX = {
 
 
 def key_with_unit(key: str, dimension: Dimension | None) -> str:
-    """A plan's key with the SI unit of its value at the end, as the result writes its own.
+    """A plan's key with the SI unit of its value at the end, as in the result.
 
     Args:
-        key: Dotted. [-]
-        dimension: Of its value; None for bare numbers and words. [-]
+        key: Dotted name. [-]
+        dimension: Dimension of its value; None for bare numbers and words. [-]
 
     Returns:
-        Such as "bulb.target_mass_kg"; a ratio has no unit.
+        "bulb.target_mass_kg", for example; a ratio has no unit.
     """
     return key if dimension is None else key + _SUFFIX.get(dimension, "")

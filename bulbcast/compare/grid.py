@@ -1,4 +1,4 @@
-"""A plan's TOML table with one or two keys replaced, and what has to give way to them."""
+"""A plan's TOML table with one or two keys replaced, and the keys that have to be dropped for them."""
 
 from __future__ import annotations
 
@@ -26,15 +26,15 @@ _PROFILES_OF = {
 def varied_table(
     table: Mapping[str, object], variations: Sequence[Variation], at: Sequence[int]
 ) -> dict[str, object]:
-    """The plan's table for one row; the table given is left as it is.
+    """The plan's table for one row; the original is left unchanged.
 
     Args:
-        table: The plan's own. [-]
+        table: The plan's own table. [-]
         variations: One or two inputs. [-]
-        at: Which value each takes. [-]
+        at: Index of the value that each takes. [-]
 
     Returns:
-        The table with those values, and without what they replace.
+        The table with those values, without what they replace.
     """
     made = dict(table)
     for variation in variations:
@@ -51,25 +51,25 @@ def varied_table(
 
 
 def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variation]) -> tuple[str, ...]:
-    """What of the plan gives way to the inputs varied, reported in sentences.
+    """The keys of the plan that are dropped for the inputs varied, in sentences.
 
     Args:
-        table: The plan's own. [-]
+        table: The plan's own table. [-]
         variations: One or two inputs. [-]
 
     Returns:
-        A sentence for each key of the plan that is left out of some row.
+        A sentence for each key of the plan that is left out of any row.
     """
     notes = []
     for variation in variations:
         for place in _replaced_by(variation.name):
             if _given(table, place):
-                notes.append(f"{place} of the plan gives way to {variation.key}.")
+                notes.append(f"{place} of the plan is replaced by {variation.key}.")
         if variation.name == _PROFILE:
             own = [name for name in _PROFILES_OF if _given(table, name)]
             names = [each.name for each in variations]
             notes += [
-                f"{place} of the plan is left out of rows whose profile has no use for it."
+                f"{place} of the plan is left out of rows whose profile does not use it."
                 for place in own
                 if place not in names
                 and any(profile not in _PROFILES_OF[place] for profile in variation.values)
@@ -78,7 +78,7 @@ def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variatio
 
 
 def _replaced_by(name: str) -> list[str]:
-    """The keys that give way to this one."""
+    """The keys that this one replaces."""
     places = [*beside(name)]
     if "alloy.weighed" in places:
         places += BESIDE_THE_SAMPLE
@@ -115,7 +115,7 @@ def _put_in(table: dict[str, object], variation: Variation, value: object) -> No
     outer, _, inner = section.partition(".")
     holder = table.get(outer, {})
     if not isinstance(holder, dict):
-        # No section at all: the reader of the plan then says so of every row.
+        # No section at all: reading the plan then reports it for every row.
         return
     if not inner:
         table[outer] = {**holder, leaf: value}

@@ -1,4 +1,4 @@
-"""What a study comes to, in one line that its figures make: how many bulbs, how they differ, how much drag with them."""
+"""What a study shows, in one line made from its figures: how many bulbs, how they differ, and their drag."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from bulbcast.compare.rows import Study
 from bulbcast.quantities import Shown, alike
 
 _DIFFER = 0.005
-"""Share by which the largest figure must be above the least before it is said. [-]"""
+"""Fraction by which the largest figure must exceed the least to be mentioned. [-]"""
 
 
 def study_message(study: Study, shown: Shown) -> str:
@@ -38,7 +38,7 @@ def _of(study: Study, key: str) -> list[float]:
 
 
 def _span(values: Sequence[float], show: Callable[[float], str]) -> str:
-    """From the least to the largest, or the one figure that they are to half a percent."""
+    """From the least to the largest, or one figure if they agree within half a per cent."""
     low, high = min(values), max(values)
     return alike("{} to {}", show(low), show(high)) if _differ(values) else show(low)
 
@@ -48,7 +48,7 @@ def _differ(values: Sequence[float]) -> bool:
 
 
 def _ways(lengths: Sequence[float], diameters: Sequence[float]) -> str:
-    """Whether the longer of them are all thinner, or thicker; "" for neither, or where they are alike."""
+    """Whether the longer ones are all thinner, or all thicker; "" for neither, or where they are the same."""
     if not (_differ(lengths) and _differ(diameters)):
         return ""
     across = [diameter for _, diameter in sorted(zip(lengths, diameters, strict=True))]
@@ -59,7 +59,7 @@ def _ways(lengths: Sequence[float], diameters: Sequence[float]) -> str:
 
 
 def _drag(study: Study) -> str:
-    """How far apart they are in drag, by the form factor that gives the least; "" where it was not asked for."""
+    """How much their drag differs, by the form factor that gives the least; "" where drag was not asked for."""
     if study.speed is None:
         return ""
     low = _of(study, "drag.low_n")

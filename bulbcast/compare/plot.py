@@ -1,8 +1,8 @@
-"""The plot of a study: what it comes to in a line, the bulbs to one scale, and small panels over the first input varied.
+"""The plot of a study: its message in a line, the bulbs to one scale, and small panels against the first input varied.
 
-A second input makes a line each, named beside its end and told apart by dashes and markers as well as by
-colour. An input of words makes columns of marks. Drag is a band from the lowest to the highest form factor.
-Rows with a stop have hollow marks, rows without a bulb a cross at the foot of every panel.
+Each value of a second input has its own line, named beside its end and distinguished by dashes and markers as well as
+by colour. An input of words makes columns of marks. Drag is a band from the lowest to the highest form factor. Rows with
+a stop have hollow marks, rows without a bulb a cross at the foot of every panel.
 """
 
 from __future__ import annotations
@@ -28,16 +28,16 @@ from bulbcast.report.scales import Scale, scale_for
 _ACROSS, _MARGIN, _PANEL, _GAP = 3, 6.0, 86.0, 6.0
 _LEFT, _PLOT_HEIGHT, _HEAD, _FOOT = 14.0, 36.0, 8.0, 8.4
 _LETTER, _SMALL, _TITLE = 3.0, 2.6, 5.2
-# Height of a row of crosses, and how many rows of them, one a line, there may be.
+# Height of a row of crosses, and the largest number of such rows, one for each line.
 _CROSS_ROW = 3.0
 _MOST_CROSS_ROWS = 4
 # Marks closer together than this would run into a bar. [mm]
 _MARKS_APART = 3.0
-# Lines that differ by less than this are one on paper. [mm]
+# Lines that differ by less than this coincide on paper. [mm]
 _ALIKE = 0.35
-# Rows up to which every mark tells a reader's pointer what it is.
+# Largest number of rows for which every mark has a tooltip.
 _REPORTED_TO = 400
-# Reasons that are listed where no row has a bulb and there is nothing to plot.
+# How many reasons to list where no row has a bulb and there is nothing to plot.
 _MOST_REASONS = 12
 
 
@@ -45,7 +45,7 @@ def study_plot(study: Study, shown: Shown) -> str:
     """The plot of a study as an SVG file.
 
     Args:
-        study: As worked out. [-]
+        study: The study. [-]
         shown: The builder's units. [-]
 
     Returns:
@@ -55,14 +55,14 @@ def study_plot(study: Study, shown: Shown) -> str:
 
 
 _FROM_ZERO = 0.5
-"""Least figure over the largest, up to which an axis starts at zero. [-]"""
+"""Ratio of least to largest figure up to which an axis starts at zero. [-]"""
 
 
 def _axis_up(figure: Figure, *, start: float, end: float) -> Axis:
-    """The upright axis: from zero for drag, and where the figures differ so much that little room is lost by it."""
+    """The vertical axis: from zero for drag, and where the figures differ so much that little room is lost."""
     values = figure.all_shown()
     small, large = sorted(abs(value) for value in (min(values), max(values)))
-    # Drag that hardly differs is to look so.
+    # Drag that hardly differs should look like it.
     if figure.upper is not None or small <= _FROM_ZERO * large:
         values.append(0.0)
     return round_axis(values, start=start, end=end, most=5)
@@ -142,7 +142,7 @@ class _Plot:
         return self._legend(y + 0.6) + 3.0
 
     def _wrapped(self, y: float, text: str, wide: int, size: float, apart: float, kind: str = "") -> float:
-        """Lettering in as many lines as it needs; where the next one stands."""
+        """Text on as many lines as it needs; returns where the next line goes."""
         for line in textwrap.wrap(text, wide):
             self._text(_MARGIN, y, line, size, kind)
             y += apart
@@ -153,7 +153,7 @@ class _Plot:
         keys: list[tuple[str, str]] = []
         if study.stopped:
             keys.append((marks.mark_of(marks.LOOKS[0], 0.0, 0.0, hollow=False), "no stop"))
-            stops = f"a finding is a stop: not to be made so ({study.stopped} of {len(study.rows)})"
+            stops = f"a finding is a stop: do not make it as planned ({study.stopped} of {len(study.rows)})"
             keys.append((marks.mark_of(marks.LOOKS[0], 0.0, 0.0, hollow=True), stops))
         if study.failed:
             keys.append((marks.cross_of(0.0, 0.0), f"no bulb ({study.failed} of {len(study.rows)})"))
@@ -194,7 +194,7 @@ class _Plot:
             self._text(left + _PANEL, top + 4.2, f"axis from {end}, not from 0", _SMALL, "quiet end")
             self._broken(across.start, lower, upper)
         ends: list[tuple[float, float] | None] = [None] * len(self.lines)
-        # Lines without a name first, so that they lie below the others.
+        # Lines without a name first, so that the others are drawn over them.
         for i in sorted(range(len(self.lines)), key=lambda i: self.lines[i].named):
             draw = self._curve if figure.upper is None else self._band
             ends[i] = draw(figure, self.lines[i], across, up)
@@ -203,7 +203,7 @@ class _Plot:
             self._names(figure, up, ends, right, upper, lower - foot)
 
     def _broken(self, x: float, lower: float, upper: float) -> None:
-        """The upright axis with a break at its foot, as one that does not start at zero is drawn."""
+        """The vertical axis with a break at its foot, to show that it does not start at zero."""
         foot = [
             (x, lower),
             (x, lower - 0.7),
@@ -256,7 +256,7 @@ class _Plot:
             self._text(across.end, lower + self.foot - 1.2, name, _SMALL, "end")
 
     def _runs(self, figure: Figure, line: Line) -> list[list[int]]:
-        """The rows of a line that have a figure, in the order of the axis, broken where one has none."""
+        """The rows of a line that have a figure, in the order of the axis, split where one has none."""
         places = self.first_shown
         runs: list[list[int]] = [[]]
         for row in sorted(line.rows, key=lambda row: places[self.study.rows[row].at[0]]):
@@ -269,7 +269,7 @@ class _Plot:
     def _x(self, across: Axis, row: int, line: Line) -> float:
         place = self.first_shown[self.study.rows[row].at[0]]
         if self.first.numbers is None and len(self.lines) > 1:
-            # Marks of one word stand side by side, so that none hides another.
+            # Marks for the same word stand side by side, so that none hides another.
             share = line.place / (len(self.lines) - 1) - 0.5
             place += 0.5 * share
         return across.place(place)
@@ -307,7 +307,7 @@ class _Plot:
                     self.out.append(element("path", d=area, fill=line.look.colour, fill_opacity=share))
                     self.out.append(marks.line_of(upper, line.look, "edge"))
                 self.out.append(marks.line_of(lower, line.look, "edge"))
-            # The mark stands at the band's lower edge: the range has no middle that means anything.
+            # The mark is at the band's lower edge: the middle of the range means nothing.
             self._marks(figure, line, [(x, low, row) for x, low, _, row in points])
             end = points[-1][0], 0.5 * (points[-1][1] + points[-1][2])
         return end
@@ -344,7 +344,7 @@ class _Plot:
         return _PANEL - _LEFT - self.named_room
 
     def _tip(self, figure: Figure, row: int) -> str:
-        """What a reader's pointer is reported: the inputs, the figure, and the gravest findings."""
+        """The tooltip of a mark: the inputs, the figure, and the most serious findings."""
         one = self.study.rows[row]
         unit = f" {marks.raised(figure.scale.unit)}" if figure.scale.unit else ""
         values = [value for value in (figure.shown(row), figure.shown_upper(row)) if value is not None]
@@ -353,7 +353,7 @@ class _Plot:
         return f"{row_in_words(self.study, one)}: {said}{worst}"
 
     def _failing(self) -> list[tuple[str, tuple[Line, ...]]]:
-        """Rows of crosses, from the foot up, with the lines each tells of: one a line where they are few."""
+        """Rows of crosses, from the bottom up, with the lines that each stands for: one for each line where they are few."""
         lines = [line for line in self.lines if any(self.study.rows[row].failed for row in line.rows)]
         if len(lines) > _MOST_CROSS_ROWS:
             return [("some of them", tuple(lines))]
@@ -383,7 +383,7 @@ class _Plot:
         return 5.5 + max(text_width(name, _SMALL) for name in names)
 
     def _alike(self, figure: Figure, up: Axis) -> bool:
-        """Whether the lines of a panel cannot be told apart on paper, where all of them are drawn."""
+        """Whether the lines of a panel coincide on paper, where all of them are drawn."""
         for at in range(len(self.first.labels)):
             rows = [row for line in self.lines for row in line.rows if self.study.rows[row].at[0] == at]
             for read in (figure.shown, figure.shown_upper):

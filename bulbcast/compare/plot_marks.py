@@ -31,7 +31,7 @@ _CORNERS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
-    """How a line and its marks are drawn: colour, dashes and marker, any of which tells lines apart."""
+    """How a line and its marks are drawn: colour, dashes and marker, each enough to distinguish lines."""
 
     colour: str
     dashes: str
@@ -49,7 +49,7 @@ LOOKS = (
     Look(colour="#2f4a8a", dashes="6 1", marker="diamond"),
 )
 PLAIN = Look(colour="#7d8c94", dashes="", marker="circle")
-"""Of lines without a name, where there are too many to name."""
+"""Look of lines without a name, where there are too many to name."""
 
 
 def line_of(points: Sequence[tuple[float, float]], look: Look, kind: str = "line") -> str:
@@ -57,7 +57,7 @@ def line_of(points: Sequence[tuple[float, float]], look: Look, kind: str = "line
 
     Args:
         points: At least two. [mm]
-        look: Of the line.
+        look: Look of the line.
         kind: "line", or "edge" of a band.
     """
     dashes: dict[str, str] = {"stroke_dasharray": look.dashes} if look.dashes else {}
@@ -68,12 +68,12 @@ def mark_of(look: Look, x: float, y: float, *, hollow: bool, small: bool = False
     """One mark.
 
     Args:
-        look: Of its line.
-        x: Of its middle. [mm]
-        y: Of its middle. [mm]
+        look: Look of its line.
+        x: Place of its centre. [mm]
+        y: Height of its centre. [mm]
         hollow: White inside.
-        small: Of a dense line.
-        tip: What a reader's pointer shows; "" for nothing.
+        small: Whether it belongs to a dense line.
+        tip: Tooltip; "" for none.
     """
     size = 0.5 if small else 0.85
     style = {"class_": "mark", "stroke": look.colour, "fill": "#fff" if hollow else look.colour}
@@ -91,9 +91,9 @@ def cross_of(x: float, y: float, tip: str = "") -> str:
     """A cross where there is no bulb.
 
     Args:
-        x: Of its middle. [mm]
-        y: Of its middle. [mm]
-        tip: What a reader's pointer shows; "" for nothing.
+        x: Place of its centre. [mm]
+        y: Height of its centre. [mm]
+        tip: Tooltip; "" for none.
     """
     left, right, top, bottom = x - 0.9, x + 0.9, y - 0.9, y + 0.9
     both = run([(left, top), (right, bottom)]) + run([(left, bottom), (right, top)])
@@ -105,9 +105,9 @@ def text_of(x: float, y: float, text: str, size: float, kind: str = "", **more: 
 
     Args:
         x: Where it starts, or as `kind` anchors it. [mm]
-        y: Of its baseline. [mm]
+        y: Height of its baseline. [mm]
         text: What it says.
-        size: Of the lettering. [mm]
+        size: Size of the lettering. [mm]
         kind: Classes, such as "quiet end".
         more: Further attributes.
     """
@@ -116,7 +116,7 @@ def text_of(x: float, y: float, text: str, size: float, kind: str = "", **more: 
 
 
 def raised(unit: str) -> str:
-    """A unit with its power raised, for print.
+    """A unit with its power as a superscript, for print.
 
     Args:
         unit: Such as "cm2", or a figure with its unit after a space.

@@ -1,4 +1,4 @@
-"""The bulbs of a study from the side, one beside another, all to one scale."""
+"""The bulbs of a study from the side, next to each other, all to one scale."""
 
 from __future__ import annotations
 
@@ -21,16 +21,16 @@ def outlines(
     """The outlines with their names.
 
     Args:
-        study: Some rows of which hold their bulb's outline.
+        study: The study; some of its rows hold their bulb's outline.
         shown: The builder's units.
-        left: Of the first. [mm]
-        top: Of them all, y running down. [mm]
+        left: Left edge of the first. [mm]
+        top: Top edge of them all, y pointing down. [mm]
         wide: Room for each. [mm]
-        step: From one to the next beside it. [mm]
-        across: How many stand beside each other.
+        step: Distance from one to the next beside it. [mm]
+        across: How many are placed side by side.
 
     Returns:
-        Elements of SVG, and where the next thing may begin; nothing where no row holds an outline. [mm]
+        SVG elements, and where the next item may begin; nothing where no row holds an outline. [mm]
     """
     rows = [row for row in study.rows if row.outline]
     if not rows:
@@ -59,10 +59,10 @@ def outlines(
 
 
 def outline_scale(rows: Sequence[StudyRow], wide: float) -> float:
-    """The usual drawing scale at which the longest fits the width and the highest its row.
+    """The standard drawing scale at which the longest fits the width and the highest its row.
 
     Args:
-        rows: With outlines. [mm]
+        rows: Rows with outlines. [mm]
         wide: Room for each. [mm]
     """
     longest = max(along for row in rows for along, _ in row.outline)
@@ -74,7 +74,7 @@ def _height(row: StudyRow) -> float:
 
 
 def _sizes(study: Study, row: StudyRow, shown: Shown) -> str:
-    """Length and diameter as the table has them."""
+    """Length and diameter as in the table."""
     place = [column.key for column in study.columns]
     length, diameter = (row.values[place.index(key)] for key in ("bulb.length_m", "bulb.diameter_m"))
     return f"{shown.length(length or 0.0)} long, diameter {shown.length(diameter or 0.0)}"

@@ -1,4 +1,4 @@
-"""Which figures of a study are worth a panel: not those that hardly differ, nor those that only follow another."""
+"""Which figures of a study are worth a panel: those that differ and do not simply follow another."""
 
 from __future__ import annotations
 
@@ -8,17 +8,17 @@ from bulbcast.compare.plot_series import Figure
 from bulbcast.quantities import joined
 
 _LITTLE = 0.01
-"""Share by which figures, or the ratio of two, may differ and still be called alike. [-]"""
+"""Fraction by which figures, or the ratio of two, may differ and still count as the same. [-]"""
 
 
 def worth_a_panel(figures: Sequence[Figure]) -> tuple[list[Figure], list[str]]:
-    """The figures that are drawn, and what is said of the others.
+    """The figures to draw, and sentences about the others.
 
     Args:
         figures: All that differ from row to row, in their order.
 
     Returns:
-        Those to be drawn, in the same order, and sentences that name the rest. A band is always drawn.
+        Those to draw, in the same order, and sentences that name the rest. A band is always drawn.
     """
     drawn: list[Figure] = []
     constant: list[str] = []

@@ -12,7 +12,7 @@ from bulbcast.quantities import Dimension, Shown
 from bulbcast.report.scales import Scale, scale_for
 
 MOST_NAMED = 8
-"""Lines that are all named; of more, some are, and the rest are drawn plain."""
+"""Up to this many lines all are named; of more, only some are, and the rest are drawn plain."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,13 +20,13 @@ class Figure:
     """What one panel shows: a column, or the drag's lower and upper one.
 
     Attributes:
-        name: In the trade's words.
-        unit: As people write it; "" for a bare number.
-        dimension: What it is; None for a bare number.
+        name: Name in the trade's words.
+        unit: Unit as people write it; "" for a bare number.
+        dimension: Its dimension; None for a bare number.
         scale: Unit of what is shown.
-        lower: A figure a row, None where there is none. [SI]
-        upper: Of a band; None for a single figure. [SI]
-        speed: That it is for, in words; "" for none.
+        lower: A figure for each row, None where there is none. [SI]
+        upper: The same for the upper edge of a band; None for a single figure. [SI]
+        speed: Its speed in words; "" for none.
     """
 
     name: str
@@ -39,7 +39,7 @@ class Figure:
 
     @property
     def title(self) -> str:
-        """With speed and unit."""
+        """Title with speed and unit."""
         return f"{self.name}{self.speed}{f', {self.unit}' if self.unit else ''}"
 
     def shown(self, row: int) -> float | None:
@@ -64,11 +64,11 @@ class Line:
     """One value of the second input, or the only line there is.
 
     Attributes:
-        name: Of the value; "" where there is no second input.
-        place: Of the value among the others, from 0.
+        name: Name of the value; "" where there is no second input.
+        place: Place of the value among the others, from 0.
         look: How it is drawn.
         named: Whether its name is written beside it.
-        rows: Of the study, in the order of the first input's values.
+        rows: Rows of the study, in the order of the first input's values.
     """
 
     name: str
@@ -79,10 +79,10 @@ class Line:
 
 
 def figures_of(study: Study, shown: Shown) -> list[Figure]:
-    """What may have a panel: the columns that differ, drag's two as one and first.
+    """Candidates for a panel: the columns that differ, with both drag columns as one, placed first.
 
     Args:
-        study: As worked out.
+        study: The study.
         shown: The builder's units.
     """
     same = {column.key for column in same_in_every_row(study, shown)}
@@ -97,7 +97,7 @@ def figures_of(study: Study, shown: Shown) -> list[Figure]:
             upper = study.column("drag.high_n")
             scale = _scale(column, upper, shown)
             speed = "" if study.speed is None else f" at {shown.speed(study.speed)}"
-            # Who asks for drag looks at it first.
+            # Someone who asks for drag looks at it first.
             figures.insert(
                 0,
                 Figure(
@@ -134,7 +134,7 @@ def lines_of(study: Study) -> list[Line]:
     """A line for each value of the second input, or one where there is none.
 
     Args:
-        study: As worked out.
+        study: The study.
     """
     second: Variation | None = study.variations[1] if len(study.variations) > 1 else None
     names = second.labels if second is not None else ("",)
@@ -148,7 +148,7 @@ def lines_of(study: Study) -> list[Line]:
 
 
 def _which_named(count: int) -> list[int]:
-    """Which of so many lines are named: all where they are few, else some, first and last among them."""
+    """Which lines are named: all where they are few, else some, including first and last."""
     if count <= MOST_NAMED:
         return list(range(count))
     return sorted({round(i * (count - 1) / (MOST_NAMED - 2)) for i in range(MOST_NAMED - 1)})
@@ -158,7 +158,7 @@ def inputs_in_words(study: Study) -> str:
     """What is varied, in words.
 
     Args:
-        study: As worked out.
+        study: The study.
     """
     first, *rest = study.variations
     words = [first.in_words]
@@ -173,7 +173,7 @@ def row_in_words(study: Study, row: StudyRow) -> str:
     """The inputs of one row: "fineness 5, target_mass 2 kg".
 
     Args:
-        study: As worked out.
+        study: The study.
         row: One of its rows.
     """
     return ", ".join(

@@ -1,4 +1,4 @@
-"""What a study holds: the rows as plain values, and what has to be said with them."""
+"""The contents of a study: the rows as plain values, and the notes to them."""
 
 from __future__ import annotations
 
@@ -20,13 +20,13 @@ class StudyRow:
     """One plan of the grid.
 
     Attributes:
-        at: Which value each input takes, from 0.
-        values: One figure a column of the study; None where there is none. [SI]
-        findings: Severity and code of each finding, gravest first, each once.
+        at: Index of the value that each input takes, from 0.
+        values: One figure for each column of the study; None where there is none. [SI]
+        findings: Severity and code of each finding, most serious first, each once.
         faults: Why there is no bulb; empty where there is one.
         remark: Why a figure is missing though there is a bulb; "" for none.
-        outline: The lead from the side, x from the nose and height over the axis, in millimetres; empty where it is not
-            kept for drawing, or there is no bulb.
+        outline: The lead from the side, x from the nose and height above the axis, in millimetres; empty where it is
+            not kept for drawing, or there is no bulb.
     """
 
     at: tuple[int, ...]
@@ -48,17 +48,17 @@ class StudyRow:
 
     @property
     def worst(self) -> Severity | None:
-        """The gravest severity found; None where nothing was, or where there is no bulb."""
+        """The worst severity found; None where nothing was found, or there is no bulb."""
         return self.findings[0][0] if self.findings else None
 
     @property
     def worst_codes(self) -> tuple[str, ...]:
-        """Codes of the findings of the gravest severity."""
+        """Codes of the findings of the worst severity."""
         return tuple(code for severity, code in self.findings if severity is self.worst)
 
     @property
     def reason(self) -> str:
-        """In one line, why there is no bulb or a figure is missing; "" where nothing is missing."""
+        """Why there is no bulb or a figure is missing, in one line; "" where nothing is missing."""
         if not self.faults:
             return self.remark
         fault = self.faults[0]
@@ -73,13 +73,13 @@ class Study:
     """One plan over a grid of one or two inputs.
 
     Attributes:
-        name: Of the plan.
-        display_units: What the builder reads.
+        name: Name of the plan.
+        display_units: The units that the builder reads.
         variations: The inputs, the slowest first.
         columns: The figures of every row.
         rows: The full grid, the first input slowest.
-        speed: That drag is for; None where it was not asked. [m/s]
-        notes: What of the plan gave way to the inputs, and what has to be said of the drag, in sentences.
+        speed: Speed for drag; None where drag was not asked for. [m/s]
+        notes: Sentences about what the inputs replaced in the plan, and about the drag.
     """
 
     name: str
@@ -104,10 +104,10 @@ class Study:
         """The figures of one column.
 
         Args:
-            key: Of the column. [-]
+            key: Key of the column. [-]
 
         Returns:
-            One a row, None where there is none. [SI]
+            One for each row, None where there is none. [SI]
 
         Raises:
             KeyError: There is no such column.
@@ -121,10 +121,10 @@ class Study:
         """The inputs of a row by their keys: words as typed, or numbers.
 
         Args:
-            row: Of this study. [-]
+            row: A row of this study. [-]
 
         Returns:
-            One value an input. [SI]
+            One value for each input. [SI]
         """
         return {
             each.key: each.values[i] if each.numbers is None else each.numbers[i]
@@ -135,21 +135,21 @@ class Study:
         """The inputs of a row, short.
 
         Args:
-            row: Of this study. [-]
+            row: A row of this study. [-]
 
         Returns:
-            One label an input.
+            One label for each input.
         """
         return tuple(each.labels[i] for each, i in zip(self.variations, row.at, strict=True))
 
 
 def unique_findings(findings: tuple[tuple[Severity, str], ...]) -> tuple[tuple[Severity, str], ...]:
-    """The same, each pair once, gravest first.
+    """The same pairs, each once, the most serious first.
 
     Args:
         findings: Severity and code of each. [-]
 
     Returns:
-        The pairs; those of one severity keep their order.
+        The pairs; those of equal severity keep their order.
     """
     return tuple(sorted(dict.fromkeys(findings), key=lambda one: SEVERITY_ORDER.index(one[0])))

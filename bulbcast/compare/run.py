@@ -1,6 +1,6 @@
-"""The grid worked out, row by row: here for a small one, by several processes for a large one.
+"""Calculates the grid row by row: in this process for a small one, in several processes for a large one.
 
-The rows come in the order of the grid and are the same however many processes work at them.
+The rows come in the order of the grid and do not depend on the number of processes.
 """
 
 from __future__ import annotations
@@ -53,21 +53,21 @@ if TYPE_CHECKING:
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
-"""Rows from which it pays to start other processes, each of which may take half a second."""
+"""Number of rows from which it pays to start other processes, each of which may take half a second."""
 _MOST_WORKERS = 4
 _SMALLEST_CHUNK, _LARGEST_CHUNK = 5, 100
 _CHUNKS_A_WORKER = 2
 _CHUNK_HERE = 50
-"""Rows worked out together in this process, after which it says how far it has come."""
+"""Number of rows calculated together in this process before it reports progress."""
 MOST_OUTLINES = 9
-"""Bulbs that are drawn from the side."""
+"""Largest number of bulbs drawn from the side."""
 FASTEST = 50.0
-"""Highest speed that drag is asked for; a slip of the unit beyond it. [m/s]"""
+"""Highest speed for drag; beyond it the unit is a slip. [m/s]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Base:
-    """What every row is made from; sent to each worker once."""
+    """What every row is calculated from; sent to each worker once."""
 
     table: Mapping[str, object]
     variations: tuple[Variation, ...]
@@ -90,7 +90,7 @@ class _Base:
 
     @property
     def sails(self) -> bool:
-        """Whether what is varied asks for righting arms, of which each plan then needs its own."""
+        """Whether the inputs varied call for righting arms, of which each plan then needs its own curve."""
         asked = any(one.section in SAILING_SECTIONS or one.name in SAILING_KEYS for one in self.variations)
         return asked and "rig" in self.table
 
@@ -107,20 +107,20 @@ def compare(
     progress: Callable[[int, int], None] | None = None,
     workers: int | None = None,
 ) -> Study:
-    """Work out one plan over the full grid of one or two inputs.
+    """Calculates one plan over the full grid of one or two inputs.
 
     Args:
-        table: The plan as TOML gives it. [-]
+        table: The plan as read from TOML. [-]
         variations: From `read_variations`; the first is the slowest. [-]
         file: What messages call the plan's file, and its sha256 in hexadecimal. [-]
-        speed: For drag; None for no drag. [m/s]
+        speed: Speed for drag; None for no drag. [m/s]
         offsets: The tables of ordinates that `offsets_named` lists, by the name typed. [-]
         hull: The hull that the plan names, where its boat is given by a file. [-]
         learned: What a log of castings says for a plan; it can be pickled. [-]
-        progress: Called with the rows done and the rows in all, in rising order. [-]
-        workers: Processes; 1 works in this one; None takes this one for a small grid and as many as there
-            are processors, 4 at most, for a large one. A script that asks for more than one keeps its own
-            work under `if __name__ == "__main__"`, as `multiprocessing` needs it. [-]
+        progress: Called with the number of rows done and the total, in rising order. [-]
+        workers: Number of processes; 1 means this one; None means this one for a small grid, and as many as there are
+            processors, 4 at most, for a large one. A script that asks for more than one must keep its own work under `if
+            __name__ == "__main__"`, as `multiprocessing` requires. [-]
 
     Returns:
         The study. A row without a bulb stays in it, with its faults.
@@ -155,10 +155,10 @@ def compare(
 
 
 def outlined_of(grid: Sequence[tuple[int, ...]]) -> frozenset[tuple[int, ...]]:
-    """Which bulbs are drawn: all where they are few, else some, evenly through the grid, first and last among them.
+    """Which bulbs are drawn: all where they are few, else some, evenly spaced through the grid, including first and last.
 
     Args:
-        grid: Of the study. [-]
+        grid: The study's grid. [-]
     """
     if len(grid) <= MOST_OUTLINES:
         return frozenset(grid)
@@ -170,7 +170,7 @@ def offsets_named(table: Mapping[str, object], variations: Sequence[Variation]) 
     """Tables of ordinates that some row of the grid needs.
 
     Args:
-        table: The plan as TOML gives it. [-]
+        table: The plan as read from TOML. [-]
         variations: One or two inputs. [-]
 
     Returns:
@@ -188,13 +188,13 @@ def offsets_named(table: Mapping[str, object], variations: Sequence[Variation]) 
 def plan_with_boat(
     table: Mapping[str, object], variations: Sequence[Variation], *, source: str, sha256: str
 ) -> Plan | None:
-    """A plan of the grid that names its boat, for the hull's file to be read once.
+    """A plan of the grid that names its boat, so that the hull's file is read only once.
 
     Args:
-        table: The plan as TOML gives it. [-]
+        table: The plan as read from TOML. [-]
         variations: One or two inputs. [-]
         source: What messages call the plan's file. [-]
-        sha256: Of the plan's file. [-]
+        sha256: Checksum of the plan's file. [-]
 
     Returns:
         The first row's plan that can be read; None where it has no boat, or no row can be read.
@@ -213,7 +213,7 @@ def plan_with_boat(
 
 
 class _Rows:
-    """Works out rows; what they have in common is kept from one to the next."""
+    """Calculates rows, and keeps what they have in common from one to the next."""
 
     def __init__(self, base: _Base) -> None:
         self._base = base
@@ -221,11 +221,12 @@ class _Rows:
         self._running: FreezingTimes | None = None
 
     def __call__(self, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
-        """In two passes: up to how long the metal of each runs, then, all of that worked out at once, to the end."""
+        """In two passes: up to where each row needs the time its metal runs; then, with all of these calculated at once,
+        to the end."""
         halves = [self._begun(at) for at in places]
         asked = [one for half in halves if isinstance(half, Begun) for one in half.running_asked]
         if asked:
-            from bulbcast.foundry.cooling.radial import FreezingTimes  # only a plan with a mould pays for it
+            from bulbcast.foundry.cooling.radial import FreezingTimes  # only a plan with a mould needs it
 
             self._running = self._running or FreezingTimes()
             self._running.foresee(asked)
@@ -319,7 +320,7 @@ def _worked(
         for rows in _by_processes(base, grid, count):
             done += rows
             progress(len(done), len(grid))
-    # Whatever the processes have left undone is done in this one.
+    # Whatever the processes have left undone is done here.
     yield from done
     here = _Rows(base)
     for start in range(len(done), len(grid), _CHUNK_HERE):
@@ -330,7 +331,7 @@ def _worked(
 
 def _workers_for(rows: int, asked: int | None) -> int:
     if multiprocessing.parent_process() is not None:
-        # Already in a process of some pool: no pools within pools.
+        # Already in a process of some pool: no pools inside pools.
         return 1
     if asked is not None:
         return max(1, min(asked, rows))
@@ -341,11 +342,11 @@ def _workers_for(rows: int, asked: int | None) -> int:
 
 
 def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Iterator[list[StudyRow]]:
-    """The rows in order, chunk by chunk, of which this process does its share; ends early where no other can be had,
-    or one has been ended."""
-    from concurrent.futures import ProcessPoolExecutor  # only a large grid pays for this import
+    """The rows in order, chunk by chunk, of which this process does its share; ends early where no other process can be
+    started, or one has been killed."""
+    from concurrent.futures import ProcessPoolExecutor  # only a large grid needs this import
 
-    # As many for each worker, so that all end together.
+    # The same number for each worker, so that all finish together.
     each = max(_CHUNKS_A_WORKER, math.ceil(len(grid) / (workers * _LARGEST_CHUNK)))
     size = max(math.ceil(len(grid) / (workers * each)), _SMALLEST_CHUNK)
     chunks = [grid[start : start + size] for start in range(0, len(grid), size)]
@@ -363,7 +364,7 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
         with _interrupts_held():
             results = {i: pool.submit(_chunk, one) for i, one in enumerate(chunks) if i % workers}
         for i in range(len(chunks)):
-            # Whoever is slower is not waited for while there is work of one's own.
+            # Slower workers are not waited for while there is work left to do here.
             while (i % workers == 0 and not ready) or (i % workers and not results[i].done()):
                 chunk = next(own, None)
                 if chunk is None:
@@ -372,11 +373,11 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
             yield results[i].result() if i % workers else ready.pop(0)
         done = True
     except (OSError, RuntimeError):
-        # Should it be a fault of a row, it comes up again where the row is done once more.
+        # If it is the fault of a row, it shows up again when the row is repeated here.
         return
     finally:
         if not done:
-            # Broken off: nobody waits for what the workers are at.
+            # Interrupted: do not wait for the workers.
             for worker in set(multiprocessing.active_children()) - others:
                 worker.terminate()
         if pool is not None:
@@ -390,8 +391,8 @@ def _start_method() -> str:
 
 @contextmanager
 def _interrupts_held() -> Iterator[None]:
-    """Hold Ctrl-C back while processes are started, which then never see one: it goes to the whole group, and
-    only the process that asked for the rows answers it."""
+    """Blocks Ctrl-C while processes are started, so that they never see it: it goes to the whole group, and only the
+    process that asked for the rows should answer it."""
     if not hasattr(signal, "pthread_sigmask"):
         yield
         return
@@ -422,12 +423,12 @@ def _check_speed(speed: float | None) -> None:
     if speed is None or 0.0 < speed <= FASTEST:
         return
     expected = f"a speed above 0 and up to {FASTEST:g} m/s"
-    remedy = "Fix the figure; see whether the unit is the one meant."
+    remedy = "Correct the figure, and check its unit."
     raise PlanError([Fault("--speed", "speed", f"{speed:g} m/s", expected, remedy)])
 
 
 def _refuse_what_every_row_has(rows: Sequence[StudyRow]) -> None:
-    """Raise the faults that all the rows share: they are the plan's, and no input varied fixes them."""
+    """Raises the faults that all rows share: they are the plan's own, and no varied input fixes them."""
     common = rows[0].faults
     for row in rows[1:]:
         if not common:
@@ -438,7 +439,7 @@ def _refuse_what_every_row_has(rows: Sequence[StudyRow]) -> None:
 
 
 def _name(base: _Base, rows: Sequence[StudyRow]) -> str:
-    """What the plan is called: as the reader of the plan settles it, in the first row that can be read."""
+    """The plan's name, as read from the first row that can be read."""
     for row in rows:
         try:
             table = varied_table(base.table, base.variations, row.at)

@@ -28,15 +28,15 @@ _FINDINGS_WIDTH = 24
 
 
 def study_csv(study: Study) -> str:
-    """The study as CSV by RFC 4180: a heading, a row a plan, CRLF at every line's end.
+    """The study as CSV by RFC 4180: a heading, a row for each plan, CRLF at the end of every line.
 
     Args:
-        study: As worked out. [-]
+        study: The study. [-]
 
     Returns:
-        The text. Inputs are headed `varied.` and their key, figures by the result's keys, the SI unit at the end
-        of each; numbers are written to the last digit that tells them apart. A figure that is missing is an
-        empty field.
+        The text. Inputs are headed `varied.` and their key, figures by the result's keys, with the SI unit at the end
+        of each; numbers are written with all the digits needed to read them back exactly. A missing figure is an empty
+        field.
     """
     head = [f"varied.{key_with_unit(each.key, each.dimension)}" for each in study.variations]
     head += [column.key for column in study.columns] + ["worst", "findings", "reason"]
@@ -56,11 +56,11 @@ def study_object(study: Study) -> Json:
     """The study as one JSON object.
 
     Args:
-        study: As worked out. [-]
+        study: The study. [-]
 
     Returns:
-        A tree of dicts, lists, texts, numbers and None. Figures of a row bear the result's keys; those of a row
-        without a bulb are left out, and `faults` says why.
+        A tree of dicts, lists, texts, numbers and None. Figures of a row have the result's keys; those of a row without
+        a bulb are left out, and `faults` says why.
     """
     return {
         "name": study.name,
@@ -115,14 +115,14 @@ def study_table(study: Study, shown: Shown, width: int) -> str:
     """The study as a table for people.
 
     Args:
-        study: As worked out. [-]
+        study: The study. [-]
         shown: The builder's units. [-]
-        width: Of the terminal; 60 is taken for less. One figure beside the inputs is not broken. [characters]
+        width: Width of the terminal; 60 if it is less. One figure beside the inputs is never split off. [characters]
 
     Returns:
-        Lines, the last ended: what is varied, what is the same in every row, the figures that differ in as many
-        blocks as the width needs, and the notes. A row without a bulb bears its reason, any other the codes of
-        its gravest findings.
+        Lines, each ended: what is varied, what is the same in every row, the figures that differ in as many blocks as
+            the width needs, and the notes. A row without a bulb shows its reason, any other the codes of its most
+            serious findings.
     """
     width = max(width, _NARROWEST)
     lines = textwrap.wrap(_title(study), width) + textwrap.wrap(study_message(study, shown) + ".", width)
@@ -153,7 +153,7 @@ def _title(study: Study) -> str:
 
 
 class _Cells:
-    """One column of the table: its heading, in one line or two, and a cell a row."""
+    """One column of the table: its heading, in one line or two, and a cell for each row."""
 
     def __init__(self, heading: str, unit: str, cells: Sequence[str], *, left: bool = False) -> None:
         self.heading = heading
@@ -167,11 +167,11 @@ class _Cells:
 
 
 def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[list[str]]]:
-    """Columns that are the same throughout as short texts, and the others as blocks of lines."""
+    """Columns that are the same throughout, as short texts, and the others, as blocks of lines."""
     inputs = [_input(study, i) for i in range(len(study.variations))]
     same = same_in_every_row(study, shown)
     columns: list[_Cells] = []
-    # Who asks for drag looks at it first.
+    # Someone who asks for drag looks at it first.
     for place, column in sorted(enumerate(study.columns), key=lambda one: not one[1].key.startswith("drag.")):
         if column in same or is_varied(study, column):
             continue
@@ -195,14 +195,14 @@ def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[lis
 
 
 def same_in_every_row(study: Study, shown: Shown) -> dict[Column, str]:
-    """The columns that read the same in every row that has a bulb, each with that figure; withheld in one row, none is.
+    """The columns that read the same in every row with a bulb, each with its figure; not those withheld in any row.
 
     Args:
-        study: As worked out. [-]
+        study: The study. [-]
         shown: The builder's units. [-]
 
     Returns:
-        Columns and texts; none for a study of one row, and none of the inputs themselves.
+        Columns and texts; none for a study of one row, and not the inputs themselves.
     """
     same = {}
     for place, column in enumerate(study.columns):
@@ -214,14 +214,14 @@ def same_in_every_row(study: Study, shown: Shown) -> dict[Column, str]:
 
 
 def is_varied(study: Study, column: Column) -> bool:
-    """Whether a column only says again what an input says.
+    """Whether a column only repeats an input.
 
     Args:
-        study: As worked out. [-]
+        study: The study. [-]
         column: One of its columns. [-]
 
     Returns:
-        True for the length of a study over the length, say.
+        True, for example, for the length in a study that varies the length.
     """
     return any(column.key == key_with_unit(each.key, each.dimension) for each in study.variations)
 
@@ -250,7 +250,7 @@ def _block(
 
 
 def _hanging(line: str, words: str, width: int) -> list[str]:
-    """A line with words after it, which go on below themselves where the width ends."""
+    """A line followed by words that wrap below themselves at the full width."""
     indent = len(line) + len(_GAP)
     if width - indent < _FINDINGS_WIDTH // 2:
         return [line.rstrip(), *textwrap.wrap(words, width, initial_indent=_GAP, subsequent_indent=_GAP)]
@@ -276,13 +276,13 @@ def _width(columns: Iterable[_Cells]) -> int:
 
 
 def _hoisted(cells: Sequence[str]) -> tuple[str, list[str]]:
-    """The unit that all cells end with, and the cells without it; no unit where they differ."""
+    """The unit that all cells end with, and the cells without it; no unit where units differ."""
     units = {cell.rpartition(" ")[2] for cell in cells if cell}
     bare = [cell.rpartition(" ")[0] for cell in cells]
     if len(units) != 1 or any(char.isalpha() for cell in bare for char in cell):
         return "", list(cells)
     unit = units.pop()
-    # A cell of one word, such as a bare number, has no unit to take off.
+    # A cell of one word, such as a bare number, has no unit to remove.
     return (unit, bare) if all(bare[i] for i, cell in enumerate(cells) if cell) else ("", list(cells))
 
 

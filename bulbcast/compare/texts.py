@@ -1,7 +1,7 @@
 """Exact values between two typed ones, written so that a builder can read them and the reader reads them exactly.
 
-A range is divided in exact rationals of the first end's unit, "2 1/3 kg" and not "2.3333333 kg", so that a row
-is the very plan that would be typed.
+A range is divided in exact fractions of the first end's unit, "2 1/3 kg" and not "2.3333333 kg", so that a row is
+exactly the plan that would be typed.
 """
 
 from __future__ import annotations
@@ -19,12 +19,12 @@ def text_of(number: Fraction, unit: Unit, *, compound: bool = False) -> str:
     """A number with its unit as a builder types it, exact.
 
     Args:
-        number: In the unit. [-]
-        unit: To write it in. [-]
-        compound: Write whole larger units first, as in "4 lb 14 oz". [-]
+        number: Number in that unit. [-]
+        unit: Unit to write it in. [-]
+        compound: Whether to write whole larger units first, as in "4 lb 14 oz". [-]
 
     Returns:
-        Such as "2.25 kg", "13 1/4 in", "2 1/3 kg", "4 lb 14 oz".
+        "2.25 kg", "13 1/4 in", "2 1/3 kg" or "4 lb 14 oz", for example.
     """
     leader = next((each for each in UNITS if each.follower == unit.symbol), None)
     if compound and leader is not None and abs(number) >= leader.in_one:
@@ -35,13 +35,13 @@ def text_of(number: Fraction, unit: Unit, *, compound: bool = False) -> str:
 
 
 def decimal_of(number: Fraction) -> str | None:
-    """A number as a plain decimal where it has one of at most nine places.
+    """A number as a plain decimal, if nine places are enough.
 
     Args:
         number: Any. [-]
 
     Returns:
-        Such as "4.5"; None where the decimal would not end soon enough.
+        "4.5", for example; None where the decimal would be longer.
     """
     scaled = number * 10**_MOST_DECIMALS
     if scaled.denominator != 1:

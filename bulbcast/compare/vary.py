@@ -1,7 +1,7 @@
-"""What is to be varied: `KEY=A,B,C` or `KEY=A:B:N` as typed, to the values of one or two inputs.
+"""Reads what to vary, typed as `KEY=A,B,C` or `KEY=A:B:N`, as the values of one or two inputs.
 
-Every fault of what was typed is found in one go and reported as a plan's faults are. Whether a value can be used in
-the plan at all is not judged here but row by row, by the reader of the plan.
+Every fault in what was typed is found in one go and reported like the faults of a plan. Whether a value can be used in
+the plan at all is not judged here but row by row, when the plan is read.
 """
 
 from __future__ import annotations
@@ -24,9 +24,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
 LARGEST_GRID = 10_000
-"""Plans in one study."""
+"""Largest number of plans in one study."""
 _NUMBERED = tuple(name for name in REPEATED if PARTS[name].varied == "yes")
-"""Repeated sections of which a key may be varied, by the number of the one that it stands in."""
+"""Repeated sections whose keys may be varied, each given by its number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +34,12 @@ class Variation:
     """One input and the values it takes, in the order typed.
 
     Attributes:
-        key: Dotted, such as `bulb.fineness` or `screws[1].recess` (the first screw).
-        name: Of the key in the plan's table of keys, such as `screws.recess`.
-        dimension: Of a quantity; None for bare numbers and words.
-        values: As they are written into the plan, exact.
-        labels: The same, short, for tables and plots.
-        numbers: The same; None for words. [SI unit of the dimension]
+        key: Dotted name, such as `bulb.fineness` or `screws[1].recess` (the first screw).
+        name: Name of the key in the table of keys, such as `screws.recess`.
+        dimension: Dimension of a quantity; None for bare numbers and words.
+        values: Exact values as written into the plan.
+        labels: The same in short form, for tables and plots.
+        numbers: The same as numbers; None for words. [SI unit of the dimension]
     """
 
     key: str
@@ -56,22 +56,22 @@ class Variation:
 
     @property
     def section(self) -> str:
-        """The section the key stands in, `screws[1]` for the first screw."""
+        """The key's section, `screws[1]` for the first screw."""
         return self.key.rpartition(".")[0]
 
     @property
     def in_words(self) -> str:
-        """The key with its values, of many only the first and the last."""
+        """The key with its values; if there are many, only the first and the last."""
         if self.numbers is None or len(self.labels) <= 4:
             return f"{self.key} {', '.join(self.labels)}"
         first, last = (_without_zeros(label) for label in (self.labels[0], self.labels[-1]))
         return f"{self.key} {first} to {last}"
 
     def entry(self, index: int) -> object:
-        """One value as it stands in the plan's TOML table.
+        """One value as it appears in the plan's TOML table.
 
         Args:
-            index: From 0. [-]
+            index: Index of the value, from 0. [-]
 
         Returns:
             A text, or a bare number where the key takes one.
@@ -85,22 +85,22 @@ class Variation:
 def read_variations(
     typed: Sequence[str], table: Mapping[str, object], *, source: str = "--vary"
 ) -> tuple[Variation, ...]:
-    """Read what is to be varied.
+    """Reads what to vary.
 
     Args:
-        typed: One or two texts, `KEY=A,B,C` or `KEY=A:B:N` with N values, both ends in. [-]
-        table: The plan's TOML table, for what it holds of screws and samples. [-]
+        typed: One or two texts, `KEY=A,B,C` or `KEY=A:B:N` with N values, both ends included. [-]
+        table: The plan's TOML table, for its screws and samples. [-]
         source: What messages call the place where this was typed. [-]
 
     Returns:
-        One variation a text, in order; the first is the slowest in the grid.
+        One variation for each text, in order; the first is the slowest in the grid.
 
     Raises:
         PlanError: With every fault of the texts.
     """
     reader = _Reader(table, source)
     if not 1 <= len(typed) <= 2:
-        remedy = "Vary one or two, and the rest in another run."
+        remedy = "Vary one or two, and the others in another run."
         reader.fault("inputs", f"{len(typed)} of them", "one input or two", remedy)
     found = [each for each in map(reader.variation, typed) if each is not None]
     _check_together(found, reader)
@@ -112,21 +112,21 @@ def read_variations(
 def _check_together(found: Sequence[Variation], reader: _Reader) -> None:
     keys = [each.key for each in found]
     if len(set(keys)) < len(keys):
-        reader.fault(keys[0], "the same key twice", "two different keys", "Put all its values into one list.")
+        reader.fault(keys[0], "the same key twice", "two different keys", "Put all the values in one list.")
         return
     if len(keys) > 1 and keys[1] in beside(keys[0]):
         read, expected = f"{keys[1]} together with {keys[0]}", "keys that a plan can hold together"
-        remedy = "Vary one of them; the other follows from it or has no place beside it."
+        remedy = "Vary only one of them: the other follows from it, or cannot be used with it."
         reader.fault(keys[1], read, expected, remedy)
     plans = math.prod(len(each.values) for each in found)
     if plans > LARGEST_GRID:
         read = f"{' x '.join(str(len(each.values)) for each in found)} values, {plans} plans"
-        remedy = "Take fewer values of one of them."
+        remedy = "Use fewer values for one of them."
         reader.fault(" x ".join(keys), read, f"at most {LARGEST_GRID} plans", remedy)
 
 
 class _Reader:
-    """Reads one text after another and takes down what is wrong with them."""
+    """Reads one text after another and collects what is wrong with them."""
 
     def __init__(self, table: Mapping[str, object], source: str) -> None:
         self.table = table
@@ -139,7 +139,7 @@ class _Reader:
     def variation(self, typed: str) -> Variation | None:
         key, equals, values = (part.strip() for part in typed.partition("="))
         if not equals or not key or not values:
-            remedy = "Write bulb.fineness=4,5,6 or bulb.fineness=4:8:9, say."
+            remedy = "Write, for example, bulb.fineness=4,5,6 or bulb.fineness=4:8:9."
             self.fault(quoted(typed.strip()), "no key with its values", "KEY=A,B,C or KEY=A:B:N", remedy)
             return None
         known = self._known(key)
@@ -153,7 +153,7 @@ class _Reader:
         listed = _parts(values, ",")
         if "" in listed:
             read = f"{quoted(values)}, with nothing between two commas"
-            self.fault(key, read, "values", "Take the comma out.")
+            self.fault(key, read, "values", "Remove the comma.")
             return None
         if known.kind is Kind.CHOICE:
             return self._words(key, known, listed)
@@ -187,7 +187,7 @@ class _Reader:
         return known
 
     def _nearest(self, key: str) -> str:
-        from difflib import get_close_matches  # only a fault pays for this import
+        from difflib import get_close_matches  # only a fault needs this import
 
         names = {_first_of(name): name for name, one in KEYS.items() if one.varied != "fixed"}
         leaf = key.rpartition(".")[2].casefold()
@@ -202,13 +202,13 @@ class _Reader:
     def _can_vary(self, key: str, known: Key) -> bool:
         expected = "a key of another kind"
         if known.varied == "without effect":
-            read, expected = "a key that changes none of the figures compared", "a key that does"
+            read, expected = "a key that changes none of the figures compared", "a key that changes them"
             remedy = "Vary another one."
         elif known.varied == "fixed" and known.section.startswith("scrap"):
             read, remedy = "a key of a lot of scrap", "Change it in the plan itself."
         elif known.varied == "fixed":
             read = "a key of the weight list or of the hull's file"
-            remedy = "Change it in the plan itself and see what `bulbcast ballast` says."
+            remedy = "Change it in the plan itself and see what `bulbcast ballast` reports."
         elif known.kind is Kind.TABLE:
             read, expected = "a key that holds a table", "a key with one value"
             weighed = "alloy.weighed.in_air or alloy.weighed.in_water"
@@ -230,15 +230,15 @@ class _Reader:
         for word in listed:
             if known.kind is Kind.CHOICE and known.word(word) is None:
                 near = get_close_matches(word.casefold(), known.choices, n=1, cutoff=0.5)
-                plain = "Write the words without quotes, commas between."
+                plain = "Write the words without quotes, with commas between."
                 fix = f"Did you mean {near[0]}?" if near else plain
                 means = f" {known.meanings}." if known.meanings else ""
                 self.fault(key, quoted(word), known.expected, fix + means)
             elif not word:
-                self.fault(key, "an empty text", known.expected, "Take the comma out.")
+                self.fault(key, "an empty text", known.expected, "Remove the comma.")
         if len(self.faults) > count:
             return None
-        # The plan format's own word stands in the table, whatever name it was typed by.
+        # The table holds the plan format's own word, whatever name was typed.
         words = tuple((known.word(word) if known.kind is Kind.CHOICE else None) or word for word in listed)
         return Variation(key, known.name, None, words, words, None)
 
@@ -270,8 +270,8 @@ class _Reader:
         except QuantityError as error:
             remedy = error.remedy
             if _is_number(text) and following and following[0][:1].isdecimal():
-                meant = f"if one is meant, write {text}.{following[0]} with a point."
-                remedy = f"Give each value its unit. A comma parts two values; {meant}"
+                meant = f"for one number, write {text}.{following[0]} with a point."
+                remedy = f"Give each value its unit. A comma separates two values; {meant}"
             self.fault(key, error.read, known.expected, remedy)
             return None
 
@@ -285,11 +285,15 @@ class _Reader:
     def _range(self, key: str, known: Key, typed: str, parts: Sequence[str]) -> Variation | None:
         if known.kind is Kind.CHOICE:
             expected = f"words with commas between, {known.expected}"
-            self.fault(key, quoted(typed), expected, "Words have no range: list those that are required.")
+            self.fault(key, quoted(typed), expected, "Words have no range: list the ones you want.")
             return None
         if len(parts) != 3 or "" in parts or "," in typed:
             expected = "A:B:N, the first value, the last and how many, or values with commas between"
-            counted = f"Write {key}={parts[0]}:{parts[1]}:5, say." if len(parts) == 2 and all(parts) else ""
+            counted = (
+                f"Write, for example, {key}={parts[0]}:{parts[1]}:5."
+                if len(parts) == 2 and all(parts)
+                else ""
+            )
             self.fault(key, quoted(typed), expected, counted or "Fix it.")
             return None
         count = self._count(key, parts[2])
@@ -301,7 +305,7 @@ class _Reader:
         if text.isascii() and text.isdecimal() and len(text) < 9 and 2 <= int(text) <= LARGEST_GRID:
             return int(text)
         read, expected = f"{quoted(text)} for how many values", f"a whole number from 2 to {LARGEST_GRID}"
-        remedy = "Write how many values are required after the second colon, both ends counted."
+        remedy = "After the second colon write how many values you want, both ends included."
         self.fault(key, read, expected, remedy)
         return None
 
@@ -328,8 +332,8 @@ class _Reader:
         if not self._ends_differ(key, parts, first.value == last.value):
             return None
         exact = _spread(first.value, last.value, count)
-        # In the first end's unit; where that makes long fractions, in the last one's: kilograms are an endless
-        # decimal of pounds, but pounds are a plain one of kilograms.
+        # In the first end's unit; if that makes long fractions, in the last one's: a kilogram is an endless decimal in
+        # pounds, but a pound is a finite one in kilograms.
         ways = []
         for end in (first, last):
             inside = [(each - end.unit.offset) / end.unit.factor for each in exact]
@@ -338,7 +342,7 @@ class _Reader:
             ways.append((length, texts, inside, end.unit))
         _, values, inside, unit = min(ways, key=lambda way: way[0])
         labels = _labels(values, inside, f" {unit.symbol}")
-        # Both ends stand as they were typed.
+        # Both ends stay as they were typed.
         values[0], values[-1] = parts[0], parts[1]
         numbers = tuple(float(each) for each in exact)
         return Variation(key, known.name, first.unit.dimension, tuple(values), labels, numbers)
@@ -346,7 +350,7 @@ class _Reader:
     def _ends_differ(self, key: str, parts: Sequence[str], same: bool) -> bool:
         if same:
             read = f"{parts[0]} and {parts[1]}, which are the same"
-            self.fault(key, read, "two different ends", "Fix one of them.")
+            self.fault(key, read, "two different ends", "Change one of them.")
         return not same
 
     def _two_kinds(self, key: str, known: Key) -> None:
@@ -355,12 +359,12 @@ class _Reader:
 
 
 def _spread(first: Fraction, last: Fraction, count: int) -> tuple[Fraction, ...]:
-    """Evenly spaced, both ends in."""
+    """Evenly spaced, both ends included."""
     return tuple(first + (last - first) * i / (count - 1) for i in range(count))
 
 
 def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> tuple[str, ...]:
-    """The values as they stand where all are short, else as decimals that tell the steps apart."""
+    """The values as they are if all are short, else as decimals fine enough to show the steps."""
     if all(map(readable, numbers)):
         return tuple(values)
     step = abs(float(numbers[1] - numbers[0]))
@@ -369,7 +373,7 @@ def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> tu
 
 
 def _without_zeros(label: str) -> str:
-    """A label without the zeros that only set it below others."""
+    """A label without the zeros that only align it with others."""
     figure, space, unit = label.partition(" ")
     return (figure.rstrip("0").rstrip(".") if "." in figure else figure) + space + unit
 
@@ -385,13 +389,13 @@ def _is_number(text: str) -> bool:
 
 
 def _first_of(name: str) -> str:
-    """A key's name with the number of the first where it stands in a numbered section."""
+    """A key's name, with the number of the first where its section is numbered."""
     section, _, leaf = name.rpartition(".")
     return f"{section}[1].{leaf}" if section in _NUMBERED else name
 
 
 def _numbered(section: str) -> tuple[str, int]:
-    """Name and number of `screws[2]`; an empty name where it is no numbered section."""
+    """Name and number of `screws[2]`; an empty name where the section is not numbered."""
     name, _, rest = section.partition("[")
     digits = rest.removesuffix("]").strip()
     if name in _NUMBERED and rest.endswith("]") and digits.isascii() and digits.isdigit():
@@ -405,12 +409,12 @@ def _weighed(table: Mapping[str, object]) -> object:
 
 
 def grid_of(variations: Iterable[Variation]) -> list[tuple[int, ...]]:
-    """Which value each input takes in each row: the full grid, the first input slowest.
+    """Index of the value that each input takes in each row: the full grid, the first input slowest.
 
     Args:
-        variations: One or two. [-]
+        variations: One or two inputs. [-]
 
     Returns:
-        A tuple of indices a row.
+        A tuple of indices for each row.
     """
     return list(product(*(range(len(each.values)) for each in variations)))

@@ -27,7 +27,7 @@ _DEVICE = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|co
 
 
 def is_device_name(name: str) -> bool:
-    """Whether Windows takes a file name for a device, so that nothing can be written under it there.
+    """Whether Windows reads a file name as a device, so that nothing can be written under it there.
 
     Args:
         name: Without its folder. [-]

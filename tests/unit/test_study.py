@@ -174,7 +174,7 @@ def test_varying_the_diameter_replaces_the_fineness_and_says_so():
     study = study_of("bulb.diameter=44mm,48mm")
     assert study.failed == 0
     assert study.column("bulb.diameter_m") == pytest.approx((0.044, 0.048), rel=1e-12)
-    assert study.notes == ("bulb.fineness of the plan gives way to bulb.diameter.",)
+    assert study.notes == ("bulb.fineness of the plan is replaced by bulb.diameter.",)
 
 
 def test_a_plan_without_a_name_is_called_by_its_file():
@@ -226,8 +226,8 @@ def test_a_speed_out_of_range_is_reported(speed):
     with pytest.raises(PlanError) as caught:
         study_of("bulb.fineness=5,6", speed=speed)
     assert str(caught.value) == (
-        f"--speed: speed: read {speed:g} m/s; expected a speed above 0 and up to 50 m/s. Fix the figure; see "
-        "whether the unit is the one meant."
+        f"--speed: speed: read {speed:g} m/s; expected a speed above 0 and up to 50 m/s. Correct the figure, and check "
+        "its unit."
     )
 
 

@@ -102,7 +102,7 @@ def test_varying_the_length_takes_the_place_of_the_fineness():
     made = varied_table(TABLE, variations, (1,))
     assert made["bulb"] == {"target_mass": "2.45 kg", "length": "250mm"}
     assert before == TABLE
-    assert notes_on_replaced(TABLE, variations) == ("bulb.fineness of the plan gives way to bulb.length.",)
+    assert notes_on_replaced(TABLE, variations) == ("bulb.fineness of the plan is replaced by bulb.length.",)
 
 
 def test_varying_the_alloys_density_takes_the_place_of_a_weighed_sample_and_what_stands_beside_it():
@@ -146,8 +146,8 @@ def test_varying_the_profile_leaves_out_what_only_another_profile_uses():
         ["fineness", "profile"],
     ]
     assert notes_on_replaced(table, variations) == (
-        "bulb.max_at of the plan is left out of rows whose profile has no use for it.",
-        "bulb.nose_radius of the plan is left out of rows whose profile has no use for it.",
+        "bulb.max_at of the plan is left out of rows whose profile does not use it.",
+        "bulb.nose_radius of the plan is left out of rows whose profile does not use it.",
     )
 
 
@@ -194,7 +194,7 @@ def test_a_section_that_the_plan_lacks_is_made():
         (
             "bulb.target_mass=2,5kg",
             '--vary: bulb.target_mass: read "2", a number without a unit; expected a mass from 10 g to 20 t. '
-            "Give each value its unit. A comma parts two values; if one is meant, write 2.5kg with a point.",
+            "Give each value its unit. A comma separates two values; for one number, write 2.5kg with a point.",
         ),
         (
             "bulb.fineness=4,fat",
@@ -204,33 +204,33 @@ def test_a_section_that_the_plan_lacks_is_made():
         (
             "bulb.fineness=4,,5",
             '--vary: bulb.fineness: read "4,,5", with nothing between two commas; expected values. '
-            "Take the comma out.",
+            "Remove the comma.",
         ),
         (
             "bulb.fineness=4:8:1",
-            '--vary: bulb.fineness: read "1" for how many values; expected a whole number from 2 to 10000. Write '
-            "how many values are required after the second colon, both ends counted.",
+            '--vary: bulb.fineness: read "1" for how many values; expected a whole number from 2 to 10000. '
+            "After the second colon write how many values you want, both ends included.",
         ),
         (
             "bulb.fineness=4:8:10001",
             '--vary: bulb.fineness: read "10001" for how many values; expected a whole number from 2 to 10000. '
-            "Write how many values are required after the second colon, both ends counted.",
+            "After the second colon write how many values you want, both ends included.",
         ),
         (
             "bulb.fineness=4:8",
             '--vary: bulb.fineness: read "4:8"; expected A:B:N, the first value, the last and how many, or values '
-            "with commas between. Write bulb.fineness=4:8:5, say.",
+            "with commas between. Write, for example, bulb.fineness=4:8:5.",
         ),
         (
             "bulb.length=1 m:1000 mm:3",
-            "--vary: bulb.length: read 1 m and 1000 mm, which are the same; expected two different ends. "
-            "Fix one of them.",
+            "--vary: bulb.length: read 1 m and 1000 mm, which are the same; expected two different ends. Change one of "
+            "them.",
         ),
         (
             "alloy.grade=pure:linotype:3",
             '--vary: alloy.grade: read "pure:linotype:3"; expected words with commas between, one of "pure", '
             '"sheet", "antimonial-2", "antimonial-4", "antimonial-6", "wheel-weights", "linotype" or "unknown". '
-            "Words have no range: list those that are required.",
+            "Words have no range: list the ones you want.",
         ),
         (
             "bulb.profile=naca4,sphere",
@@ -261,8 +261,8 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "pattern.chord_error=0.01mm,0.02mm",
-            "--vary: pattern.chord_error: read a key that changes none of the figures compared; expected a key "
-            "that does. Vary another one.",
+            "--vary: pattern.chord_error: read a key that changes none of the figures compared; expected a key that "
+            "changes them. Vary another one.",
         ),
         (
             "melt.feeder=200g,10%",
@@ -289,27 +289,26 @@ def test_all_faults_are_reported_in_one_go():
 def test_three_inputs_are_too_many():
     message = said("bulb.fineness=4,5", "bulb.target_mass=2kg,3kg", "fin.carry_at=0.3,0.4")
     assert message == (
-        "--vary: inputs: read 3 of them; expected one input or two. Vary one or two, and the rest in another run."
+        "--vary: inputs: read 3 of them; expected one input or two. Vary one or two, and the others in another run."
     )
 
 
 def test_the_same_key_twice_is_reported():
     assert said("bulb.fineness=4,5", "bulb.fineness=6,7") == (
-        "--vary: bulb.fineness: read the same key twice; expected two different keys. "
-        "Put all its values into one list."
+        "--vary: bulb.fineness: read the same key twice; expected two different keys. Put all the values in one list."
     )
 
 
 def test_keys_that_exclude_each_other_cannot_both_vary():
     assert said("bulb.fineness=4,5", "bulb.length=200mm,250mm") == (
         "--vary: bulb.length: read bulb.length together with bulb.fineness; expected keys that a plan can hold "
-        "together. Vary one of them; the other follows from it or has no place beside it."
+        "together. Vary only one of them: the other follows from it, or cannot be used with it."
     )
 
 
 def test_the_grid_may_have_ten_thousand_plans_and_not_one_more():
     assert len(grid_of(read("bulb.fineness=4:8:100", "bulb.target_mass=1kg:2kg:100"))) == LARGEST_GRID
     assert said("bulb.fineness=4:8:101", "bulb.target_mass=1kg:2kg:100") == (
-        "--vary: bulb.fineness x bulb.target_mass: read 101 x 100 values, 10100 plans; expected at most 10000 "
-        "plans. Take fewer values of one of them."
+        "--vary: bulb.fineness x bulb.target_mass: read 101 x 100 values, 10100 plans; expected at most 10000 plans. "
+        "Use fewer values for one of them."
     )

@@ -70,7 +70,7 @@ def test_of_many_runs_into_one_new_directory_the_first_stands_and_the_others_say
     (first,) = [words for words in reporting if words.startswith("run")]
     assert mark_of(out) == first
     said = (
-        f"{out}: another run has written there meanwhile. Its files were left as they are, and nothing of this run was "
+        f"{out}: another run has written there meanwhile. Its files were left as they are, and nothing from this run was "
         "written. Add --replace to replace them, or give --out another directory."
     )
     assert [words for words in reporting if words != first] == [said] * 7
@@ -513,12 +513,10 @@ def test_names_that_windows_keeps_for_devices_are_refused(tmp_path: Path) -> Non
         assert not writing.is_device_name(name), name
     done = command("new", tmp_path / "con.toml")
     assert done.exit_code == 2
-    assert (
-        done.stderr == f"{tmp_path / 'con.toml'}: Windows takes con.toml for a device; give another name.\n"
-    )
+    assert done.stderr == f"{tmp_path / 'con.toml'}: Windows reads con.toml as a device; give another name.\n"
     done = command("plan", EXAMPLES / "osierling.toml", "--out", tmp_path / "nul")
     assert done.exit_code == 2
-    assert done.stderr == f"{tmp_path / 'nul'}: Windows takes nul for a device; give --out another name.\n"
+    assert done.stderr == f"{tmp_path / 'nul'}: Windows reads nul as a device; give --out another name.\n"
     assert os.listdir(tmp_path) == []
 
 
