@@ -7,7 +7,7 @@ standard deviations, readings with theirs, and the posterior of both. A void sho
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,6 +19,11 @@ from bulbcast.confidence.propagation import linear_parts
 from bulbcast.pattern.cast_body import CastBody
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
+
+WEIGHED = ("as cast", "filed", "cut", "in water")
+"""Readings of one scale."""
+ONE_SCALE = 0.5
+"""Share of a weighing's variance that is the scale's own and the same at each. Judgement. [-]"""
 
 
 @frozen
@@ -34,6 +39,23 @@ class Reading:
     name: str
     value: float
     sd: float
+
+
+def reading_noise(readings: Sequence[Reading]) -> Array:
+    """Covariance of the readings' errors: one scale weighs in air and in water, and is off by a part of it each time.
+
+    Args:
+        readings: In any order.
+
+    Returns:
+        Shape (readings, readings). [SI]
+    """
+    variance = np.array([one.sd**2 for one in readings])
+    weighed = np.array([one.name in WEIGHED for one in readings])
+    # Of a reading that is worse for another reason, a sprue say, the scale's own part is that of the better one.
+    common: Array = ONE_SCALE * np.minimum.outer(variance, variance) * np.outer(weighed, weighed)
+    np.fill_diagonal(common, variance)
+    return common
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -199,8 +221,7 @@ def updated(raw: RawCasting, readings: tuple[Reading, ...]) -> Posterior:
         planned.append(value)
     slopes, expected = np.array(rows), np.array(planned)
     residual = np.array([one.value for one in readings]) - expected
-    noise = np.diag([one.sd**2 for one in readings])
-    innovation = slopes @ slopes.T + noise
+    innovation = slopes @ slopes.T + reading_noise(readings)
     gain = np.linalg.solve(innovation, slopes).T
     return Posterior(
         inputs=raw.inputs,

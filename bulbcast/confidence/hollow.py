@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bulbcast.confidence.as_cast import RawCasting, Reading
+from bulbcast.confidence.as_cast import RawCasting, Reading, reading_noise
 from bulbcast.confidence.inputs import Inputs
 from bulbcast.confidence.narrowing import METAL_WEIGHED
 from bulbcast.confidence.propagation import draws, linear_parts
@@ -298,19 +298,17 @@ def limit_for(raw: RawCasting, readings: tuple[Reading, ...]) -> float:
     wedge, gain, expected = _fit(raw, readings)
     values = draws([one.uncertain for one in raw.inputs.all], count=_SOUND, seed=_SEED)
     chance = np.random.Generator(np.random.PCG64([_SEED, len(values)]))
-    read = np.array(
-        [
-            raw.of(one.name)(values) + math.sqrt(_noise(one)) * chance.standard_normal(_SOUND)
-            for one in readings
-        ]
-    )
+    strays = np.linalg.cholesky(_noise(readings)) @ chance.standard_normal((len(readings), _SOUND))
+    read = np.array([raw.of(one.name)(values) for one in readings]) + strays
     gains = wedge.nearest(*(gain @ (read - expected[:, None])))[2]
     return max(wedge.limit(), float(np.quantile(gains, 1.0 - FALSE_ALARMS)))
 
 
-def _noise(one: Reading) -> float:
-    """Variance of a reading about what the casting itself has."""
-    return one.sd**2 + (UNEVEN**2 if one.name == "balance" else 0.0)
+def _noise(readings: tuple[Reading, ...]) -> Array:
+    """Covariance of the readings about what a casting of even metal has."""
+    return reading_noise(readings) + np.diag(
+        [UNEVEN**2 if one.name == "balance" else 0.0 for one in readings]
+    )
 
 
 def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, Array]:
@@ -329,7 +327,7 @@ def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, 
             effect[row, 0] = -mass
         if one.name == "balance":
             effect[row, 1] = -1.0
-    whole = slopes @ slopes.T + np.diag([_noise(one) for one in readings])
+    whole = slopes @ slopes.T + _noise(readings)
     weighed = np.linalg.solve(whole, effect)
     covariance: Array = np.linalg.inv(effect.T @ weighed).astype(np.float64)
     wedge = Wedge(covariance=covariance, nose=middle, tail=length - middle)

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from plans import LEAST, SCREW, job_of
 
-from bulbcast.confidence.as_cast import Reading, updated
+from bulbcast.confidence.as_cast import Reading, reading_noise, updated
 from bulbcast.confidence.propagation import draws
 from bulbcast.confidence.weighed import raw_casting
 from bulbcast.job import Job
@@ -82,3 +82,18 @@ def test_one_wild_reading_is_named_and_does_not_ruin_the_log() -> None:
     found = learned(prior.value, prior.sd, [*castings[:2], wild, *castings[2:]], varies=CONTRACTION_VARIES)
     assert found.wild == (6,)
     assert found.value == pytest.approx(clean.value, abs=1e-12)
+
+
+def test_what_one_scale_is_off_by_falls_out_of_the_density_in_part() -> None:
+    """The loss of weight in water is the difference of two weighings: what both are off by alike is not in it."""
+    readings = tuple(
+        Reading(name=name, value=1.0, sd=sd)
+        for name, sd in (("as cast", 2e-3), ("in water", 1e-3), ("length", 3e-4))
+    )
+    noise = reading_noise(readings)
+    loss = np.array([1.0, -1.0, 0.0])
+    # Variances 4 and 1 g2, of which 0.5 x 1 g2 is the scale's own in both: 4 + 1 - 2 x 0.5.
+    assert loss @ noise @ loss == pytest.approx(4e-6, rel=1e-12)
+    assert np.diag(noise) == pytest.approx([4e-6, 1e-6, 9e-8])
+    assert noise[0, 2] == 0.0
+    assert (np.linalg.eigvalsh(noise) > 0.0).all()

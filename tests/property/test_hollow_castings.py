@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from plans import LEAST, SCREW, job_of
 
-from bulbcast.confidence.as_cast import Reading
+from bulbcast.confidence.as_cast import ONE_SCALE, WEIGHED, Reading
 from bulbcast.confidence.hollow import FALSE_ALARMS, UNEVEN, Wedge, fitted, hidden_void, limit_for
 from bulbcast.confidence.propagation import draws
 from bulbcast.confidence.weighed import raw_casting
@@ -46,7 +46,13 @@ def castings(count: int, share: float, at: float, sds: dict[str, float], seed: i
     true["balance"] = (sound * true["balance"] - lost * place) / (
         sound - lost
     ) + UNEVEN * chance.standard_normal(count)
-    read = {name: true[name] + sd * chance.standard_normal(count) for name, sd in sds.items()}
+    # One scale weighs in air and in water: a part of what it is off is the same.
+    scale = chance.standard_normal(count)
+    read = {}
+    for name, sd in sds.items():
+        common = ONE_SCALE if name in WEIGHED else 0.0
+        off = math.sqrt(common) * scale + math.sqrt(1.0 - common) * chance.standard_normal(count)
+        read[name] = true[name] + sd * off
     plain = readings_of(dict.fromkeys(SDS, 1.0), sds)
     wedge, limit, found = fitted(raw, plain)[0], limit_for(raw, plain), []
     for number in range(count):
