@@ -177,13 +177,21 @@ def _in_her_units(answers: Answers) -> list[Fault]:
     """The faults with ranges and limits in the units that the plan asks for; what is to be typed stays."""
     if answers.values.get("display_units") != "imperial":
         return answers.faults
-    from bulbcast.quantities.prose import in_her_units  # only a fault in such a plan pays for it
+    from bulbcast.quantities.prose import (
+        in_her_units,
+        typed_in_imperial,
+    )  # only a fault in such a plan pays for it
+
+    def example(remedy: str) -> str:
+        # What is only an example is hers to type too; a figure that she typed herself stands as it is.
+        before, say, after = remedy.partition(", say")
+        return f"{typed_in_imperial(before)}{say}{after}" if say else remedy
 
     return [
         replace(
             fault,
             expected=in_her_units(fault.expected, "imperial"),
-            remedy=in_her_units(fault.remedy, "imperial"),
+            remedy=in_her_units(example(fault.remedy), "imperial"),
         )
         for fault in answers.faults
     ]

@@ -123,3 +123,15 @@ def test_a_fault_gives_its_limits_in_her_units():
     (said,) = faults_of(bad)
     assert 'read "1/64 in"; expected a length from 0.039 in (1 mm) to 32.8 ft (10 m).' in said
     assert "It must be at least 0.039 in (1 mm)." in said
+
+
+def test_the_example_of_a_fault_is_in_her_units_and_what_she_typed_stays(tmp_path):
+    path = tmp_path / "plan.toml"
+    path.write_text(
+        'display_units = "imperial"\n[bulb]\ntarget_mass = 4.5\n[alloy]\ngrade = "pure"\n[fin]\ntip_chord = "2 3/4 in"\n',
+        encoding="utf-8",
+    )
+    said = command("plan", path, "--json").stderr
+    # 7 mm is 0.276 in, 9/32 to the thirty-second; "4.5" is her own figure, whatever its unit.
+    assert 'Add tip_thickness = "9/32 in", say' in said
+    assert 'Write target_mass = "4.5 kg" or target_mass = "4.5 lb".' in said
