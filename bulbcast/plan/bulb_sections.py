@@ -129,7 +129,7 @@ class BulbSection:
         example="5.0",
         default="6",
         source="judgement: within 5 to 8, where drag at a given volume hardly changes",
-        find="Choose it: 5 to 7 is usual. A larger one makes a longer, thinner bulb with more surface.",
+        find="Choose it: 4 to 9 is usual, 6 to 8 most of all. A larger one makes a longer, thinner bulb with more surface.",
     )
     length: float | None = key(
         "of the finished lead, after the tail cut",

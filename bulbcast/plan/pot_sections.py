@@ -133,7 +133,7 @@ class PotSection:
             expected='a ladle only with way = "ladle"',
             remedy='Write way = "ladle", or take ladle out.',
         ),
-        find="Fill it with water and weigh that, times eleven.",
+        find="Fill it with water and weigh that, times ten and a half: liquid lead is 10.6 g/cm3.",
     )
     heel: float | None = key(
         "that does not come out; left out: 0, 5 % when ladled",

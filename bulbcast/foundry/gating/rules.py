@@ -65,8 +65,8 @@ CORE_FLOATS = Rule(
     "core-floats",
     Severity.CAUTION,
     why=(
-        "Lead is five times as dense as plaster: a core under it is pushed up with several times "
-        "its own weight."
+        "Liquid lead is ten times as dense as dry plaster and seven times as dense as sand: a core under it is "
+        "pushed up with several times its own weight."
     ),
 )
 FEEDER_SMALL = Rule(
