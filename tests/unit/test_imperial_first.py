@@ -135,3 +135,10 @@ def test_the_example_of_a_fault_is_in_her_units_and_what_she_typed_stays(tmp_pat
     # 7 mm is 0.276 in, 9/32 to the thirty-second; "4.5" is her own figure, whatever its unit.
     assert 'Add tip_thickness = "9/32 in", say' in said
     assert 'Write target_mass = "4.5 kg" or target_mass = "4.5 lb".' in said
+
+
+def test_a_temperature_in_a_remark_is_hers_first():
+    job = run(read_plan(example_text("puddlejack"), source="puddlejack.toml"))
+    assert job.shown.units == "imperial"
+    # 20 C . 9 / 5 + 32 = 68 F.
+    assert "solidus to 68 °F (20 C)" in " ".join(report_html(job, None).split())

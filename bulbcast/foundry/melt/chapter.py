@@ -10,6 +10,7 @@ from bulbcast.foundry.melt.lifts import all_lifts
 from bulbcast.foundry.pour.chapter import card_words, withheld_words
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown, give_or_take, worded
+from bulbcast.quantities.prose import in_her_units
 from bulbcast.quantities.typed import bought, mass_up
 from bulbcast.report.chapter import (
     Cautions,
@@ -50,7 +51,8 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
     density, contraction = alloy.density, alloy.contraction
     sound, other = give_or_take(shown.density(density), shown.density(alloy.density_spread)), shown.other
     cast, voids = shown.density(job.wish.cast_density), f"less {shown.percent(porosity)} of voids"
-    cold = f"solidus to 20 C; give or take {shown.percent(alloy.contraction_spread)}"
+    room = in_her_units("20 C", shown.units)
+    cold = f"solidus to {room}; give or take {shown.percent(alloy.contraction_spread)}"
     rows = [
         Line("Alloy", alloy.name, "", "name", alloy.name),
         Line("Density, sound metal", sound, other.density(density), "density_kg_m3", density),
