@@ -15,7 +15,9 @@ import numpy as np
 import pytest
 from plans import EXAMPLES, command, example_text, the_finding
 
+from bulbcast.ballast.for_boat import BoatWish, BulbForBoat, HardlyAnyLeadError, size_for_boat
 from bulbcast.ballast.work import loaded
+from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.compare.columns import boat_figures
 from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text, View
 from bulbcast.files.plan_file import load_plan
@@ -24,7 +26,9 @@ from bulbcast.job import Job, run
 from bulbcast.job.ballast_text import ballast_text
 from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
+from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Shown
+from bulbcast.sailing import trade as trade_room
 from bulbcast.sailing import work as standing_room
 from bulbcast.sailing.other_boats import scale_needs
 from bulbcast.sailing.righting_work import afloat_surface
@@ -69,6 +73,12 @@ root_thickness = "9 mm"
 root_leading_edge_x = "435 mm"
 root_z = "-40 mm"
 density = "1.5 g/cm3"
+"""
+RIGGED = """\
+[rig]
+sail_area = "4000 cm2"
+effort_z = "600 mm"
+wind = "4 m/s"
 """
 RUDDER = """\
 [rudder]
@@ -433,6 +443,31 @@ def test_a_hull_from_a_full_size_plan_is_compared_with_the_full_size(
     assert scale["scaled_wind"]["heel_rad"] == pytest.approx(scale["here"]["heel_rad"], rel=1e-12)
     assert scale["same_wind"]["heel_rad"] < 0.25 * scale["here"]["heel_rad"]
     assert {"key": "rig.full_size", "value": "10", "source": "one over boat.scale"} in plan["defaults"]
+
+
+def test_a_bulb_too_small_for_its_screws_is_searched_for_once_and_not_slowly(monkeypatch) -> None:
+    # A bulb hardly larger than its cuts takes the slow search minutes, and there are fifteen beside the plan's.
+    asked = []
+
+    def sized(wish: BulbWish, boat: BoatWish, *, slowly: bool = True) -> BulbForBoat:
+        asked.append((wish.target_mass, slowly))
+        if wish.target_mass < least:
+            raise HardlyAnyLeadError("It would be hardly more than its pocket and its screws.")
+        return size_for_boat(wish, boat, slowly=slowly)
+
+    job = run(read_plan(BARE + RIGGED, source="sedgewarden.toml"))
+    assert job.boat is not None
+    assert job.standing is not None
+    assert job.standing.sailing is not None
+    least = job.boat.hung.bulb.mass
+    monkeypatch.setattr(trade_room, "size_for_boat", sized)
+    trade = trade_room.trade_of(job.plan, job.boat, job.standing.sailing, None, None)
+    assert trade is not None
+    assert not any(slowly for _, slowly in asked)
+    assert sum(mass < least for mass, _ in asked) <= len([one for one in trade.masses if one < least])
+    light = [cell for cell in trade.cells if cell.mass < least]
+    assert {cell.missing for cell in light} == {"It would be hardly more than its pocket and its screws."}
+    assert all(not cell.missing for cell in trade.cells if cell.mass >= least)
 
 
 def test_one_heel_in_one_wind_and_one_gm_wherever_they_are_reported(larkmoss: Job) -> None:
