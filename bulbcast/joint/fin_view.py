@@ -21,6 +21,9 @@ SAG = 0.16
 
 _HULL, _RIGHT, _PLOT = 9.0, 8.0, 20.0
 _ROUND = 64
+_MORE_AT_END = 1.005
+"""Stress at the end of a raked root over the beam's, from which it is said. [-]"""
+
 _AT_ROOT = 1e-6
 """Depth below the root that is none. [m]"""
 
@@ -95,7 +98,7 @@ def bent_words(fin: FinStrength, shown: Shown) -> str:
     if not judged:
         return words
     worst = max(judged, key=lambda one: one.used or 0.0)
-    where = "" if factor == 1.0 else ", at the end of the raked root"
+    where = "" if factor < _MORE_AT_END else ", at the end of the raked root"
     used = f"{100.0 * factor * (worst.used or 0.0):.0f} % of what is allowed"
     return f"{words}; {worst.material} is stressed to {used}{where}"
 
@@ -185,7 +188,7 @@ def _stresses(
         upper = MM * (0.5 * near.thickness - times * near.deflection)
         layout.add(Circle(centre=(x, upper), radius=layout.paper(0.9), style=Style.MARK))
         lines = _stress_lines(stress, depth, shown)
-        if depth < _AT_ROOT and fin.knockdown.root_stress_factor > 1.0:
+        if depth < _AT_ROOT and fin.knockdown.root_stress_factor >= _MORE_AT_END:
             lines += (f"{fin.knockdown.root_stress_factor:.2f} times that at the end of the raked root",)
         labels.append(Label(point=(x, upper), lines=lines))
     layout.running(
