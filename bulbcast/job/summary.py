@@ -8,7 +8,7 @@ from bulbcast.job.chapters import chapters
 from bulbcast.job.sheet import Sheet, brief_cautions, sheet_of
 from bulbcast.report.page import COLOURS, Page, printable
 from bulbcast.report.steps import STATE_COLOURS
-from bulbcast.report.verdict import count_words, verdict
+from bulbcast.report.verdict import count_words, in_full, verdict
 from bulbcast.safety import cautions
 
 _STEP_WIDTH = 12
@@ -40,6 +40,7 @@ def summary_text(
         _acts(page, sheet)
         _figures(page, job, sheet)
         _cautions(page)
+        _acts_of_melt(page, job, sheet)
         _buying(page, sheet)
     _next(page, sheet, out, others, quiet)
     return page.text()
@@ -75,6 +76,14 @@ def _cautions(page: Page) -> None:
     page.heading(f"Before any lead is melted (all {len(cautions())} cautions: the report, or --full)")
     for one in brief_cautions():
         page.wrapped(one.brief, first="  - ", rest="    ")
+
+
+def _acts_of_melt(page: Page, job: Job, sheet: Sheet) -> None:
+    """How the holds of the melt are fixed: their figures stand after the cautions."""
+    here = {act.finding.code for act in sheet.acts}
+    for one in in_full(job):
+        if one.code in here and one.severity is Severity.HOLD:
+            page.wrapped(f"Fix of {one.code}: {one.remedy}", rest="  ")
 
 
 def _buying(page: Page, sheet: Sheet) -> None:

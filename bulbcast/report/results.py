@@ -68,7 +68,8 @@ class Results:
     def figures_withheld(self, finding: Finding) -> bool:
         """Whether a finding bears figures of a step that is withheld, and is not itself the reason for it.
 
-        What a hold is about has to be seen to clear it; while a stop stands it is not yet the hold's turn.
+        What a hold is about has to be seen to clear it; while a stop stands it is not yet the hold's turn. Findings of
+        one subject hide no figure of each other: a pot too heavy is changed with the charge in mind that it is for.
 
         Args:
             finding: One of `findings`.
@@ -76,7 +77,8 @@ class Results:
         step = finding.tells
         if step is None or finding.severity is Severity.STOP:
             return False
-        return self.stopped or (step not in finding.withholds and bool(self.withholding(step)))
+        others = any(not one.subject or one.subject != finding.subject for one in self.withholding(step))
+        return self.stopped or (step not in finding.withholds and others)
 
     @property
     def defaults_shown(self) -> tuple[DefaultTaken, ...]:

@@ -139,3 +139,14 @@ def test_findings_that_say_the_same_are_one_act() -> None:
     sheet = sheet_of(job, list(chapters(job)))
     codes = [(one.finding.code, one.remedy) for one in sheet.acts]
     assert len(set(codes)) == len(codes)
+
+
+def test_a_pot_too_small_and_too_heavy_is_answered_after_the_cautions_with_what_would_do() -> None:
+    pot = '[melt]\n[pot]\ncapacity = "20 lb"\nmaterial = "steel"\nmass = "6 lb"\n[lifting]\npeople = 1\n'
+    job = job_of(LEAST.replace("2.45 kg", "20 kg") + MOULD + pot)
+    assert {"pot-too-small", "pot-too-heavy"} <= {one.code for one in job.findings}
+    said = " ".join(text_of(job).split())
+    for code in ("pot-too-small", "pot-too-heavy"):
+        found = next(one for one in job.findings if one.code == code)
+        assert f"Fix of {code}: " + " ".join(found.remedy.split()) in said
+        assert said.index("Before any lead is melted") < said.index(f"Fix of {code}")

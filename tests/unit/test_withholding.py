@@ -218,3 +218,14 @@ def test_the_reason_itself_bears_its_figures_while_others_of_that_step_do_not(de
     held = job.joined(findings=(reason, bearer, plain))
     assert [held.figures_withheld(one) for one in (reason, bearer, plain)] == [False, True, False]
     assert not job.joined(findings=(bearer,)).figures_withheld(bearer)
+
+
+def test_two_findings_on_the_outfit_hide_no_figure_of_each_other(declared):
+    """Who changes a pot that is too heavy has to know the charge that the next one is for."""
+    job = job_of(WHOLE)
+    bearing = {"tells": Step.MELT, "brief": "Of the charge.", "subject": "outfit"}
+    heavy = said(declared("heavy", Severity.HOLD, holds=(Step.MELT, Step.POUR), **bearing))
+    small = said(declared("small", Severity.HOLD, holds=(Step.POUR,), **bearing))
+    assert not job.joined(findings=(heavy, small)).figures_withheld(small)
+    foundry = said(declared("foundry", Severity.HOLD, holds=(Step.MELT, Step.POUR)))
+    assert job.joined(findings=(heavy, small, foundry)).figures_withheld(small)

@@ -6,6 +6,8 @@ with.
 
 from __future__ import annotations
 
+from functools import partial
+
 from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
 from bulbcast.foundry.gating.formulas import alloy_liquid_density
 from bulbcast.foundry.melt.heat import HIGHEST_EFFICIENCY, LOWEST_EFFICIENCY
@@ -17,6 +19,8 @@ from bulbcast.plan.pot_sections import BurnerSection
 from bulbcast.quantities import Shown, joined
 from bulbcast.quantities.typed import mass_up, power_up, volume_up
 
+_outfit_rule = partial(melt_rule, subject="outfit")
+
 POT_ALUMINIUM = Rule(
     "pot-aluminium",
     Severity.STOP,
@@ -27,58 +31,58 @@ POT_THIN_CAN = Rule(
     Severity.STOP,
     why=("Soldered and folded seams give way in the heat, and thin metal buckles when it is lifted."),
 )
-POT_TOO_SMALL = melt_rule(
+POT_TOO_SMALL = _outfit_rule(
     "pot-too-small",
     Severity.HOLD,
     holds=(Step.POUR,),
     brief="One piece's charge does not fit the pot: the pour is on hold.",
     why="A bulb is poured in one go: metal poured on metal that has skinned over does not join.",
 )
-POT_TOO_HEAVY = melt_rule(
+POT_TOO_HEAVY = _outfit_rule(
     "pot-too-heavy",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="Pot and metal are too heavy to be carried: melt and pour are on hold.",
     why="A heavy pot of molten lead that slips or tips burns whoever carries it.",
 )
-POT_FULL_TO_LIFT = melt_rule(
+POT_FULL_TO_LIFT = _outfit_rule(
     "pot-full-to-lift",
     Severity.CAUTION,
     brief="The pot is too full to be lifted without slopping over.",
     why="Metal in a full pot slops over when it is carried and tipped.",
 )
-LADLES_SEVERAL = melt_rule(
+LADLES_SEVERAL = _outfit_rule(
     "ladles-several",
     Severity.CAUTION,
     brief="One piece takes several ladles.",
     why="Each ladle has to follow before the one before it skins over, or the bulb is in layers.",
 )
-MELTS_SEVERAL = melt_rule(
+MELTS_SEVERAL = _outfit_rule(
     "melts-several",
     Severity.NOTE,
     brief="The pot is filled more than once.",
     why="Metal of different melts differs, so that pieces of one mould may not weigh alike.",
 )
-EFFICIENCY_UNUSUAL = melt_rule(
+EFFICIENCY_UNUSUAL = _outfit_rule(
     "efficiency-unusual",
     Severity.CAUTION,
     brief="The burner's efficiency is outside what is met with.",
     why="Time and fuel follow from the share of the burner's heat that gets into the metal.",
 )
-FUEL_SCANT = melt_rule(
+FUEL_SCANT = _outfit_rule(
     "fuel-scant",
     Severity.CAUTION,
     brief="The fuel at hand is only enough where the set-up is good.",
     why="In wind or cold much of the heat is lost, and the fuel may not last.",
 )
-FUEL_SHORT = melt_rule(
+FUEL_SHORT = _outfit_rule(
     "fuel-short",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="The fuel at hand is short: melt and pour are on hold.",
     why="A fire that dies leaves a frozen pot, or a mould half full.",
 )
-MELT_SLOW = melt_rule(
+MELT_SLOW = _outfit_rule(
     "melt-slow",
     Severity.CAUTION,
     brief="The melt takes long.",
