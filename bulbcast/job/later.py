@@ -44,6 +44,7 @@ def with_cooling(
     """
     from bulbcast.foundry.cooling.rules import not_simulated
     from bulbcast.foundry.cooling.work import cooling_of
+    from bulbcast.foundry.gating.design import topped_up
 
     # What pattern and mould are made by stands; the pour is on hold for the same reason.
     pour = job.poured.case.pour
@@ -55,10 +56,16 @@ def with_cooling(
     if melting is None or melting.gating is None:
         return job
     slow = seen.frozen_high / seen.frozen
+    kept = None if seen.kept is None else seen.kept.until
     gating = replace(
         melting.gating,
-        keep=None if seen.kept is None else slow * seen.kept.until,
-        keep_least=None if seen.kept is None else seen.kept.until,
+        top_ups=()
+        if kept is None
+        else topped_up(
+            melting.gating.top_up, slow * kept, lambda part: seen.history.solid_after(part * kept)
+        ),
+        keep=None if kept is None else slow * kept,
+        keep_least=kept,
         thick_time=seen.frozen,
         feeder_time=seen.frozen_feeder,
         leave_alone=seen.leave_alone,

@@ -165,6 +165,23 @@ def test_a_feeder_kept_liquid_is_no_wider_than_six_tenths_of_the_bulb_and_topped
     assert gating["keep_liquid_least_s"] == pytest.approx(0.6 * gating["casting_freezes_s"])
     assert gating["keep_liquid_least_s"] < gating["keep_liquid_s"] < gating["leave_alone_s"]
     assert gating["poured_kg"] < 1.20 * plan["melt"]["cast_kg"]
+    # Quarter by quarter of that time, the most of it in the first, and less than all that shrinks by the last.
+    times = [one["until_s"] for one in gating["top_ups"]]
+    assert times == pytest.approx([part * gating["keep_liquid_s"] for part in (0.25, 0.5, 0.75, 1.0)])
+    amounts = [one["in_all_kg"] for one in gating["top_ups"]]
+    steps = [after - before for before, after in zip([0.0, *amounts], amounts, strict=False)]
+    assert steps[0] > steps[1] > steps[2] > steps[3] > 0.0
+    assert amounts[-1] == pytest.approx(0.6**0.5 * gating["top_up_kg"])
+
+
+def test_the_charge_has_its_range(said):
+    _, plan = said(PLAN + MOULD)
+    melt = plan["melt"]
+    clean = melt["cast_kg"] + melt["feeder_kg"] + melt["heel_kg"]
+    dross = melt["dross_kg"] / melt["charge_kg"]
+    assert melt["charge_least_kg"] == pytest.approx(clean / (1.0 - dross))
+    assert melt["charge_most_kg"] == pytest.approx((clean + melt["reserve_kg"]) / (1.0 - 2.0 * dross))
+    assert melt["charge_least_kg"] < melt["charge_kg"] < melt["charge_most_kg"]
 
 
 def test_the_feeder_stands_over_the_pocket_where_that_is_near_the_thickest_place(said):

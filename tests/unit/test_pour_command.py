@@ -13,6 +13,7 @@ from bulbcast.files.plan_file import load_plan
 from bulbcast.foundry.pour.chapter import pour_card
 from bulbcast.foundry.pour.temperature import vapour_bound
 from bulbcast.job import run as load_and_run
+from bulbcast.safety import caution
 
 BAKED = '\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
 OIL = '\n[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\n'
@@ -47,6 +48,11 @@ def test_the_card_is_printed_while_the_drying_pass_holds_and_only_then(tmp_path)
     assert during.exit_code == 0, during.output
     for words in ("Pour card", "When to stop", "Not after", "2026-06-05 05:00", "Never above"):
         assert words in during.stdout
+    # The feeder is kept liquid and topped up: by when, and what a torch asks for.
+    said = " ".join(during.stdout.split())
+    for words in ("Keep the feeder liquid for", "Top it up with", "the feeder gives the rest"):
+        assert words in said
+    assert caution("torch-on-feeder").short in said
     after = command("pour", path, "--at", "2026-06-05T05:01")
     assert after.exit_code == 3
     assert "Do not pour: there is no pour card." in after.stdout

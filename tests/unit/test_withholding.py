@@ -100,8 +100,9 @@ def test_a_stop_anywhere_withholds_charge_pour_and_filing_alike(what: str):
     assert "File off" not in text
     assert "What is filed off is withheld." in page
     made = plan_object(job)
+    parts = ("cast", "feeder", "reserve", "dross", "heel", "charge", "charge_least", "charge_most")
     assert {name: made["melt"][name] for name in made["melt"] if name.endswith("_kg")} == dict.fromkeys(
-        ("charge_kg", "cast_kg", "feeder_kg", "reserve_kg", "dross_kg", "heel_kg")
+        f"{part}_kg" for part in parts
     )
     assert {finding.code for finding in stops} <= set(made["melt"]["withheld"])
     assert set(made["melt"]["withheld"]) <= set(made["pour"]["withheld"])

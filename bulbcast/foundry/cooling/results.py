@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from bulbcast.foundry.cooling.keeping import Kept
 from bulbcast.foundry.cooling.setup import CoolingSetup
 
@@ -82,6 +84,17 @@ class History:
     feeder: tuple[float, ...]
     face: tuple[float, ...]
     solid: tuple[float, ...]
+
+    def solid_after(self, time: float) -> float:
+        """How much of the casting is solid.
+
+        Args:
+            time: Since the mould was full. [s]
+
+        Returns:
+            Straight between the steps. [-]
+        """
+        return float(np.interp(time, self.time, self.solid))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,12 +6,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from bulbcast.foundry.gating.design import KEPT_SHARE
 from bulbcast.foundry.gating.feeder import WIDEST_KEPT, Feeder, under_saw
 from bulbcast.foundry.gating.lift import HOLDING_FACTOR
 from bulbcast.foundry.gating.parts import Gating
 from bulbcast.foundry.gating.ways import WayOfFeeding, ways_of
-from bulbcast.foundry.pour.chapter import leave_alone_line, pour_figures, runs_until
+from bulbcast.foundry.pour.chapter import keeping_lines, leave_alone_line, pour_figures, runs_until
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown, worded
 from bulbcast.report.chapter import (
@@ -299,31 +298,6 @@ def _feeding(one: WayOfFeeding, gating: Gating, shown: Shown, *, simulated: bool
     )
 
 
-def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[Line]:
-    """How long a feeder is kept liquid, and with how much metal it is topped up.
-
-    Args:
-        gating: Of the mould.
-        shown: The builder's units.
-        withheld: Whether masses of metal are.
-    """
-    if gating.keep is None or gating.keep_least is None:
-        return
-    least = shown.duration(gating.keep_least)
-    how = (
-        "the simulation's shortest time, in the slowest mould"
-        if gating.simulated
-        else f"{KEPT_SHARE:g} of the time in which the casting freezes in the slowest mould; {least} in this one; "
-        "calculated on the long side, --cooling has the shortest"
-    )
-    how += "; play the torch on the metal's open face alone, never on plaster that may be damp"
-    yield Line("Keep the feeder liquid for", shown.duration(gating.keep), how, "keep_liquid_s", step="pour")
-    if withheld:
-        return
-    sip = "hot metal from the pot, a little at a time as it sinks, dry ladle; most of it in the first half"
-    yield Line("Top it up with", shown.mass(gating.top_up), sip, "top_up_kg")
-
-
 def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
     """What lifts and bursts the mould, and floats cores and studs."""
     shown, rough, force = job.shown, job.shown.workshop, gating.force
@@ -411,9 +385,12 @@ def _data(gating: Gating, withheld: bool) -> Json:
         sawn, filed = (None, None) if withheld else stub_masses(gating, feeder)
         said |= {"feeder.sawn_off_kg": sawn, "feeder.filed_kg": filed}
     if gating.keep is None:
-        said |= {"keep_liquid_s": None, "top_up_kg": None}
+        said |= {"keep_liquid_s": None, "top_up_kg": None, "top_ups": []}
     else:
         said["keep_liquid_least_s"] = gating.keep_least
+        said["top_ups"] = [
+            {"until_s": one.until, "in_all_kg": None if withheld else one.in_all} for one in gating.top_ups
+        ]
         if withheld:
             said["top_up_kg"] = None
     if mark is None:

@@ -6,6 +6,7 @@ Thinnest end is taken as a cylinder at 98 % of the length.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 
@@ -45,7 +46,7 @@ from bulbcast.foundry.gating.lift import (
     held,
     thrust_on_hung_core,
 )
-from bulbcast.foundry.gating.parts import SPRUE_AT, Cavity, Core, CoreLift, Gating, Ingate, Metal, Vent
+from bulbcast.foundry.gating.parts import SPRUE_AT, Cavity, Core, CoreLift, Gating, Ingate, Metal, TopUp, Vent
 from bulbcast.plan.melt_sections import LONGEST_TENDING, PourSection
 from bulbcast.quantities.frozen import frozen, replace
 
@@ -223,6 +224,20 @@ def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
     return _open(poured, seen) if poured.cavity.open_above else _closed(poured, feeder, seen)
 
 
+def topped_up(top_up: float, keep: float, solid: Callable[[float], float]) -> tuple[TopUp, ...]:
+    """What a feeder is topped up with, quarter by quarter of the time for which it is kept liquid.
+
+    What shrinks goes with what is solid; of a bar in plaster, which takes heat with the root of the time, that root.
+
+    Args:
+        top_up: In all, until the casting is frozen. [kg]
+        keep: How long it is kept liquid. [s]
+        solid: Share of the casting that is solid, by the share of that time. [-]
+    """
+    quarters = (0.25, 0.5, 0.75, 1.0)
+    return tuple(TopUp(until=part * keep, in_all=top_up * min(solid(part), 1.0)) for part in quarters)
+
+
 def _fill_time(pour: PourSection | None, mass: float, thin_time: float) -> float:
     """As given, or as long as is usual, and no longer than the thinnest end stays liquid where a hand can pour so fast.
 
@@ -317,6 +332,9 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
         keep_least=KEPT_SHARE * times.thick if kept else None,
         roughly=asked.roughly,
         top_up=top_up,
+        top_ups=topped_up(top_up, KEPT_SHARE * times.thick_slow, lambda kept: math.sqrt(KEPT_SHARE * kept))
+        if kept
+        else (),
         pause=times.running * (0.5 * choke.diameter) ** 2,
         force=_force(cavity, feeder, sprue, over, metal.density),
         cores=tuple(_core_lift(core, metal, level) for core in asked.cores),

@@ -185,6 +185,19 @@ class Ingate:
 
 
 @frozen
+class TopUp:
+    """How much hot metal a feeder that is kept liquid has been topped up with.
+
+    Attributes:
+        until: Since the mould was full. [s]
+        in_all: By then. [kg]
+    """
+
+    until: float
+    in_all: float
+
+
+@frozen
 class Gating:
     """The gating of a mould.
 
@@ -205,6 +218,7 @@ class Gating:
         poured: Liquid metal of all pours. [kg]
         feeder_mass: Of that, beyond the cold casting's mass. [kg]
         top_up: Of what is poured, after the mould is full, into a feeder that is kept liquid. [kg]
+        top_ups: How much of it by when, while it is kept; none where it is not.
         head: From the parting, or where that is upright from the cavity's top, up to the metal's
             surface; zero for an open mould. [m]
         choke: The narrowest part; of an upright mould the stream itself. None for an open mould.
@@ -236,6 +250,7 @@ class Gating:
     poured: float
     feeder_mass: float
     top_up: float = 0.0
+    top_ups: tuple[TopUp, ...] = ()
     head: float = 0.0
     choke: Choke | None = None
     sprue: Sprue | None = None

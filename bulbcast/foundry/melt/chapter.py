@@ -161,7 +161,8 @@ def _to_buy(job: FoundryResults) -> ToBuy:
     stock = None if melting is None else melting.stock
     lines: list[Line] = []
     if melting is None or stock is None:
-        what = f"{job.alloy.name}; casting, feeder, reserve and dross"
+        least, most = bought(job.melt.least, shown), bought(job.melt.most, shown)
+        what = f"{job.alloy.name}; {least} with no reserve, {most} where twice as much is skimmed off"
         lines.append(Line("Lead", bought(job.melt.charge, shown), what))
     elif stock.short > 0.0:
         some = [f"{bought(one.gross, shown)} of {one.kind.title}" for one in melting.purchases]
@@ -227,6 +228,7 @@ def _charge(job: FoundryResults) -> Iterator[Part]:
         lines[3] = _hidden("melt.heel_kg", melt.heel)
     into, brief = "what goes into the pot", worded("about {}", bought(melt.charge, shown))
     lines.append(_mass(shown, "Charge", melt.charge, into, "melt.charge_kg", "melt", brief))
+    lines += [_hidden("melt.charge_least_kg", melt.least), _hidden("melt.charge_most_kg", melt.most)]
     yield Table(
         heads=MASSES,
         rows=lines,

@@ -61,6 +61,17 @@ class Melt:
         return self.cast_mass + self.feeder
 
     @property
+    def least(self) -> float:
+        """What the charge comes to without a reserve. [kg]"""
+        return (self.cast_mass + self.feeder + self.heel) / (1.0 - self.dross_share)
+
+    @property
+    def most(self) -> float:
+        """What it comes to where twice as much is skimmed off, or half the way to nothing left. [kg]"""
+        share = min(2.0 * self.dross_share, 0.5 * (1.0 + self.dross_share))
+        return self.clean / (1.0 - share)
+
+    @property
     def clean(self) -> float:
         """Metal that must come out of the scrap. [kg]"""
         return self.cast_mass + self.feeder + self.reserve + self.heel

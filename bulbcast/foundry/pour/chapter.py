@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from bulbcast import __version__
 from bulbcast.foundry.cooling.radial import FREEZES_FROM_SKIN, RUNS_UNTIL
 from bulbcast.foundry.drying.rules import when
+from bulbcast.foundry.gating.design import KEPT_SHARE
 from bulbcast.foundry.pour.temperature import CAP, HOLD_FROM, STOP_FROM, vapour_bound
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.materials.lead import MELTING_POINT
@@ -173,7 +174,34 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
             rough.mass(gating.force.weight) if level else rough.force(gating.force.clamp),
             "of weights, or clamps as strong" if level else "of clamps or straps, in all",
         )
+    yield from keeping_lines(gating, shown, withheld=bool(job.melt_withheld))
     yield leave_alone_line(gating, shown)
+
+
+def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[Line]:
+    """How long a feeder is kept liquid, and with how much metal it is topped up, by when.
+
+    Args:
+        gating: Of the mould.
+        shown: The builder's units.
+        withheld: Whether masses of metal are.
+    """
+    if gating.keep is None or gating.keep_least is None:
+        return
+    least = shown.duration(gating.keep_least)
+    how = (
+        "the simulation's shortest time, in the slowest mould"
+        if gating.simulated
+        else f"{KEPT_SHARE:g} of the time in which the casting freezes in the slowest mould; {least} in this one; "
+        "calculated on the long side, --cooling has the shortest"
+    )
+    how += "; play the torch on the metal's open face alone, never on plaster that may be damp"
+    yield Line("Keep the feeder liquid for", shown.duration(gating.keep), how, "keep_liquid_s", step="pour")
+    if withheld:
+        return
+    by = ", ".join(f"{shown.mass(one.in_all)} by {shown.duration(one.until)}" for one in gating.top_ups)
+    sip = f"hot metal from the pot, a little at a time as it sinks, dry ladle: some {by}; the feeder gives the rest"
+    yield Line("Top it up with", shown.mass(gating.top_up), sip, "top_up_kg")
 
 
 def _mould_words(job: FoundryResults) -> str:
@@ -243,7 +271,9 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
     page.wrapped("Nothing that was typed in withholds the pour.", code="1;32")
     if job.melting is not None:
         chapter_lines(page, pour_card(job, job.melting))
-    beside = [caution(code).short for code in BESIDE_THE_POUR]
+    gating = None if job.melting is None else job.melting.gating
+    torch = ("torch-on-feeder",) if gating is not None and gating.keep is not None else ()
+    beside = [caution(code).short for code in (*BESIDE_THE_POUR, *torch)]
     for heading, items in (("When to stop", STOP_RULES), ("Before the burner is lit", beside)):
         page.heading(heading)
         for item in items:
