@@ -119,7 +119,7 @@ def _cooled(job: Job, cells: int | None) -> Job:
 
     # How long the first steps take says nothing of the rest, so that no time is promised.
     with click.progressbar(
-        length=1000, label="Simulating how it freezes", file=sys.stderr, width=40, show_eta=False
+        length=1000, label="Cooling, simulated", file=sys.stderr, width=40, show_eta=False
     ) as bar:
 
         def shown(done: float) -> None:

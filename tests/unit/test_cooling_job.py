@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import re
 import subprocess
@@ -304,9 +305,9 @@ def test_the_bands_of_the_map_fill_the_metal_and_do_not_overlap(stood):
 
 def test_pictures_and_section_hold_no_number_that_is_none(stood):
     cooling = stood.cooling
-    views = [freezing_map(cooling), fronts(cooling, SHOWN), history_plot(cooling, Shown("imperial"))]
+    views = [freezing_map(cooling, SHOWN), fronts(cooling, SHOWN), history_plot(cooling, Shown("imperial"))]
     if cooling.through is not None:
-        views.append(freezing_map(cooling, along=False))
+        views.append(freezing_map(cooling, SHOWN, along=False))
     for view in views:
         assert not re.search(r"\b(nan|inf)\b", svg_text(view))
     section = chapter_html(cooling_chapter(cooling, SHOWN))
@@ -316,7 +317,7 @@ def test_pictures_and_section_hold_no_number_that_is_none(stood):
 
 
 def test_the_map_is_light_where_it_freezes_first_and_dark_where_last(cooling):
-    looks = [shape.style for shape in freezing_map(cooling).shapes if isinstance(shape, Region)]
+    looks = [shape.style for shape in freezing_map(cooling, SHOWN).shapes if isinstance(shape, Region)]
     heat = [look for look in looks if look.startswith("heat-")]
     # The key's eight stand behind the map's own.
     drawn = heat[:-8]
@@ -328,7 +329,7 @@ def test_every_node_of_the_map_lies_in_the_tint_of_its_time_and_the_key_names_th
     from shapely.geometry import Point, Polygon
 
     cooling = stood.cooling
-    regions = [shape for shape in freezing_map(cooling).shapes if isinstance(shape, Region)]
+    regions = [shape for shape in freezing_map(cooling, SHOWN).shapes if isinstance(shape, Region)]
     heat = [shape for shape in regions if shape.style.startswith("heat-")]
     times = round_times(max(cooling.frozen, cooling.frozen_feeder or 0.0))
     # The last tints are the squares of the key, from left to right: light to dark, from early to late.
@@ -338,7 +339,11 @@ def test_every_node_of_the_map_lies_in_the_tint_of_its_time_and_the_key_names_th
     assert order[0] is Style.HEAT_1
     assert order[-1] is Style.HEAT_8
     assert order == sorted(set(order))
-    words = [s.text for s in freezing_map(cooling).shapes if isinstance(s, Text) and s.text.startswith("to ")]
+    words = [
+        s.text
+        for s in freezing_map(cooling, SHOWN).shapes
+        if isinstance(s, Text) and s.text.startswith("to ")
+    ]
     ends = (*times, max(cooling.frozen, cooling.frozen_feeder or 0.0))
     assert words == [f"to {short_time(one, 3.0 * 3600.0)}" for one in ends]
     drawn = {one.style: [Polygon(contour) for contour in one.contours] for one in heat[: -len(key)]}
@@ -381,10 +386,29 @@ def test_the_feeder_stands_on_the_casting_and_the_end_that_is_named_is_up(stood)
     assert levels.min() - min(y for _, y in block) == pytest.approx(1e3 * setup.below)
 
 
+def test_the_map_names_its_parts_and_says_the_one_time_with_its_band_first(stood):
+    cooling = stood.cooling
+    words = [s.text for s in freezing_map(cooling, SHOWN).shapes if isinstance(s, Text)]
+    assert {"mould", "nose", "tail", "hot spot:"} <= set(words)
+    low, high = (SHOWN.duration(one) for one in (cooling.frozen_low, cooling.frozen_high))
+    solid = SHOWN.duration(cooling.frozen)
+    assert f"Casting solid after {solid}; {low} to {high}, by what the mould conducts" in words
+    assert ("feeder" in words) == (cooling.setup.feeder is not None)
+    assert sum(solid in one for one in words if not one.startswith("to ")) >= 1
+
+
+def test_bands_come_closer_towards_the_end():
+    for longest in (361.0, 2000.0, 9745.0):
+        times = (0.0, *round_times(longest), longest)
+        widths = [later - sooner for sooner, later in itertools.pairwise(times)]
+        assert widths[0] > 2.0 * widths[-2] > 0.0
+        assert all(later <= 1.2 * sooner for sooner, later in itertools.pairwise(widths))
+
+
 def test_the_last_metal_is_ringed_where_it_freezes(stood):
     cooling = stood.cooling
     place = Place(x=0.7 * cooling.setup.cavity.length, across=0.002, up=-0.006, in_casting=True)
-    view = freezing_map(replace(cooling, last_in_casting=place, cavities=()))
+    view = freezing_map(replace(cooling, last_in_casting=place, cavities=()), SHOWN)
     (ring,) = [s.centre for s in view.shapes if isinstance(s, Circle) and s.style is Style.RING]
     turn = {"nose-up": -1.0, "tail-up": 1.0}.get(cooling.setup.orientation)
     wanted = (place.x, place.up) if turn is None else (place.across, turn * place.x)

@@ -43,12 +43,12 @@ def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
         parts=[
             Cautions(codes=["hot-mould"]),
             Picture(
-                draw=lambda: freezing_map(cooling),
+                draw=lambda: freezing_map(cooling, shown),
                 caption="When each place freezes, as the mould stands: dark is late. The white cross-hair marks where the "
                 "casting freezes last, a white disc the largest hollow in its true size.",
             ),
             Picture(
-                draw=lambda: None if cooling.through is None else freezing_map(cooling, along=False),
+                draw=lambda: None if cooling.through is None else freezing_map(cooling, shown, along=False),
                 caption="The same across the bulb.",
             ),
             Picture(
@@ -136,8 +136,11 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
             "chvorinov.curved_s",
         ),
     ]
+    # First the one time with its band, then what is done, and what it was calculated for at the end.
+    lines = [*lines[2:], *lines[:2]]
     if feeder is not None and cooling.frozen_feeder is not None:
-        lines[2:3] = [
+        lines[:1] = [
+            lines[0],
             Line(
                 "Feeder",
                 worded("{} across", shown.length(feeder.diameter)),
@@ -145,7 +148,6 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
                 f"{shown.volume(cooling.feeder_volume)}",
             ),
             *_keeping(cooling, shown),
-            lines[2],
             Line(
                 "Feeder all solid after",
                 shown.duration(cooling.frozen_feeder),

@@ -15,25 +15,24 @@ from bulbcast.foundry.cooling.setup import Feeder
 
 MM = 1000.0
 Array = NDArray[np.float64]
-_STEPS = (
-    1.0, 2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 60.0, 90.0, 120.0, 180.0, 300.0, 600.0, 900.0, 1200.0, 1800.0, 3600.0,
-)  # fmt: skip
 MOST_BANDS = 8
+_CLOSER = 1.7
+"""How much closer the bands come towards the end, where the hot spot and the feeder are: 1 for bands alike. [-]"""
 
 
 def round_times(longest: float) -> tuple[float, ...]:
-    """Times that part a freezing into six to eight bands, the last short of its end.
+    """Times that part a freezing into eight bands at most, closer together towards its end, as a clock shows them.
 
     Args:
         longest: When the last froze. [s]
 
     Returns:
-        Round times. [s]
+        Rising, in whole seconds, tenths of a minute, minutes, or tenths of an hour; the last short of the end.
     """
-    step = next((one for one in _STEPS if longest / one <= MOST_BANDS), 7200.0)
-    while longest / step > MOST_BANDS:
-        step *= 2.0
-    return tuple(step * i for i in range(1, math.ceil(longest / step - 1e-9)))
+    step = 1.0 if longest < 60.0 else 6.0 if longest < 600.0 else 60.0 if longest < 10800.0 else 360.0
+    parts = (1.0 - (1.0 - part / MOST_BANDS) ** _CLOSER for part in range(1, MOST_BANDS))
+    rounded = dict.fromkeys(step * round(longest * part / step) for part in parts)
+    return tuple(one for one in rounded if 0.0 < one < longest)
 
 
 def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contour]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from bulbcast.drawing.layout import PAPER_WIDTH, Layout, nice_scale
+from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.plot_axes import round_axis
 from bulbcast.drawing.shapes import (
     Box,
@@ -33,11 +33,12 @@ _TALLEST = 120.0
 _SOLID_SHARES = (0.25, 0.5, 0.75, 0.95)
 
 
-def freezing_map(cooling: Cooling, *, along: bool = True) -> View:
-    """When each place froze, on an upright cut as the mould stands.
+def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
+    """When each place froze, on an upright cut as the mould stands, its parts named.
 
     Args:
         cooling: What was seen.
+        shown: The builder's units.
         along: The cut along the axis, else the one across it at the feeder.
 
     Returns:
@@ -60,6 +61,7 @@ def freezing_map(cooling: Cooling, *, along: bool = True) -> View:
     layout.extend(frame)
     _marks(cooling, layout, along)
     _key(layout, looks, times, longest, frame)
+    _named(cooling, layout, shown, (casting, feeder), frame, along=along)
     if along:
         return layout.view("freezing-map", "Freezing map, cut upright along the axis")
     where = "at the feeder" if feeder else "at the largest section"
@@ -253,6 +255,56 @@ def _marks(cooling: Cooling, layout: Layout, along: bool) -> None:
         volume = one.volume if one.volume > 0.0 else 0.0
         radius = MM * (0.75 * volume / math.pi) ** (1.0 / 3.0)
         layout.add(Circle(centre=_on_cut(cooling, one.place, along), radius=radius, style=Style.HOLE))
+
+
+def _named(
+    cooling: Cooling,
+    layout: Layout,
+    shown: Shown,
+    metal: tuple[Contour, Contour],
+    frame: Box,
+    *,
+    along: bool,
+) -> None:
+    """The one time that counts with its band over all, what each part is, and where the last metal freezes."""
+    setup, kept = cooling.setup, cooling.kept
+    casting = box_of(metal[0])
+    labels = []
+    if metal[1]:
+        column = box_of(metal[1])
+        way = "left alone" if kept is None else f"kept liquid for {shown.duration(kept.until)}"
+        sleeved = setup.feeder is not None and setup.feeder.sleeved
+        lines = ("feeder", "in a sleeve" if sleeved else way)
+        labels.append(Label(point=(0.5 * (column.left + column.right), column.top), lines=lines))
+    at = _on_cut(cooling, cooling.last_in_casting, along)
+    if (
+        along
+        or setup.feeder is None
+        or abs(cooling.last_in_casting.x - setup.feeder.at) <= 0.5 * setup.feeder.diameter
+    ):
+        lines = ("hot spot:", "the casting freezes last here")
+        labels.append(Label(point=at, lines=lines))
+    level = layout.running(
+        labels, level=frame.top + layout.paper(2.5), upwards=1, low=frame.left,
+        high=max(frame.right, frame.left + layout.paper(80.0)),
+    )  # fmt: skip
+    layout.words((frame.left + layout.paper(1.5), frame.bottom + layout.paper(2.5)), "mould", anchor="start")
+    if along and setup.stands:
+        up, down = ("nose", "tail") if setup.orientation == "nose-up" else ("tail", "nose")
+        beside = frame.right + layout.paper(2.0)
+        layout.words((beside, casting.top), up, anchor="start")
+        layout.words((beside, casting.bottom), down, anchor="start")
+    elif along:
+        under = casting.bottom - layout.paper(4.0)
+        layout.words((casting.left, under), "nose", anchor="start")
+        layout.words((casting.right, under), "tail", anchor="end")
+    band = f"{shown.duration(cooling.frozen_low)} to {shown.duration(cooling.frozen_high)}"
+    layout.words(
+        (frame.left, level + layout.paper(5.0)),
+        f"Casting solid after {shown.duration(cooling.frozen)}; {band}, by what the mould conducts",
+        Style.HEADING,
+        anchor="start",
+    )
 
 
 def _key(layout: Layout, looks: Sequence[Style], times: Sequence[float], longest: float, frame: Box) -> None:
