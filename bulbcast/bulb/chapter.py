@@ -123,7 +123,14 @@ def where_it_hangs(job: BulbResults) -> Chapter:
             along,
             step="bulb",
         ),
-        Line("From the fin's elastic axis", _side(axis, shown), of_axis, "balance.from_elastic_axis_m", axis),
+        Line(
+            "From the fin's elastic axis",
+            _side(axis, shown),
+            of_axis,
+            "balance.from_elastic_axis_m",
+            axis,
+            step="bulb",
+        ),
         Line(
             "Twisting moment at 90 degrees of heel",
             shown.torque(abs(twist)),

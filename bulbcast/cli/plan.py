@@ -48,6 +48,8 @@ def command(
         raise click.UsageError("give one of --full, --quiet and --json, or none of them")
     if step and directory is None:
         raise click.UsageError("give --out DIR with --step: the STEP file is part of the bundle")
+    if replace and directory is None:
+        raise click.UsageError("give --out DIR with --replace: without it nothing is written")
     if cells is not None and not cooling:
         raise click.UsageError("--cells is of the simulation: give --cooling with it")
     with reporting() as kept:

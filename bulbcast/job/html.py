@@ -129,11 +129,12 @@ def _step(
     )
     needed = [one.path for one in files if _step_of(one.path) == step.name]
     links = ", ".join(f'<a href="{text(path)}">{text(path)}</a>' for path in needed)
-    missing = (
-        f'<p class="missing">Not planned: add <code>{text(step.missing)}</code> to the plan.</p>\n'
-        if step.missing
-        else ""
-    )
+    missing = ""
+    if step.missing:
+        missing = f'<p class="missing">Not planned: add <code>{text(step.missing)}</code> to the plan.</p>\n'
+    elif step.reasons:
+        codes = ", ".join(dict.fromkeys(one.code for one in step.reasons))
+        missing = f'<p class="missing">{step.state.value.capitalize()} by <a href="#findings">{text(codes)}</a>.</p>\n'
     return (
         f'<div class="step" id="step-{step.name}">\n<h2><span class="count">{number}</span> '
         f"{text(STEP_TITLES[step.name])} {state_html(step)}</h2>\n{missing}"

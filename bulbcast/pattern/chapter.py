@@ -115,11 +115,15 @@ def _on_the_scale(job: PatternResults) -> Iterator[Part]:
     shown, volume = job.shown, job.pattern.volume
     own = job.plan.pattern.density
     yield Heading(text="Weigh the pattern before the mould is made", only="report")
-    yield Words(
-        text=f"The pattern holds {shown.volume(volume)} before its coat of sealer. Solid, without infill, it weighs:",
-        style="caption",
-        only="report",
-    )
+    pattern = job.pattern
+    across = worded("{} by {}", shown.length(pattern.width), shown.length(pattern.height))
+    coat = "before its coat of sealer"
+    lines = [
+        Line("Pattern, width by height", across, coat, step="pattern"),
+        Line("Volume of the pattern", shown.volume(volume), coat, step="pattern"),
+    ]
+    yield Table(rows=lines, only="report")
+    yield Words(text="Solid, without infill, it weighs:", style="caption", only="report")
     if own is not None:
         mass = own * volume
         rows = [("as planned", shown.density(own), shown.mass(mass), shown.other.mass(mass), "")]

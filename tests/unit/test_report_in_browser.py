@@ -18,6 +18,47 @@ pytestmark = pytest.mark.skipif(BROWSER is None, reason="no browser to show the 
 
 STOPPED = LEAST + 'pocket_depth = "6 mm"\n' + SCREW.replace('recess = "8 mm"', 'recess = "60 mm"')
 NAMES = ("fenwisp", "larkmoss", "puddlejack", "stopped")
+SMALL = """\
+name = "Wee Tansy"
+display_units = "imperial"
+[bulb]
+target_mass = "2.1 oz"
+fineness = 7
+[alloy]
+grade = "linotype"
+[fin]
+tip_chord = "1 1/4 in"
+tip_thickness = "1/8 in"
+pocket_depth = "1/8 in"
+material = "wood"
+[mould]
+material = "plaster"
+drying = "baked"
+"""
+LARGE = """\
+name = "A yacht with a rather long name: Grand Duchess of the Upper Saltmarshes"
+[bulb]
+target_mass = "1450 kg"
+width_to_height = 1.3
+[alloy]
+grade = "antimonial-4"
+[fin]
+material = "metal"
+tip_chord = "900 mm"
+tip_thickness = "90 mm"
+pocket_depth = "80 mm"
+[[screws]]
+at = "420 mm"
+diameter = "30 mm"
+hole_diameter = "32 mm"
+head_diameter = "50 mm"
+head_height = "24 mm"
+recess = "60 mm"
+length = "420 mm"
+[mould]
+material = "sand"
+sand_kind = "oil-bonded"
+"""
 PHONE, DESK, PAPER = 390, 1200, 680
 """Widths. Paper: A4 less its margins, 180 mm. [px]"""
 SMALLEST_ON_PHONE, SMALLEST_ON_PAPER = 9.0, 7.0 / 0.75
@@ -46,6 +87,18 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     for name in NAMES:
         plan = home / "stopped.toml" if name == "stopped" else EXAMPLES / f"{name}.toml"
         assert command("plan", plan, "--out", home / name).exit_code in (0, 3)
+        found[name] = home / name / "report.html"
+    return found
+
+
+@pytest.fixture(scope="module")
+def ends(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """The report of the smallest bulb that is usual, and of one for a yacht with a long name."""
+    home = tmp_path_factory.mktemp("ends")
+    found = {}
+    for name, text in (("small", SMALL), ("large", LARGE)):
+        (home / f"{name}.toml").write_text(text, encoding="utf-8")
+        assert command("plan", home / f"{name}.toml", "--out", home / name).exit_code == 0
         found[name] = home / name / "report.html"
     return found
 
@@ -178,6 +231,15 @@ def test_in_the_dark_lettering_stands_out_from_its_paper(page, reports, name) ->
     assert min((ink + 0.05) / (ground + 0.05) for ink in inks) >= 4.5
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["small", "large"])
+def test_the_smallest_and_the_largest_keep_to_phone_and_paper_too(page, ends, name) -> None:
+    test_on_a_phone_nothing_makes_the_page_scroll_sideways(page, ends, name)
+    test_on_paper_lettering_has_seven_points(page, ends, name)
+    test_in_the_dark_lettering_stands_out_from_its_paper(page, ends, name)
+    test_a_print_has_its_job_sheet_on_one_page_names_numbers_and_at_most_twelve_pages(page, ends, name)
+
+
 def lines_of(pdf: pypdfium2.PdfDocument) -> list[list[str]]:
     """Of every page its lines, as they follow each other in the file."""
     return [
@@ -208,7 +270,8 @@ def test_a_print_has_its_job_sheet_on_one_page_names_numbers_and_at_most_twelve_
     for number, lines in enumerate(pages, start=1):
         said = " ".join(lines)
         assert f"{number} of {len(pages)}" in said
-        assert title in said
+        # A long name runs on to a second line at the foot.
+        assert "".join(title.split()) in "".join(said.split())
         # The foot is no line of the page.
         body = [one for one in lines if one not in (title, f"{number} of {len(pages)}")]
         assert re.sub(r"\s+", " ", body[-1]) not in heads

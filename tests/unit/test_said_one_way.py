@@ -88,7 +88,8 @@ def test_weights_on_the_mould_are_one_figure_in_finding_and_table(units):
     """14.485 kg stood in the finding, 14.5 kg in the table; the cope's 3604.3 g beside 3.60 kg."""
     said = said_of(text_with(BAKED).replace('display_units = "metric"', f'display_units = "{units}"'))
     table = re.findall(
-        r"Lift on the cope (.+?) metal at rest.*To lay on it (.+?) or (.+?) of clamps; twice the lift, less the cope's "
+        r"Lift on the cope (.+?) metal at rest.*"
+        r"Weights to lay on the cope (.+?) or (.+?) of clamps; twice the lift, less the cope's "
         r"own (.+? (?:g|kg|oz)) ",
         said,
     )[0]

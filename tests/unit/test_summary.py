@@ -67,6 +67,8 @@ def test_quiet_says_the_verdict_and_the_path_alone(tmp_path: Path) -> None:
     assert lines[-1].startswith(f"Report: {out}/report.html, with ")
     full = command("plan", plan, "--full").stdout
     assert "What hangs on the fin" in full
+    done = command("plan", plan, "--replace")
+    assert (done.exit_code, "give --out DIR with --replace" in done.stderr) == (2, True)
     done = command("plan", plan, "--full", "--quiet")
     assert (done.exit_code, "give one of --full, --quiet and --json" in done.stderr) == (2, True)
 

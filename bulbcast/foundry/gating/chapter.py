@@ -129,7 +129,7 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
     how = "simulated" if gating.simulated else "its largest section, as a long round bar in its mould"
     thin = f"{shown.length(2.0 * gating.cavity.thin_radius)} thick; {runs_until(job)}"
     runs = shown.duration(gating.thin_time)
-    yield Line("Metal runs in the thinnest end for", runs, thin, "thin_end_freezes_s")
+    yield Line("Metal runs in the thinnest end for", runs, thin, "thin_end_freezes_s", step="pour")
     yield Line("The casting freezes in", shown.duration(gating.thick_time), how, "casting_freezes_s")
     if gating.feeder_time is not None:
         how = f"{'simulated' if gating.simulated else 'as a long round bar'}, {_left(gating)}"
@@ -309,7 +309,7 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
             less = worded(
                 "or {} of clamps; twice the lift, less the cope's own {}", clamp, rough.mass(force.own_mass)
             )
-            yield Line("To lay on it", rough.mass(force.weight), less, step="pour")
+            yield Line("Weights to lay on the cope", rough.mass(force.weight), less, step="pour")
         else:
             where = "metal at rest, cavity, feeder and sprue"
             yield Line("Force on each half", rough.force(force.force), where)
