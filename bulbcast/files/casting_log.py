@@ -27,6 +27,7 @@ from bulbcast.quantities.frozen import frozen
 
 FORMAT = "bulbcast castings"
 LOG = "castings.toml"
+_MOST_CASTINGS = 100_000
 _RANGES = {**SAYS, "mould_expansion": (-0.01, 0.01)}
 
 
@@ -237,12 +238,15 @@ def _castings(path: Path, text: str) -> tuple[LoggedCasting, ...]:
 
 
 def _count(path: Path, number: int, value: object) -> int | None:
-    if value is None or (isinstance(value, int) and not isinstance(value, bool) and 0 <= value < number):
-        return value
+    if value is None:
+        return None
+    if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= _MOST_CASTINGS:
+        # Castings before it may have been taken out by hand since.
+        return min(value, number - 1)
     raise _broken(
         path,
         f"castings_before = {str(value)[:40]} in casting {number}",
-        f"a whole number from 0 to {number - 1}, how many castings were logged when its pattern was made",
+        f"a whole number from 0 to {_MOST_CASTINGS:,}, how many castings were logged when its pattern was made",
         "Fix that line, or take it out.",
     )
 
