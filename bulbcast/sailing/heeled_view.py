@@ -21,7 +21,7 @@ from bulbcast.sailing.sail import heeling_moment
 from bulbcast.sailing.sailing_work import Sailing
 
 MM = 1000.0
-_WIDE, _HIGH = 110.0, 112.0
+_WIDE, _HIGH = 110.0, 94.0
 """Paper that the boat is drawn on at most. [mm]"""
 
 _ARROW, _RADIUS, _ROUND, _STATIONS = 13.0, 1.5, 64, 21
