@@ -89,6 +89,7 @@ def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
 def _row(size: str) -> tuple[dict[str, Any], float, float, str] | None:
     """A size's row, its unit [m], the pitch [m] and the source; None where it is not known."""
     known, text = table("screws"), re.sub(r"\s+", "", size.casefold())
+    text = re.sub(r"(?<=\d)un[cf]$", "", text)
     metric = re.fullmatch(r"m(\d+(?:\.\d+)?)(?:[x*](\d*\.?\d+))?(?:mm)?", text)
     if metric is not None:
         row = known["metric"].get(f"M{float(metric[1]):g}")

@@ -45,11 +45,14 @@ def _filled(answers: Answers, place: str, size: str) -> Iterator[DefaultTaken]:
                 f'Write head = "{heads[0]}", or give head_diameter and head_height with diameter in place of size.',
             )  # fmt: skip
         else:
+            length = "Its length goes into length. " if "x" in size.casefold() else ""
             answers.fault(
-                f"{place}.size", answers.typed[f"{place}.size"], "a size with the usual thread: " + ", ".join(sizes_known()),
-                'Write size = "M4", "#8", "10-24" or "1/4-20", say; or take it out and give diameter, hole_diameter, '
-                "head_diameter, head_height and recess.",
-            )  # fmt: skip
+                f"{place}.size",
+                answers.typed[f"{place}.size"],
+                f"a size with the usual thread: {', '.join(sizes_known())}",
+                f'{length}Write size = "M4", "#8", "10-24" or "1/4-20", say; or take it out and give diameter, '
+                "hole_diameter, head_diameter, head_height and recess.",
+            )
         # What it would have given is not missing besides.
         answers.meant.update(
             f"{place}.{leaf}"
