@@ -307,7 +307,7 @@ class BoatSection:
         not_with={"metacentric_radius_along": "both say how stiffly she trims"},
         find=(
             "Look at the waterline from above, and at how wide she is where it ends aft. It is for waterplanes that "
-            "fill 0.60 to 0.86 of length by beam; waterline_beam, where you know it, makes the estimate about twice as good."
+            "fill 0.60 to 0.86 of length by beam; waterline_beam, where you know it, makes the estimate better."
         ),
     )
     displacement_spread: float | None = key(

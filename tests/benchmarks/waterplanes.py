@@ -2,10 +2,10 @@
 
     python tests/benchmarks/waterplanes.py 2000
 
-Five families of other kinds than those of waterplane_lines.py, by which the bands are set: battens through offsets at
-stations, bells, hyperbolic tangents, logarithms, and the bow of one with the stern of another. Bows and sterns are unlike;
-the transom is drawn from the whole range of its word. They and their ranges were written before the bands were held against
-them.
+Six families of other kinds than those of waterplane_lines.py, by which the bands are set: offsets joined by monotone cubics,
+B-splines of the fifth degree, bells, hyperbolic tangents, logarithms, and the bow of one with the stern of another. Bows and
+sterns are unlike; the transom is drawn from the whole range of its word. The families and their ranges were written before
+the bands were held against them, bells and those after them before an earlier look.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from __future__ import annotations
 import sys
 
 import numpy as np
-from scipy.interpolate import CubicSpline
+from scipy.interpolate import BSpline, PchipInterpolator
 from waterplane_fit import Line, drawn
 from waterplane_lines import PLACES, Array, Family
 
@@ -23,16 +23,28 @@ LENGTH, BEAM, VOLUME = 0.9, 0.2, 0.004
 SEED = 20261130
 
 
-def battens(chance: np.random.Generator, transom: float) -> Array:
-    """A batten through offsets at five stations: a natural cubic spline."""
+def monotones(chance: np.random.Generator, transom: float) -> Array:
+    """Offsets at stations joined by cubics that never overshoot them (Fritsch and Carlson)."""
     fore, aft = (
         np.sort(chance.uniform(0.3, 0.97, 2)),
         np.sort(chance.uniform(max(transom, 0.3), 0.99, 2))[::-1],
     )
-    x = np.array([0.0, 1 / 6, 2 / 6, chance.uniform(0.46, 0.58), 4 / 6, 5 / 6, 1.0])
-    y = np.concatenate([[0.0], fore, [1.0], aft, [transom]])
-    curve = CubicSpline(x, y, bc_type="natural")(PLACES)
-    return np.asarray(np.maximum(curve, 0.0) / curve.max())
+    x = np.array([0.0, 0.15, 0.32, chance.uniform(0.45, 0.6), 0.7, 0.86, 1.0])
+    return np.asarray(PchipInterpolator(x, [0.0, *fore, 1.0, *aft, transom])(PLACES))
+
+
+def quintics(chance: np.random.Generator, transom: float) -> Array:
+    """A clamped B-spline of the fifth degree over eight control points, evenly laid."""
+    rise, fall = (
+        np.sort(chance.uniform(0.25, 1.1, 3)),
+        np.sort(chance.uniform(max(transom, 0.3), 1.1, 3))[::-1],
+    )
+    knots = np.concatenate([np.zeros(6), [1 / 3, 2 / 3], np.ones(6)])
+    x = BSpline(knots, np.array([0.0, 0.1, 0.26, 0.42, 0.58, 0.74, 0.9, 1.0]), 5)(np.linspace(0.0, 1.0, 801))
+    y = BSpline(knots, np.concatenate([[0.0], rise, fall, [transom]]), 5)(np.linspace(0.0, 1.0, 801))
+    crest = int(np.argmax(y))
+    stern = transom + (y - transom) * (1.0 - transom) / (y[crest] - transom)
+    return np.interp(PLACES, x, np.where(x < x[crest], y / y[crest], stern))
 
 
 def bells(chance: np.random.Generator, transom: float) -> Array:
@@ -68,7 +80,7 @@ def logarithms(chance: np.random.Generator, transom: float) -> Array:
 
 def unlike(chance: np.random.Generator, transom: float) -> Array:
     """The bow of one of the others and the stern of another, joined at their largest beams."""
-    kinds = (battens, bells, tangents, logarithms)
+    kinds = (monotones, bells, tangents, logarithms)
     first, second = chance.choice(len(kinds), 2, replace=False)
     ahead, astern = kinds[first](chance, transom), kinds[second](chance, transom)
     middle = chance.uniform(0.42, 0.65)
@@ -85,7 +97,7 @@ def _sides(chance: np.random.Generator) -> tuple[Array, Array, Array]:
     return fore, np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0), widest > PLACES
 
 
-FAMILIES: tuple[Family, ...] = (battens, bells, tangents, logarithms, unlike)
+FAMILIES: tuple[Family, ...] = (monotones, quintics, bells, tangents, logarithms, unlike)
 
 
 def held(line: Line, shape: Shape, *, beam_known: bool = False) -> bool:
