@@ -18,6 +18,7 @@ from bulbcast.foundry.gating.formulas import (
     fill_time_through,
     level_mark,
     riser_of,
+    sink_depth,
     sprue_of,
 )
 from bulbcast.foundry.melt.heat import FUELS, firing, melting_heat
@@ -233,3 +234,11 @@ def test_the_mark_of_an_open_mould_stands_where_its_middle_sinks_to_the_face() -
 )
 def test_the_aim_is_fifty_degrees_above_the_liquidus_within_the_window(liquidus: float, aim: float) -> None:
     assert pour_aim(liquidus) == pytest.approx(aim, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("share", "depth"), [(0.5, 0.5), (7.0 / 27.0, 1.0 / 3.0), (5.0 / 32.0, 0.25), (0.028, 0.1)]
+)
+def test_a_level_sink_is_a_spherical_cap(share, depth):
+    # MathWorld, "Spherical Cap": V = pi h^2 (3 r - h) / 3, here over 4/3 pi r^3 with h = 2 r t: 3 t^2 - 2 t^3.
+    assert sink_depth(share) == pytest.approx(depth, rel=1e-9)

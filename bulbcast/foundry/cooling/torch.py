@@ -2,8 +2,9 @@
 
 References:
     Flames of premixed gas that meet a surface bring some 20 to 1000 kW/m2 (C. E. Baukal, B. Gebhart, "A review of
-    empirical flame impingement heat transfer correlations", Int. J. Heat and Fluid Flow 17 (1996); from memory). A hand
-    torch played on a small face is in between; a quarter of its 1.5 kW at the most goes into the metal. Judgement.
+    empirical flame impingement heat transfer correlations", Int. J. Heat and Fluid Flow 17 (1996); the review was found, its
+    figures are from memory). A hand torch played on a small face is in between; a quarter of its
+    1.5 kW at the most goes into the metal. Judgement.
 """
 
 from __future__ import annotations

@@ -351,6 +351,22 @@ def feed_demand(pour_temperature: float, contraction: float) -> float:
     return max(1.0 - liquid_density(pour_temperature) * (1.0 + contraction) ** 3 / SOLID_DENSITY, 0.0)
 
 
+def sink_depth(share: float) -> float:
+    """How deep a sink is that lies level: the segment of that volume cut from a spheroid beside its axis.
+
+    Args:
+        share: Of the volume that is missing. [-]
+
+    Returns:
+        Over the height; the root of 3 t^2 - 2 t^3 = share (a spherical cap's volume, MathWorld). [-]
+    """
+    low, high = 0.0, 1.0
+    for _ in range(40):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if middle * middle * (3.0 - 2.0 * middle) < share else (low, middle)
+    return low
+
+
 def level_mark(*, face_area: float, volume: float, shrinkage: float) -> LevelMark:
     """How far above its flat face an open half-mould is filled, so that the sunk face can be planed flat.
 

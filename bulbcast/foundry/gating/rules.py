@@ -9,6 +9,7 @@ from bulbcast.bulb.hung.solve import NoSolutionError, size_and_place
 from bulbcast.findings import Finding, Rule, Severity, Step, melt_rule, typed
 from bulbcast.foundry.cooling.radial import freezing_times, running_bar
 from bulbcast.foundry.gating.feeder import Feeder
+from bulbcast.foundry.gating.formulas import sink_depth
 from bulbcast.foundry.gating.parts import CoreLift, Gating
 from bulbcast.foundry.gating.work import freezing_case, thin_radius
 from bulbcast.foundry.melt.work import MeltJob
@@ -94,6 +95,12 @@ NOT_FED = Rule(
     why="Lead shrinks by some 4 % before it is solid; what nothing makes up for is a hollow in the bulb.",
 )
 
+HOLLOW_COUNTED = Rule(
+    "hollow-counted",
+    Severity.NOTE,
+    why="A hollow that is counted weighs right; it is still there, and a screw there may find no lead.",
+)
+
 FASTEST_BY_HAND = 2.0
 """What a person pours by hand, ladled or tipped, and keeps steady. Judgement. [kg/s]"""
 WARMEST_MOULD = 150.0
@@ -124,7 +131,7 @@ def gating_findings(job: FoundryResults, melting: MeltJob, *, search: bool = Tru
         *_forces(gating, shown),
         *(_core(core, shown) for core in gating.cores if core.held.force > 0.0),
         *_filling(job, melting, gating, search),
-        *_fed(gating, job.plan.pour, shown),
+        *_fed(job, gating),
         *_feeder(melting.melt.feeder, gating, shown),
     )
 
@@ -275,9 +282,9 @@ def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating) -> float
     return None
 
 
-def _fed(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Finding]:
+def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     """Whether the feeder feeds: late enough, enough in it, no wider than the bulb, over the thick end."""
-    feeder, cavity = gating.feeder, gating.cavity
+    feeder, cavity, pour, shown = gating.feeder, gating.cavity, job.plan.pour, job.shown
     if gating.above_cope > 1e-6:
         needed = cavity.cover + gating.above_cope
         yield GATING_ABOVE_COPE(
@@ -291,7 +298,7 @@ def _fed(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Fin
             unit="m",
         )
     if feeder is None:
-        yield from _not_fed(gating, pour, shown)
+        yield from _not_fed(job, gating)
         return
     widest = 2.0 * min(max(cavity.skin.across), max(cavity.skin.up))
     given = [leaf for leaf in ("feeder_diameter", "feeder_height") if getattr(pour, leaf, None) is not None]
@@ -377,8 +384,9 @@ def _kept(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Fi
     )
 
 
-def _not_fed(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Finding]:
-    """What is lost where nothing feeds the casting; and a feeder's size that nothing asks for."""
+def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
+    """What is lost where nothing feeds the casting, where, how deep; and a feeder's size that nothing asks for."""
+    pour, shown = job.plan.pour, job.shown
     if pour is not None:
         for leaf in ("feeder_diameter", "feeder_height"):
             if getattr(pour, leaf) is not None:
@@ -389,14 +397,31 @@ def _not_fed(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator
                 )
     if gating.mark is not None:
         return
-    cavity = gating.cavity
-    lost = gating.lost
+    cavity, cast = gating.cavity, job.cast
+    lost, voids = gating.lost, job.plan.alloy.porosity
+    thick = cavity.thick_at / job.pattern.scale - cast.finish
+    shift = lost / (cast.mass - lost) * (cast.mass_centre_x - thick)
+    place = (
+        f"It lies under the top where the bulb is thickest, {shown.length(thick)} from the finished nose: sunk in from the "
+        f"skin some {shown.length(sink_depth(gating.feed) * cavity.height)} deep, or a pipe down to the axis. It moves the "
+        f"casting's mass centre {shown.length(abs(shift))} {'aft' if shift > 0.0 else 'forward'}."
+    )
+    empty = f"{shown.volume(gating.feed * cavity.volume)} of it stay empty"
+    kept = f"keep a feeder liquid with a torch, {typed('pour.feeding', 'kept')}"
+    if voids >= gating.feed:
+        yield HOLLOW_COUNTED(
+            "pour.feeding",
+            f"Nothing feeds the casting: {empty}, which the {shown.percent(voids)} of voids count in the hung mass. {place}",
+            f"Probe and fill it before the bulb is faired; or {kept}.",
+            found=gating.feed,
+            limit=voids,
+        )
+        return
+    counted = f"{math.ceil(1000.0 * (voids + gating.feed)) / 10.0:g} %"
     yield NOT_FED(
         "pour.feeding",
-        f"Nothing feeds the casting: {shown.volume(gating.feed * cavity.volume)} of it stay empty, and it comes out some "
-        f"{shown.mass(lost)} too light. The hollow lies under the top where the bulb is thickest, "
-        f"{shown.length(cavity.thick_at)} from the nose, or sinks its skin in there.",
-        f"Keep a feeder liquid with a torch, {typed('pour.feeding', 'kept')}.",
+        f"Nothing feeds the casting: {empty}, and it comes out some {shown.mass(lost)} too light. {place}",
+        f"{kept[0].upper()}{kept[1:]}; or count the hollow in the hung mass, {typed('alloy.porosity', counted)}.",
         found=gating.feed,
         limit=0.0,
     )

@@ -23,8 +23,6 @@ from bulbcast.quantities.frozen import frozen, replace
 Fed = Literal["kept", "sleeved", "alone", "none"]
 
 FEEDINGS: tuple[Fed, ...] = ("kept", "sleeved", "alone", "none")
-LEFT_BY_RULE = 0.001
-"""Of the casting, what a feeder that freezes by itself left empty at the most; lost in its porosity. Simulated. [-]"""
 
 
 @frozen
@@ -106,8 +104,7 @@ def _judged(
     widest = 2.0 * min(max(skin.across), max(skin.up))
     # By the rule too where the way is only compared: the times of bars are worked out for the planned one alone.
     tend = 0.0 if way != "kept" else gating.keep if planned and gating.keep is not None else poured.roughly
-    share = {"kept": SOUND, "none": gating.feed}.get(way, LEFT_BY_RULE)
-    hollow: float | None = share * gating.cast_mass
+    hollow: float | None = (gating.feed if way == "none" else SOUND) * gating.cast_mass
     if gating.cavity.upright or (feeder is not None and feeder.rule == "given"):
         hollow = hollow if way == "none" else None
     return WayOfFeeding(
