@@ -8,7 +8,19 @@ from typing import TYPE_CHECKING
 from bulbcast.bulb.body.integrals import second_moments
 from bulbcast.bulb.results import BulbResults
 from bulbcast.quantities import Shown, worded
-from bulbcast.report.chapter import Chapter, Data, Line, Picture, Table, Words, heads_of, record_of, row_of
+from bulbcast.quantities.typed import bought
+from bulbcast.report.chapter import (
+    Chapter,
+    Data,
+    Line,
+    Picture,
+    Table,
+    ToBuy,
+    Words,
+    heads_of,
+    record_of,
+    row_of,
+)
 from bulbcast.report.values import Json, point, values_of
 
 if TYPE_CHECKING:
@@ -64,8 +76,16 @@ def what_hangs(job: BulbResults) -> Chapter:
             Table(rows=[(row[0], row[3]) for row in rows], only="terminal"),
             Words(text=says, style="caption", only="report"),
             Data(values={"bulb": _bulb(job), "ledger": [record_of(one) for one in lines]}),
+            _to_buy(job),
         ),
     )
+
+
+def _to_buy(job: BulbResults) -> ToBuy:
+    """What fills and covers."""
+    filled = sum(one.mass for one in job.bulb.lines if one.kind in ("plug", "bedding", "skin"))
+    what = "plugs, bedding and skin"
+    return ToBuy(lines=[Line("Filler", bought(filled, job.shown), what)] if filled > 0.0 else [])
 
 
 def _bulb(job: BulbResults) -> Json:

@@ -10,7 +10,8 @@ from bulbcast.pattern_shop.printer.chapter import printer_object, printer_parts
 from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.shop import DrawRow, Measured, PatternShop, PieceFigures, angle_words
 from bulbcast.quantities import Shown, worded
-from bulbcast.report.chapter import Chapter, Data, Heading, Part, Picture, Table, Words
+from bulbcast.quantities.typed import bought
+from bulbcast.report.chapter import Chapter, Data, Heading, Line, Part, Picture, Table, ToBuy, Words
 from bulbcast.report.values import Json, point, values_of
 
 _PLANES = {
@@ -50,6 +51,17 @@ def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture |
             parts += printer_parts(job, shop, shop.printer, shop.measured, picture)
         if shop.frame is not None:
             parts += frame_parts(job, shop.frame)
+    masses = (
+        [] if shop.measured is None else [one.mass for one in shop.measured.pieces if one.mass is not None]
+    )
+    if masses:
+        parts.append(
+            ToBuy(
+                lines=[
+                    Line("To print with", bought(sum(masses), job.shown), "of all pieces, infill as planned")
+                ]
+            )
+        )
     title = "The pattern in pieces"
     return Chapter(name="pieces", title=title, heading=title, step="pattern", parts=parts)
 

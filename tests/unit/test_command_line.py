@@ -106,7 +106,7 @@ def test_a_directory_that_is_not_ours_is_refused_and_left_alone(tmp_path: Path) 
     for more in ((), ("--replace",)):
         done = command("plan", EXAMPLE, "--out", out, *more)
         assert done.exit_code == 2
-        assert "is not empty and is not a bundle of ours (letters.txt lies there)" in done.stderr
+        assert "is not empty and was not written by bulbcast (it holds letters.txt)" in done.stderr
     assert [path.name for path in out.iterdir()] == ["letters.txt"]
 
 

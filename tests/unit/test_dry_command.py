@@ -90,7 +90,7 @@ def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
         "The dry masses are calculated for 70 parts of water to 100 of plaster, a purity of 95.0 %, no sand, and no "
         "steel in each part. Check that this is what was mixed."
     ) in words
-    done = command("plan", path, "--out", tmp_path / "out")
+    done = command("plan", path, "--out", tmp_path / "out", "--full")
     assert done.exit_code == 0, done.output
     assert (
         "By the log's last entry, of 2026-06-04 17:00, the mould is dry; the pass holds until 2026-06-05 05:00, and only "

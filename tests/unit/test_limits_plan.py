@@ -169,7 +169,7 @@ def test_a_bulb_from_the_boat_that_is_too_heavy_tells_what_imposing_does():
 
 def test_a_broken_limit_makes_the_command_end_with_three(tmp_path):
     (tmp_path / "plan.toml").write_text(text_of('bulb_length = "200 mm"'), encoding="utf-8")
-    done = command("plan", tmp_path / "plan.toml", "--out", tmp_path / "out")
+    done = command("plan", tmp_path / "plan.toml", "--out", tmp_path / "out", "--full")
     assert done.exit_code == 3
     assert "BROKEN by" in done.output
     assert not (tmp_path / "out" / "pattern.stl").exists()

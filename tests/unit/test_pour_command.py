@@ -60,7 +60,7 @@ def test_the_card_is_printed_while_the_drying_pass_holds_and_only_then(tmp_path)
     assert "Next: " in after.stdout
     assert "Pour at" not in after.stdout
     # The same plan, asked without a clock, prints no card at any time.
-    plan = command("plan", path, "--out", tmp_path / "out")
+    plan = command("plan", path, "--out", tmp_path / "out", "--full")
     assert plan.exit_code == 0
     for place in (plan.stdout, (tmp_path / "out" / "report.html").read_text(encoding="utf-8")):
         assert "When to stop" not in place

@@ -251,7 +251,7 @@ def test_the_answer_comes_first_and_the_steps_in_the_order_of_the_work(pages):
     text = _Reader(pages["plain"].split("<main>")[1]).text
     said = (
         "The pattern can be made;",
-        "Side view",
+        "The bulb from the side",
         "Hung mass",
         "What to fix",
         "Before any lead is melted",
