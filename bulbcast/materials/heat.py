@@ -127,7 +127,7 @@ class MouldHeat:
     """A dry mould's heat and conduction.
 
     Attributes:
-        kind: "air", "baked" or "sand".
+        kind: "air", "baked", "sand" or "mortar".
         title: In words.
         density: [kg/m3]
         conductivity: [W/(m K)]
@@ -271,7 +271,7 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
     """Heat and conduction of a dry mould.
 
     Args:
-        kind: "air", "baked" or "sand".
+        kind: "air", "baked", "sand" or "mortar".
         dry_density: Of the dried dihydrate block, before any baking; of the sand for sand. None: the table's
             own. [kg/m3]
         gypsum: Share of dihydrate in the dry block. None: the table's own. [-]
@@ -290,7 +290,7 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
         f"specific heat {row['specific_heat']:g} J/(kg K): {row['specific_heat_source']}",
     ]
     reaction = 0.0
-    if kind == "sand":
+    if "density" in row:
         density = row["density"] if dry_density is None else dry_density
         words.append(f"density: {row['density_source']}" if dry_density is None else "density: as given")
     else:

@@ -214,6 +214,17 @@ def _stuff(kind: str) -> dict[str, Any]:
     return next(row for row in table("heat")["mould"] if row["kind"] == kind)
 
 
+FRESH_MORTAR = 2230.0
+"""Standard mortar of EN 196-1 as mixed, from memory. [kg/m3]"""
+MORTAR_PARTS = (1.0, 3.0, 0.5)
+"""Of cement, sand and water in it, by mass: EN 196-1."""
+
+
+def mortar_dry_density() -> float:
+    """Of mortar that has lost all water but what its cement binds. [kg/m3]"""
+    return float(_stuff("mortar")["density"])
+
+
 @cache
 def moulding_sand() -> MouldingSand:
     """The one sand of the table."""

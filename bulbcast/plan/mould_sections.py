@@ -28,7 +28,10 @@ from bulbcast.plan.key import (
 ACCEPT_BOUND_WATER = "I accept the risk of steam from the bound water"
 """What has to be typed before lead is poured into a mould that keeps its bound water where that is a hold."""
 
-MouldMaterial = Literal["plaster", "sand"]
+ACCEPT_MORTAR = "It lost nothing more over two days at 60 C, and I accept the risk of spalling"
+"""What has to be typed before lead is poured into a mould of cement mortar."""
+
+MouldMaterial = Literal["plaster", "sand", "mortar"]
 
 MouldKind = Literal["closed", "open-halves"]
 
@@ -64,14 +67,18 @@ class MouldSection:
     """
 
     material: MouldMaterial = key(
-        "plaster or sand",
+        "plaster, sand or mortar",
         "choice",
         required=True,
         means={
             "plaster": "gypsum plaster, dried through before any lead",
             "sand": "oil-bonded or dried sand, never green",
+            "mortar": "cement mortar, dried for weeks; it may spall",
         },
-        also={"plaster": ("plaster of paris", "gypsum", "gypsum plaster")},
+        also={
+            "plaster": ("plaster of paris", "gypsum", "gypsum plaster"),
+            "mortar": ("cement", "cement mortar", "concrete"),
+        },
         find=(
             "Choose it: plaster takes fine detail and days of drying, sand is made and poured the same day."
         ),
@@ -311,6 +318,16 @@ class MouldSection:
             ),
         ),
         find=("Read what the bound water can do first; baking takes it out. Then type the sentence in full."),
+    )
+    accept_mortar: str | None = key(
+        "typed in full, releases the hold on a mould of cement mortar",
+        "choice",
+        choices=(ACCEPT_MORTAR,),
+        only_with=OnlyWith({"material": "mortar"}, expected=_ONLY),
+        find=(
+            "Dry the parts for weeks, then hold them at 60 C and weigh them each day: two days without any loss. Read what "
+            "spalling does. Then type the sentence in full."
+        ),
     )
     sand_kind: SandKind | None = key(
         "of a sand mould: oil-bonded or dried; never green",

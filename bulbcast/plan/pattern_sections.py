@@ -63,6 +63,11 @@ class PatternSection:
                 {"mould.material": "sand"}, "0 %", f"{FORMAT}: a sand mould neither grows nor shrinks"
             ),
             DefaultWith(
+                {"mould.material": "mortar"},
+                "-0.06 %",
+                "drying shrinkage of cement mortar, 0.04 to 0.10 %, from memory",
+            ),
+            DefaultWith(
                 {"mould.drying": "air"},
                 "0.20 %",
                 "judgement: plaster dried in air grows on setting; spread 0.20 %",

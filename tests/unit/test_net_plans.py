@@ -26,7 +26,7 @@ def plans() -> list[net_plans.Case]:
 
 def test_there_are_five_examples_the_made_plans_and_sixty_broken_ones(plans):
     names = [case.name for case in (*plans, *broken())]
-    assert len(names) == len(set(names)) == 5 + 46 + 60
+    assert len(names) == len(set(names)) == 5 + 47 + 60
     assert set(net.QUICK_ONES) < set(names)
 
 

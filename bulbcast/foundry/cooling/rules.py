@@ -155,7 +155,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             found=cooling.solid_at_closing,
             limit=CUT_OFF_EARLY,
         )
-    stuff = "sand" if setup.mould.kind == "sand" else "plaster"
+    stuff = setup.mould.kind if setup.mould.kind in ("sand", "mortar") else "plaster"
     yield MOULD_OPENING(
         "cooling",
         f"All of the casting is solid about {frozen} after the pour, between "

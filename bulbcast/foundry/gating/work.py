@@ -20,7 +20,7 @@ from bulbcast.foundry.pour.temperature import pour_temperature
 from bulbcast.materials.alloys import CastAlloy
 from bulbcast.materials.heat import MouldHeat, air_heat, metal_heat, mould_heat
 from bulbcast.materials.lead import MELTING_POINT
-from bulbcast.materials.plaster import moulding_sand, water_taken_up
+from bulbcast.materials.plaster import mortar_dry_density, moulding_sand, water_taken_up
 from bulbcast.pattern.cast_body import CoredCuts, cored_cavities
 from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.melt_sections import PourSection
@@ -45,11 +45,18 @@ def mould_temperature(pour: PourSection | None, mould: MouldDesign) -> tuple[flo
         return pour.mould_temperature, ""
     if mould.material == "sand":
         return COLD_SAND, COLD_SAND_SOURCE
+    if mould.material == "mortar":
+        return (
+            WARM_PLASTER,
+            "as it is dried: mortar that cools takes moisture back; common practice, no source",
+        )
     return WARM_PLASTER, WARM_PLASTER_SOURCE
 
 
 def part_mass(part: MouldPart, mould: MouldDesign) -> float:
     """Of a part as it is poured: sand as rammed, plaster as dry as planned. [kg]"""
+    if mould.material == "mortar":
+        return part.volume * mortar_dry_density()
     dry = part.dry_in_air if mould.thermal == "air-dried" else part.baked
     return part.just_set if dry is None else dry
 
@@ -62,8 +69,8 @@ def mould_heat_of(mould: MouldDesign | None) -> MouldHeat:
     """
     if mould is None:
         return mould_heat("baked")
-    if mould.material == "sand":
-        return mould_heat("sand")
+    if mould.material != "plaster":
+        return mould_heat(mould.material)
     kind = "air" if mould.thermal == "air-dried" else "baked"
     if mould.mix is None:
         return mould_heat(kind)

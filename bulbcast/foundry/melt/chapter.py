@@ -471,6 +471,13 @@ def after_chapter(job: FoundryResults) -> Chapter:
             _mass(shown, "To be cut and drilled out", cast.cut_later_mass, later, step="float"),
             _mass(shown, "Finished lead", lead, "before screws, filler and skin", step="float"),
         ]
+        if job.mould is not None and job.mould.pours == 2:
+            gating = None if job.melting is None else job.melting.gating
+            match = "weigh both; plane the heavier one's flat face until they weigh alike"
+            if gating is not None:
+                thin = 1e-4 * gating.cavity.shadow * cast.mass / cast.volume
+                match += f", {shown.mass(thin)} for each {shown.length(1e-4)}"
+            rows.insert(1, _mass(shown, "Each half of it", 0.5 * cast.mass, match))
         balance = (
             f"The casting balances {shown.length(cast.mass_centre_x)} aft of the finished nose, the finished bulb with "
             f"all that hangs {shown.length(job.bulb.mass_centre_x)}."

@@ -7,7 +7,13 @@ from typing import TYPE_CHECKING
 
 from bulbcast.foundry.mould.design import BUCKET_FILL, LARGE_FROM, BlockSize, MouldDesign, MouldPart
 from bulbcast.foundry.results import FoundryResults
-from bulbcast.materials.plaster import PlasterMix, moulding_sand
+from bulbcast.materials.plaster import (
+    FRESH_MORTAR,
+    MORTAR_PARTS,
+    PlasterMix,
+    mortar_dry_density,
+    moulding_sand,
+)
 from bulbcast.quantities import Shown, worded
 from bulbcast.quantities.typed import bought
 from bulbcast.report.chapter import (
@@ -49,7 +55,11 @@ def mould_chapter(job: FoundryResults) -> Chapter:
     if design is None:
         raise ValueError("the plan gives no mould")
     # Sand is neither dried by the scale nor poured warm.
-    codes = ("what-floats", "oven") if design.mix is None else ("damp-mould", "plaster", "oven")
+    codes: tuple[str, ...] = ("damp-mould", "plaster", "oven")
+    if design.mix is None:
+        codes = (
+            ("what-floats", "oven") if design.material == "sand" else ("damp-mould", "what-floats", "oven")
+        )
     keys = "Dashed: the keys, which lie beside the cut. " if design.keys else ""
     foundry_from = shown.mass(design.section.foundry_from)
 
@@ -71,7 +81,7 @@ def mould_chapter(job: FoundryResults) -> Chapter:
             Words(text=keys + _ways_drawn(job), style="caption", only="report"),
             Words(text=_brief(design, shown), only="terminal"),
             _lines(design, shown),
-            *(_sand(design, shown) if design.mix is None else _plaster(design, design.mix, shown)),
+            *_material(design, shown),
             Words(
                 text=f"How big: a plaster mould at home is usual for pieces up to {shown.mass(LARGE_FROM)}; above that it "
                 "needs mesh, bars and weeks to dry, and oil-bonded sand is the usual way. Above "
@@ -87,6 +97,15 @@ def mould_chapter(job: FoundryResults) -> Chapter:
 
 def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
     """Plaster or sand, of all parts together."""
+    if design.material == "mortar":
+        mixed = [_mortar_of(part) for part in design.parts]
+        binder, filler = sum(one[0] for one in mixed), sum(one[1] for one in mixed)
+        return ToBuy(
+            lines=[
+                Line("Cement", bought(binder, shown), "Portland, for the mortar"),
+                Line("Sand", bought(filler, shown), "sharp, washed and dry"),
+            ]
+        )
     if design.mix is None:
         sand = sum(part.just_set for part in design.parts)
         lines = [Line("Sand", bought(sand, shown), "dry moulding sand, as rammed")]
@@ -176,6 +195,43 @@ def _left_in_box(design: MouldDesign, shown: Shown) -> Line:
     return Line("Left in your box", sides, high)
 
 
+def _material(design: MouldDesign, shown: Shown) -> Iterator[Part]:
+    """What there is to mix or ram."""
+    if design.mix is not None:
+        return _plaster(design, design.mix, shown)
+    return _sand(design, shown) if design.material == "sand" else _mortar(design, shown)
+
+
+def _mortar_of(part: MouldPart) -> tuple[float, float, float]:
+    """Cement, sand and water of a part of mortar. [kg]"""
+    cement, sand, water = (one / sum(MORTAR_PARTS) * FRESH_MORTAR * part.volume for one in MORTAR_PARTS)
+    return cement, sand, water
+
+
+def _mortar(design: MouldDesign, shown: Shown) -> Iterator[Part]:
+    """Cement, sand and water, and how much of the water must leave."""
+    leaves = 1.0 - mortar_dry_density() / FRESH_MORTAR
+    yield Table(
+        heads=("part", "cement", "sand", "water", "just set", "water that must leave"),
+        rows=[
+            (
+                part.name,
+                *map(shown.mass, (*_mortar_of(part), part.just_set, leaves * FRESH_MORTAR * part.volume)),
+            )
+            for part in design.parts
+        ],
+        figures=(1, 2, 3, 4, 5),
+        caption="Mortar to mix: standard mortar, cement, sand and water 1 : 3 : 0.5 by mass",
+    )
+    yield Words(
+        text="Keep it damp for a week while the cement sets, then let it dry for weeks, four for each "
+        f"{shown.length(0.025)} of thickness; at the end hold it at {shown.temperature(60.0)} and weigh it each day, "
+        "until two days lose nothing. What the cement binds stays in it all the same.",
+        style="remarks",
+        only="report",
+    )
+
+
 def _sand(design: MouldDesign, shown: Shown) -> Iterator[Part]:
     """What there is to ram."""
     oiled = design.section.sand_kind == "oil-bonded"
@@ -260,6 +316,10 @@ def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Par
 
 
 def _sources(design: MouldDesign) -> list[str]:
+    if design.material == "mortar":
+        return [
+            "mortar: EN 196-1 and Powers' bound water, from memory; four weeks for each 25 mm: flooring trade, from memory"
+        ]
     if design.mix is None:
         sand = moulding_sand()
         return [

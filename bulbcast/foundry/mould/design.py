@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 from typing import Literal
 
-from bulbcast.materials.plaster import PlasterMix, moulding_sand
+from bulbcast.materials.plaster import FRESH_MORTAR, PlasterMix, moulding_sand
 from bulbcast.plan.mould_sections import (
     CoreMaterial,
     Drying,
@@ -138,7 +138,7 @@ class MouldDesign:
     Attributes:
         section: What is asked of it.
         material: Of the blocks.
-        thermal: What it is at the pour: "air-dried", "baked" (also where drying is not said), "sand".
+        thermal: What it is at the pour: "air-dried", "baked" (also where drying is not said), "sand", "mortar".
         drying: "air", "baked", or None where the plan does not say, and for sand.
         kind: Closed, two parts and one pour; or open halves, two pours.
         orientation: How it stands when poured.
@@ -160,7 +160,7 @@ class MouldDesign:
 
     section: MouldSection
     material: MouldMaterial
-    thermal: Literal["air-dried", "baked", "sand"]
+    thermal: Literal["air-dried", "baked", "sand", "mortar"]
     drying: Drying | None
     kind: MouldKind
     orientation: Orientation
@@ -286,7 +286,11 @@ def mould_of(
     return MouldDesign(
         section=section,
         material=section.material,
-        thermal="sand" if section.material == "sand" else "air-dried" if section.drying == "air" else "baked",
+        thermal=section.material
+        if section.material != "plaster"
+        else "air-dried"
+        if section.drying == "air"
+        else "baked",
         drying=section.drying,
         kind=section.kind,
         orientation=orientation,
@@ -334,7 +338,8 @@ def part_names(section: MouldSection, *, cored: bool) -> tuple[str, ...]:
 def _part(section: MouldSection, name: str, box: BlockSize, volume: float) -> MouldPart:
     mix, steel = mix_of(section), section.reinforcement or 0.0
     if mix is None or section.bucket is None or section.spare is None:
-        just_set = moulding_sand().density * volume + steel
+        fresh = FRESH_MORTAR if section.material == "mortar" else moulding_sand().density
+        just_set = fresh * volume + steel
         return MouldPart(name=name, block=box, volume=volume, just_set=just_set)
     set_mass = mix.set_density * volume
     return MouldPart(

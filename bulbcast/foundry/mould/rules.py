@@ -9,9 +9,9 @@ from bulbcast.foundry.drying.log import HIGHEST_OVEN
 from bulbcast.foundry.melt.charge import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.foundry.mould.design import LARGE_FROM, MouldDesign
 from bulbcast.foundry.mould.work import as_open_halves, taken_out
-from bulbcast.materials.plaster import bound_water, moulding_sand
+from bulbcast.materials.plaster import FRESH_MORTAR, bound_water, mortar_dry_density, moulding_sand
 from bulbcast.plan.keys import keys_only_with
-from bulbcast.plan.mould_sections import ACCEPT_BOUND_WATER, MouldSection
+from bulbcast.plan.mould_sections import ACCEPT_BOUND_WATER, ACCEPT_MORTAR, MouldSection
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 from bulbcast.quantities.typed import length_up, round_mass
@@ -114,6 +114,17 @@ OVEN_TOO_COOL = Rule(
     Severity.CAUTION,
     why="Below this the bound water hardly leaves, however long the mould is baked.",
 )
+MORTAR_NOT_DRY = Rule(
+    "mortar-not-dry",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why="Water in cement mortar turns to steam under the lead and bursts flakes off it, with metal after them.",
+)
+MORTAR_SPALLS = Rule(
+    "mortar-spalls",
+    Severity.CAUTION,
+    why="You have accepted a mould of cement mortar: dry to the scale it still holds water that its cement binds.",
+)
 SAND_NOT_CURED = Rule(
     "sand-not-cured",
     Severity.HOLD,
@@ -166,6 +177,9 @@ def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Findi
     if design.material == "sand":
         yield from _sand(section, shown)
         return
+    if design.material == "mortar":
+        yield _mortar(design, shown)
+        return
     yield from _mix(design)
     if design.drying is None:
         yield _drying_not_said(design, shown)
@@ -179,6 +193,31 @@ def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Findi
             "Plaster cores are baked and weighed as the mould is: they lie in the metal on all sides.",
             "Bake them with the mould, or turn them of steel.",
         )
+
+
+def _mortar(design: MouldDesign, shown: Shown) -> Finding:
+    """The hold on cement mortar, or what is accepted with it."""
+    water = shown.percent(1.0 - mortar_dry_density() / FRESH_MORTAR)
+    thick = max(design.margins.sides, design.margins.below)
+    weeks = max(4.0 * thick / 0.025, 4.0)
+    spalls = (
+        f"Cement mortar holds {water} of its mass as water that has to leave, and its cement keeps more that lead drives "
+        "out: steam shut in it bursts flakes off the face into the metal."
+    )
+    if design.section.accept_mortar is None:
+        return MORTAR_NOT_DRY(
+            "mould.accept_mortar",
+            f"{spalls} Nothing says that it is dry, and the pour is on hold.",
+            f"Let it dry for about {weeks:.0f} weeks, four for each {shown.length(0.025)} by the flooring trade. Then "
+            f"hold it at {shown.temperature(60.0)} until it loses nothing over two days, and write accept_mortar = "
+            f'"{ACCEPT_MORTAR}", or take {typed("mould.material", "plaster")} and '
+            f"{typed('mould.drying', 'baked', also=True)}.",
+        )
+    return MORTAR_SPALLS(
+        "mould.accept_mortar",
+        f"{spalls} Below 3 % of moisture explosive spalling is held to be unlikely (EN 1992-1-2), not impossible.",
+        "Warm it slowly before the pour, pour with shields on and nobody over it, and stand back if steam is seen.",
+    )
 
 
 def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:

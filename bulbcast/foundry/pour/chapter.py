@@ -211,6 +211,8 @@ def _mould_words(job: FoundryResults) -> str:
         oiled = section.sand_kind == "oil-bonded"
         how = "cured through and cold" if oiled else "dried hot, its moisture measured"
         return f"{how}; nothing that holds water near it"
+    if section is not None and section.material == "mortar":
+        return "warm, as it was dried, constant over two days at 60 C; shields on, nobody over it"
     if section is not None and section.drying == "air":
         return "warm from the drying box, dry by the scale"
     return "warm from the oven, dry by the scale"
