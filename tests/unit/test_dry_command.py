@@ -57,7 +57,7 @@ def test_without_a_log_the_pour_is_on_hold_and_the_card_withheld(tmp_path):
     assert command("plan", path, "--out", tmp_path / "out").exit_code == 0
     report = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
     melt = report[report.index('<section id="melt">') : report.index('<section id="after">')]
-    assert "The pour is withheld; the charge is shown to buy metal and a pot by." in melt
+    assert "The pour is withheld. The charge is shown so that you can buy metal and a pot." in melt
     assert "No part of the mould is shown to be dry: there is no drying log beside the plan." in melt
     assert (tmp_path / "out" / "pattern.stl").exists()
 

@@ -432,8 +432,8 @@ def test_a_keel_of_140_kg_in_two_halves(said):
         (
             'kind = "battery"\ncondition = "dry"',
             "scrap-battery",
-            'The lot "odd" is battery lead: its acid, sulphate dust and the gases of its dross are not for any pot of '
-            "yours.",
+            'The lot "odd" is battery lead: its acid, sulphate dust and the gases of its dross do not belong in any '
+            "pot of yours.",
         ),
         (
             'kind = "pipe"\ncondition = "wet"',
@@ -443,7 +443,7 @@ def test_a_keel_of_140_kg_in_two_halves(said):
         (
             'kind = "pipe"\ncondition = "closed"',
             "scrap-closed",
-            'The lot "odd" is closed or hollow: it may hold water and bursts when it is heated.',
+            'The lot "odd" is closed or hollow: it may hold water, and it bursts when it is heated.',
         ),
     ],
 )
@@ -477,7 +477,7 @@ def test_aluminium_pots_and_thin_cans_are_stops(said, material, code):
 def test_scrap_whose_state_is_not_said_is_a_caution(said):
     _, plan = said(PLAN + SHEET.replace('condition = "dry"\n', ""))
     assert one(plan, "scrap-condition-not-said")["message"] == (
-        'Nothing says that the lot "offcuts" is dry, open and looked through.'
+        'The plan does not say that the lot "offcuts" is dry, open and checked.'
     )
 
 

@@ -64,13 +64,15 @@ def test_a_melt_without_a_mould_is_on_hold_and_has_no_pour_card():
     job = job_of(PLAN + SHEET + REST)
     assert [finding.code for finding in job.pour_withheld] == ["mould-not-planned"]
     assert job.pour_withheld[0].message == (
-        "No mould is planned: nothing shows that what the lead is poured into is dry, and the pour is on hold."
+        "No mould is planned, so nothing shows that it is dry: the pour is on hold."
     )
     page = report_html(job, None)
     assert 'id="gating"' not in page
     assert "When to stop" not in page
     assert "\nPour card\n" not in terminal_text(job, colour=False, width=100)
-    plaster = 'Add [mould] with material = "plaster" and drying = "baked", say, and keep its drying log.'
+    plaster = (
+        'Add [mould], for example with material = "plaster" and drying = "baked", and keep its drying log.'
+    )
     assert job.pour_withheld[0].remedy == plaster
 
 
@@ -102,7 +104,7 @@ def test_a_mould_that_is_not_dry_withholds_the_pour_card_and_not_the_melt_list()
     assert job.melt_withheld == ()
     page = report_html(job, None)
     melt = section_of(page, "melt")
-    assert "The pour is withheld; the charge is shown to buy metal and a pot by." in melt
+    assert "The pour is withheld. The charge is shown so that you can buy metal and a pot." in melt
     assert "Pour card" not in melt
     assert job.shown.mass(job.melt.charge) in melt
     assert "Gating: the way in and out of the metal" in page
@@ -112,11 +114,11 @@ def test_short_scrap_withholds_the_pour_and_shows_the_charge_to_buy_metal_by():
     job = job_of(PLAN + SHEET.replace("8 kg", "1 kg") + REST)
     page = report_html(job, None)
     melt = section_of(page, "melt")
-    assert "The pour is withheld; the charge is shown to buy metal and a pot by." in melt
+    assert "The pour is withheld. The charge is shown so that you can buy metal and a pot." in melt
     assert job.shown.mass(job.melt.charge) in melt
     assert "To buy: refined pig lead" in melt
     text = terminal_text(job, colour=False, width=100)
-    assert "The pour is withheld; the charge is shown to buy metal and a pot by." in text
+    assert "The pour is withheld. The charge is shown so that you can buy metal and a pot." in text
     assert "To buy: refined pig lead" in text
     assert "Pour card" not in text
 

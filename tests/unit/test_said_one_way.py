@@ -59,8 +59,9 @@ def test_the_next_thing_to_do_bears_no_figure_that_is_withheld(tmp_path):
     assert "pot-too-heavy" in done.stdout
     assert "refined pig lead" not in done.stdout
     assert words_of(done).endswith(
-        'Next: Ladle it, way = "ladle", tap or tilt it on its stand, way = "tap", carry it by two on a bar, [lifting] '
-        "people = 2 or hang it on a hoist whose working load limit covers both, and write that as hoist under [lifting]."
+        'Next: Ladle it, way = "ladle", tap or tilt it on its stand, way = "tap", carry it between two people on a bar, '
+        "[lifting] people = 2 or hang it on a hoist whose working load limit covers both, and write that as hoist under "
+        "[lifting]."
     )
 
 
@@ -107,10 +108,10 @@ def test_pot_and_fuel_are_one_figure_in_finding_and_table():
     )
     said = said_of(text_with(more))
     for sentence, row in (
-        (r"and 75\.0 % is (.+?): it cannot", r"Pot, to its fill mark (.+?) 75\.0 %"),
+        (r"and 75\.0 % is (.+?)\. It cannot", r"Pot, to its fill mark (.+?) 75\.0 %"),
         (
-            r"In a poor set-up the melt takes (.+? k?g)(?: for \d+ fillings)?, and",
-            r"more; (.+?) in all in a poor set-up",
+            r"With a poor set-up the melt takes (.+? k?g)(?: for \d+ fillings)?, and",
+            r"more; (.+?) in all with a poor set-up",
         ),
         (r"One piece takes \d+ ladles of (.+?): each", r"Ladles for one piece \d+ of (.+? k?g) "),
     ):
@@ -290,7 +291,7 @@ def test_a_plan_without_a_mould_does_not_promise_a_pour_card():
     """'bulbcast pour with this plan prints it': it asks for a mould first."""
     for grade, words in (
         ("pure", "once [mould] is planned,"),
-        ("unknown", "Once it is cleared and [mould] is planned,"),
+        ("unknown", "Then and [mould] is planned,"),
     ):
         text = text_with("").replace('grade = "sheet"', f'grade = "{grade}"')
         assert f"{words} bulbcast pour with this plan prints it." in said_of(text)

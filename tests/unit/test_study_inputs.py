@@ -168,8 +168,8 @@ def test_a_section_that_the_plan_lacks_is_made():
     [
         (
             "bulb.fineness",
-            '--vary: "bulb.fineness": read no key with its values; expected KEY=A,B,C or KEY=A:B:N. Write '
-            "bulb.fineness=4,5,6 or bulb.fineness=4:8:9, say.",
+            '--vary: "bulb.fineness": read no key with its values; expected KEY=A,B,C or KEY=A:B:N. '
+            "Write, for example, bulb.fineness=4,5,6 or bulb.fineness=4:8:9.",
         ),
         (
             "bulb.finness=4,5",

@@ -139,7 +139,7 @@ def test_a_hold_on_the_pour_shows_the_charge_to_buy_metal_and_a_pot_by():
         assert not job.stopped
         assert job.pour_withheld
         for place in (report_html(job, None), terminal_text(job, colour=False, width=100)):
-            assert "The pour is withheld; the charge is shown to buy metal and a pot by." in place
+            assert "The pour is withheld. The charge is shown so that you can buy metal and a pot." in place
             assert job.shown.mass(job.melt.charge) in place
         made = plan_object(job)
         assert made["melt"]["charge_kg"] == pytest.approx(job.melt.charge)

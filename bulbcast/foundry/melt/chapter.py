@@ -1,4 +1,4 @@
-"""The hot and the dusty part: alloy, charge, scrap, pot and burner, and what is filed afterwards."""
+"""The chapters on alloy, charge, scrap, pot and burner, and on filing afterwards."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ MASSES = ("", "mass", "in other units", "")
 
 
 def alloy_chapter(job: FoundryResults) -> Chapter:
-    """What it is cast of, with spreads and sources.
+    """The alloy, with spreads and sources.
 
     Args:
         job: The results.
@@ -50,7 +50,7 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
     shown, alloy, porosity = job.shown, job.alloy, job.plan.alloy.porosity
     density, contraction = alloy.density, alloy.contraction
     sound, other = give_or_take(shown.density(density), shown.density(alloy.density_spread)), shown.other
-    cast, voids = shown.density(job.wish.cast_density), f"less {shown.percent(porosity)} of voids"
+    cast, voids = shown.density(job.wish.cast_density), f"less {shown.percent(porosity)} voids"
     room = in_her_units("20 C", shown.units)
     cold = f"solidus to {room}; give or take {shown.percent(alloy.contraction_spread)}"
     rows = [
@@ -79,8 +79,8 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
     ]
     if alloy.published is not None:
         words.append(
-            f"a published density to hold it against: {shown.density(alloy.published.density)} "
-            f"({alloy.published.alloy}; {alloy.published.source})"
+            f"a published density for comparison: {shown.density(alloy.published.density)} ({alloy.published.alloy}; "
+            f"{alloy.published.source})"
         )
     values: Json = {
         "density_spread_kg_m3": alloy.density_spread,
@@ -97,9 +97,9 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
 
 
 def melt_chapter(job: FoundryResults) -> Chapter:
-    """The charge, withheld with its reason where a finding says so, and where the pour card is to be had.
+    """The charge, or the reason why it is withheld, and how to get the pour card.
 
-    The pour card itself depends on the day, so no bundle holds one.
+    The pour card itself depends on the day, so it is in no bundle.
 
     Args:
         job: The results.
@@ -149,7 +149,9 @@ def melt_chapter(job: FoundryResults) -> Chapter:
             parts += _lifting(job)
     parts.append(Words(text=card_words(job)))
     if not job.stopped:
-        filed = f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh until it is gone."
+        filed = (
+            f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh it until that much is gone."
+        )
         parts.append(Words(text=filed, only="terminal"))
     title = "Melt and pour"
     return Chapter(name="melt", title=title, heading=title, step="melt", parts=parts)
@@ -194,7 +196,7 @@ def _mass(
 
 
 def _hidden(name: str, value: object) -> Line:
-    """A figure that stands in plan.json alone."""
+    """A figure that is only in plan.json."""
     return Line("", "", name=name, value=value)
 
 
@@ -203,10 +205,10 @@ def _charge(job: FoundryResults) -> Iterator[Part]:
     melt, shown, withheld = job.melt, job.shown, bool(job.melt_withheld)
     of_lots = ""
     if job.plan.melt.dross is None and job.melting is not None and job.melting.stock is not None:
-        of_lots = "; of the scrap's own kinds"
+        of_lots = "; by the kinds of scrap"
     kept = f"{shown.percent(job.plan.melt.reserve)} of what is poured; into dry warm ingot tins, never left to freeze in "
     skimmed = f"{shown.percent(melt.dross_share)} of the charge, skimmed off{of_lots}"
-    left = "that does not come out by pouring; into ingot tins while it is liquid"
+    left = "that does not pour out; tip it into ingot tins while it is liquid"
     ledger = [
         ("casting", "Casting", melt.cast_mass, "the cast body, cold", "melt.cast_kg"),
         ("feeder", "Feeder", melt.feeder, f"sprue and feeder: {melt.feeder_source}", "melt.feeder_kg"),
@@ -243,7 +245,7 @@ def _charge(job: FoundryResults) -> Iterator[Part]:
 
 
 def _scrap(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
-    """Lot by lot, and what the scrap comes to."""
+    """The scrap lot by lot, and in total."""
     stock = melting.stock
     if stock is None:
         yield Data(values={"melting.scrap": None})
@@ -257,7 +259,7 @@ def _scrap(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
         style="tight",
         only="report",
     )
-    yield Heading(text="What the scrap comes to", only="report")
+    yield Heading(text="The scrap in total", only="report")
     yield Table(heading="Scrap", rows=list(_blend_lines(job, melting, stock)))
     effect = melting.effect
     values: Json = {
@@ -289,7 +291,7 @@ def _scrap(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
 
 
 def _lot_rows(stock: Stock, shown: Shown) -> list[tuple[str, ...]]:
-    """Lot by lot: gross on hand, yield, taken, sorted out, clean, left, density; the last is the sum."""
+    """Lot by lot: gross on hand, yield, used, sorted out, clean, left, density; the last row is the sum."""
     lots = [one.lot for one in stock.taken]
 
     def row(
@@ -317,14 +319,14 @@ def _lot_rows(stock: Stock, shown: Shown) -> list[tuple[str, ...]]:
 
 
 def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterator[Line]:
-    """What the scrap comes to, and what its blend does to the bulb."""
+    """The scrap in total, and what its blend does to the bulb."""
     shown, effect, body = job.shown, melting.effect, job.bulb.body
     needed = worded("give or take {}; needed {}", shown.mass(stock.spread), shown.mass(stock.wanted))
     yield Line("Clean metal on hand", shown.mass(stock.available), needed, "melting.scrap.available_kg")
     if stock.short > 0.0:
-        yield Line("Short", shown.mass(stock.short), "clean metal; see the purchase list")
+        yield Line("Short", shown.mass(stock.short), "clean metal; see the shopping list")
     else:
-        yield Line("Over", shown.mass(stock.over), "clean metal that stays")
+        yield Line("Over", shown.mass(stock.over), "clean metal left over")
     spread, planned = shown.density(stock.density_spread), shown.density(job.alloy.density)
     sized = worded("give or take {}; the bulb is sized for {}", spread, planned)
     yield Line("Blend", shown.density(stock.density), sized, "melting.scrap.blend_density_kg_m3")
@@ -336,14 +338,14 @@ def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterato
         if effect.length is not None and effect.diameter is not None:
             size = worded("{} by {}", shown.length(effect.length), shown.length(effect.diameter))
             planned = f"{shown.length(body.length)} by {shown.length(body.diameter)}"
-            yield Line("A bulb of the blend", size, f"for the mass required; planned {planned}")
+            yield Line("A bulb of the blend", size, f"for the required mass; planned {planned}")
     for one in melting.purchases:
-        alone = "gross; this alone makes up what is short"
+        alone = "gross; this alone makes up the shortage"
         yield Line(f"To buy: {one.kind.title}", mass_up(one.gross, shown), alone)
 
 
 def _pot_and_burner(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
-    """Pot, way of the metal, burner."""
+    """Pot, how the metal gets into the mould, burner."""
     lines: list[Line] = []
     if melting.pot is None:
         yield Data(values={"melting.pot": None})
@@ -360,7 +362,7 @@ def _pot_and_burner(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
 
 
 def _lifting(job: FoundryResults) -> Iterator[Part]:
-    """Everything heavy that is lifted, the heaviest marked, and who lifts it."""
+    """Everything heavy that is lifted, with the heaviest marked, and who lifts it."""
     shown, lifting, lifts = job.shown, job.plan.lifting, all_lifts(job)
     values: list[Json] = []
     rows, heaviest = [], max(lifts, key=lambda one: one.mass)
@@ -395,7 +397,7 @@ def _pot_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     if pots.fits:
         each = worded("{} each, {} of the brim", shown.mass(pots.charge), shown.percent(pots.fill))
     yield Line("Fillings", str(pots.melts), each, f"{name}melts", pots.melts)
-    yield Line("Pours", str(pots.pieces), "one for each piece, without a break", f"{name}pieces", pots.pieces)
+    yield Line("Pours", str(pots.pieces), "one for each piece, without a pause", f"{name}pieces", pots.pieces)
     if lifted:
         who = "one person carries" if pot.people == 1 else "two people on a bar carry"
         gear = "" if pot.hoist is None else worded("; the hoist is good for {}", rough.mass(pot.hoist))
@@ -433,7 +435,7 @@ def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iter
     if fire.fuel is not None and likely.fuel is not None and burner.fuel_margin is not None:
         poor = ""
         if fire.fuel_poor is not None:
-            poor = worded("; {} in all in a poor set-up", rough.mass(fire.fuel_poor))
+            poor = worded("; {} in all with a poor set-up", rough.mass(fire.fuel_poor))
         margin = shown.percent(burner.fuel_margin)
         how = worded("{} a filling and {} more{}", rough.mass(likely.fuel), margin, poor)
         yield Line(f"{burner.fuel.capitalize()} to have", rough.mass(fire.fuel), how, step="melt")
@@ -451,7 +453,7 @@ def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iter
 
 
 def after_chapter(job: FoundryResults) -> Chapter:
-    """From the raw casting to the finished lead; withheld where a stop says that it is not to be made.
+    """From the raw casting to the finished lead; withheld where a stop says that it must not be made.
 
     Args:
         job: The results.
@@ -462,7 +464,7 @@ def after_chapter(job: FoundryResults) -> Chapter:
         stops = [one for one in job.findings if one.severity is Severity.STOP]
         parts.append(Withheld(title="What is filed off is withheld.", reasons=stops, only="report"))
     else:
-        filed = f"{shown.length(cast.finish)} all over: weigh until it is gone"
+        filed = f"{shown.length(cast.finish)} all over: weigh it until that much is gone"
         later = "pocket, holes and recesses that are not cored"
         lead = job.pattern.steps[0].lead_mass
         rows = [
@@ -479,8 +481,8 @@ def after_chapter(job: FoundryResults) -> Chapter:
                 match += f", {shown.mass(thin)} for each {shown.length(1e-4)}"
             rows.insert(1, _mass(shown, "Each half of it", 0.5 * cast.mass, match))
         balance = (
-            f"The casting balances {shown.length(cast.mass_centre_x)} aft of the finished nose, the finished bulb with "
-            f"all that hangs {shown.length(job.bulb.mass_centre_x)}."
+            f"The casting balances {shown.length(cast.mass_centre_x)} aft of the finished nose; the finished bulb, with "
+            f"all that hangs, {shown.length(job.bulb.mass_centre_x)} aft of it."
         )
         parts += [
             Cautions(codes=("hot-mould", "cold-work", "seal-the-bulb")),

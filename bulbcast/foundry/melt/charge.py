@@ -1,8 +1,8 @@
-"""The melt: how much goes into the pot so that enough comes out of it.
+"""The melt: how much must go into the pot so that enough comes out.
 
 charge x (1 - dross) = (cast mass + feeder) x (1 + reserve) + heel
 
-Feeder is the liquid metal in cavity, sprue, cup, feeder and vents, and what tops it up, less the cold casting's mass:
+Feeder means the liquid metal in cavity, sprue, cup, feeder and vents, with topping up, less the cold casting's mass:
 what has to be poured, not what is sawn off. Without a mould it is that of the usual one.
 """
 
@@ -19,16 +19,16 @@ CHARGE_NOT_CARRIED = 10.0
 CHARGE_FOR_TWO = 50.0
 CHARGE_FOR_A_FOUNDRY = 150.0
 
-# Cold pieces, casting and mould alike. Beyond the first several people lift, or a hoist: HSE, INDG143, guideline figure
-# for a man who holds the load close at the height of the waist (16 kg for a woman), from memory. Beyond the second a
-# person alone does not lift it off the floor: NIOSH publication 94-110, 23 kg x (0.25 m / 0.30 m) x 0.775 x 0.88 x 0.90
-# for hands 30 cm out, from the floor, up by 75 cm, poor grip, to the whole kilogram.
+# Cold pieces, casting and mould alike. Above the first, several people lift, or a hoist: HSE, INDG143, guideline figure for
+# a man who holds the load close at the height of the waist (16 kg for a woman), from memory. Above the second, one person
+# alone does not lift it off the floor: NIOSH publication 94-110, 23 kg x (0.25 m / 0.30 m) x 0.775 x 0.88 x 0.90 for hands
+# 30 cm out, from the floor, up by 75 cm, poor grip, rounded to whole kilograms.
 PIECE_TO_BE_HOISTED = 25.0
 LIFTED_ALONE = 12.0
 
 
 class MeltError(ValueError):
-    """A melt that cannot be: a mass or a share out of range."""
+    """An impossible melt: a mass or a share out of range."""
 
 
 @frozen
@@ -36,14 +36,14 @@ class Melt:
     """The charge, line by line; the lines add up to it.
 
     Attributes:
-        cast_mass: The cast body. [kg]
-        feeder: Sprue and feeder. [kg]
-        reserve: Poured into dry warm ingot tins, never left to freeze in the pot. [kg]
-        dross: Skimmed off, clips and dirt included. [kg]
+        cast_mass: Mass of the cast body. [kg]
+        feeder: Mass of sprue and feeder. [kg]
+        reserve: Metal poured into dry warm ingot tins, never left to freeze in the pot. [kg]
+        dross: Dross skimmed off, clips and dirt included. [kg]
         charge: What goes into the pot. [kg]
         feeder_source: Where the feeder's mass comes from.
-        dross_share: Of the charge. [-]
-        heel: What does not come out of the pot by pouring; tipped into ingot tins at the end. [kg]
+        dross_share: Dross as a fraction of the charge. [-]
+        heel: Metal that does not pour out of the pot; tipped into ingot tins at the end. [kg]
     """
 
     cast_mass: float
@@ -57,7 +57,7 @@ class Melt:
 
     @property
     def poured(self) -> float:
-        """Into the mould. [kg]"""
+        """Metal poured into the mould. [kg]"""
         return self.cast_mass + self.feeder
 
     @property
@@ -86,14 +86,14 @@ def melt_of(
     heel: float = 0.0,
     feeder_source: str = "as given",
 ) -> Melt:
-    """What to melt for a casting.
+    """The melt for a casting.
 
     Args:
-        cast_mass: The cast body. [kg]
-        feeder: Sprue and feeder. [kg]
-        reserve: Share of what is poured, kept in hand. [-]
+        cast_mass: Mass of the cast body. [kg]
+        feeder: Mass of sprue and feeder. [kg]
+        reserve: Share of what is poured that is kept in hand. [-]
         dross: Share of the charge that is skimmed off. [-]
-        heel: What does not come out of the pot by pouring. [kg]
+        heel: Metal that does not pour out of the pot. [kg]
         feeder_source: Where the feeder's mass comes from.
 
     Returns:
@@ -106,7 +106,7 @@ def melt_of(
     if not (math.isfinite(cast_mass) and cast_mass > 0.0):
         raise MeltError(f"The cast mass is {cast_mass:g} kg; it must be above zero.")
     if not (math.isfinite(feeder) and feeder >= 0.0):
-        raise MeltError(f"The feeder comes to {feeder:g} kg; it must be zero or more.")
+        raise MeltError(f"The feeder is {feeder:g} kg; it must be zero or more.")
     if not (math.isfinite(reserve) and reserve >= 0.0):
         raise MeltError(f"The reserve is {reserve * 100:g} % of what is poured; it must be zero or more.")
     if not (math.isfinite(heel) and heel >= 0.0):
@@ -136,14 +136,14 @@ def planned_melt(
     heel: float = 0.0,
     gating: tuple[float, str],
 ) -> Melt:
-    """The melt as the plan gives it; what it leaves out is taken from here.
+    """The melt by the plan; what the plan leaves out is assumed here.
 
     Args:
-        section: [melt].
-        cast_mass: The cast body. [kg]
+        section: The plan's [melt].
+        cast_mass: Mass of the cast body. [kg]
         dross: Share of the charge that is skimmed off, of the alloy or of the scrap. [-]
-        heel: What does not come out of the pot by pouring. [kg]
-        gating: Mass of sprue and feeder as the mould asks for them [kg], and where it comes from.
+        heel: Metal that does not pour out of the pot. [kg]
+        gating: Mass of sprue and feeder that the mould needs [kg], and its source.
 
     Returns:
         The charge and its parts.

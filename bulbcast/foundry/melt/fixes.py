@@ -1,7 +1,7 @@
-"""What would do where pot, scrap and fuel fall short: figures that hold each by itself and all together.
+"""What would be enough where pot, scrap and fuel fall short: figures that hold singly and all together.
 
-A bigger pot keeps a bigger heel and asks for more metal; bought metal brings its own dross, and more charge takes more
-fuel. So each is worked out as if the others had been made up as well.
+A bigger pot keeps a bigger heel and needs more metal; bought metal brings its own dross, and a larger charge takes more
+fuel. So each is calculated as if the other shortages were made up too.
 """
 
 from __future__ import annotations
@@ -27,13 +27,13 @@ from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.sections import Plan
 
 LEAST_RESERVE = 0.03
-"""Of what is poured, with warm ingots at hand to add: judgement. [-]"""
+"""Least reserve as a fraction of what is poured, with warm ingots at hand to add. Judgement. [-]"""
 _ROUNDED = 1.012
-"""A figure that is rounded up as it is shown comes out a hundredth larger at most."""
+"""Rounding a figure up for display makes it larger by a hundredth at most."""
 
 
 def with_enough(job: PatternResults, melting: MeltJob) -> MeltJob:
-    """The melt with what would do where something falls short.
+    """The melt with what would be enough where something falls short.
 
     Args:
         job: Bulb and pattern.
@@ -77,7 +77,7 @@ def with_enough(job: PatternResults, melting: MeltJob) -> MeltJob:
 
 
 def _reserve(plan: Plan, melting: MeltJob, usable: float, dross: float) -> float | None:
-    """The whole per cent of reserve with which a piece fits the pots as they are; None below the least."""
+    """The reserve, in whole per cent, with which a piece fits the pots as they are; None if below the least."""
     melt, pots = melting.melt, melting.pots
     pieces = 1 if pots is None else pots.pieces
     share = math.floor(100.0 * ((usable * pieces * (1.0 - dross) - melt.heel) / melt.poured * 0.998 - 1.0))
@@ -85,7 +85,7 @@ def _reserve(plan: Plan, melting: MeltJob, usable: float, dross: float) -> float
 
 
 def _completed(plan: Plan, stock: Stock, more: float) -> Stock:
-    """The scrap with what is bought to make it enough for so much more of clean metal."""
+    """The scrap with what is bought to cover a given amount of extra clean metal."""
     bought = purchases_of(plan, stock, more=more)
     lots = [lot_of(section, number) for number, section in enumerate(plan.scrap, start=1) if counts(section)]
     if bought:
@@ -107,7 +107,7 @@ def _completed(plan: Plan, stock: Stock, more: float) -> Stock:
 
 
 def _halves(job: PatternResults) -> str | None:
-    """What is typed for open halves that fit the pot; None where they would not."""
+    """What to type for open halves that fit the pot; None where they would not."""
     tried = as_open_halves(job.plan)
     if tried is None:
         return None

@@ -1,4 +1,4 @@
-"""Heat, time and fuel to melt a charge: metal and pot, through a flame that wastes most of it."""
+"""Heat, time and fuel to melt a charge: for metal and pot, from a flame that wastes most of its heat."""
 
 from __future__ import annotations
 
@@ -6,28 +6,28 @@ from bulbcast.materials.heat import MetalHeat
 from bulbcast.quantities.frozen import frozen
 
 LOWEST_EFFICIENCY, HIGHEST_EFFICIENCY = 0.05, 0.40
-"""Of a flame under an open pot. 12 %: 454 kg in 5.5 h with 6.35 kg of propane, one observed melt; 42 to 50 %
+"""Efficiencies of a flame under an open pot. 12 %: 454 kg in 5.5 h with 6.35 kg of propane, one observed melt; 42 to 50 %
 were measured on water with a small pan, and poor set-ups do worse than 5 %."""
 START = 20.0
-"""Cold scrap and pot. [degC]"""
+"""Temperature of cold scrap and pot. [degC]"""
 
 FUELS = {
     "propane": (46.35e6, "lower heating value 46.35 MJ/kg, from memory of gas tables"),
     "butane": (45.75e6, "lower heating value 45.75 MJ/kg, from memory of gas tables"),
     "paraffin": (43.1e6, "lower heating value 43.1 MJ/kg, from memory"),
 }
-"""Heat of burning, water left as steam, with its source. [J/kg]"""
+"""Heat of combustion, with water left as steam, and its source. [J/kg]"""
 
 POT_HEAT = {
     "cast-iron": (460.0, "cast iron, 0.46 kJ/(kg K)"),
     "steel": (490.0, "carbon steel, 0.49 kJ/(kg K), from memory"),
     "stainless": (500.0, "stainless steel, 0.50 kJ/(kg K), from memory"),
 }
-"""Heat capacity of what pots are made of, with its source. [J/(kg K)]"""
+"""Heat capacity of pot materials, with its source. [J/(kg K)]"""
 
 
 class FiringError(ValueError):
-    """A melt that cannot be fired: no power, or an efficiency that is none."""
+    """A melt that cannot be fired: no power, or an impossible efficiency."""
 
 
 @frozen
@@ -35,9 +35,9 @@ class Firing:
     """One burner under one charge, at one efficiency.
 
     Attributes:
-        efficiency: Share of the burner's heat that gets into metal and pot. [-]
-        time: From cold to the pouring temperature. [s]
-        fuel: Burnt by then; None for an electric one. [kg]
+        efficiency: Fraction of the burner's heat that gets into metal and pot. [-]
+        time: Time from cold to the pouring temperature. [s]
+        fuel: Fuel burnt by then; None for an electric burner. [kg]
     """
 
     efficiency: float
@@ -69,14 +69,14 @@ def melting_heat(
     """Heat to bring a charge and its pot from cold to the pouring temperature.
 
     Args:
-        charge: Of scrap, dross included, calculated as metal. [kg]
-        metal: The alloy, its antimony counted.
-        temperature: Of the metal at the pour. [degC]
+        charge: Mass of scrap, with dross counted as metal. [kg]
+        metal: The alloy, with its antimony.
+        temperature: Temperature of the metal at the pour. [degC]
         pot_mass: Own mass of the pot. [kg]
         pot_heat: Its heat capacity. [J/(kg K)]
 
     Returns:
-        Of metal and pot, no loss in it.
+        Heat into metal and pot, without losses.
     """
     return MeltingHeat(
         metal=charge * (metal.heat(temperature) - metal.heat(START)),
@@ -88,13 +88,13 @@ def firing(heat: float, *, power: float, efficiency: float, heat_value: float | 
     """Time and fuel for that heat.
 
     Args:
-        heat: Into metal and pot. [J]
-        power: Of the burner, all the heat that it makes. [W]
-        efficiency: Share of it that gets into metal and pot. [-]
-        heat_value: Of the fuel; None for electricity. [J/kg]
+        heat: Heat into metal and pot. [J]
+        power: Power of the burner, all the heat that it makes. [W]
+        efficiency: Fraction of it that gets into metal and pot. [-]
+        heat_value: Heating value of the fuel; None for electricity. [J/kg]
 
     Returns:
-        heat / (power x efficiency), and the fuel burnt meanwhile.
+        Time, heat / (power x efficiency), and the fuel burnt in it.
 
     Raises:
         FiringError: Power not above zero, or efficiency not above 0 and up to 1.

@@ -1,7 +1,7 @@
-"""What is lifted in the work, and by whom: pot, ladle, mould parts, casting, bulb; the heaviest single lift decides.
+"""What has to be lifted, and by whom: pot, ladle, mould parts, casting, bulb; the heaviest single lift decides.
 
-Cold pieces go by the guideline figure for one person and what a team makes of it, hot metal by what one carries at arm's
-length; a hoist by its working load limit.
+The limit is the guideline for one person and for a team for cold pieces, what one person carries at arm's length for
+hot metal, and the working load limit for a hoist.
 """
 
 from __future__ import annotations
@@ -16,22 +16,22 @@ from bulbcast.plan.pot_sections import LiftingSection
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # Loaded where a plan has it.
+    # Loaded only where a plan has it.
     from bulbcast.foundry.mould.design import MouldDesign
 
 MOST_IN_A_TEAM = 4
-"""Who find room round a bulb or a mould: judgement. [-]"""
+"""How many people find room round a bulb or a mould. Judgement. [-]"""
 
 
 @frozen
 class Lift:
-    """One thing that is lifted as a whole.
+    """One thing that is lifted in one piece.
 
     Attributes:
-        what: It is.
+        what: What it is.
         mass: [kg]
         hot: Whether molten metal is in it.
-        people: How many lift it by hand; None: too many, it takes a hoist. [-]
+        people: How many lift it by hand; None where it needs a hoist. [-]
     """
 
     what: str
@@ -40,10 +40,10 @@ class Lift:
     people: int | None
 
     def by(self, lifting: LiftingSection | None) -> str:
-        """Who of those there lifts it: "hands", "hoist", or "" for nobody.
+        """Who of those available lifts it: "hands", "hoist", or "" for nobody.
 
         Args:
-            lifting: [lifting]; None: one person and no hoist.
+            lifting: The plan's [lifting]; None: one person and no hoist.
         """
         if self.people is not None and self.people <= (1 if lifting is None else lifting.people):
             return "hands"
@@ -52,7 +52,7 @@ class Lift:
 
 
 def hands_for(mass: float) -> int | None:
-    """How many people lift a cold piece off the floor; None where it takes a hoist.
+    """How many people lift a cold piece off the floor; None where it needs a hoist.
 
     Args:
         mass: [kg]
@@ -66,7 +66,7 @@ def hands_for(mass: float) -> int | None:
 
 
 def all_lifts(job: FoundryResults) -> tuple[Lift, ...]:
-    """Everything heavy that a job has lifted.
+    """Everything heavy that is lifted in a job.
 
     Args:
         job: With its mould and its melt.
@@ -83,10 +83,10 @@ def lifts_of(
 
     Args:
         mould: The mould; None where the plan gives none.
-        pot: With those beside it; None where the plan gives none.
+        pot: The pot, with the others beside it; None where the plan gives none.
         pots: The charge in it.
-        poured: Into all moulds, feeders included: what is lifted out. [kg]
-        hung: The whole bulb, as it is brought under the fin. [kg]
+        poured: Mass poured into all moulds, feeders included: what is lifted out. [kg]
+        hung: Mass of the whole bulb, as it is lifted under the fin. [kg]
     """
     return tuple(_lifts(mould, pot, pots, poured=poured, hung=hung))
 
@@ -113,7 +113,9 @@ def _lifts(
             people=1 if metal <= pot.lift * (1.0 + 1e-9) else None,
         )
     pieces = 1 if mould is None else mould.pours
-    yield _cold("casting with its feeder" if pieces == 1 else "half with its level excess", poured / pieces)
+    yield _cold(
+        "casting with its feeder" if pieces == 1 else "half, with what it is overfilled", poured / pieces
+    )
     yield _cold("bulb, to the fin", hung)
 
 

@@ -1,4 +1,4 @@
-"""The pot: what it takes, how often it is filled, how the metal gets from it to the mould."""
+"""The pot: how much it holds, how often it is filled, how the metal gets from it to the mould."""
 
 from __future__ import annotations
 
@@ -10,27 +10,27 @@ from bulbcast.quantities.frozen import frozen
 Way = Literal["lift", "ladle", "tap"]
 
 FILL = 0.75
-"""Of the brim: common practice, no source (70 to 75 %)."""
+"""Fraction of the brim-full volume: common practice, no source (70 to 75 %)."""
 NOMINAL_FILL = 0.85
-"""Of an electric pot's nominal mass of lead: common practice, no source."""
+"""Fraction of an electric pot's nominal mass of lead: common practice, no source."""
 
 
 class PotError(ValueError):
-    """A pot that cannot be: no room, no ladle, or pieces of no mass."""
+    """An impossible pot: no room, no ladle, or pieces without mass."""
 
 
 TEAM_OF_TWO = 2.0 / 3.0
 TEAM_OF_MORE = 0.5
-"""Of what each lifts alone, added up: HSE, Manual handling (L23), a team of two and of three; from memory."""
+"""Fraction of what each lifts alone, added up, for a team of two and of three: HSE, Manual handling (L23); from memory."""
 MOST_ROUND_A_POT = 2
-"""Who carry a hot pot on a bar between them: more get in each other's way. Common practice, no source. [-]"""
+"""How many people carry a hot pot on a bar between them: more get in each other's way. Common practice, no source. [-]"""
 
 
 def team_lifts(alone: float, people: int) -> float:
-    """What so many people lift together.
+    """What a number of people lift together.
 
     Args:
-        alone: What each lifts alone. [kg]
+        alone: Mass that each lifts alone. [kg]
         people: [-]
 
     Returns:
@@ -43,12 +43,12 @@ def team_lifts(alone: float, people: int) -> float:
 
 @frozen
 class OtherPot:
-    """A pot unlike the first that is hot at the same time.
+    """A pot, different from the first, that is hot at the same time.
 
     Attributes:
         capacity: Of liquid metal, brim-full. [kg]
-        fill: Of that, as much as may be in it. [-]
-        mass: Its own. [kg]
+        fill: Fraction of that which may be in it. [-]
+        mass: Its own mass. [kg]
     """
 
     capacity: float
@@ -58,18 +58,18 @@ class OtherPot:
 
 @frozen
 class Pot:
-    """One pot, or several alike that are on the fire at once.
+    """One pot, or several identical ones on the fire at once.
 
     Attributes:
-        capacity: Of liquid metal, one pot, brim-full. [kg]
-        fill: Of that, as much as may be in it. [-]
-        count: How many are on the fire at once. [-]
-        mass: Own mass of one. [kg]
+        capacity: Mass of liquid metal in one pot, brim-full. [kg]
+        fill: Fraction of that which may be in it. [-]
+        count: Number on the fire at once. [-]
+        mass: Own mass of one pot. [kg]
         way: How the metal gets out: lifted and tipped, ladled, or tapped and tilted on a stand.
-        lift: Pot and metal that may be carried. [kg]
-        ladle: Metal that a ladle takes; None: as much as may be carried. [kg]
-        others: Pots unlike this one, hot at the same time.
-        people: Who lift together. [-]
+        lift: Mass of pot and metal that may be carried. [kg]
+        ladle: Metal that a ladle holds; None: as much as may be carried. [kg]
+        others: Different pots that are hot at the same time.
+        people: Number of people who lift together. [-]
         hoist: Its working load limit; None: there is none. [kg]
     """
 
@@ -86,27 +86,27 @@ class Pot:
 
     @property
     def others_take(self) -> float:
-        """Metal that the other pots take. [kg]"""
+        """Metal that the other pots hold. [kg]"""
         return sum(one.capacity * one.fill for one in self.others)
 
     @property
     def usable(self) -> float:
-        """Of all pots together. [kg]"""
+        """Metal that all pots together may hold. [kg]"""
         return self.capacity * self.fill * self.count + self.others_take
 
     @property
     def brim(self) -> float:
-        """Of all pots together, brim-full. [kg]"""
+        """Metal that all pots together hold, brim-full. [kg]"""
         return self.capacity * self.count + sum(one.capacity for one in self.others)
 
     @property
     def number(self) -> int:
-        """Of pots on the fire. [-]"""
+        """Number of pots on the fire. [-]"""
         return self.count + len(self.others)
 
     @property
     def by_hand(self) -> float:
-        """Pot and metal that the people there carry, two of them at most. [kg]"""
+        """Mass of pot and metal that the people available carry, two of them at most. [kg]"""
         return team_lifts(self.lift, min(self.people, MOST_ROUND_A_POT))
 
 
@@ -115,18 +115,18 @@ class PotPlan:
     """The charge in the pot.
 
     Attributes:
-        pieces: Castings, poured one after the other, each in one go. [-]
-        piece_charge: Into the pot for one of them. [kg]
-        piece_pour: Out of it into the mould of one. [kg]
-        fits: Whether one piece's charge goes in.
-        melts: Times that the pots are filled and fired. [-]
-        per_melt: Pieces from one filling. [-]
-        charge: Into the pots at one filling. [kg]
-        fill: Of the brim, by that. [-]
-        lifted: Pot and metal of the heaviest pot, at its fullest. [kg]
+        pieces: Number of castings, poured one after the other, each in one go. [-]
+        piece_charge: Charge for one of them. [kg]
+        piece_pour: Metal poured into the mould of one. [kg]
+        fits: Whether the charge for one piece fits.
+        melts: How many times the pots are filled and fired. [-]
+        per_melt: Number of pieces from one filling. [-]
+        charge: Charge of one filling. [kg]
+        fill: How full the pots are with that, as a fraction of brim-full. [-]
+        lifted: Mass of pot and metal of the heaviest pot, at its fullest. [kg]
         can_lift: Whether that may be carried, by hand or by the hoist.
         ladle: Metal in one ladle; None where it is not ladled. [kg]
-        ladles: For one piece; 0 where it is not ladled. [-]
+        ladles: Number of ladles for one piece; 0 where it is not ladled. [-]
     """
 
     pieces: int
@@ -145,11 +145,11 @@ class PotPlan:
 
 @frozen
 class WaysOut:
-    """What would do where one piece does not fit the pot.
+    """What would be enough where one piece does not fit the pot.
 
     Attributes:
-        capacity: Of a pot that takes it; None where the heel grows as fast as the pot. [kg]
-        count: Of pots like this, on the fire at once; None likewise. [-]
+        capacity: Capacity of a pot that would hold it; None where the heel grows as fast as the pot. [kg]
+        count: Number of pots like this one on the fire at once; None for the same reason. [-]
     """
 
     capacity: float | None
@@ -161,12 +161,12 @@ def pot_plan(pot: Pot, *, pieces: int, charge: float, pour: float) -> PotPlan:
 
     Args:
         pot: The pot.
-        pieces: Castings, alike. [-]
-        charge: Into the pot for all of them. [kg]
-        pour: Out of it into the moulds of all. [kg]
+        pieces: Number of identical castings. [-]
+        charge: Charge for all of them. [kg]
+        pour: Metal poured into the moulds of all. [kg]
 
     Returns:
-        The plan. A piece is poured in one go, so that no piece is spread over two fillings.
+        How it goes. A piece is poured in one go, so no piece is spread over two fillings.
 
     Raises:
         PotError: A figure is not above zero.
@@ -174,7 +174,7 @@ def pot_plan(pot: Pot, *, pieces: int, charge: float, pour: float) -> PotPlan:
     if not (pieces >= 1 and min(charge, pour, pot.capacity, pot.fill, pot.lift) > 0.0 and pot.count >= 1):
         raise PotError("pieces, charge, pour, capacity, fill, lift and count must be above zero")
     if pot.ladle is not None and not pot.ladle > 0.0:
-        raise PotError("a ladle must take something")
+        raise PotError("a ladle must hold something")
     piece = charge / pieces
     fits = piece <= pot.usable * (1.0 + 1e-9)
     per_melt = min(pieces, max(math.floor(pot.usable / piece + 1e-9), 1))
@@ -206,13 +206,13 @@ def pot_plan(pot: Pot, *, pieces: int, charge: float, pour: float) -> PotPlan:
 
 
 def ways_out(pot: Pot, piece_charge: float, *, heel_growth: float = 0.0) -> WaysOut:
-    """What would take a piece that this pot does not.
+    """What would hold a piece that does not fit this pot.
 
     Args:
         pot: The pot.
-        piece_charge: Into the pot for one piece, the heel of the pots as they are included. [kg]
-        heel_growth: What the charge of one piece grows by with each kg that the pots together hold more: a ladle
-            leaves a share of the pot, so that a bigger pot asks for more metal. [-]
+        piece_charge: Charge for one piece, with the heel of the pots as they are. [kg]
+        heel_growth: Growth of one piece's charge with each extra kg that the pots together hold: a ladle leaves a share
+            of the pot, so a bigger pot needs more metal. [-]
 
     Returns:
         A bigger pot, or more pots.
@@ -220,6 +220,6 @@ def ways_out(pot: Pot, piece_charge: float, *, heel_growth: float = 0.0) -> Ways
     room = pot.fill - heel_growth
     if room <= 0.0:
         return WaysOut(capacity=None, count=None)
-    # All but the heel, over what of each kg of capacity is left for it.
+    # The charge without the heel, over the part of each kg of capacity that is left for it.
     together = (piece_charge - pot.others_take - heel_growth * pot.capacity * pot.count) / room
     return WaysOut(capacity=together / pot.count, count=math.ceil(together / pot.capacity - 1e-9))

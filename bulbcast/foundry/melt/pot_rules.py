@@ -1,7 +1,7 @@
 """Findings on pot and burner.
 
-Fuel below what the margin asks for is a hold; below what a poor set-up burns, a caution: 5 % is the worst met
-with.
+Less fuel than needed with the margin is a hold; less than a poor set-up burns is a caution: 5 % is the lowest
+efficiency seen.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ POT_ALUMINIUM = Rule(
 POT_THIN_CAN = Rule(
     "pot-thin-can",
     Severity.STOP,
-    why=("Soldered and folded seams give way in the heat, and thin metal buckles when it is lifted."),
+    why=("Soldered and folded seams fail in the heat, and thin metal buckles when it is lifted."),
 )
 POT_TOO_SMALL = _outfit_rule(
     "pot-too-small",
@@ -49,30 +49,30 @@ POT_FULL_TO_LIFT = _outfit_rule(
     "pot-full-to-lift",
     Severity.CAUTION,
     brief="The pot is too full to be lifted without slopping over.",
-    why="Metal in a full pot slops over when it is carried and tipped.",
+    why="Metal in a full pot slops over when the pot is carried and tipped.",
 )
 LADLES_SEVERAL = _outfit_rule(
     "ladles-several",
     Severity.CAUTION,
     brief="One piece takes several ladles.",
-    why="Each ladle has to follow before the one before it skins over, or the bulb is in layers.",
+    why="Each ladle has to follow before the last one skins over, or the bulb is in layers.",
 )
 MELTS_SEVERAL = _outfit_rule(
     "melts-several",
     Severity.NOTE,
     brief="The pot is filled more than once.",
-    why="Metal of different melts differs, so that pieces of one mould may not weigh alike.",
+    why="Metal from different melts differs, so pieces from one mould may not weigh the same.",
 )
 EFFICIENCY_UNUSUAL = _outfit_rule(
     "efficiency-unusual",
     Severity.CAUTION,
-    brief="The burner's efficiency is outside what is met with.",
-    why="Time and fuel follow from the share of the burner's heat that gets into the metal.",
+    brief="The burner's efficiency is outside the usual range.",
+    why="Time and fuel depend on how much of the burner's heat gets into the metal.",
 )
 FUEL_SCANT = _outfit_rule(
     "fuel-scant",
     Severity.CAUTION,
-    brief="The fuel at hand is only enough where the set-up is good.",
+    brief="The fuel at hand is only enough with a good set-up.",
     why="In wind or cold much of the heat is lost, and the fuel may not last.",
 )
 FUEL_SHORT = _outfit_rule(
@@ -86,15 +86,15 @@ MELT_SLOW = _outfit_rule(
     "melt-slow",
     Severity.CAUTION,
     brief="The melt takes long.",
-    why="Where losses grow as large as what the burner gives, the metal never melts.",
+    why="If the losses become as large as the burner's power, the metal never melts.",
 )
 
 MOST_POTS = 4
-"""On the fire at once, which a person can still tend: judgement. [-]"""
+"""Largest number of pots on the fire that one person can tend. Judgement. [-]"""
 LIFTED_FILL = 0.5
-"""A lifted pot: no more than half full. Common practice, no source. [-]"""
+"""A pot to be lifted: no more than half full. Common practice, no source. [-]"""
 LONGEST_MELT = 3.0 * 3600.0
-"""A day's work is not to end in the dark: judgement. [s]"""
+"""Longest melt: a day's work should not end in the dark. Judgement. [s]"""
 
 
 def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
@@ -124,9 +124,9 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
             findings.append(
                 LADLES_SEVERAL(
                     "pot.ladle",
-                    f"One piece takes {pots.ladles} ladles of {shown.workshop.mass(pots.ladle or 0.0)}: each must "
-                    "follow while the stream before it still runs, or they do not weld.",
-                    f"Two people with two warm ladles, or a pot that is tapped or tilted{bigger}.",
+                    f"One piece takes {pots.ladles} ladles of {shown.workshop.mass(pots.ladle or 0.0)}: each must follow "
+                    "while the stream from the last one still runs, or they do not weld.",
+                    f"Pour with two people and two warm ladles, or use a pot that is tapped or tilted{bigger}.",
                     found=float(pots.ladles),
                     limit=1.0,
                 )
@@ -136,7 +136,7 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
                 MELTS_SEVERAL(
                     "pot",
                     f"The pot is filled and fired {pots.melts} times, {pots.per_melt} of {pots.pieces} pieces each time.",
-                    "Melt all scrap into ingots first and share them out evenly, so that the pieces weigh alike.",
+                    "Melt all scrap into ingots first and share them out evenly, so that the pieces weigh the same.",
                     found=float(pots.melts),
                 )
             )
@@ -149,12 +149,14 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
 def _material(where: str, material: str) -> list[Finding]:
     """Whether the pot may hold molten lead at all."""
     sound = typed(f"{where}.material", "cast-iron")
-    remedy = f"Get a pot of heavy cast iron or welded steel with a wide base and write {sound}, say."
+    remedy = (
+        f"Get a pot of heavy cast iron or welded steel with a wide base, and write, for example, {sound}."
+    )
     if material == "aluminium":
-        soft = "An aluminium pot goes soft when it is hot and gives way with the lead in it."
+        soft = "An aluminium pot goes soft when it is hot and fails with the lead in it."
         return [POT_ALUMINIUM(f"{where}.material", soft, remedy)]
     if material == "thin-can":
-        soft = "A thin can goes soft, and its seam or solder opens, with the lead in it."
+        soft = "A thin can goes soft, and its seam or solder opens with the lead in it."
         return [POT_THIN_CAN(f"{where}.material", soft, remedy)]
     return []
 
@@ -170,15 +172,15 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
         outs.append(f"{size}, [pot] {typed('pot.capacity', capacity)}")
     if ways is not None and ways.count is not None and ways.count <= MOST_POTS:
         outs.append(
-            f"{ways.count} pots like it on the fire at once, [pot] {typed('pot.count', str(ways.count))}"
+            f"{ways.count} such pots on the fire at once, [pot] {typed('pot.count', str(ways.count))}"
         )
     if enough.reserve is not None:
         outs.append(
-            f"less kept in reserve, [melt] {typed('melt.reserve', f'{100.0 * enough.reserve:.0f} %')}, with warm ingots at "
+            f"a smaller reserve, [melt] {typed('melt.reserve', f'{100.0 * enough.reserve:.0f} %')}, with warm ingots at "
             "hand to add"
         )
     if enough.halves is not None:
-        outs.append(f"two halves, each poured by itself, [mould] {enough.halves}")
+        outs.append(f"two halves, each poured on its own, [mould] {enough.halves}")
     if not outs:
         outs.append("a way that leaves no heel in the pot, or a smaller bulb")
     several = "" if pot.number == 1 else f" of {pot.number} pots together"
@@ -186,8 +188,8 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
     return POT_TOO_SMALL(
         "pot.capacity",
         f"One piece takes a charge of {shown.mass(pots.piece_charge)}, and {full}{several} is "
-        f"{shown.workshop.mass(pot.usable)}: it cannot be poured in one go, layers poured one after the other do not "
-        "weld, and the pour is on hold.",
+        f"{shown.workshop.mass(pot.usable)}. It cannot be poured in one go, and layers poured one after the other do "
+        "not weld: the pour is on hold.",
         f"Ways out: {joined(outs, 'or')}.",
         found=pots.piece_charge,
         limit=pot.usable,
@@ -207,7 +209,7 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown) -> list[Finding]:
         ]
         if not two and pots.lifted <= team_lifts(pot.lift, MOST_ROUND_A_POT):
             ways.append(
-                f"carry it by two on a bar, [lifting] {typed('lifting.people', str(MOST_ROUND_A_POT))}"
+                f"carry it between two people on a bar, [lifting] {typed('lifting.people', str(MOST_ROUND_A_POT))}"
             )
         ways.append(
             "hang it on a hoist whose working load limit covers both, and write that as hoist under [lifting]"
@@ -228,8 +230,8 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown) -> list[Finding]:
         return [
             POT_FULL_TO_LIFT(
                 "pot.way",
-                f"The pot is {shown.percent(pots.fill)} full when it is lifted; more than half slops over.",
-                f"Ladle the metal, {typed('pot.way', 'ladle')}, or take a wider pot.",
+                f"The pot is {shown.percent(pots.fill)} full when it is lifted; above half full it slops over.",
+                f"Ladle the metal, {typed('pot.way', 'ladle')}, or use a wider pot.",
                 found=pots.fill,
                 limit=LIFTED_FILL,
             )
@@ -240,7 +242,7 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown) -> list[Finding]:
 def _firing(
     burner: BurnerSection, firing: FiringPlan, to_have: float | None, melts: int, shown: Shown
 ) -> list[Finding]:
-    """Whether burner and bottle will do; `to_have` is what does once pot and scrap are enough as well. [kg]"""
+    """Whether burner and bottle are enough; `to_have` is the fuel needed once pot and scrap are enough too. [kg]"""
     likely, fuel, poor, on_hand = firing.likely, firing.fuel, firing.fuel_poor, burner.fuel_on_hand
     findings = []
     if not LOWEST_EFFICIENCY <= likely.efficiency <= HIGHEST_EFFICIENCY and fuel is not None:
@@ -248,9 +250,9 @@ def _firing(
         findings.append(
             EFFICIENCY_UNUSUAL(
                 "burner.efficiency",
-                f"An efficiency of {shown.percent(likely.efficiency)} lies outside the 5 to 40 % met with: time and "
-                "fuel may come out far off.",
-                f"Heat a weighed amount of water first and see, or write {typed('burner.efficiency', '12 %')}.",
+                f"An efficiency of {shown.percent(likely.efficiency)} is outside the usual 5 to 40 %, so time and fuel "
+                "may be far off.",
+                f"Heat a weighed amount of water first to find it, or write {typed('burner.efficiency', '12 %')}.",
                 found=likely.efficiency,
                 limit=LOWEST_EFFICIENCY if low else HIGHEST_EFFICIENCY,
             )
@@ -259,8 +261,8 @@ def _firing(
         findings.append(
             FUEL_SHORT(
                 "burner.fuel_on_hand",
-                f"The melt takes {shown.workshop.mass(fuel)} of fuel with its margin and {shown.mass(on_hand)} are at hand: "
-                "a fire that goes out mid-melt spoils the pour, and it is on hold.",
+                f"The melt takes {shown.workshop.mass(fuel)} of fuel with its margin, and {shown.mass(on_hand)} is at "
+                "hand. A fire that goes out mid-melt spoils the pour: melt and pour are on hold.",
                 f"Have {typed('burner.fuel_on_hand', mass_up(fuel if to_have is None else to_have, shown))}.",
                 found=on_hand,
                 limit=fuel,
@@ -272,10 +274,10 @@ def _firing(
         findings.append(
             FUEL_SCANT(
                 "burner.fuel_on_hand",
-                f"{shown.mass(on_hand)} of fuel are at hand. In a poor set-up the melt takes "
+                f"{shown.mass(on_hand)} of fuel is at hand. With a poor set-up the melt takes "
                 f"{shown.workshop.mass(poor)}{several}, and a fire that goes out mid-melt leaves a frozen heel.",
-                f"Have {typed('burner.fuel_on_hand', mass_up(poor, shown))}; lag the pot, cover it, and keep the wind "
-                "off.",
+                f"Have {typed('burner.fuel_on_hand', mass_up(poor, shown))}; insulate the pot, cover it, and keep the "
+                "wind off.",
                 found=on_hand,
                 limit=poor,
                 unit="kg",
@@ -286,9 +288,8 @@ def _firing(
         findings.append(
             MELT_SLOW(
                 "burner.power",
-                f"One filling takes {likely.time / 3600.0:.1f} h to melt; bare pots of that kind have failed to melt at "
-                "all.",
-                f"Lag the pot and cover it, or take a burner of {typed('burner.power', power_up(wanted, shown))}.",
+                f"One filling takes {likely.time / 3600.0:.1f} h to melt; bare pots like that have failed to melt at all.",
+                f"Insulate the pot and cover it, or use a burner of {typed('burner.power', power_up(wanted, shown))}.",
                 found=likely.time,
                 limit=LONGEST_MELT,
                 unit="s",

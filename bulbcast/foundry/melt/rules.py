@@ -1,4 +1,4 @@
-"""Findings on alloy, tail, filing, lifting and the charge: what the foundry must know first."""
+"""Findings on alloy, tail, filing, lifting and the charge."""
 
 from __future__ import annotations
 
@@ -25,14 +25,14 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, give_or_take, joined
 from bulbcast.quantities.typed import length_up, mass_up, round_mass
 
-# Filing more than this share of the bulb's mass away is a day's work and dust. Judgement.
+# Filing away more than this fraction of the bulb's mass is a day's work and a lot of dust. Judgement.
 FILING_SHARE = 0.03
 
-# Finer than this a bulb's ends are long and thin, freeze before they fill, and bend when handled; common practice, no
-# source.
+# The ends of a bulb finer than this are long and thin, freeze before they fill, and bend when handled; common practice,
+# no source.
 FINEST_CAST = 10.0
 
-# Lead alloys for ballast lie between these; beyond them the figure needs a second look. Judgement.
+# Lead alloys for ballast are between these; outside them the figure needs a second look. Judgement.
 LIGHTEST_LEAD_ALLOY = 10000.0
 PURE_LEAD = 11340.0
 
@@ -41,8 +41,8 @@ ALLOY_UNKNOWN = Rule(
     Severity.HOLD,
     holds=(Step.POUR,),
     why=(
-        "Lead of unknown make may weigh 2 % more or less than planned and melt at another "
-        "temperature, so the pour waits for a weighed piece."
+        "Lead of unknown make may weigh 2 % more or less than planned and melt at another temperature, so the pour "
+        "waits until a piece is weighed."
     ),
 )
 ALLOY_UNKNOWN_ACCEPTED = Rule(
@@ -53,17 +53,17 @@ ALLOY_UNKNOWN_ACCEPTED = Rule(
 CONTRACTION_INTERPOLATED = Rule(
     "contraction-interpolated",
     Severity.CAUTION,
-    why="Contraction depends on what the alloy is made of, which its density shows only roughly.",
+    why="Contraction depends on what the alloy is made of, and its density shows that only roughly.",
 )
 DENSITY_UNUSUAL = Rule(
     "density-unusual",
     Severity.CAUTION,
-    why=("No lead alloy is so light or so heavy: a reading or a unit is wrong, or it is another metal."),
+    why=("No lead alloy is that light or that heavy: a reading or a unit is wrong, or it is another metal."),
 )
 TAIL_THIN = Rule(
     "tail-thin",
     Severity.CAUTION,
-    why="Thin lead freezes before it fills, bends in handling and breaks off.",
+    why="Thin lead freezes before it fills the mould, bends in handling and breaks off.",
 )
 BULB_SLENDER = Rule(
     "bulb-slender",
@@ -73,24 +73,24 @@ BULB_SLENDER = Rule(
 TAIL_LEFT_OPEN = Rule(
     "tail-left-open",
     Severity.NOTE,
-    why="The profile stops wider than the tail that is required, and nothing closes it.",
+    why="The profile ends wider than the required tail, and nothing closes it.",
 )
 COAT_TOO_THICK = Rule(
     "coat-too-thick",
     Severity.STOP,
-    why=("The coat grows the pattern, which is made smaller for it; at the thin tail nothing would be left."),
+    why=("The pattern is made smaller to allow for the coat; at a thin tail nothing would be left of it."),
 )
 PIECE_NOT_ALONE = Rule(
     "piece-not-alone",
     Severity.CAUTION,
-    why="A smooth piece of this mass is more than a person lifts safely off the floor.",
+    why="A smooth piece this heavy is more than one person lifts safely off the floor.",
 )
 FILING_MUCH = Rule(
     "filing-much",
     Severity.CAUTION,
     tells=Step.PATTERN,
     brief="Metal is to be filed off the casting.",
-    why="Filed lead is poisonous dust, and a bulb that needs much of it was cast too large.",
+    why="Filings are poisonous dust, and a bulb that needs much filing was cast too large.",
 )
 FILING = Rule(
     "filing",
@@ -102,7 +102,7 @@ FILING = Rule(
 LIFT_TOO_HEAVY = melt_rule(
     "lift-too-heavy",
     Severity.CAUTION,
-    brief="A cold piece is more than the people and the hoist that the plan names lift.",
+    brief="A cold piece is too heavy for the people and the hoist in the plan.",
     why="A bulb, a mould or a half that slips while it is lifted crushes feet and fingers.",
 )
 PIECE_HEAVY = Rule(
@@ -115,29 +115,29 @@ CHARGE_FOUNDRY = melt_rule(
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="The charge is a foundry's work: melt and pour are on hold.",
-    why="So much molten lead is beyond what is handled safely without a foundry's gear.",
+    why="That much molten lead cannot be handled safely without a foundry's equipment.",
 )
 CHARGE_TAKES_TWO = melt_rule(
     "charge-for-two",
     Severity.CAUTION,
     brief="The charge takes two people and a pot that is tapped or tilted.",
-    why="So much molten lead is not lifted by one person; it is tapped, or poured by two.",
+    why="One person does not lift that much molten lead; it is tapped, or poured by two.",
 )
 CHARGE_TOO_HEAVY = melt_rule(
     "charge-not-carried",
     Severity.CAUTION,
     brief="The charge is too heavy to be carried by hand.",
-    why="So much molten lead is not carried at all: the pot stays where it is.",
+    why="That much molten lead is not carried at all: the pot stays where it is.",
 )
 
 
 def accepts_unknown(plan: Plan) -> bool:
-    """Whether an unknown alloy has been accepted in words."""
+    """Whether the plan accepts an unknown alloy in words."""
     return plan.pour is not None and plan.pour.accept_unknown_alloy == ACCEPT_UNKNOWN
 
 
 def check_alloy(plan: Plan, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ...]:
-    """Findings on what the bulb is cast of.
+    """Findings on the alloy of the bulb.
 
     Args:
         plan: The plan.
@@ -149,8 +149,8 @@ def check_alloy(plan: Plan, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ..
         accepted, spread = accepts_unknown(plan), alloy.density_spread
         what = "the pour is on hold."
         if accepted:
-            what = "it has been accepted with that spread: the bulb may hang "
-            what += f"{shown.percent(spread / alloy.density)} off, one time in three more."
+            what = "it has been accepted with that spread: the bulb may be "
+            what += f"{shown.percent(spread / alloy.density)} off in mass, and one time in three more."
         findings.append(
             (ALLOY_UNKNOWN_ACCEPTED if accepted else ALLOY_UNKNOWN)(
                 "alloy.grade",
@@ -167,7 +167,7 @@ def check_alloy(plan: Plan, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ..
             CONTRACTION_INTERPOLATED(
                 "pattern.contraction",
                 f"The alloy has no grade: its contraction of {shown.percent(alloy.contraction)} and liquidus of "
-                f"{shown.temperature(alloy.liquidus)} are read off between the grades by its density.",
+                f"{shown.temperature(alloy.liquidus)} are interpolated between the grades by its density.",
                 "Cast a test bar of it and give [pattern] contraction, or name the grade.",
                 found=alloy.contraction,
             )
@@ -179,7 +179,8 @@ def check_alloy(plan: Plan, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ..
             DENSITY_UNUSUAL(
                 "alloy",
                 f"A density of {shown.density(alloy.density)} is {what}.",
-                "Weigh the sample again, clean and free of air bubbles; iron, zinc or much tin in it is no ballast.",
+                "Weigh the sample again, clean and free of air bubbles; metal with iron, zinc or much tin in it is not "
+                "for ballast.",
                 found=alloy.density,
                 limit=PURE_LEAD if heavy else LIGHTEST_LEAD_ALLOY,
                 unit="kg/m3",
@@ -195,11 +196,11 @@ def tail_thickness(body: TurnedBody) -> float:
 
 
 def check_slender(body: TurnedBody, section: BulbSection, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the bulb's ends are too long and thin to be cast in one.
+    """Whether the bulb's ends are too long and thin to be cast in one piece.
 
     Args:
         body: Of the bulb.
-        section: [bulb] of the plan.
+        section: The plan's [bulb].
         shown: The builder's units.
     """
     found = body.length / body.diameter
@@ -211,10 +212,10 @@ def check_slender(body: TurnedBody, section: BulbSection, shown: Shown) -> tuple
     return (
         BULB_SLENDER(
             place,
-            f"The bulb is {found:.1f} times as long as wide. Beyond about {FINEST_CAST:g} its ends are long and thin: metal "
-            "freezes in them before they fill, no feeder reaches them, and they bend when the casting is handled.",
-            f"Make it fuller, {typed('bulb.fineness', f'{FINEST_CAST:g}')}{instead}; or cast it hot in a warm mould, and "
-            "expect to build the tips up in filler.",
+            f"The bulb is {found:.1f} times as long as wide. Above about {FINEST_CAST:g} its ends are long and thin. "
+            "Metal freezes in them before they fill, no feeder reaches them, and they bend when the casting is handled.",
+            f"Make it fuller, {typed('bulb.fineness', f'{FINEST_CAST:g}')}{instead}. Or cast it hot in a warm mould, and "
+            "expect to build up the tips with filler.",
             found=found,
             limit=FINEST_CAST,
         ),
@@ -222,7 +223,7 @@ def check_slender(body: TurnedBody, section: BulbSection, shown: Shown) -> tuple
 
 
 def check_tail(body: TurnedBody, asked: float | None, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the tail is thick enough to fill and to hold, and as thin as typed.
+    """Whether the tail is thick enough to fill and to last, and as thin as typed.
 
     Args:
         body: Of the bulb.
@@ -235,9 +236,9 @@ def check_tail(body: TurnedBody, asked: float | None, shown: Shown) -> tuple[Fin
         findings.append(
             TAIL_LEFT_OPEN(
                 "bulb.tail_diameter",
-                f"The profile ends {shown.length(across)} across and never falls to the tail diameter of "
-                f"{shown.length(asked)} that is typed: the tail is as wide as the profile leaves it.",
-                f"Set {typed('bulb.tail_diameter', length_up(across, shown))}, or take a profile that closes, such as "
+                f"The profile ends {shown.length(across)} across and never narrows to the typed tail diameter of "
+                f"{shown.length(asked)}: the tail stays as wide as the profile leaves it.",
+                f"Set {typed('bulb.tail_diameter', length_up(across, shown))}, or choose a profile that closes, such as "
                 "spheroid or sears-haack.",
                 found=across,
                 limit=asked,
@@ -246,11 +247,11 @@ def check_tail(body: TurnedBody, asked: float | None, shown: Shown) -> tuple[Fin
         )
     if thick < SMALLEST_TAIL * (1.0 - 1e-9):
         wanted = across * SMALLEST_TAIL / thick if thick > 0.0 else SMALLEST_TAIL
-        other = ", or build the tip up in filler" if asked is not None else ", or a smaller fineness"
+        other = ", or build up the tip with filler" if asked is not None else ", or a smaller fineness"
         findings.append(
             TAIL_THIN(
                 "bulb.tail_diameter",
-                f"The tail is {shown.length(thick)} thick where it is cut; below {shown.length(SMALLEST_TAIL)} it "
+                f"The tail is {shown.length(thick)} thick where it is cut off; below {shown.length(SMALLEST_TAIL)} it "
                 "freezes before it fills, or breaks off.",
                 f"Set {typed('bulb.tail_diameter', length_up(wanted, shown))} or more{other}.",
                 found=thick,
@@ -265,20 +266,20 @@ def check_coat(pattern: Pattern, body: TurnedBody, shown: Shown) -> tuple[Findin
     """Whether a coat thicker than the finish still leaves a pattern at the tail.
 
     Args:
-        pattern: With its coat, and how far its surface lies from the finished bulb's.
+        pattern: The pattern, with its coat and the distance of its surface from the finished bulb's.
         body: Of the bulb.
         shown: The builder's units.
     """
     inwards, half = -pattern.offset, 0.5 * tail_thickness(body)
-    # A tail closed to a point has no thickness to go by; the check of the tail tells of it.
+    # A tail that closes to a point has no thickness; the check of the tail reports it.
     if half <= 0.0 or inwards <= half:
         return ()
     return (
         COAT_TOO_THICK(
             "pattern.coat",
             f"The coat of {shown.length(pattern.coat)} takes the pattern {shown.length(inwards)} inside the finished "
-            f"bulb, deeper than the tail's half thickness of {shown.length(half)}: no tail is left of it.",
-            "Take a thinner coat, a larger finish, or a larger tail_diameter.",
+            f"bulb, more than half the tail's thickness, {shown.length(half)}: no tail is left.",
+            "Choose a thinner coat, a larger finish, or a larger tail_diameter.",
             found=inwards,
             limit=half,
             unit="m",
@@ -294,7 +295,7 @@ def check_casting(
     Args:
         cast: The cast body.
         bulb_mass: Hung mass. [kg]
-        lifting: Where the plan says who and what lifts, `check_lifts` judges it.
+        lifting: The plan's [lifting]; where it is given, `check_lifts` judges the lifts.
         shown: The builder's units.
     """
     findings = []
@@ -303,14 +304,17 @@ def check_casting(
         findings.append(
             FILING_MUCH(
                 "pattern.finish",
-                f"{filed} are to be filed off, {shown.percent(share)} of the bulb; weigh until it is gone.",
-                "Take a smaller finish and a better pattern: every gram filed is lead dust or chips.",
+                f"{filed} has to be filed off, {shown.percent(share)} of the bulb. Weigh it until that much is gone.",
+                "Choose a smaller finish and make a better pattern: every gram filed off is lead dust or chips.",
                 found=share,
                 limit=FILING_SHARE,
             )
         )
     elif cast.finish_mass > 0.0:
-        message, remedy = f"{filed} are to be filed off.", "Weigh until it is gone; shavings, not dust."
+        message, remedy = (
+            f"{filed} has to be filed off.",
+            "Weigh it until that much is gone. Make shavings, not dust.",
+        )
         findings.append(FILING("pattern.finish", message, remedy, found=share, limit=FILING_SHARE))
     if lifting is not None:
         return tuple(findings)
@@ -319,8 +323,8 @@ def check_casting(
             PIECE_HEAVY(
                 "pattern",
                 f"The casting weighs {shown.mass(cast.mass)}. Above {round_mass(PIECE_TO_BE_HOISTED, shown)}, the "
-                "British HSE's guideline for a man who holds it close at the waist, it is lifted with a hoist or by "
-                f"several people, with the lifting point over its mass centre {shown.length(cast.mass_centre_x)} from "
+                "British HSE's guideline for a man who holds it close at the waist, lift it with a hoist or with "
+                f"several people. The lifting point is over its mass centre, {shown.length(cast.mass_centre_x)} from "
                 "the finished nose.",
                 "Cast in a lifting eye or plan a sling at that point, and check what it hangs from.",
                 found=cast.mass,
@@ -332,8 +336,8 @@ def check_casting(
         findings.append(
             PIECE_NOT_ALONE(
                 "pattern",
-                f"The casting weighs {shown.mass(cast.mass)}. Above {round_mass(LIFTED_ALONE, shown)} a person alone "
-                "does not lift a smooth piece off the floor, by the lifting equation of the American NIOSH.",
+                f"The casting weighs {shown.mass(cast.mass)}. Above {round_mass(LIFTED_ALONE, shown)} one person alone "
+                "should not lift a smooth piece off the floor, by the lifting equation of the American NIOSH.",
                 "Lift it with a second person, or slide it on a board at the height of the bench.",
                 found=cast.mass,
                 limit=LIFTED_ALONE,
@@ -344,7 +348,7 @@ def check_casting(
 
 
 def check_lifts(job: FoundryResults) -> tuple[Finding, ...]:
-    """Whether those who are there lift the heaviest cold piece, by hand or by the hoist.
+    """Whether the people available can lift the heaviest cold piece, by hand or with the hoist.
 
     Args:
         job: With its mould and its melt.
@@ -364,8 +368,8 @@ def check_lifts(job: FoundryResults) -> tuple[Finding, ...]:
     return (
         LIFT_TOO_HEAVY(
             "lifting",
-            f"The heaviest single lift by {there} and {gear} is the {worst.what}: {shown.workshop.mass(worst.mass)}.",
-            f"Have {joined(ways, 'or')}. A beam, hook or sling holds no more than its own plate says.",
+            f"The heaviest single lift for {there} and {gear} is the {worst.what}: {shown.workshop.mass(worst.mass)}.",
+            f"Have {joined(ways, 'or')}. Do not load a beam, hook or sling above what its own plate says.",
             found=worst.mass,
             limit=lifting.hoist,
             unit="kg",
@@ -378,7 +382,7 @@ def check_charge(melt: Melt, pours: int, shown: Shown) -> tuple[Finding, ...]:
 
     Args:
         melt: The melt, of all pours together.
-        pours: Into which it is divided: what is hot at one time is what counts.
+        pours: Number of pours that it is divided into: what is hot at one time counts.
         shown: The builder's units.
     """
     charge = melt.charge / pours
@@ -388,11 +392,11 @@ def check_charge(melt: Melt, pours: int, shown: Shown) -> tuple[Finding, ...]:
         remedy = "Take the pattern to a foundry, or cast the bulb in pieces."
     elif charge > CHARGE_FOR_TWO:
         rule, limit = CHARGE_TAKES_TWO, CHARGE_FOR_TWO
-        what = "two people, and a pot that is tapped or tilted, never lifted"
-        remedy = "Plan the tap or the tilting frame and the way of the metal before the fire is lit."
+        what = "this takes two people and a pot that is tapped or tilted, never lifted"
+        remedy = "Plan the tap or the tilting frame and the path of the metal before you light the fire."
     elif charge > CHARGE_NOT_CARRIED:
         rule, limit = CHARGE_TOO_HEAVY, CHARGE_NOT_CARRIED
-        what = "a pot so full is not lifted by hand"
+        what = "a pot that full is not lifted by hand"
         remedy = "Ladle, tap or tilt; keep the mould next to the pot."
     else:
         return ()

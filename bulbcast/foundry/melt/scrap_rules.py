@@ -1,7 +1,7 @@
 """Findings on the scrap: what must not go into a pot, what is not known, what is short, what the blend does.
 
-A weighed sample against the sorting: where both cannot be right the pour is on hold, and neither figure is
-offered in the other's place. Scrap of unknown make was not sorted, so that nothing speaks against its sample.
+A weighed sample is checked against the sorting: where both cannot be right the pour is on hold, and neither figure is
+offered in place of the other. Scrap of unknown make was not sorted, so nothing contradicts its sample.
 """
 
 from __future__ import annotations
@@ -27,20 +27,20 @@ SCRAP_BATTERY = Rule(
 SCRAP_WET = Rule(
     "scrap-wet",
     Severity.STOP,
-    why="Water that gets under molten lead turns to steam at once and throws it about.",
+    why="Water that gets under molten lead turns to steam at once and throws the lead about.",
 )
 SCRAP_CLOSED = Rule(
     "scrap-closed",
     Severity.STOP,
-    why="A closed hollow may hold water or air, and bursts in the pot.",
+    why="A closed hollow piece may hold water or air, and bursts in the pot.",
 )
 SCRAP_UNKNOWN = Rule(
     "scrap-unknown",
     Severity.HOLD,
     holds=(Step.POUR,),
     why=(
-        "Scrap of unknown make may be lighter than planned, or hold metals that are not to be "
-        "melted; a weighed piece shows which."
+        "Scrap of unknown make may be lighter than planned, or contain metals that must not be melted. A weighed piece "
+        "shows which."
     ),
 )
 SCRAP_UNKNOWN_ACCEPTED = Rule(
@@ -62,20 +62,20 @@ SCRAP_SHORT = melt_rule(
     "scrap-short",
     Severity.HOLD,
     holds=(Step.POUR,),
-    brief="The scrap on hand is short of what is wanted: the pour is on hold.",
-    why="The mould has to be filled in one pour, and the metal for it is not there.",
+    brief="There is not enough scrap: the pour is on hold.",
+    why="The mould has to be filled in one pour, and there is not enough metal for it.",
 )
 SCRAP_TIGHT = melt_rule(
     "scrap-tight",
     Severity.CAUTION,
     brief="The scrap on hand is only just enough.",
-    why="How much clean metal scrap yields is not exactly known, and it may fall short.",
+    why="How much clean metal scrap yields is not exactly known, so it may fall short.",
 )
 SAMPLE_DISPUTED = Rule(
     "sample-disputed",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why=("Two ways of finding the density disagree by more than their errors, so that one of them is wrong."),
+    why=("Two ways of finding the density disagree by more than their errors, so one of them is wrong."),
 )
 BLEND_OFF_PLAN = melt_rule(
     "blend-off-plan",
@@ -85,14 +85,14 @@ BLEND_OFF_PLAN = melt_rule(
 )
 
 CULLED_KINDS = ("wheel-weights-unsorted", "stick-on-weights")
-"""Kinds that zinc and steel pieces have to be sorted out of."""
+"""Kinds of scrap from which zinc and steel pieces have to be sorted out."""
 BLEND_MASS_SHARE = 0.005
-"""Blend off the planned alloy: what it moves the hung mass by, as a share of it. Judgement: a kitchen scale shows it."""
+"""Largest change of the hung mass by the blend, as a fraction of it. Judgement: a kitchen scale shows it."""
 SAMPLE_APART = 2.0
-"""A weighed sample and what the scrap was sorted as, in joint standard deviations: further apart is not chance, which
-does so once in twenty. Common practice, no source."""
+"""Largest difference between a weighed sample and what the scrap was sorted as, in joint standard deviations; chance
+exceeds it once in twenty. Common practice, no source."""
 BIGGER_PIECE = 1.0
-"""The piece that settles it is twice as heavy and this heavy at least: on a scale of half a gram its density is known to
+"""The piece that settles it is twice as heavy, and at least this heavy: on a scale of half a gram its density is known to
 0.8 %. Judgement. [kg]"""
 
 
@@ -114,15 +114,15 @@ def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]
         findings.append(
             SCRAP_CONDITION_NOT_SAID(
                 "scrap",
-                f"Nothing says that {joined(unsaid, 'and')} {'is' if len(unsaid) == 1 else 'are'} dry, open and looked "
-                "through.",
-                'Look through it piece by piece, then write condition = "dry" in each [[scrap]].',
+                f"The plan does not say that {joined(unsaid, 'and')} {'is' if len(unsaid) == 1 else 'are'} dry, open and "
+                "checked.",
+                'Check it piece by piece, then write condition = "dry" in each [[scrap]].',
                 found=float(len(unsaid)),
                 limit=0.0,
             )
         )
     for number, section in enumerate(plan.scrap, start=1):
-        # Scrap of unknown make was not sorted: nothing speaks against its sample.
+        # Scrap of unknown make was not sorted: nothing contradicts its sample.
         if section.weighed is not None and section.kind not in ("unknown", "battery"):
             lot, kind = lot_of(section, number), scrap_kind(section.kind)
             findings += check_sample(
@@ -158,7 +158,7 @@ def _name(section: ScrapSection, number: int) -> str:
 
 
 def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
-    """What is to be said of one lot by itself."""
+    """The findings on one lot by itself."""
     where, name = f"scrap[{number}]", _name(section, number)
     name = f"{name[0].upper()}{name[1:]}"
     findings = []
@@ -166,9 +166,9 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
         findings.append(
             SCRAP_BATTERY(
                 where,
-                f"{name} is battery lead: its acid, sulphate dust and the gases of its dross are not for any pot of "
+                f"{name} is battery lead: its acid, sulphate dust and the gases of its dross do not belong in any pot of "
                 "yours.",
-                "Take it back to the battery trade, whole, and take this [[scrap]] out.",
+                "Return it whole to the battery trade, and remove this [[scrap]].",
             )
         )
     if section.condition == "wet":
@@ -176,14 +176,14 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
             SCRAP_WET(
                 where,
                 f"{name} is wet: water under molten lead explodes.",
-                'Dry it warm and open, look into every piece, then write condition = "dry".',
+                'Dry it in a warm place with every piece open, look into each, then write condition = "dry".',
             )
         )
     if section.condition == "closed":
         findings.append(
             SCRAP_CLOSED(
                 where,
-                f"{name} is closed or hollow: it may hold water and bursts when it is heated.",
+                f"{name} is closed or hollow: it may hold water, and it bursts when it is heated.",
                 'Cut every piece open along its length, dry it, then write condition = "dry".',
             )
         )
@@ -224,24 +224,24 @@ def check_sample(
     *,
     off: float | None = None,
 ) -> tuple[Finding, ...]:
-    """Whether a weighed sample and the sorting of the scrap can both be right: neither is thrown away for the other.
+    """Whether a weighed sample and the sorting of the scrap can both be right; neither is discarded for the other.
 
     Args:
         sample: A piece weighed in air and in water.
         where: The plan's key.
         name: What was weighed.
-        shows: Density that it shows, and one standard deviation of it. [kg/m3]
-        sorted_as: What the sorting says it is, density of that and one standard deviation. [kg/m3]
+        shows: Its density, and one standard deviation of that. [kg/m3]
+        sorted_as: What the sorting says it is, with density and one standard deviation. [kg/m3]
         if_same: What to write where a bigger piece shows the same.
         shown: The builder's units.
-        off: What a bulb sized for the one and cast of the other is off by; None where that is not known. [kg]
+        off: Error in mass of a bulb sized for the one and cast in the other; None where unknown. [kg]
     """
     (density, spread), (what, sorted_density, sorted_spread) = shows, sorted_as
     if abs(density - sorted_density) <= SAMPLE_APART * math.hypot(spread, sorted_spread):
         return ()
     hangs = ""
     if off is not None:
-        hangs = f" Sized for the one and cast of the other, the bulb hangs {shown.mass(abs(off))} off."
+        hangs = f" Sized for the one and cast in the other, the bulb is {shown.mass(abs(off))} off."
     bigger = mass_up(max(2.0 * sample.in_air, BIGGER_PIECE), shown)
     return (
         SAMPLE_DISPUTED(
@@ -249,8 +249,8 @@ def check_sample(
             f"{name} shows {give_or_take(shown.density(density), shown.density(spread))}. "
             f"{what} is {give_or_take(shown.density(sorted_density), shown.density(sorted_spread))}. "
             f"They differ by more than chance, and the pour is on hold.{hangs}",
-            f"Weigh a bigger piece in air and in water, {bigger} or more; or melt a test ingot of the mix and weigh that. "
-            f"Where it shows the same, {if_same}.",
+            f"Weigh a bigger piece in air and in water, {bigger} or more; or melt a test ingot of the mix and weigh "
+            f"that. If it shows the same, {if_same}.",
             found=density,
             limit=sorted_density,
             unit="kg/m3",
@@ -259,15 +259,15 @@ def check_sample(
 
 
 def _enough(stock: Stock, purchases: tuple[Purchase, ...], lots: int, shown: Shown) -> tuple[Finding, ...]:
-    """Whether there is metal enough."""
+    """Whether there is enough metal."""
     if stock.short > 1e-9 * stock.wanted:
         bought = joined([f"{mass_up(one.gross, shown)} of {one.kind.title}" for one in purchases], "or")
         return (
             SCRAP_SHORT(
                 "scrap",
                 alike(
-                    "The scrap gives {} of clean metal, give or take {}, and {} are needed: {} are short, "
-                    "and the pour is on hold.",
+                    "The scrap gives {} of clean metal, give or take {}, and {} is needed. It is {} short, and the pour "
+                    "is on hold.",
                     *map(shown.mass, (stock.available, stock.spread, stock.wanted, stock.short)),
                 ),
                 f"Get {bought}; then add {_lot_typed(purchases[0], lots, shown)}, say.",
@@ -280,9 +280,9 @@ def _enough(stock: Stock, purchases: tuple[Purchase, ...], lots: int, shown: Sho
         return (
             SCRAP_TIGHT(
                 "scrap",
-                f"The scrap leaves {shown.mass(stock.over)} over what is required, less than the "
-                f"{shown.mass(stock.spread)} by which its yield may be off: it may run short.",
-                f"Have {mass_up(stock.spread, shown)} more of clean metal at hand.",
+                f"The scrap leaves only {shown.mass(stock.over)} to spare, and its yield may be off by "
+                f"{shown.mass(stock.spread)}: it may run short.",
+                f"Have {mass_up(stock.spread, shown)} more clean metal at hand.",
                 found=stock.over,
                 limit=stock.spread,
                 unit="kg",
@@ -292,7 +292,7 @@ def _enough(stock: Stock, purchases: tuple[Purchase, ...], lots: int, shown: Sho
 
 
 def _lot_typed(bought: Purchase, lots: int, shown: Shown) -> str:
-    """A lot that is bought, as it is typed after so many others."""
+    """A lot to buy, as it is typed after the existing ones."""
     new = {"kind": bought.kind.name, "gross": mass_up(bought.gross, shown), "condition": "dry"}
     lines = [typed(f"scrap[{lots + 1}].{leaf}", value, also=True) for leaf, value in new.items()]
     return f"[[scrap]] {', '.join(lines)}"
@@ -310,14 +310,14 @@ def _blend(
         planned = f"{shown.length(body.length)} by {shown.length(body.diameter)}"
         other = f"{shown.length(effect.length)} by {shown.length(effect.diameter)}"
         if other != planned:
-            sized = f" A bulb of the blend with the mass required is {other}, not {planned}."
+            sized = f" A bulb of the blend with the required mass is {other}, not {planned}."
     completed = stock if enough.completed is None else enough.completed
     line = typed("alloy.density", shown.density(completed.density), also=True)
     stands, alloy = "what stands there", job.plan.alloy
     old = [leaf for leaf in ("grade", "composition") if getattr(alloy, leaf) is not None]
     line = f"[alloy] {line} in place of {typed(f'alloy.{old[0]}', None, stands) if old else stands}"
     if job.plan.alloy.weighed is not None:
-        # No handbook figure takes the place of what was weighed.
+        # No handbook figure replaces what was weighed.
         remedy = (
             "Keep the weighed figure. Weigh a bigger piece of the mix, or a test ingot of it, and give that."
         )
@@ -331,7 +331,7 @@ def _blend(
         BLEND_OFF_PLAN(
             "scrap",
             f"The scrap blends to {give_or_take(shown.density(stock.density), shown.density(stock.density_spread))}, and "
-            f"the bulb is sized for {shown.density(job.alloy.density)}: cast of the blend it hangs "
+            f"the bulb is sized for {shown.density(job.alloy.density)}. Cast in the blend it is "
             f"{shown.mass(abs(change))} too {'light' if change < 0.0 else 'heavy'}.{sized}",
             remedy,
             found=stock.density,

@@ -1,10 +1,10 @@
-"""The scrap on hand against the metal that is wanted: what is melted of each lot, the blend, what is short.
+"""The scrap on hand against the metal required: what is melted of each lot, the blend, the shortage.
 
-Lots go into the pot in the order they are given until there is metal enough; the rest stays over. Masses and
-yields of the lots are taken as independent of one another.
+Lots go into the pot in the order given until there is enough metal; the rest is left over. Masses and yields of the
+lots are assumed to be independent.
 
-Lots are melted in the order given until there is metal enough; the dross of a lot is taken as of its own metal.
-A yield given beyond what its kind's dross leaves is sorting before the pot.
+The dross of a lot is assumed to be of its own metal. A yield below what its kind's dross leaves means sorting before
+the pot.
 """
 
 from __future__ import annotations
@@ -24,13 +24,13 @@ class Lot:
     """One heap of scrap.
 
     Attributes:
-        name: What the builder calls it.
-        gross: As it lies there. [kg]
+        name: The builder's name for it.
+        gross: Gross mass of the heap. [kg]
         gross_spread: One standard deviation of it. [kg]
-        yield_: Clean metal over gross mass. [-]
+        yield_: Ratio of clean metal to gross mass. [-]
         yield_spread: One standard deviation of it. [-]
         dross: Share of what goes into the pot that is skimmed off. [-]
-        density: Of its sound metal at 20 degC. [kg/m3]
+        density: Density of its sound metal at 20 degC. [kg/m3]
         density_spread: One standard deviation of it. [kg/m3]
         known: Whether anybody has said or weighed what it is.
     """
@@ -57,21 +57,21 @@ class Lot:
 
     @property
     def melted_share(self) -> float:
-        """Of its gross mass that goes into the pot; the rest is sorted out before. [-]"""
+        """Fraction of its gross mass that goes into the pot; the rest is sorted out first. [-]"""
         return min(self.yield_ / (1.0 - self.dross), 1.0)
 
 
 @frozen
 class Taken:
-    """What is taken of one lot.
+    """What is used of one lot.
 
     Attributes:
         lot: The lot.
-        gross: Taken from the heap. [kg]
-        culled: Sorted out of that before the pot. [kg]
-        melted: Into the pot. [kg]
-        clean: Metal that comes of it. [kg]
-        left: Of the heap, not required. [kg]
+        gross: Mass taken from the heap. [kg]
+        culled: Mass sorted out of that before the pot. [kg]
+        melted: Mass that goes into the pot. [kg]
+        clean: Clean metal that it gives. [kg]
+        left: Mass left of the heap. [kg]
     """
 
     lot: Lot
@@ -87,11 +87,11 @@ class Stock:
     """All lots against what is required.
 
     Attributes:
-        taken: Of each lot, in order.
-        wanted: Clean metal. [kg]
+        taken: What is used of each lot, in order.
+        wanted: Clean metal required. [kg]
         available: Clean metal in all lots. [kg]
         spread: One standard deviation of that. [kg]
-        density: Of the blend that is melted. [kg/m3]
+        density: Density of the blend that is melted. [kg/m3]
         density_spread: One standard deviation of it. [kg/m3]
         dross: Share of what goes into the pot that is skimmed off. [-]
     """
@@ -111,22 +111,22 @@ class Stock:
 
     @property
     def over(self) -> float:
-        """Clean metal that stays over. [kg]"""
+        """Clean metal left over. [kg]"""
         return max(self.available - self.wanted, 0.0)
 
 
 def stock_of(lots: Sequence[Lot], wanted: float) -> Stock:
     """What is melted of each lot, and the blend.
 
-    1 / density = sum of mass fraction / density, as for the elements of an alloy; the dross is taken as
-    of the same metal as its lot.
+    1 / density = sum of mass fraction / density, as for the elements of an alloy; the dross is assumed to be of the
+    same metal as its lot.
 
     Args:
         lots: In the order in which they go into the pot.
-        wanted: Clean metal. [kg]
+        wanted: Clean metal required. [kg]
 
     Returns:
-        The stock. Where it is short, the blend is that of all there is.
+        The stock. If it is short, the blend is that of all there is.
 
     Raises:
         StockError: No lot, or a figure out of range.
@@ -170,7 +170,7 @@ def blend_of(parts: Sequence[tuple[Lot, float]]) -> tuple[float, float]:
     """Density of a blend and its spread.
 
     Args:
-        parts: Lots with the clean metal taken of each, above zero. [kg]
+        parts: Lots with the clean metal used of each, above zero. [kg]
 
     Returns:
         Density by additive volume, and one standard deviation: of each density by w (rho / rho_i)^2, of

@@ -11,11 +11,11 @@ from bulbcast.foundry.results import FoundryResults
 _LEFT, _WIDE, _HIGH, _ROW = 34.0, 136.0, 7.0, 19.0
 Side = Literal["start", "middle", "end"]
 Labelled = tuple[float, str]
-"""A mass and what is written beside it. [kg]"""
+"""A mass and the label beside it. [kg]"""
 
 
 def stock_and_pot_view(job: FoundryResults) -> View | None:
-    """Two bars, each only where the plan tells it.
+    """Two bars, each only where the plan gives its figures.
 
     Args:
         job: The results.

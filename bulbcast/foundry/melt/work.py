@@ -1,4 +1,4 @@
-"""Melt and pour out of a plan: the gating, the scrap, the charge, pot, burner and temperature, in that order."""
+"""Melt and pour of a plan: gating, scrap, charge, pot, burner and temperature, in that order."""
 
 from __future__ import annotations
 
@@ -41,18 +41,18 @@ TYPED_DENSITY_SPREAD = 0.005
 LADLE = 2.0
 LADLED_HEEL = 0.05
 REFUSED = ("battery",)
-"""Kinds that count for nothing."""
+"""Kinds of scrap that do not count."""
 PRACTICE = "common practice, no source"
 USUAL = "of a closed mould of baked plaster, until [mould] says which"
 
 
 @frozen
 class Purchase:
-    """What would make up a shortage, by itself.
+    """One purchase that makes up a shortage by itself.
 
     Attributes:
-        kind: Of the scrap.
-        gross: To be bought. [kg]
+        kind: Kind of scrap.
+        gross: Gross mass to buy. [kg]
     """
 
     kind: ScrapKind
@@ -61,12 +61,12 @@ class Purchase:
 
 @frozen
 class BlendEffect:
-    """What the blend does to the bulb, against the alloy that the plan says.
+    """What the blend does to the bulb, compared with the plan's alloy.
 
     Attributes:
-        hung_change: In the hung mass, were it cast of the blend in the planned mould. [kg]
-        length: Of a bulb of the blend with the target's mass; None where there is none. [m]
-        diameter: Likewise. [m]
+        hung_change: Change of the hung mass if it is cast in the blend in the planned mould. [kg]
+        length: Length of a bulb of the blend with the target mass; None where there is none. [m]
+        diameter: Its diameter. [m]
     """
 
     hung_change: float
@@ -79,12 +79,12 @@ class FiringPlan:
     """The burner under the heaviest filling.
 
     Attributes:
-        heat: Into metal and pots, one filling. [J]
-        likely: At the plan's efficiency.
-        worst: At the lowest met with, or the plan's own where that is lower.
-        best: At the highest met with, or the plan's own where that is higher.
-        fuel: Of all fillings, with its margin; None for an electric one. [kg]
-        fuel_poor: Of all fillings in a poor set-up, at the worst efficiency; None likewise. [kg]
+        heat: Heat into metal and pots, one filling. [J]
+        likely: Firing at the plan's efficiency.
+        worst: At the lowest efficiency seen, or the plan's own if lower.
+        best: At the highest efficiency seen, or the plan's own if higher.
+        fuel: Fuel for all fillings, with its margin; None for an electric burner. [kg]
+        fuel_poor: Fuel for all fillings with a poor set-up, at the worst efficiency; None for an electric burner. [kg]
     """
 
     heat: MeltingHeat
@@ -97,14 +97,14 @@ class FiringPlan:
 
 @frozen
 class Enough:
-    """What would do where pot, scrap or fuel fall short.
+    """What would be enough where pot, scrap or fuel fall short.
 
     Attributes:
-        ways: For a piece that does not fit the pot; None where it fits.
-        halves: What is typed under [mould] to pour halves that would fit; None where they would not.
-        completed: The scrap with the first purchase; as it is where nothing is short, None without scrap.
-        fuel: To have for the charge that then is melted; None for an electric burner. [kg]
-        reserve: Kept in hand so that a piece fits the pot as it is; None where that would be too little. [-]
+        ways: Ways out for a piece that does not fit the pot; None where it fits.
+        halves: What to type under [mould] to pour halves that would fit; None where they would not.
+        completed: The scrap with the first purchase; unchanged where nothing is short, None without scrap.
+        fuel: Fuel needed for the charge that is then melted; None for an electric burner. [kg]
+        reserve: Smaller reserve with which a piece fits the pot as it is; None where that would be too little. [-]
     """
 
     ways: WaysOut | None = None
@@ -116,20 +116,20 @@ class Enough:
 
 @frozen
 class MeltJob:
-    """All of melt and pour that the plan tells.
+    """All results of melt and pour.
 
     Attributes:
         temperature: Of the metal at the pour. [degC]
-        mould_temperature: At the pour; None without a mould. [degC]
-        gating: None without a mould.
+        mould_temperature: Temperature of the mould at the pour; None without a mould. [degC]
+        gating: The gating; None without a mould.
         melt: The charge.
-        stock: None without scrap.
+        stock: The scrap; None without scrap.
         effect: What the blend does; None without scrap.
-        purchases: Each of them makes up what is short; none where nothing is.
-        pot: As planned; None without one.
+        purchases: Each of them makes up the shortage; empty where there is none.
+        pot: The pot as planned; None without one.
         pots: The charge in it; None without one.
-        firing: None without a burner.
-        enough: What would do where something falls short, where it was looked for.
+        firing: The firing; None without a burner.
+        enough: What would be enough where something falls short, if it was looked for.
     """
 
     temperature: float
@@ -160,10 +160,10 @@ def melt_job(
         mould: The mould; None where the plan gives none.
         poured: What is poured into it, or into a usual one.
         resize: Whether to size the bulb again for the blend; a study does without.
-        running: Who knows how long metal runs, for a study; None: all times of freezing are worked out here.
+        running: Times for which metal runs, already known in a study; None: all freezing times are calculated here.
 
     Returns:
-        All of it. What the plan gives stands; what it leaves out follows from the gating and from the scrap.
+        All results. The plan's own figures are kept; what it leaves out follows from the gating and from the scrap.
     """
     plan, alloy = job.plan, job.alloy
     temperature = pour_temperature(plan.pour, alloy.liquidus)
@@ -201,11 +201,11 @@ def melt_job(
 
 
 def feeder_of(gating: Gating, mould: MouldDesign | None) -> tuple[float, str]:
-    """What is poured beyond the casting's mass, and where that comes from.
+    """What is poured beyond the casting's mass, and its source.
 
     Args:
         gating: Of the mould, or of a usual one.
-        mould: The plan's; None: it gives none.
+        mould: The plan's mould; None where it gives none.
     """
     if gating.mark is not None:
         return gating.feeder_mass, "from the level mark"
@@ -213,7 +213,7 @@ def feeder_of(gating: Gating, mould: MouldDesign | None) -> tuple[float, str]:
 
 
 def counts(section: ScrapSection) -> bool:
-    """Whether a lot is counted on: none that is refused, or closed.
+    """Whether a lot counts: not one that is refused, or closed.
 
     Args:
         section: The lot.
@@ -222,11 +222,11 @@ def counts(section: ScrapSection) -> bool:
 
 
 def lot_of(section: ScrapSection, number: int) -> Lot:
-    """A lot with what its kind tells where the plan does not.
+    """A lot, with the figures of its kind where the plan gives none.
 
     Args:
         section: One [[scrap]].
-        number: Of the lot, from 1.
+        number: Number of the lot, from 1.
 
     Returns:
         The lot.
@@ -265,17 +265,17 @@ def lot_of(section: ScrapSection, number: int) -> Lot:
 
 
 def purchases_of(plan: Plan, stock: Stock, *, more: float = 0.0) -> tuple[Purchase, ...]:
-    """What would make up a shortage: pig lead, or more of each kind that lies there.
+    """What would make up a shortage: pig lead, or more of each kind on hand.
 
     Args:
         plan: The plan.
         stock: The lots against what is required.
-        more: Clean metal required besides, for the heel of a bigger pot. [kg]
+        more: Extra clean metal required for the heel of a bigger pot. [kg]
 
     Returns:
-        Each with its own yield; none where nothing is short.
+        Purchases, each with its own yield; none where nothing is short.
     """
-    # A hundredth more than is short: a bulb that is sized again takes a little more or less.
+    # A hundredth more than is short: a bulb sized again needs slightly more or less.
     short = stock.wanted + more - stock.available
     if short <= 1e-9 * stock.wanted:
         return ()
@@ -291,7 +291,7 @@ def pot_of(
     others: tuple[OtherPotSection, ...] = (),
     lifting: LiftingSection | None = None,
 ) -> Pot:
-    """The pots in masses of liquid metal.
+    """The pots by mass of liquid metal.
 
     Args:
         section: [pot].
@@ -328,16 +328,16 @@ def pot_of(
 
 
 def usual_fill(section: PotSection | OtherPotSection) -> float:
-    """Of the brim, or of a maker's mass of lead. [-]"""
+    """Fraction of the brim-full volume, or of a maker's mass of lead. [-]"""
     return NOMINAL_FILL if section.volume is None else FILL
 
 
 def heel_of(section: PotSection, pot: Pot) -> float:
-    """What does not come out of the pots: as given, or a share of them where they are ladled. [kg]
+    """Metal that stays in the pots: as given, or a share of their contents where they are ladled. [kg]
 
     Args:
         section: [pot].
-        pot: The same in masses.
+        pot: The same by mass.
     """
     if section.heel is not None:
         return section.heel
@@ -345,7 +345,7 @@ def heel_of(section: PotSection, pot: Pot) -> float:
 
 
 def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, ...]:
-    """Defaults of [pour] and [pot] that hang on other figures, each with its source.
+    """Defaults of [pour] and [pot] that depend on other figures, each with its source.
 
     Args:
         job: With its mould.

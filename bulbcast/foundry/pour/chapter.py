@@ -1,4 +1,4 @@
-"""What is said of the pour: its card for the day, or every reason why there is none."""
+"""The chapter on the pour: its card for the day, or every reason why there is none."""
 
 from __future__ import annotations
 
@@ -24,32 +24,29 @@ if TYPE_CHECKING:
     from bulbcast.foundry.melt.work import MeltJob
 
 BESIDE_THE_POUR = ("water-and-lead", "fume-and-dust", "pot", "hot-mould")
-"""Codes of the cautions that stand on the card itself."""
+"""Codes of the cautions printed on the card itself."""
 STOP_RULES = (
     "Steam, spitting or a rumble: stop pouring, stand back, let it freeze.",
-    "The stream has stopped for longer than the pause above: do not go on; let it freeze, melt it again another day.",
-    "Metal runs out at the parting: stop, do not plug it by hand.",
+    "The stream stopped for longer than the pause above: do not go on. Let it freeze and melt it again another day.",
+    "Metal leaks at the parting: stop, and do not plug it by hand.",
     "Short of metal: do not drop scrap or ingots into the mould.",
-    "Nothing is moved before it has frozen; nothing is opened while it is too hot to touch.",
+    "Move nothing before it has frozen; open nothing while it is too hot to touch.",
 )
 
 
 def withheld_words(job: FoundryResults) -> str:
-    """What is withheld of melt and pour, in one sentence; for a job whose pour is withheld."""
+    """What is withheld of melt and pour, in one sentence, for a job whose pour is withheld."""
     if job.melt_withheld:
         return "Melt and pour are withheld."
-    return "The pour is withheld; the charge is shown to buy metal and a pot by."
+    return "The pour is withheld. The charge is shown so that you can buy metal and a pot."
 
 
 def card_words(job: FoundryResults) -> str:
-    """Where the pour card is to be had, and what the drying log leaves open: a plan has no clock."""
-    # A plan that says nothing of the foundry is on hold for it only once it is to be poured.
+    """How to get the pour card, and what the drying log leaves open: a plan has no clock."""
+    # A plan that says nothing about the foundry is on hold for it only when it is to be poured.
     planned = "" if job.melting is not None else " and [mould] is planned"
     if job.pour_withheld:
-        return (
-            f"There is no pour card while that stands. Once it is cleared{planned}, bulbcast pour with "
-            "this plan prints it."
-        )
+        return f"Until that is cleared there is no pour card. Then{planned}, bulbcast pour with this plan prints it."
     drying = job.drying
     if drying is None or drying.moment is None or drying.holds_until is None:
         first = planned.replace(" and", " once") + "," if planned else ""
@@ -64,25 +61,25 @@ def card_words(job: FoundryResults) -> str:
 def runs_until(job: FoundryResults) -> str:
     """When the metal stops running in a thin way, in words."""
     if job.alloy.liquidus - job.alloy.solidus <= FREEZES_FROM_SKIN:
-        return "then it is frozen through"
-    return f"then it is {100.0 * RUNS_UNTIL:.0f} % solid and no longer runs (20 to 35 % in casting texts; judgement)"
+        return "by then it is frozen through"
+    return f"by then it is {100.0 * RUNS_UNTIL:.0f} % solid and no longer runs (20 to 35 % in casting texts; judgement)"
 
 
 def leave_alone_line(gating: Gating, shown: Shown) -> Line:
-    """How long the mould is left alone.
+    """How long to leave the mould alone.
 
     Args:
         gating: Of the mould.
         shown: The builder's units.
     """
     metal = "the casting is" if gating.feeder is None else "casting and feeder are"
-    how = "simulated" if gating.simulated else "calculated on the long side"
+    how = "simulated" if gating.simulated else "calculated on the safe side"
     remark = f"at least: then {metal} solid in the slowest mould; {how}; then until it is cold to the hand"
     return Line("Leave alone for", shown.duration(gating.leave_alone), remark, "leave_alone_s", step="pour")
 
 
 def pour_figures(melting: MeltJob) -> Json:
-    """The heat of metal and mould, for plan.json and the pour card alike."""
+    """The temperatures of metal and mould, for both plan.json and the pour card."""
     return {
         "temperature_c": melting.temperature,
         "mould_temperature_c": melting.mould_temperature,
@@ -94,7 +91,7 @@ def pour_card(job: FoundryResults, melting: MeltJob) -> Chapter:
     """The card for the day.
 
     Args:
-        job: Judged at a moment, whose pour nothing withholds.
+        job: Judged at a moment, with nothing that withholds its pour.
         melting: Its melt.
     """
     until = None if job.drying is None else job.drying.holds_until
@@ -109,7 +106,7 @@ def pour_card(job: FoundryResults, melting: MeltJob) -> Chapter:
         parts=[
             Table(rows=list(_card_lines(job, melting))),
             Words(
-                text="The vapour figure is an upper bound, and of vapour alone; the dust of dross and oxide is a hazard at "
+                text="The vapour figure is an upper bound for vapour alone. The dust of dross and oxide is a hazard at "
                 "any temperature."
             ),
             Data(
@@ -127,7 +124,7 @@ def pour_card(job: FoundryResults, melting: MeltJob) -> Chapter:
 def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     shown, gating, both = job.shown, melting.gating, job.shown.temperature_both
     yield Line(
-        "Pour at", both(melting.temperature), f"all liquid from {both(job.alloy.liquidus)}; by a thermometer"
+        "Pour at", both(melting.temperature), f"all liquid from {both(job.alloy.liquidus)}; use a thermometer"
     )
     yield Line("Never above", both(CAP), f"wait from {both(HOLD_FROM)}, gas off from {both(STOP_FROM)}")
     bound = vapour_bound(max(melting.temperature, MELTING_POINT)) * 1e9
@@ -138,7 +135,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
         yield Line(
             "Not after",
             when(job.drying.holds_until),
-            "the mould's drying pass ends, or sooner if it cools; ask bulbcast pour again right before you pour",
+            "the mould's drying pass ends then, or sooner if it cools; run bulbcast pour again right before you pour",
         )
     if melting.mould_temperature is not None:
         yield Line("Mould", both(melting.mould_temperature), _mould_words(job))
@@ -158,21 +155,21 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     if gating.choke is None:
         yield Line("Fill it in", fill, rate, "fill_time_s")
     else:
-        # An upright mould is poured through its feeder.
+        # A mould on end is poured through its feeder.
         after = "the feeder" if gating.sprue is None else "sprue and feeder"
         yield Line("Fill the bulb in", fill, f"{rate}, {after} after it; keep the cup full", "fill_time_s")
     pause = shown.duration(gating.pause)
     yield Line("Longest pause", pause, f"of the stream: {runs_until(job)}", "longest_pause_s")
     if gating.mark is not None:
         yield Line(
-            "Fill to", shown.length(gating.mark.above_face), "above the flat face; top it up while it sinks"
+            "Fill to", shown.length(gating.mark.above_face), "above the flat face; top it up as it sinks"
         )
     if gating.force is not None:
         level, rough = gating.cavity.level_parting, shown.workshop
         yield Line(
             "On the mould before the pour",
             rough.mass(gating.force.weight) if level else rough.force(gating.force.clamp),
-            "of weights, or clamps as strong" if level else "of clamps or straps, in all",
+            "of weights, or clamps of equal force" if level else "of clamps or straps, in all",
         )
     yield from keeping_lines(gating, shown, withheld=bool(job.melt_withheld))
     yield leave_alone_line(gating, shown)
@@ -205,7 +202,7 @@ def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[L
 
 
 def _mould_words(job: FoundryResults) -> str:
-    """How the mould comes to the pour, by what it is made of and how it is dried."""
+    """The state of the mould at the pour, by its material and how it is dried."""
     section = job.plan.mould
     if section is not None and section.material == "sand":
         oiled = section.sand_kind == "oil-bonded"
@@ -219,7 +216,7 @@ def _mould_words(job: FoundryResults) -> str:
 
 
 def pour_object(job: FoundryResults, moment: datetime) -> Json:
-    """What `bulbcast pour` says as one JSON object: what withholds the pour, or the card's figures.
+    """The output of `bulbcast pour` as one JSON object: what withholds the pour, or the card's figures.
 
     Args:
         job: Judged at that moment.
@@ -240,7 +237,7 @@ def pour_object(job: FoundryResults, moment: datetime) -> Json:
 
 
 def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int) -> str:
-    """What `bulbcast pour` says in the terminal: the card for the day, or what withholds it and the next thing to do.
+    """The output of `bulbcast pour` in the terminal: the card for the day, or what withholds it and what to do next.
 
     Args:
         job: Judged at that moment, its pattern's pieces measured.
@@ -259,18 +256,18 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
     withheld = job.pour_withheld
     if withheld:
         page.wrapped("Do not pour: there is no pour card.", code=COLOURS[withheld[0].severity])
-        # What is graver comes first; a mould is looked at before metal is bought for it.
+        # The most serious comes first; the mould is checked before metal is bought for it.
         for finding in withheld:
             if job.figures_withheld(finding):
                 finding_lines(page, finding, finding.brief, "")
             else:
                 finding_lines(page, finding, finding.message, finding.remedy)
         page.line()
-        # A fix that bears withheld figures comes after what withholds them.
+        # A fix that contains withheld figures comes after what withholds them.
         first = next(one for one in withheld if not job.figures_withheld(one))
         page.wrapped(f"Next: {first.remedy}", code="1")
         return page.text()
-    page.wrapped("Nothing that was typed in withholds the pour.", code="1;32")
+    page.wrapped("Nothing in the plan or the log withholds the pour.", code="1;32")
     if job.melting is not None:
         chapter_lines(page, pour_card(job, job.melting))
     gating = None if job.melting is None else job.melting.gating

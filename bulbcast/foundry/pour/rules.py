@@ -20,22 +20,20 @@ MOULD_NOT_PLANNED = Rule(
     "mould-not-planned",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="What lead is poured into has to be known to be dry before anyone pours.",
+    why="A mould must be known to be dry before anyone pours lead into it.",
 )
 POUR_STOP = melt_rule(
     "pour-stop",
     Severity.STOP,
-    brief="The pouring temperature is one at which nothing is poured.",
-    why=(
-        "At this temperature lead gives off so much vapour, or is so far from liquid, that nothing is poured."
-    ),
+    brief="Nothing is poured at this pouring temperature.",
+    why=("At this temperature lead gives off too much vapour, or is far from liquid."),
 )
 POUR_TOO_HOT = melt_rule(
     "pour-too-hot",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="The pouring temperature is too high: melt and pour are on hold.",
-    why="Hotter lead gives off more poisonous vapour and shrinks more; it gains nothing.",
+    why="Hotter lead gives off more poisonous vapour and shrinks more, with no gain.",
 )
 POUR_WARM = melt_rule(
     "pour-warm",
@@ -54,7 +52,7 @@ POUR_COLD = melt_rule(
     "pour-cold",
     Severity.CAUTION,
     brief="The pouring temperature is low.",
-    why="Little above the liquidus the metal freezes before it has filled the thin ends.",
+    why="Just above the liquidus the metal freezes before it has filled the thin ends.",
 )
 
 
@@ -71,17 +69,17 @@ def pour_findings(job: FoundryResults) -> tuple[Finding, ...]:
 
 
 def check_no_mould() -> Finding:
-    """The hold of a melt without a mould: nothing shows that what the lead is poured into is dry."""
+    """The hold on a melt without a mould: nothing shows that the mould is dry."""
     return MOULD_NOT_PLANNED(
         "mould",
-        "No mould is planned: nothing shows that what the lead is poured into is dry, and the pour is on hold.",
-        f"Add [mould] with {typed('mould.material', 'plaster')} and {typed('mould.drying', 'baked', also=True)}, say, and "
-        "keep its drying log.",
+        "No mould is planned, so nothing shows that it is dry: the pour is on hold.",
+        f"Add [mould], for example with {typed('mould.material', 'plaster')} and "
+        f"{typed('mould.drying', 'baked', also=True)}, and keep its drying log.",
     )
 
 
 def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the metal is poured at a heat that fills the mould and spares the lungs. [degC]"""
+    """Whether the pouring temperature fills the mould and spares the lungs. [degC]"""
     said, melts = shown.temperature(temperature), shown.temperature(liquidus)
     remedy = f"Write {typed('pour.temperature', whole_degrees(pour_aim(liquidus), shown))}"
     dust = (
@@ -90,7 +88,7 @@ def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Fin
     if temperature >= STOP_FROM:
         rule, limit = POUR_STOP, STOP_FROM
         message = (
-            f"Metal of {said} is at or above {shown.temperature(STOP_FROM)}: nothing is poured so hot (up to "
+            f"Metal at {said} is at or above {shown.temperature(STOP_FROM)}: nothing is poured that hot (up to "
             f"{1e9 * vapour_bound(temperature):.3g} micrograms of vapour in a cubic metre; {dust})."
         )
     elif temperature >= HOLD_FROM:
@@ -107,10 +105,15 @@ def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Fin
         )
     elif temperature <= liquidus:
         rule, limit = POUR_BELOW_LIQUIDUS, liquidus
-        message = f"At {said} the alloy is not all liquid; it is from {melts}: melt and pour are on hold."
+        message = (
+            f"At {said} the alloy is not all liquid; it is liquid from {melts}. Melt and pour are on hold."
+        )
     elif temperature < liquidus + LEAST_ABOVE_LIQUIDUS:
         rule, limit = POUR_COLD, liquidus + LEAST_ABOVE_LIQUIDUS
-        message = f"{said} is less than {LEAST_ABOVE_LIQUIDUS:g} K above the liquidus of {melts}: it runs short and folds."
+        message = (
+            f"{said} is less than {LEAST_ABOVE_LIQUIDUS:g} K above the liquidus of {melts}: it may not fill the mould, "
+            "or may fold."
+        )
         remedy += f", liquidus + {ABOVE_LIQUIDUS:g} K within the window"
     else:
         return ()

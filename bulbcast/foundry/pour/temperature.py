@@ -1,4 +1,4 @@
-"""How hot the metal is poured: fifty degrees above its liquidus, within what mould and lungs allow."""
+"""The pouring temperature: fifty degrees above the liquidus, within what mould and lungs allow."""
 
 from __future__ import annotations
 
@@ -9,33 +9,33 @@ ABOVE_LIQUIDUS = 50.0
 COOLEST_AIM, HOTTEST_AIM = 340.0, 380.0
 """The aim: melters' guidance; common practice, no source. [K], [degC]"""
 CAP = 400.0
-"""Above it is a caution: zinc is near its melting point of 419.5 degC, and oxide forms faster. [degC]"""
+"""Above this, a caution: zinc is near its melting point of 419.5 degC, and oxide forms faster. [degC]"""
 HOLD_FROM = 430.0
 """From here on the pour is on hold: vapour alone passes 10 micrograms/m3, and zinc has melted. [degC]"""
 STOP_FROM = 450.0
 """From here on nothing is poured. [degC]"""
 LEAST_ABOVE_LIQUIDUS = 20.0
-"""Less than this above the liquidus runs short or folds; judgement. [K]"""
+"""Less than this above the liquidus the metal may not fill the mould, or may fold; judgement. [K]"""
 
 
 def pour_aim(liquidus: float) -> float:
-    """Temperature to pour at.
+    """The temperature to aim at for the pour.
 
     Args:
-        liquidus: Of the alloy. [degC]
+        liquidus: Liquidus of the alloy. [degC]
 
     Returns:
-        Liquidus + 50, held between 340 and 380. [degC]
+        Liquidus + 50, limited to between 340 and 380. [degC]
     """
     return min(max(liquidus + ABOVE_LIQUIDUS, COOLEST_AIM), HOTTEST_AIM)
 
 
 def pour_temperature(pour: PourSection | None, liquidus: float) -> float:
-    """Of the metal at the pour: as the plan has it, else what is aimed at. [degC]
+    """Temperature of the metal at the pour: the plan's, or else the aim. [degC]
 
     Args:
-        pour: [pour], or None.
-        liquidus: Of the alloy. [degC]
+        pour: The plan's [pour], or None.
+        liquidus: Liquidus of the alloy. [degC]
     """
     return pour_aim(liquidus) if pour is None or pour.temperature is None else pour.temperature
 
@@ -43,10 +43,10 @@ def pour_temperature(pour: PourSection | None, liquidus: float) -> float:
 def vapour_bound(temperature: float) -> float:
     """Most lead that air over the pot can hold as vapour, measured in that air once it has cooled to 20 degC.
 
-    An upper bound, and of vapour alone: dust of oxide and dross is a hazard at any temperature.
+    An upper bound, for vapour alone: dust of oxide and dross is a hazard at any temperature.
 
     Args:
-        temperature: Of the metal. [degC]
+        temperature: Temperature of the metal. [degC]
 
     Returns:
         [kg/m3]
