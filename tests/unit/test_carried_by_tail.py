@@ -77,7 +77,7 @@ def test_every_combination_is_planned_and_says_what_each_part_bears_alone(kinds)
     assert ("bonded-only" in codes(job)) is (not kinds)
     assert ("joint-not-whole" in codes(job)) is bool({"rod", "pins"} & set(kinds))
     said = " ".join(terminal_text(job, colour=False, width=100).split())
-    assert "What lead holds of a thread, or of a rod bonded in it, is not known and not counted" in said
+    assert "How well lead holds a thread, or a rod bonded in it, is not known and not counted" in said
     assert plan_object(job)["carried"]["moment_n_m"] == held.moment
 
 

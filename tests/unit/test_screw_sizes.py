@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
 
 import pytest
@@ -134,3 +135,31 @@ def test_faults_say_what_would_do(tmp_path: Path, change: tuple[str, str], messa
     status, _, said = planned(tmp_path, change)
     assert status == 2
     assert message in " ".join(said.split())
+
+
+def test_a_bonded_rod_with_its_nut_is_one_of_the_heads_and_nothing_is_counted_in_the_lead(
+    tmp_path: Path,
+) -> None:
+    strength = (
+        '[strength]\nsection = "solid"\nmaterial = "ash"\nmodulus = "10 GPa"\nshear_modulus = "0.7 GPa"\n'
+        'allowable = "30 MPa"\nallowable_source = "invented"\nthread_in = "bonded"\nthread_shear_allowable = "2 MPa"\n'
+        '[boat]\ndisplacement = "4.2 kg"\n'
+    )
+    rod = ('size = "M4"', 'size = "M4"\nhead = "threaded rod"')
+    whole_fin = (
+        'tip_chord = "70 mm"\ntip_leading_edge_x = "0.4 m"\ntip_z = "-0.3 m"\nroot_z = "-0.04 m"\nroot_chord = "90 mm"\n'
+        'root_thickness = "9 mm"\nroot_leading_edge_x = "0.39 m"\nmass = "210 g"'
+    )
+    place = ('tip_chord = "70 mm"', whole_fin)
+    status, found, said = planned(tmp_path, rod, place, ("[[screws]]", f"{strength}[[screws]]"))
+    assert status in (0, 3), said
+    taken = {one["key"]: one["value"] for one in found["defaults"]}
+    # ISO 4032: 7 mm across flats, 3.2 mm high; 3 mm of filler over it.
+    assert (taken["screws[1].head_diameter"], taken["screws[1].recess"]) == ("8.0829 mm", "6.2 mm")
+    assert "single-screw" in {one["code"] for one in found["findings"]}
+    (held,) = found["strength"]["joint"]["screws"]
+    # pi d L tau of what stands in the fin, and of nothing in the lead; the nut's ring on the lead, 8.0829 less 4.5 mm.
+    assert held["holds_n"] == pytest.approx(math.pi * 4e-3 * held["engaged_m"] * 2e6, rel=1e-9)
+    assert held["engaged_m"] < 0.040 - 0.020
+    ring = 0.25 * math.pi * ((14e-3 / 3.0**0.5) ** 2 - 4.5e-3**2)
+    assert held["bearing_pressure_pa"] == pytest.approx(held["hanging_n"] / ring, rel=1e-6)
