@@ -72,7 +72,7 @@ def _steps(job: PatternResults) -> Iterator[Part]:
 
     yield Picture(
         draw=bars,
-        caption="From finished lead to pattern, each size as the lead it would hold. The bars are cut off at the left "
+        caption="{title}, each size as the lead it would hold. The bars are cut off at the left "
         "to show the steps.",
     )
     yield Table(rows=rows, heads=_STEP_HEADS, figures=range(1, 9), style="tight", only="report")

@@ -76,7 +76,8 @@ def waterfall(job: PatternResults) -> View:
             at_rest = (right + 24.0, level)
             layout.text(Text(at=at_rest, text=rest, height=letter, anchor="start", style=Style.SMALL))
     layout.extend(Box(left=0.0, bottom=-_ROW * len(rows) + 3.0, right=_NAMES + _BARS + _FIGURES, top=3.5))
-    return layout.view("waterfall", "From finished lead to pattern, step by step")
+    lead, pattern = (job.shown.length(metres) for metres in (job.bulb.body.length, job.pattern.length))
+    return layout.view("waterfall", f"From {lead} of finished lead to a pattern of {pattern}, step by step")
 
 
 def _break(at: float, level: float) -> list[Region | Polyline]:

@@ -113,7 +113,7 @@ def _pieces(
 
         yield Picture(
             draw=lambda: exploded_view(picture),
-            caption="Exploded view of the pieces, from ahead, above and port. The files hold them in bulb axes, where "
+            caption="{title}, drawn apart, from ahead, above and port. The files hold them in bulb axes, where "
             "they fit together; in the 3MF files each lies as it is printed.",
         )
     heads = ("piece", "from", "to", "volume", "box", "surface")
@@ -176,7 +176,7 @@ def _draw(
 
         yield Picture(
             draw=lambda: draft_view(shop, picture),
-            caption="Draft is the angle between a facet and the pull: darker means steeper. {scale}.",
+            caption="{title}. Draft is the angle between a facet and the pull: darker means steeper. {scale}.",
         )
     rows = [
         (

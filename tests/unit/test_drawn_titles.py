@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
@@ -17,6 +18,10 @@ from bulbcast.files.plan_file import load_plan
 from bulbcast.foundry.drying.curve import drying_curve, drying_words
 from bulbcast.foundry.drying.rules import to_the_hour, when
 from bulbcast.job import run
+from bulbcast.pattern.waterfall import waterfall
+from bulbcast.pattern_shop.measured import with_pieces
+from bulbcast.pattern_shop.pieces.pictures import pieces_picture
+from bulbcast.pattern_shop.pieces.views import draft_view, exploded_view
 from bulbcast.plan.reading import read_plan
 from bulbcast.sailing.views import righting_arm_plot, righting_words, trade_plot, wind_heel_plot
 
@@ -43,6 +48,28 @@ def test_the_bulbs_views_say_its_sizes_and_what_hangs(name, example_job):
     assert bar.startswith("What hangs on the fin: ")
     assert f"{shown.percent(lead / bulb.mass)} of it lead" in bar
     assert shown.mass(bulb.mass) in bar
+
+
+@pytest.mark.parametrize("name", ["fenwisp", "puddlejack"])
+def test_the_patterns_pictures_say_its_length_pieces_and_draft(name, example_job):
+    job, _ = with_pieces(example_job(name))
+    picture = pieces_picture(job)
+    title = waterfall(job).title
+    assert title == (
+        f"From {job.shown.length(job.bulb.body.length)} of finished lead to a pattern of "
+        f"{job.shown.length(job.pattern.length)}, step by step"
+    )
+    assert exploded_view(picture).title == f"The pattern in {len(picture.looks)} pieces"
+    # The band that holds the least draft of all facets, as the table of draws has it.
+    halves = [row for row in job.shop.measured.draws if row.solid.endswith("half")]
+    least = min(math.degrees(row.draw.smallest) for row in halves)
+    undercut = any(row.draw.undercut_area > 0.0 for row in halves)
+    said = draft_view(job.shop, picture).title
+    assert said.startswith("Part of the pattern is undercut") is undercut
+    if not undercut:
+        low, high = (float(number) for number in re.findall(r"[\d.]+", said)[:2])
+        assert low <= least + 0.01
+        assert least <= high + 0.01
 
 
 def test_the_boats_view_says_how_she_lies(larkmoss):

@@ -53,7 +53,7 @@ def drawings(job: BulbResults) -> Chapter:
         ),
         Picture(
             draw=lambda: fin_plan(job),
-            caption="The fin's tip on the pocket floor, from above; distances from its leading edge. {scale}.",
+            caption="{title}; distances from its leading edge. {scale}.",
         ),
         Picture(
             draw=lambda: fairness(job),

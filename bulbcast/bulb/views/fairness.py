@@ -78,7 +78,9 @@ def fairness(job: BulbResults) -> View:
         layout.line(Style.AXIS, (centre, base), (centre, base + 0.55 * _AREA))
         layout.centre_mark((centre, base + 0.55 * _AREA), 1.8)
     layout.extend(Box(left=0.0, bottom=floor, right=_LEFT + _LENGTH + 18.0, top=base + _AREA))
-    return layout.view("fairness", "Area of the section along the length, and its slope")
+    return layout.view(
+        "fairness", f"The section grows to {shown.area(largest)} and falls again; its slope below"
+    )
 
 
 def _curve(share: Array, level: Array) -> Contour:

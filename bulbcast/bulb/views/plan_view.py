@@ -218,4 +218,5 @@ def fin_plan(job: BulbResults) -> View:
     )
     layout.extend(Box(left=-layout.paper(_SIDES), bottom=-reach - edge, right=chord, top=reach + edge))
     layout.scale_bar(left, layout.lowest - layout.paper(3.0), shown)
-    return layout.view("fin-plan", "The fin's tip on the pocket floor, from above")
+    size = f"{shown.length(pocket.tip.chord)} by {shown.length(pocket.tip.thickness)}"
+    return layout.view("fin-plan", f"The fin's tip on the pocket floor, {size}, from above")

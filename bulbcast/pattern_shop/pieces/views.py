@@ -61,7 +61,10 @@ def exploded_view(picture: PiecesPicture) -> shapes.View:
     gap, ends = layout.paper(2.0), {"low": whole.left, "high": whole.right}
     layout.running(above, level=whole.top + gap, upwards=1, **ends)
     layout.running(below, level=whole.bottom - gap, upwards=-1, **ends)
-    return layout.view("pieces", "The pattern's pieces drawn apart")
+    count = len(picture.looks)
+    return layout.view(
+        "pieces", f"The pattern in {count} pieces" if count > 1 else "The pattern in one piece"
+    )
 
 
 def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
@@ -89,7 +92,19 @@ def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
         _pull(layout, start, sign)
     _draft_legend(layout, picture, middle - half, whole.bottom - layout.paper(6.0))
     side = "from above" if shop.plane == "vertical" else "from port"
-    return layout.view("draft", f"Angle of draft of every facet, seen {side}")
+    return layout.view("draft", f"{draft_words(picture)}; seen {side}")
+
+
+def draft_words(picture: PiecesPicture) -> str:
+    """How the pattern leaves its mould, in a line.
+
+    Args:
+        picture: Bands of draft.
+    """
+    least = min(band.band for band in picture.draft)
+    if least == 0:
+        return "Part of the pattern is undercut and is caught in the mould"
+    return f"The pattern leaves the mould: the least draft is {band_words(least)}"
 
 
 def _pull(layout: Layout, at: shapes.Point, sign: float) -> None:
@@ -171,7 +186,9 @@ def bed_view(job: ShopResults, picture: PiecesPicture) -> shapes.View | None:
                 _lying(layout, piece, picture.footprints[piece.name], corner, job.shown)
     width, below = job.shown.length(long / MM), foot - layout.paper(4.0)
     layout.horizontal((0.0, foot), (long, foot), width, start=below, outwards=-1)
-    return layout.view("bed", "The pieces on the printer's bed")
+    on = "one plate" if plates == 1 else f"{plates} plates"
+    what = "One piece" if len(pieces) == 1 else f"{len(pieces)} pieces"
+    return layout.view("bed", f"{what} on {on} of the printer")
 
 
 def _lying(

@@ -44,7 +44,8 @@ def printer_parts(
         from bulbcast.pattern_shop.pieces.views import bed_view
 
         yield Picture(
-            draw=lambda: bed_view(job, picture), caption="The bed from above. The dashed line is its margin."
+            draw=lambda: bed_view(job, picture),
+            caption="{title}. The bed from above. The dashed line is its margin.",
         )
     rows = [Line("position", shop.joints.position, f"{shop.joints.pieces} along the axis")]
     if bed is not None:
