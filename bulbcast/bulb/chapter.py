@@ -1,4 +1,4 @@
-"""What the bulb says of itself: what hangs line by line, and where it hangs."""
+"""The bulb's chapter: what hangs, line by line, and where it hangs."""
 
 from __future__ import annotations
 
@@ -89,7 +89,7 @@ def _to_buy(job: BulbResults) -> ToBuy:
 
 
 def _bulb(job: BulbResults) -> Json:
-    """What stands in plan.json of the bulb besides the key figures and its place."""
+    """What plan.json holds of the bulb besides the key figures and its place."""
     bulb, body = job.bulb, job.bulb.body
     volume, net = bulb.volume.volume, bulb.net_lead.volume
     moments = second_moments(body)
@@ -110,7 +110,7 @@ def _bulb(job: BulbResults) -> Json:
 
 
 def where_it_hangs(job: BulbResults) -> Chapter:
-    """Where it hangs along chord, elastic axis and screws: what, how much, what it means.
+    """Where it hangs along chord, elastic axis and screws: label, figure and remark.
 
     Args:
         job: The bulb in its place.
@@ -122,7 +122,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     of_chord = f"as a fraction of {shown.length(fin.tip_chord)}, from the leading edge aft"
     of_axis = f"the axis lies at {fin.elastic_axis:.3g} of the chord"
     turns = "none"
-    # What is shown as nothing has no way either.
+    # A distance shown as zero has no direction either.
     if shown.torque(abs(twist)) != shown.torque(0.0):
         turns = "tail down, leading edge up" if twist > 0.0 else "nose down, leading edge down"
     origin = "above the boat's origin is positive" + ("; at the nose" if tilted else "")
@@ -206,7 +206,7 @@ def _side(metres: float, shown: Shown) -> str:
 
 
 def _overhang(metres: float, shown: Shown) -> str:
-    """An overhang, or that the fin reaches beyond the bulb."""
+    """An overhang in words, or that the fin reaches beyond the bulb."""
     if metres >= 0.0:
         return shown.length(metres)
     return worded("none: the fin's tip reaches {} beyond it", shown.length(-metres))

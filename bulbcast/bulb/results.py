@@ -13,7 +13,7 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.report.results import Results
 
 if TYPE_CHECKING:
-    # Loaded where a plan has their section.
+    # Loaded only where a plan has their section.
     from bulbcast.bulb.fastening.fitting_room import FittingRoom
 
 
@@ -22,12 +22,12 @@ class BulbResults(Results):
     """The bulb in its place.
 
     Attributes:
-        alloy: What it is cast of.
+        alloy: The alloy it is cast from.
         wish: What the size and the place depend on.
         bulb: The sized and placed bulb with its hung-mass ledger.
         balance: How it sits under the fin.
         room: Lead and fin round the cuts.
-        wall_wanted: [m]
+        wall_wanted: The wall required. [m]
         fittings: Room round pins, studs and a through-going blade; None where there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
     """

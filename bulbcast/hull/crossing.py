@@ -1,8 +1,8 @@
 """Where a hull's surface passes through itself, and how much of her volume that leaves in doubt.
 
-A crossing is found facet against facet. What it matters is measured on sections: a closed surface's integrals
-count each part of a section as often as the surface winds round it, so that a part wound round twice, or the
-wrong way, is the error that a displacement would have.
+Crossings are found facet against facet. How much they matter is measured on sections: a closed surface's integrals
+count each part of a section as often as the surface winds round it. A part wound round twice, or the
+wrong way, is therefore the error in the displacement.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from bulbcast.solids.quadrature import Array
 _MATTERS = 1e-4
 
 LARGEST_SEARCHED = 300_000
-"""Facets; beyond it the search takes longer than all the rest of the work together."""
+"""Facets; beyond this the search takes longer than all the other work together."""
 
 _CHUNK = 20_000
 _SECTIONS_ALONG = 40
@@ -125,12 +125,12 @@ def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
 
 
 def _near_pairs(corners: Array, triangles: Triangles) -> tuple[Indices, Indices]:
-    """Pairs of facets whose boxes meet and that share no point."""
+    """Pairs of facets whose boxes meet but which share no point."""
     import shapely
 
     low, high = corners.min(axis=1), corners.max(axis=1)
     normal = np.abs(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])).sum(axis=0)
-    # The tree is a flat one: facets are seen from the side on which they cover each other least.
+    # The tree is flat: facets are seen from the side on which they cover each other least.
     drop = 1 if normal[1] >= normal[2] else 2
     a, b = (axis for axis in range(3) if axis != drop)
     boxes = shapely.box(low[:, a], low[:, b], high[:, a], high[:, b])
@@ -191,10 +191,10 @@ def _piercing(start: Array, end: Array, facet: Array) -> Array:
 
 
 def _doubtful_volume(corners: Array, points: Array) -> float:
-    """Volume wound round other than once: by sections all along, and closer ones where the crossing is."""
+    """Volume not wound round exactly once, from sections all along and closer ones at the crossing."""
     ends = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
-    # What is wound round twice may reach far beyond the line of crossing, and a small one may fall between
-    # sections all along the hull: the greater of the two figures is taken.
+    # The part wound round twice may reach far beyond the line of crossing, and a small one may fall between
+    # sections all along the hull: the greater of the two figures counts.
     whole = _mean_doubt(corners, *ends, _SECTIONS_ALONG)
     reach = 0.005 * (ends[1] - ends[0])
     near = float(points[:, 0].min()) - reach, float(points[:, 0].max()) + reach
@@ -208,14 +208,14 @@ def _mean_doubt(corners: Array, low: float, high: float, count: int) -> float:
 
 
 def doubtful_area(corners: Array, x: float) -> float:
-    """Area of a section that the surface winds round twice or oftener, or the wrong way.
+    """Area of a section that the surface winds round more than once, or the wrong way.
 
     Args:
         corners: Shape (m, 3, 3). [m]
         x: x of the section. [m]
 
     Returns:
-        The area, each part times how far its count is from 1. [m2]
+        The area, each part multiplied by how far its count is from 1. [m2]
     """
     import shapely
 

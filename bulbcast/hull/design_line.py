@@ -1,7 +1,7 @@
-"""A hull at her design waterline, upright: the figures that every kind of hull gives as far as it goes.
+"""A hull at her design waterline, upright: the figures that each kind of hull can give.
 
 Hull displacement as a bare number is that of the hull alone; the fin and the bulb displace on top of it. A
-printed displacement of the boat complete holds theirs: it is kept whole until the bulb's share of it is known.
+printed displacement of the complete boat includes theirs: it is kept whole until the bulb's share is known.
 """
 
 from __future__ import annotations
@@ -13,23 +13,23 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class DesignLine:
-    """A hull upright on her design waterline; None where the source does not give.
+    """A hull upright on her design waterline; None where the source does not give a figure.
 
     Attributes:
-        volume: Displaced; of the boat complete where `all_up`. [m3]
+        volume: Volume displaced; that of the complete boat where `all_up`. [m3]
         buoyancy_x: x of the hull's centre of buoyancy, boat axes. [m]
-        buoyancy_z: Likewise, negative below the waterline. [m]
+        buoyancy_z: z of it, negative below the waterline. [m]
         waterplane_area: [m2]
         flotation_x: x of the waterplane's centre. [m]
         length: Length of the design waterline. [m]
         beam: Beam of the design waterline. [m]
-        draught: To the hull's lowest point. [m]
-        bm_across: Metacentre over the centre of buoyancy, heeling. [m]
-        bm_along: Likewise, trimming. [m]
+        draught: Depth of the hull's lowest point. [m]
+        bm_across: Height of the metacentre over the centre of buoyancy, heeling. [m]
+        bm_along: The same, trimming. [m]
         wetted_area: [m2]
-        how: What it was worked out from, for reports. [-]
-        all_up: Whether `volume` holds fin, rudder and bulb as well. [-]
-        band: Half width of the band of `bm_along` over it, 19 of 20, where it is estimated from the waterplane's area;
+        how: What the figures were calculated from, for reports. [-]
+        all_up: Whether `volume` includes fin, rudder and bulb. [-]
+        band: Half width of the 19-in-20 band of `bm_along`, over it, where it is estimated from the waterplane's area;
             0 where it is given or calculated. [-]
         centre_spread: Standard deviation of `flotation_x` where it is estimated, else 0. [m]
     """
@@ -67,8 +67,8 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
         water_density: Density of the plan's water. [kg/m3]
 
     Raises:
-        HullError: A figure that no hull has, or figures that contradict one another; all of them.
-        ValueError: The section gives no such hull.
+        HullError: Figures that no hull has or that contradict one another; all of them are named.
+        ValueError: The section does not give a hull this way.
     """
     displacement = boat.displacement if boat.hull_displacement is None else boat.hull_displacement
     if displacement is None or boat.hull is not None or boat.offsets is not None:
@@ -98,7 +98,7 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
 
 
 def drawn_for(boat: BoatSection, water_density: float) -> float:
-    """Density of the water that her displacement was given for: that of the plan unless it says another. [kg/m3]
+    """Density of the water that her displacement was given for: that of the plan unless the section gives another. [kg/m3]
 
     Args:
         boat: Her section.
@@ -108,7 +108,7 @@ def drawn_for(boat: BoatSection, water_density: float) -> float:
 
 
 def _centres_off(boat: BoatSection, length: float | None) -> list[HullRemark]:
-    """Centres that lie off the hull."""
+    """Faults: centres that lie off the hull."""
     found = [
         HullRemark(
             "centre-off-hull",
@@ -138,7 +138,7 @@ def _centres_off(boat: BoatSection, length: float | None) -> list[HullRemark]:
 
 
 def _too_full(boat: BoatSection, length: float | None, volume: float) -> list[HullRemark]:
-    """A hull fuller than the box round it."""
+    """Faults: a hull fuller than the box round it."""
     area, beam, draught = boat.waterplane_area, boat.waterline_beam, boat.hull_draught
     boxes: list[tuple[str, float, str, float, str]] = []
     if area is not None and beam is not None and length is not None:

@@ -1,4 +1,4 @@
-"""What a waterplane's area and length tell of her longitudinal metacentric radius, with its band.
+"""Estimate of the longitudinal metacentric radius from a waterplane's area and length, with its band.
 
 About its own centre of flotation a waterplane of area A and length L has the second moment k A L^2, and BM lengthways is
 that over the displaced volume. k is the variance of the area's spread along her length: 1/12 of a box, 1/16 of an ellipse,
@@ -15,16 +15,16 @@ from bulbcast.hull.design_line import DesignLine
 from bulbcast.quantities.frozen import frozen, replace
 
 VERTICAL_PRISMATIC = 0.6
-"""Displaced volume over waterplane by draught, where the draught is not known; 0.5 to 0.7 of yachts. Judgement. [-]"""
+"""Displaced volume over waterplane by draught, where the draught is not known; 0.5 to 0.7 for yachts. Judgement. [-]"""
 MASS_CENTRE_LEVEL = -0.10
 """Level of the mass centre of boat and bulb over her waterline's length, where the weights' z do not give it: below the
-waterline of a boat with a deep bulb, at it of one without. Judgement. [-]"""
+waterline for a boat with a deep bulb, at it for one without. Judgement. [-]"""
 MASS_CENTRE_SPREAD = 0.08
-"""Its standard deviation over the same. Judgement. [-]"""
+"""Its standard deviation, over the same length. Judgement. [-]"""
 
 
 FULLNESS = (0.60, 0.86)
-"""Area over length by beam, within which k is estimated from it. [-]"""
+"""Range of area over length by beam in which k is estimated from it. [-]"""
 
 
 @frozen
@@ -33,7 +33,7 @@ class Shape:
 
     Attributes:
         inertia: k, second moment about its own centre over area and length squared. [-]
-        band: Half width of k's band over k, which holds it 19 times of 20. [-]
+        band: Half width of k's band over k; it holds k 19 times in 20. [-]
         centre: Centre of flotation over the length, from the forward end. [-]
         centre_spread: Its standard deviation. [-]
         bare: Where the fullness is known, k is `bare + slope * fullness`. [-]
@@ -98,7 +98,7 @@ ANY_SHAPE = Shape(
     slope=0.0861,
     band_by_fullness=0.20,
 )
-"""Where no word is given: all three bands."""
+"""Used where no word is given: covers all three bands."""
 
 
 def metacentric_radius_along(inertia: float, *, area: float, length: float, volume: float) -> float:
@@ -108,7 +108,7 @@ def metacentric_radius_along(inertia: float, *, area: float, length: float, volu
         inertia: k, second moment over area and length squared. [-]
         area: Area of the waterplane. [m2]
         length: Length of the waterline. [m]
-        volume: Displaced by the hull. [m3]
+        volume: Volume displaced by the hull. [m3]
 
     Returns:
         I / V: Ship Stability for Masters and Mates. [m]
@@ -121,7 +121,7 @@ def buoyancy_level(*, area: float, volume: float, draught: float | None) -> floa
 
     Args:
         area: Area of the waterplane. [m2]
-        volume: Displaced by the hull. [m3]
+        volume: Volume displaced by the hull. [m3]
         draught: Draught of the hull; None where not known: the usual one for that volume. [m]
 
     Returns:
@@ -136,13 +136,13 @@ def buoyancy_level(*, area: float, volume: float, draught: float | None) -> floa
 
 
 def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
-    """Level of the mass centre of boat and bulb where no weight tells it, and what that adds to the band.
+    """Assumed level of the mass centre of boat and bulb where no weight gives it, and what that adds to the band.
 
     Args:
         line: The hull by itself, its BM lengthways estimated.
 
     Returns:
-        Boat axes [m], and twice its standard deviation over BM [-]; None where BM is no estimate.
+        Boat axes [m], and twice its standard deviation over BM [-]; None where BM is not an estimate.
     """
     if line.length is None or line.bm_along is None or line.band == 0.0:
         return None
@@ -150,14 +150,14 @@ def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
 
 
 def with_estimates(line: DesignLine, shape: str | None) -> DesignLine:
-    """The figures that trim needs and the plan does not give, estimated from waterplane area and length.
+    """Fill in the figures that trim needs and the plan does not give, estimated from waterplane area and length.
 
     Args:
         line: The hull by itself.
-        shape: A word of `SHAPES`; None where none is said. [-]
+        shape: A word of `SHAPES`; None where the plan says none. [-]
 
     Returns:
-        The same where area or length is not known, or nothing is missing.
+        The hull with its estimates; unchanged where area or length is not known, or nothing is missing.
     """
     area, length = line.waterplane_area, line.length
     if area is None or length is None or line.all_up or line.bm_along is not None:

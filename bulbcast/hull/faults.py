@@ -1,4 +1,4 @@
-"""What is said of a hull that was read: what was repaired, what looks odd, and why one cannot be used."""
+"""Remarks and faults of a hull that was read: what was repaired, what looks odd, why it cannot be used."""
 
 from __future__ import annotations
 
@@ -19,18 +19,18 @@ InFile = Callable[["Array"], Place]
 
 @dataclass(frozen=True, slots=True)
 class HullRemark:
-    """One thing about a hull that its builder has to know.
+    """One thing about a hull that its builder should know.
 
     Attributes:
         code: Stable name, in kebab case. [-]
-        message: One sentence that says it. [-]
-        remedy: One sentence that says how to fix it, or what follows from the fix made here. [-]
+        message: One sentence that states it. [-]
+        remedy: One sentence that says how to fix it, or what the fix made here means. [-]
         place: Where, in the file's own axes and unit, as the modeller shows it; None where the whole
-            hull is meant. [unit of the file]
-        found: The figure seen, in `unit`; None where the matter has no number. [unit]
-        limit: The figure it is held against, in `unit`; None where there is none. [unit]
+            hull is concerned. [unit of the file]
+        found: The figure seen, in `unit`; None where there is no number. [unit]
+        limit: The figure it is compared with, in `unit`; None where there is none. [unit]
         unit: Unit of `found` and `limit`, "" for a bare number. [-]
-        repaired: Whether it was put right here; else it is to be looked at, or the hull is refused. [-]
+        repaired: Whether it was fixed here; otherwise it should be looked at, or the hull is refused. [-]
     """
 
     code: str

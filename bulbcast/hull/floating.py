@@ -1,11 +1,11 @@
 """Where a boat comes to rest: sinkage, trim and heel for a mass and its centre.
 
-Rest is a hollow of the potential energy, and the search only ever goes downhill in it, by short steps from where
-it starts. It therefore cannot jump to another hollow, such as the boat upside down, and does not stop on a
+Rest is a minimum of the potential energy, and the search only ever goes downhill, by short steps from where
+it starts. It therefore cannot jump to another minimum, such as the boat upside down, and does not stop on a
 ridge, where the forces balance too but nothing floats.
 
-Near rest each of Newton's steps leaves about the square of what the one before left. Once two have shown that, and the
-next is to leave nothing, it is taken without clipping the hull once more: what it changes follows from the derivatives
+Near rest each Newton step leaves about the square of the error before it. Once two steps have shown that, and
+the next would leave nothing, it is taken without clipping the hull again: its effect follows from the derivatives
 at hand.
 """
 
@@ -31,21 +31,21 @@ _BOUND = 1e-9
 
 
 class FloatingError(ValueError):
-    """A boat that does not come to rest afloat as asked. The message says why and what would do."""
+    """The boat does not come to rest afloat as asked. The message says why and what would work."""
 
 
 @frozen
 class Floating:
-    """A boat at rest, but for what was held.
+    """A boat at rest, apart from what was held fixed.
 
     Attributes:
         attitude: How she lies.
-        righting_arm: Level distance of the centre of buoyancy to starboard of the mass centre: with the starboard
-            side down a positive one rights her; zero where the heel is free. [m]
+        righting_arm: Level distance of the centre of buoyancy to starboard of the mass centre: with the
+            starboard side down, positive rights her; zero where the heel is free. [m]
         energy: Potential energy over the weight; its rise is the work done in heeling her, over the
-            weight: the area under the curve of righting arms. [m]
-        stable: Whether every small change of what is free meets resistance.
-        steps: Attitudes tried.
+            weight: the area under the righting arm curve. [m]
+        stable: Whether every small change of what is free is resisted.
+        steps: Number of attitudes tried.
     """
 
     attitude: Attitude
@@ -79,7 +79,7 @@ class _State:
     arm: float
 
     def beside(self, step: Array, trim: float) -> _State:
-        """The same a small step further, to that trim [rad], by the derivatives."""
+        """The same after a small step, to that trim [rad], by the derivatives."""
         change = self.hessian @ step
         gradient = self.gradient + change
         return _State(
@@ -140,12 +140,12 @@ def float_boat(
         mass: Mass of everything afloat. [kg]
         mass_centre: Boat axes. [m]
         water_density: [kg/m3]
-        trim: Held at this; None where it is free. [rad]
-        heel: Held at this; None where it is free. [rad]
+        trim: Trim to hold; None where it is free. [rad]
+        heel: Heel to hold; None where it is free. [rad]
         start: Where to start from, such as the last position; None: upright and level.
 
     Returns:
-        Where she rests: the hollow of the energy downhill from the start.
+        Where she rests: the energy minimum downhill from the start.
 
     Raises:
         FloatingError: She sinks, or stands on end, or a figure is not usable.
@@ -187,7 +187,7 @@ def _check(
     trim: float | None,
     heel: float | None,
 ) -> None:
-    """Refuse what cannot be floated."""
+    """Refuse a load that cannot be floated."""
     figures = (
         mass,
         water_density,
@@ -215,13 +215,13 @@ def _check(
 
 
 def _scale(hull: HullMesh) -> Array:
-    """What the three parts of the gradient are measured by: 1, and the hull's length twice."""
+    """The scales of the three parts of the gradient: 1, and the hull's length twice."""
     size = float(np.max(hull.extent))
     return np.array([1.0, size, size])
 
 
 def _scaled(hull: HullMesh, state: _State) -> Array:
-    """Second derivatives with depth in hull sizes, all of them lengths alike. [m]"""
+    """Second derivatives with depth in hull sizes, so that all are lengths. [m]"""
     size = _scale(hull)[1]
     factor = np.array([size, 1.0, 1.0])
     scaled: Array = state.hessian * factor[:, None] * factor[None, :] / size
@@ -229,9 +229,9 @@ def _scaled(hull: HullMesh, state: _State) -> Array:
 
 
 def _afloat(load: _Load, at: Array, *, guess: bool) -> tuple[float, Cut | None]:
-    """A depth at which about the required volume is under water [m], and the cut there; a fair guess is kept.
+    """A depth at which about the required volume is under water [m], and the cut there; a good guess is kept.
 
-    By Newton's steps on the waterplane's area where they stay within the bracket, else by halving it.
+    Newton steps on the waterplane's area where they stay within the bracket, otherwise bisection.
     """
     world = directions(float(at[1]), float(at[2]))
     height = np.einsum("ij,i->j", load.hull.rows, world.up)
@@ -255,7 +255,7 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
     """Newton's steps in the free directions, turned downhill, shortened, and never uphill."""
     size = float(_scale(load.hull)[1])
     unit = np.array([size, 1.0, 1.0])
-    # The hull's size makes lengths of all derivatives, as in `_scaled`.
+    # Dividing by the hull's size turns all derivatives into lengths, as in `_scaled`.
     lengths, among = np.outer(unit, unit) / size, np.ix_(free, free)
     dip = _LARGEST_DIP * float(np.min(load.hull.extent))
     limit = np.array([dip, _LARGEST_TURN, _LARGEST_TURN])
@@ -268,7 +268,7 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
         off = float(np.max(np.abs(gradient)))
         settled = off <= _CLOSE
         if settled and values[0] < -1e-9 * size and not nudged:
-            # The forces balance on a ridge: one push to one side, and downhill from there.
+            # The forces also balance on a ridge: push once to one side, and go downhill from there.
             push = vectors[:, 0] * np.sign(vectors[np.argmax(np.abs(vectors[:, 0])), 0])
             step = np.zeros(3)
             step[free] = 0.02 * push * unit[free]
@@ -278,12 +278,12 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
             continue
         if settled:
             break
-        # Where the energy bends the wrong way, Newton's step would lead uphill: it is turned round.
+        # Where the energy curves the wrong way, Newton's step would lead uphill, so it is reversed.
         bend = np.maximum(np.abs(values), 1e-6)
         step = np.zeros(3)
         step[free] = -(vectors @ ((vectors.T @ gradient) / bend)) * unit[free]
         step *= min(1.0, 1.0 / max(float(np.max(np.abs(step) / limit)), 1e-300))
-        # Of the square of `was` the step before left the share off / was^2; this one leaves it of the square of `off`.
+        # The step before left off / was^2 of the square of `was`; this one leaves the same share of the square of `off`.
         if off <= _NEXT and off**3 <= _SURE * _CLOSE * was**2 and values[0] > 1e-6:
             at = at + step
             return at, state.beside(step, float(at[1])), steps

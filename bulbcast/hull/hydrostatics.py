@@ -8,9 +8,9 @@ and h the heel with the starboard side down:
     starboard = (   0,       cos h,       sin h   )
 
 and by the sinkage, the depth of the origin: a point p is under water where up . p < sinkage. Volumes are sums
-of tetrahedra with their tip in the water plane, so that the cut face adds nothing and need not be made;
-waterplane integrals run along its edge by Green's theorem. What facets wholly under water add is summed
-beforehand, block by block (`shells`), so that one attitude looks at the facets near the water plane alone.
+of tetrahedra with their tip in the water plane, so the cut face adds nothing and need not be made;
+waterplane integrals run along its edge by Green's theorem. The share of facets wholly under water is
+summed beforehand, block by block (`shells`), so each attitude looks only at the facets near the water plane.
 """
 
 from __future__ import annotations
@@ -158,8 +158,8 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
 class Hydrostatics:
     """A hull in one attitude.
 
-    Second moments are about the waterplane's own centre. "Across" is what resists heeling: about the level
-    line that runs aft; "along" is what resists trimming.
+    Second moments are about the waterplane's own centre. "Across" resists heeling: about the level
+    line that runs aft; "along" resists trimming.
 
     Attributes:
         attitude: How she lies.
@@ -189,16 +189,16 @@ class Hydrostatics:
 
     @property
     def bm_across(self) -> float | None:
-        """Metacentre over the centre of buoyancy, heeling; None with nothing under water. [m]"""
+        """Height of the metacentre over the centre of buoyancy, heeling; None with nothing under water. [m]"""
         return self.second_moment_across / self.volume if self.volume > 0.0 else None
 
     @property
     def bm_along(self) -> float | None:
-        """Metacentre over the centre of buoyancy, trimming; None with nothing under water. [m]"""
+        """Height of the metacentre over the centre of buoyancy, trimming; None with nothing under water. [m]"""
         return self.second_moment_along / self.volume if self.volume > 0.0 else None
 
     def gm_across(self, mass_centre: Point) -> float | None:
-        """Metacentre over the mass centre, heeling; None with nothing under water.
+        """Height of the metacentre over the mass centre, heeling; None with nothing under water.
 
         Args:
             mass_centre: Boat axes. [m]

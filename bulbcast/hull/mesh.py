@@ -21,10 +21,10 @@ from bulbcast.solids.mesh import Mesh, Triangles, mesh_volume_and_centroid
 from bulbcast.solids.quadrature import Array
 
 LARGEST_FACET_COUNT = 1_000_000
-"""Facets; more is a slip of the export, and would only make every later step wait."""
+"""Facets; more is an export mistake, and would only slow every later step."""
 
 MANY_FACETS = 200_000
-"""Facets from which a remark says that the hull may be thinned out. A judgement."""
+"""Facets above which a remark suggests thinning the hull out. A judgement."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -37,7 +37,7 @@ class HullMesh:
         design_length: From the forward to the aft end of the design waterline. [m]
         source: What messages and reports call the hull.
         remarks: What was repaired, and what looks odd.
-        shells: What clipping needs of each closed surface of it; left out: it is one.
+        shells: What clipping needs of each of its closed surfaces; left out, it is one surface.
         extent: Extent of the box round all, shape (3,). [m]
         rows: The vertices about the middle, coordinate by coordinate, shape (3, n). [m]
     """
@@ -73,12 +73,12 @@ class HullMesh:
 
     @property
     def volume(self) -> float:
-        """Enclosed by the whole surface. [m3]"""
+        """Volume enclosed by the whole surface. [m3]"""
         return float(sum(np.sum(shell.blocks[0]) for shell in self.shells)) / 6.0
 
     @property
     def mesh(self) -> Mesh:
-        """The bare surface."""
+        """The surface alone."""
         return Mesh(vertices=self.vertices, triangles=self.triangles)
 
 
@@ -103,7 +103,7 @@ def hull_with(hull: HullMesh, *others: Mesh) -> HullMesh:
         design_length=hull.design_length,
         source=hull.source,
         remarks=hull.remarks,
-        # The hull's own sums stay as they are, whatever hangs under her.
+        # The hull's own sums are unchanged by whatever hangs under her.
         shells=(*hull.shells, shell_of(vertices, triangles, hull.middle)),
     )
 
@@ -117,14 +117,14 @@ def hull_from_triangles(
 ) -> HullMesh:
     """A hull from loose facets, as a file holds them.
 
-    Equal points are welded, and points within a millionth of the hull's size where the surface would else be
-    open; facets given twice are dropped; facets that run the wrong way round are turned, all of them
+    Equal points are welded, and points within a millionth of the hull's size where the surface would otherwise be
+    open; facets given twice are dropped; facets wound the wrong way round are turned, all of them
     where the surface is inside out; an open deck or transom and small flat openings are closed. Each
-    of these is said in the remarks.
+    of these is noted in the remarks.
 
     Args:
         corners: Shape (m, 3, 3): facets, corners, coordinates. [unit of the file]
-        placement: How the file's axes become boat axes; None: they are boat axes in m.
+        placement: How the file's axes become boat axes; None where they already are, in m.
         half: Whether the facets are those of one side only, open along the centreplane. [-]
         source: What messages call the hull. [-]
 
@@ -132,8 +132,8 @@ def hull_from_triangles(
         The hull.
 
     Raises:
-        HullError: The facets are no closed surface and cannot safely be made one, or the waterline
-            does not lie on it; every fault with its place.
+        HullError: The facets are not a closed surface and cannot safely be made one, or the waterline does
+            not lie on it; every fault is given with its place.
     """
     placement = HullPlacement() if placement is None else placement
     facets = np.asarray(corners, dtype=np.float64)
@@ -186,7 +186,7 @@ def _refuse(source: str, faults: list[HullRemark]) -> None:
 
 
 def _unusable(facets: Array) -> list[HullRemark]:
-    """Faults of the bare figures, before anything is made of them."""
+    """Faults of the raw figures, before anything is built from them."""
     if len(facets) == 0:
         return [
             HullRemark(
@@ -222,7 +222,7 @@ def _unusable(facets: Array) -> list[HullRemark]:
 
 
 def _too_thin(surface: Repaired, volume: float) -> list[HullRemark]:
-    """A closed surface that encloses next to nothing."""
+    """Faults: a closed surface that encloses next to nothing."""
     corners = surface.vertices[surface.triangles]
     normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     area = 0.5 * float(np.linalg.norm(normal, axis=1).sum())

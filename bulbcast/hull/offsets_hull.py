@@ -17,7 +17,7 @@ from bulbcast.solids.quadrature import Array
 Flags = NDArray[np.bool_]
 
 SAME = 1e-9
-"""Lengths this near are one. [m]"""
+"""Lengths this close count as equal. [m]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -27,9 +27,9 @@ class HullTable:
     Attributes:
         stations: x of the stations, aft, ascending, shape (n,), n at least 3.
         levels: z of the waterlines, ascending, shape (k,), k at least 2.
-        half_breadths: Shape (n, k), None or nan for blank.
+        half_breadths: Half breadths, shape (n, k), None or nan for blank.
         keel: z of her lowest point at each station; None where the table has no such row.
-        sheer: z of the deck's edge at each station; None likewise.
+        sheer: z of the deck's edge at each station; None where the table has no such row.
         sheer_half_breadths: Half breadth at the deck's edge; given with `sheer`.
     """
 
@@ -75,14 +75,14 @@ class OffsetsHull:
 def offsets_hull(table: HullTable, placement: HullPlacement, source: str) -> OffsetsHull:
     """A hull from a table of offsets, lengths as tabulated.
 
-    Without a keel row the hull ends below at the lowest waterline, with a flat floor where she has breadth
-    there; without sheer rows she is decked at the highest. A blank half breadth says that the hull does not
-    reach that waterline; below it needs the keel's height there, above it the sheer's.
+    Without a keel row the hull ends at the lowest waterline, with a flat floor where she has breadth
+    there; without sheer rows she is decked at the highest. A blank half breadth means that the hull does not reach
+    that waterline; below the hull it needs the keel's height there, above it the sheer's.
 
     Args:
         table: As tabulated.
-        placement: Level and ends of the design waterline, and the scale; ends that are not given are where the table
-            has them.
+        placement: Level and ends of the design waterline, and the scale; ends that are not given are found from
+            the table.
         source: What messages call the hull. [-]
 
     Returns:
@@ -123,7 +123,7 @@ def offsets_hull(table: HullTable, placement: HullPlacement, source: str) -> Off
 
 
 def _rows_missing(given: dict[str, Array]) -> tuple[HullRemark, ...]:
-    """What follows from rows that the table does not have."""
+    """Remarks on rows that the table does not have."""
     no_keel = HullRemark(
         "no-keel-row",
         "The table has no keel heights.",
@@ -169,7 +169,7 @@ def _design_ends(
 
 
 def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list[HullRemark]:
-    """A table too small, out of order, or with figures that no hull has."""
+    """Faults: a table too small, out of order, or with figures that no hull has."""
     found = []
     if len(x) < 3 or len(z) < 2:
         found.append(
@@ -214,7 +214,7 @@ def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
 
 
 def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list[HullRemark]:
-    """Blanks that the keel and the sheer do not explain, and figures where there is no hull."""
+    """Faults: blanks that the keel and the sheer do not explain, and figures where there is no hull."""
     found = []
 
     def wrong(code: str, message: str, remedy: str) -> None:
@@ -316,11 +316,11 @@ def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ..
         hull: The table.
 
     Returns:
-        The figures, and whole sentences on where the trapezoid rule had to stand in.
+        The figures, and whole sentences on where the trapezoid rule was used instead.
 
     References:
-        Displacement, centres and moments of inertia by Simpson's rules on sections and the waterplane, as any
-        handbook has them; I across = 2/3 int y^3 dx, I along = 2 int x^2 y dx less area x (centre)^2.
+        Displacement, centres and moments of inertia by Simpson's rules on sections and the waterplane, as in
+        any handbook; I across = 2/3 int y^3 dx, I along = 2 int x^2 y dx less area x (centre)^2.
     """
     x_all, length = hull.stations, hull.design_length
     areas, moments, breadths, odd, intervals, lowest = [], [], [], 0, 0, 0.0
@@ -375,7 +375,7 @@ def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ..
 
 
 def _section_integrals(heights: Array, half: Array) -> tuple[float, float, Rule | None]:
-    """Area of a section below the design waterline, its moment about it, and the rule that took them."""
+    """Area of a section below the design waterline, its moment about the waterline, and the rule used."""
     if heights[0] >= -SAME:
         return 0.0, 0.0, None
     below = heights < -SAME
@@ -389,7 +389,7 @@ def _section_integrals(heights: Array, half: Array) -> tuple[float, float, Rule 
 
 
 def _with_ends(x: Array, row: Array, inside: Flags, length: float) -> Array:
-    """Ordinates between the waterline's ends, with those at the ends: a station's own, else zero."""
+    """Ordinates between the waterline's ends, and those at the ends: a station's own, otherwise zero."""
     ends = []
     for end in (0.0, length):
         near = int(np.argmin(np.abs(x - end)))

@@ -19,7 +19,7 @@ def mesh_of_offsets(hull: OffsetsHull, *, along: int = 128, up: int = 40) -> Hul
     """A closed surface through a table of offsets, for large angles.
 
     Each section is drawn through its half breadths, and the sections are faired into one another along the hull at
-    equal shares of their height, both with the curve that Simpson's rule has in mind; a half breadth is never let
+    equal shares of their height, both with the curve that underlies Simpson's rule; a half breadth never falls
     below zero. Floor, deck and ends are closed straight across.
 
     Args:
@@ -30,7 +30,7 @@ def mesh_of_offsets(hull: OffsetsHull, *, along: int = 128, up: int = 40) -> Hul
     Returns:
         The surface, about 4 x along x up facets, the same to port and starboard.
     """
-    # Gathered at the keel, where round sections bend most.
+    # Closer together at the keel, where round sections curve most.
     share = 1.0 - np.cos(0.5 * math.pi * np.arange(up + 1) / up)
     share[-1] = 1.0
     heights, breadths = [], []
@@ -66,7 +66,7 @@ def lofted_hull(x: Array, half_breadths: Array, heights: Array) -> Mesh:
     Args:
         x: x of the sections, ascending, shape (n,). [m]
         half_breadths: From the lowest point of each section up, not negative, shape (n, k). [m]
-        heights: Likewise, shape (n, k). [m]
+        heights: Heights of the same points, shape (n, k). [m]
 
     Returns:
         Facets outward counter-clockwise, floor, deck and ends closed straight across.
@@ -98,7 +98,7 @@ def lofted_hull(x: Array, half_breadths: Array, heights: Array) -> Mesh:
         quads(s[0, :-1], p[0, :-1], p[0, 1:], s[0, 1:]),
         quads(s[-1, :-1], s[-1, 1:], p[-1, 1:], p[-1, :-1]),
     ]
-    # Where a facet's corners all lie on the centreplane, it stands back to back with its image.
+    # A facet whose corners all lie on the centreplane would lie back to back with its image.
     triangles = distinct(without_collapsed(index[np.concatenate(facets)])).triangles
     if not len(triangles) or len(unbalanced(edges_of(triangles))):
         raise HullError(

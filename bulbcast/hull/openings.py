@@ -1,7 +1,7 @@
 """Openings in a hull's surface: found, judged, and closed where that changes nothing that matters.
 
-Closed here are an open deck or transom, straight across, and small flat openings such as a slot for the
-fin. Anything else would be a guess at the hull's shape, and is left to the modeller.
+What is closed here is an open deck or transom, straight across, and small flat openings such as a slot for the
+fin. Anything else would be a guess at the hull's shape and is left to the modeller.
 """
 
 from __future__ import annotations
@@ -26,11 +26,11 @@ SMALL = 0.02
 """An opening below this share of the whole surface counts as small. A judgement."""
 
 IMMERSED = 0.5
-"""An open end is no transom, and a part of the hull is missing, where more than this share of it lies under water, or where,
-seen end on, it has there more than this share of the largest section under water. A judgement."""
+"""An open end is not a transom but a missing part of the hull where more than this share of it lies under water, or where,
+seen end on, more than this share of the largest section is under water there. A judgement."""
 
 MOST_NAMED = 5
-"""Faults of one kind that are named one by one."""
+"""Most faults of one kind that are named one by one."""
 
 _SECTIONS = 21
 _LEVEL = 0.9
@@ -40,7 +40,7 @@ _LONGEST_PAIRED = 3000
 
 
 class Kind(StrEnum):
-    """What an opening is taken for."""
+    """Kinds of openings."""
 
     CRACK = "crack"
     SMALL = "small"
@@ -68,12 +68,12 @@ class Opening:
 
     Attributes:
         rim: Points in order, as a cap's edges must run, shape (k,).
-        kind: What it is taken for.
-        middle: Mean of the rim, shape (3,). [m]
+        kind: What kind of opening it is judged to be.
+        middle: Mean of the rim's points, shape (3,). [m]
         size: Largest extent of the rim. [m]
         area: Area of the flat figure that the rim bounds. [m2]
         immersed: The part of that area, seen end on, that is under water. [m2]
-        across: For each place in the rim that of the point to port or starboard of it; None where the
+        across: For each place in the rim, the place of the point opposite, to port or starboard; None where the
             rim is not the same on both sides.
     """
 
@@ -91,7 +91,7 @@ def rims(start: Indices, end: Indices) -> list[Indices]:
 
     Args:
         start: First point of each such edge as its facet runs it, shape (k,). [-]
-        end: Second, shape (k,); each point is as often a start as an end. [-]
+        end: Second point, shape (k,); each point is a start as often as an end. [-]
 
     Returns:
         Points of each rim in the order a cap runs them, against the facets.
@@ -109,7 +109,7 @@ def rims(start: Indices, end: Indices) -> list[Indices]:
             if not following[here]:
                 del following[here]
             if ahead in place:
-                # Where two rims touch in a point, the one just walked round is set aside.
+                # Where two rims touch at a point, the one just completed is set aside.
                 found.append(np.array(path[place[ahead] :], dtype=np.int64))
                 for point in path[place[ahead] + 1 :]:
                     del place[point]
@@ -149,7 +149,7 @@ def openings(
     Args:
         vertices: Vertices of the mesh, in the boat's directions, shape (n, 3). [m]
         triangles: Facets that run one way round, shape (m, 3). [-]
-        edges: Theirs. [-]
+        edges: The edges of these facets. [-]
         centreplane: Its y. [m]
         waterline: Level of the design waterline. [m]
     """
@@ -169,7 +169,7 @@ def openings(
 
 
 def _judged(rim: Indices, vertices: Array, whole: _Whole) -> Opening:
-    """What an opening is taken for."""
+    """Kinds of openings."""
     points = vertices[rim]
     middle = points.mean(axis=0)
     from_middle = points - middle
@@ -207,7 +207,7 @@ def _judged(rim: Indices, vertices: Array, whole: _Whole) -> Opening:
 
 
 def immersed_area(lines: Array, waterline: float) -> float:
-    """Area under water of a figure that lines bound, open or not above the water.
+    """Area under water of a figure bounded by lines, whether or not it is closed above the water.
 
     Args:
         lines: Start and end of each as (y, z), all running the same way round, shape (k, 2, 2). [m]
@@ -227,7 +227,7 @@ def immersed_area(lines: Array, waterline: float) -> float:
 
 
 def _mirrored(points: Array, centreplane: float, reach: float) -> Indices | None:
-    """For each point of a rim the place of its mirror image, if the whole rim is its own mirror image."""
+    """For each point of a rim, the place of its mirror image, if the rim is symmetrical."""
     count = len(points)
     if count > _LONGEST_PAIRED:
         return None
@@ -244,11 +244,11 @@ def cap(opening: Opening, vertices: Array) -> tuple[Triangles, Array]:
     """Facets that close an opening.
 
     Args:
-        opening: What is to be closed. [-]
+        opening: The opening to close. [-]
         vertices: Vertices of the mesh, shape (n, 3). [m]
 
     Returns:
-        New facets, shape (k, 3), and the points they need besides those there are, shape (0 or 1, 3) [m],
+        New facets, shape (k, 3), and the points they need beyond those that exist, shape (0 or 1, 3) [m],
         numbered from the number of vertices on.
     """
     rim, none = opening.rim, np.zeros((0, 3))
@@ -271,7 +271,7 @@ def _ladder(rim: Indices, across: Indices) -> Triangles:
     turn = int(across[0])
     place = np.arange(math.ceil(turn / 2), (turn + count) // 2 + 1)
     here, there = rim[place % count], rim[(turn - place) % count]
-    # Each pair of neighbouring rungs, run as the rim runs.
+    # Each pair of neighbouring rungs, wound as the rim is.
     facets = np.concatenate(
         [
             np.stack([here[:-1], here[1:], there[1:]], axis=1),
@@ -321,7 +321,7 @@ def with_caps(vertices: Array, triangles: Triangles, openings: list[Opening]) ->
 
 
 def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool) -> list[HullRemark]:
-    """The faults of openings that must not be closed.
+    """Faults: openings that must not be closed.
 
     Args:
         found: All openings.
@@ -341,7 +341,7 @@ def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool
 
 
 def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> HullRemark:
-    """What is said of an opening that is not closed."""
+    """The fault of an opening that is not closed."""
     where, y, reach = in_file(opening.middle), vertices[:, 1], 1e-4 * opening.size
     on_a_side = max(
         float(np.mean(np.abs(y[opening.rim] - side) <= reach)) for side in (float(y.min()), float(y.max()))
@@ -378,7 +378,7 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
 
 
 def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
-    """What was closed."""
+    """Remarks on what was closed."""
     remarks = []
     cracks = [each for each in openings if each.kind is Kind.CRACK]
     if cracks:

@@ -1,9 +1,9 @@
 """A hull's profile and the edge of her deck along her length: for freeboards, and for pictures.
 
-Boat axes. What is reported is sampled at a row of stations; between them straight lines serve.
+Boat axes. The outline is sampled at a row of stations, with straight lines between them.
 
-Deck's edge of a surface: the outermost place at a station where a facet that looks up by more than 45 degrees
-meets one that does not. A cabin or a camber above it is no freeboard, a cockpit's sole inside it takes none
+Deck's edge of a surface: the outermost place at a station where a facet that faces up by more than 45 degrees
+meets one that does not. A cabin or camber above it adds no freeboard, and a cockpit sole inside it takes none
 away.
 """
 
@@ -19,15 +19,15 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 STATIONS = 161
-"""Stations along a surface, the ends among them."""
+"""Number of stations along a surface, ends included."""
 
 _SIDE_TO_DECK = 0.5**0.5
-"""A facet that looks up by more than 45 degrees belongs to the deck. A judgement. [-]"""
+"""A facet that faces up by more than 45 degrees belongs to the deck. A judgement. [-]"""
 
 
 @frozen
 class HullOutline:
-    """Profile and deck's edge, station by station. All of one length. [m]
+    """Profile and deck's edge, station by station. Arrays of equal length. [m]
 
     Attributes:
         x: Aft, ascending.
@@ -46,18 +46,18 @@ def outline_of_mesh(hull: HullMesh) -> HullOutline:
     """Profile and deck's edge of a surface.
 
     The profile is that of the facets' edges, which is exact at each station. The deck's edge at a station
-    is the outermost place where a facet that looks up by more than 45 degrees meets one that does not; where
-    there is none, the highest point stands for it.
+    is the outermost place where a facet that faces up by more than 45 degrees meets one that does not; where
+    there is none, the highest point is used.
 
     Args:
         hull: Closed, outward counter-clockwise.
 
     Returns:
-        The outline at stations closer together towards the ends, where profiles bend most.
+        The outline at stations that are closer together towards the ends, where profiles curve most.
     """
     low, high = float(hull.vertices[:, 0].min()), float(hull.vertices[:, 0].max())
     share = 0.5 * (1.0 - np.cos(np.pi * np.arange(STATIONS) / (STATIONS - 1)))
-    # The end stations stand a hair inside, or a plumb stem would be met edge on.
+    # The end stations lie slightly inside, or a plumb stem would be met edge on.
     x = low + (high - low) * np.clip(share, 1e-7, 1.0 - 1e-7)
     start, end, is_edge_of_deck = _edges(hull)
     keel, top, sheer = np.empty(STATIONS), np.empty(STATIONS), np.empty(STATIONS)
@@ -75,7 +75,7 @@ def outline_of_mesh(hull: HullMesh) -> HullOutline:
 
 
 def _edges(hull: HullMesh) -> tuple[Array, Array, NDArray[np.bool_]]:
-    """Edges from their forward to their after end, shape (k, 3) each, and which lie between side and deck."""
+    """Edges from their forward to their after end, shape (k, 3) each, and whether each lies between side and deck."""
     directed = hull.triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2)
     owner = np.repeat(np.arange(len(hull.triangles)), 3)
     a, b, c = hull.vertices[hull.triangles.T]
@@ -94,13 +94,13 @@ def _edges(hull: HullMesh) -> tuple[Array, Array, NDArray[np.bool_]]:
 
 
 def outline_of_offsets(hull: OffsetsHull) -> HullOutline:
-    """Profile and deck's edge of a table of offsets, faired between her stations as Simpson's rule has them.
+    """Profile and deck's edge of a table of offsets, faired between stations with the curve that underlies Simpson's rule.
 
     Args:
         hull: The table.
 
     Returns:
-        The outline, without camber: a table ends at the deck's edge.
+        The outline, without camber, as a table ends at the deck's edge.
     """
     each = max(1, round((STATIONS - 1) / (len(hull.stations) - 1)))
     steps = np.arange(each) / each

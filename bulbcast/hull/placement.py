@@ -1,4 +1,4 @@
-"""How a modeller's axes and unit become boat axes, and what is wrong with what was said of them."""
+"""How a modeller's axes and unit become boat axes, and what is wrong with those given."""
 
 from __future__ import annotations
 
@@ -19,12 +19,12 @@ class HullPlacement:
 
     Attributes:
         metres_per_unit: Length of the file's unit. [m]
-        scale: Size of the boat built over the size modelled, such as 0.1 from a full-size lines plan. [-]
+        scale: Size of the boat as built over the size modelled, such as 0.1 from a full-size lines plan. [-]
         rotation: Rows are the directions aft, to starboard and up in the file's axes; None where those
             are x, y and z already. [-]
         waterline_level: Height of the design waterline. [m]
-        forward_end: x of the forward end of the design waterline; None: where the surface has it. [m]
-        aft_end: x of its aft end; None: where the surface has it. [m]
+        forward_end: x of the forward end of the design waterline; None: found from the surface. [m]
+        aft_end: x of its aft end; None: found from the surface. [m]
     """
 
     metres_per_unit: float = 1.0
@@ -36,11 +36,11 @@ class HullPlacement:
 
 
 def rotation_from_axes(aft: str, up: str) -> tuple[Place, Place, Place]:
-    """The rotation for a modeller whose axes lie otherwise.
+    """The rotation for a modeller with other axes.
 
     Args:
         aft: The file's axis that points aft: "x", "-x", "y", "-y", "z" or "-z". [-]
-        up: The one that points up, another one. [-]
+        up: The file's axis that points up; not the same one. [-]
 
     Returns:
         Rows aft, starboard and up; starboard follows, since mirrored axes would mirror the boat. [-]
@@ -56,7 +56,7 @@ def rotation_from_axes(aft: str, up: str) -> tuple[Place, Place, Place]:
 def off_the_line(
     vertices: Array, lines: Array, waterline: float, placement: HullPlacement
 ) -> list[HullRemark]:
-    """A waterline level at which there is no hull."""
+    """Faults: a waterline level at which there is no hull."""
     low, high = float(vertices[:, 2].min()), float(vertices[:, 2].max())
     if len(lines) and low < waterline < high:
         return []

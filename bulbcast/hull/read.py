@@ -1,4 +1,4 @@
-"""A hull as it was read, and how one that cannot be used is reported as faults of the plan."""
+"""A hull as it was read, and the faults of the plan where it cannot be used."""
 
 from __future__ import annotations
 
@@ -24,13 +24,13 @@ class HullRead:
     Attributes:
         line: Her figures.
         remarks: What was repaired or looks odd.
-        notes: Whole sentences on how the figures were worked out.
-        mesh: The surface that a file gave; None where another way was taken.
-        offsets: The table of a hull given so; None for other hulls.
-        outline: Her profile and deck's edge; None where bare numbers tell none.
+        notes: Whole sentences on how the figures were calculated.
+        mesh: The surface from a file; None where the hull was given another way.
+        offsets: The table of offsets; None for other hulls.
+        outline: Her profile and deck's edge; None for bare numbers.
         unit: Unit of a surface's file, "mm" or another; None for other hulls.
-        unit_of_file: Whether the file itself says that unit.
-        file: That she was read from; None for bare numbers.
+        unit_of_file: Whether the unit is stated in the file itself.
+        file: The file she was read from; None for bare numbers.
     """
 
     line: DesignLine
@@ -53,10 +53,10 @@ class HullRead:
 
 
 def hull_of_numbers(plan: Plan) -> HullRead:
-    """The hull of a plan that gives bare numbers.
+    """Build the hull of a plan that gives bare numbers.
 
     Raises:
-        PlanError: Figures that no hull has.
+        PlanError: The figures are not those of a hull.
     """
     if plan.boat is None:
         raise ValueError("the plan gives no boat")
@@ -68,12 +68,12 @@ def hull_of_numbers(plan: Plan) -> HullRead:
 
 
 def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
-    """A hull that cannot be used, as faults of the plan.
+    """The faults of a plan whose hull cannot be used.
 
     Args:
         source: How messages call the plan file.
         key: Key in the plan, with the file as typed.
-        error: With every fault of the hull.
+        error: The error, with every fault of the hull.
     """
     faults = []
     for one in error.faults:

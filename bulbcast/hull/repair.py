@@ -1,4 +1,4 @@
-"""From loose facets to one closed surface, each step safe by itself and said, or a fault with its place."""
+"""From loose facets to one closed surface: each step is safe by itself and reported, or is a fault with its place."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ from bulbcast.solids.mesh import Triangles, mesh_volume_and_centroid
 from bulbcast.solids.quadrature import Array
 
 WELD = 1e-6
-"""Points this share of the hull's size apart are one, where the surface would else be open. Single
+"""Points closer than this share of the hull's size are joined where the surface would otherwise be open. Single
 precision, as binary STL has it, resolves a tenth of that."""
 
 FLAT_SHEET = 1e-4
@@ -60,26 +60,26 @@ class Repaired:
     remarks: list[HullRemark] = field(default_factory=list)
 
     def said(self, code: str, message: str, done: str, count: int, at_facet: Triangles | None = None) -> None:
-        """Say what was repaired of how many; `{at}` in the message becomes the place of the first facet."""
+        """Note a repair; `{at}` in the message becomes the place of the first facet."""
         place = None if at_facet is None else self.place(at_facet)
         words = message if place is None else message.replace("{at}", at(place))
         self.remarks.append(HullRemark(code, words, done, place=place, found=float(count), repaired=True))
 
     def place(self, facets: Triangles) -> Place:
-        """The middle of the first of some facets, in the file."""
+        """The middle of the first of these facets, as a place in the file."""
         return self.in_file(np.asarray(self.vertices[facets[0]].mean(axis=0)))
 
     def refuse(self, faults: list[HullRemark]) -> None:
-        """Give up where there are faults."""
+        """Raise an error if there are faults."""
         if faults:
             raise HullError(self.source, faults)
 
     def turn(self, which: Flags) -> None:
-        """Let marked facets run the other way round."""
+        """Reverse the winding of the marked facets."""
         self.triangles = with_turned(self.triangles, which)
 
     def turn_all(self) -> None:
-        """Let every facet run the other way round."""
+        """Reverse the winding of every facet."""
         self.turn(np.ones(len(self.triangles), dtype=np.bool_))
 
 
@@ -94,7 +94,7 @@ def repaired(
             shape (3, 3). [m per unit]
         in_file: Turns a point in the boat's directions back into a place in the file.
         waterline: Level of the design waterline. [m]
-        half: Whether the facets are those of one side only; the centreplane then is at y = 0, else midway between the
+        half: Whether the facets are those of one side only; the centreplane is then at y = 0, otherwise midway between the
             sides. [-]
         source: What messages call the hull. [-]
 
@@ -102,7 +102,7 @@ def repaired(
         One closed surface, and what was repaired.
 
     Raises:
-        HullError: It cannot be used; every fault of the step at which it fails.
+        HullError: The hull cannot be used; names every fault of the step that failed.
     """
     loose, index = equal_points(facets.reshape(-1, 3))
     vertices = loose @ to_boat
@@ -123,7 +123,7 @@ def repaired(
     edges = _weld_gaps(surface, reach)
     surface.refuse(_crowded_edges(surface, edges))
     edges, shell, is_open = _turn_to_agree(surface, edges)
-    # Stray facets of an open surface show in its holes; a second body is reported as such.
+    # Stray facets of an open surface show up as holes; a second body is reported as such.
     surface.refuse(_shells(surface, shell, least=0.1 if is_open else 0.0))
     _close(surface, edges, waterline, is_open=is_open)
     surface.refuse(
@@ -133,7 +133,7 @@ def repaired(
 
 
 def _no_body(surface: Repaired, size: float) -> list[HullRemark]:
-    """Facets that are no surface, or a flat one."""
+    """Faults: facets that form no surface, or a flat one."""
     if len(surface.triangles) < 2 or size == 0.0:
         shrunk = "All facets have shrunk to points or lines."
         remedy = "Export the hull again; whole numbers with metres as the unit cause this."
@@ -147,7 +147,7 @@ def _no_body(surface: Repaired, size: float) -> list[HullRemark]:
 
 
 def _drop_doubles(surface: Repaired) -> None:
-    """Leave each facet once, and walls without thickness out."""
+    """Keep each facet once, and drop walls without thickness."""
     given, once = surface.triangles, distinct(surface.triangles)
     count = len(once.flaps)
     if count:
@@ -171,7 +171,7 @@ def _drop_doubles(surface: Repaired) -> None:
 
 
 def _weld_gaps(surface: Repaired, reach: float) -> Edges:
-    """Make points of open edges that lie within the reach of one another one; the edges that are then left."""
+    """Join points of open edges that lie within reach of one another; returns the edges that remain."""
     edges = edges_of(surface.triangles)
     loose = open_edges(edges)
     if not len(loose):
@@ -194,7 +194,8 @@ def _weld_gaps(surface: Repaired, reach: float) -> Edges:
 
 
 def _turn_to_agree(surface: Repaired, edges: Edges) -> tuple[Edges, Indices, bool]:
-    """Let neighbouring facets run the same way round: the edges, each facet's shell, and whether the surface is open."""
+    """Wind neighbouring facets the same way round; returns the edges, each facet's shell, and whether the surface is "
+    "open."""
     sides = sides_of(surface.triangles, edges)
     if sides.one_sided is not None:
         where = surface.place(surface.triangles[[sides.one_sided]])
@@ -222,11 +223,11 @@ def _turn_to_agree(surface: Repaired, edges: Edges) -> tuple[Edges, Indices, boo
 
 
 def _close(surface: Repaired, edges: Edges, waterline: float, *, is_open: bool) -> Edges:
-    """Close what openings may be closed, and turn a surface that is inside out; the edges between its facets."""
+    """Close the openings that may be closed, and turn a surface that is inside out; returns the edges between its facets."""
     inside_out = False
     if is_open:
-        # Which way an opening faces is known once the surface has its outside out. Open as it is, its volume
-        # about the middle of the rims still has the right sign.
+        # Which way an opening faces is known only once the outside faces out. Even of an open surface, the
+        # volume about the middle of the rims has the right sign.
         inside_out = _volume_about_rims(surface, edges) < 0.0
         if inside_out:
             surface.turn_all()
@@ -264,7 +265,7 @@ def _double(surface: Repaired, reach: float) -> None:
     on_plane = np.abs(surface.vertices[:, 1] - plane) <= 10.0 * reach
     vertices = surface.vertices.copy()
     vertices[on_plane, 1] = plane
-    # A facet that lies in the centreplane closes a half; the whole hull has no wall there.
+    # A facet in the centreplane closes a half hull; the whole hull has no wall there.
     triangles = triangles[~on_plane[triangles].all(axis=1)]
     image = vertices * (1.0, -1.0, 1.0) + (0.0, 2.0 * plane, 0.0)
     image[on_plane] = vertices[on_plane]
@@ -280,7 +281,7 @@ def _double(surface: Repaired, reach: float) -> None:
 
 
 def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
-    """Edges on which three or more facets meet and leave no telling which of them is the outside."""
+    """Faults: edges where three or more facets meet, so that the outside cannot be identified."""
     odd = np.intersect1d(np.flatnonzero(edges.uses > 2), unbalanced(edges))
     if not len(odd):
         return []
@@ -307,7 +308,7 @@ def _volume_about_rims(surface: Repaired, edges: Edges) -> float:
 
 
 def _shells(surface: Repaired, shell: Indices, *, least: float) -> list[HullRemark]:
-    """A fault where the facets are those of more than one body, the second not below a share of the first."""
+    """Faults: facets of more than one body, where the second is not below a share of the first."""
     labels, index = np.unique(shell, return_inverse=True)
     count = np.bincount(index)
     if len(labels) == 1 or np.sort(count)[-2] < least * np.max(count):

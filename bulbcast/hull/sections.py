@@ -1,4 +1,4 @@
-"""Sections of a surface, and what they show to be odd about a hull: hollow, upside down."""
+"""Sections of a surface, and oddities of a hull that they show: hollow, upside down."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _SECTIONS = 21
 
 
 def section(corners: Array, x: float) -> Array:
-    """The lines in which facets cross a plane of equal x, running so that they bound an area in (y, z).
+    """The lines in which facets cross a plane of equal x, directed so that they bound an area in (y, z).
 
     Args:
         corners: Shape (m, 3, 3). [m]
@@ -49,7 +49,7 @@ def waterline_lines(corners: Array, level: float) -> Array:
 
 
 def hollow(lines: Array) -> list[HullRemark]:
-    """A hull modelled with the thickness of her planking, open inside: the water would stand in her.
+    """Faults: a hull modelled with the thickness of her planking, open inside, so that water would fill her.
 
     Args:
         lines: Lines of the design waterline, shape (k, 2, 2). [m]
@@ -78,7 +78,8 @@ def hollow(lines: Array) -> list[HullRemark]:
 
 
 def upside_down(corners: Array) -> list[HullRemark]:
-    """A body whose sections are fuller below than above; the sheer's rise towards the ends does not blur that.
+    """Faults: a body whose sections are fuller below than above; the rise of the sheer towards the ends does not affect
+    this.
 
     Args:
         corners: Corners of its facets in boat axes, shape (m, 3, 3). [m]
@@ -100,7 +101,7 @@ def upside_down(corners: Array) -> list[HullRemark]:
 
 
 def _height_of_middle(corners: Array) -> float:
-    """Height of the sections' centres over their own heights, larger sections counting for more. [-]"""
+    """Mean height of the sections' centres over their own heights, weighted by area. [-]"""
     low, high = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
     areas, shares = [], []
     for number in range(_SECTIONS):

@@ -1,7 +1,7 @@
-"""A closed surface in blocks of facets that lie close together, so that a water plane clips few of them.
+"""A closed surface in blocks of facets that lie close together, so that a water plane cuts only a few of them.
 
-What a block adds that is wholly under water is summed beforehand; one that stands clear of it adds nothing. A block
-is known by its box, and counts as cut where it comes near the plane at all: its facets are then looked at one by one.
+The share of a block wholly under water is summed beforehand; one that is clear of the water adds nothing. A block
+is known by its box and counts as cut when it comes near the plane at all: its facets are then checked one by one.
 """
 
 from __future__ import annotations
@@ -15,25 +15,25 @@ from bulbcast.hull.topology import Indices
 from bulbcast.solids.quadrature import Array
 
 _BLOCK = 16
-_CELLS = 2**10 - 1  # along the longest side
+_CELLS = 2**10 - 1  # number of blocks along the longest side
 _NEAR = 1e-9
 _TURNS = np.array([[0, 1, 2], [1, 2, 0], [2, 0, 1]])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Shell:
-    """A closed surface about a point of its own, its facets block by block, the last block filled up with empty ones.
+    """A closed surface about a point of its own. Its facets come in blocks, the last filled up with empty ones.
 
     Attributes:
-        about: The point about which all of it is, shape (3,). [m]
+        about: The point that everything is relative to, shape (3,). [m]
         points: The vertices, shape (n, 3). [m]
         rows: The same, coordinate by coordinate, shape (3, n). [m]
         corners: The triangles' columns, shape (3, m).
         normals: Twice the vector area of each triangle, shape (m, 3). [m2]
-        sums: A row for each triangle of what a wholly immersed one adds, shape (m, 17).
-        blocks: The same of each block, a column each, shape (17, blocks).
+        sums: A row for each triangle with what it adds when wholly immersed, shape (m, 17).
+        blocks: The same for each block, a column each, shape (17, blocks).
         middles: Middles of their boxes, shape (3, blocks). [m]
-        reaches: Half sizes of their boxes, a little more, shape (3, blocks). [m]
+        reaches: Half sizes of their boxes, slightly enlarged, shape (3, blocks). [m]
     """
 
     about: Array
@@ -55,7 +55,7 @@ class Clipped:
         corners: The lone corner of each cut facet and the other two, in their order, shape (3, k, 3). [m]
         heights: Heights of those above the plane, shape (3, k). [m]
         normals: Normals of the cut facets, shape (k, 3). [m2]
-        dips: Whether the lone corner is the one under water, shape (k,).
+        dips: Whether the lone corner is under water, shape (k,).
     """
 
     corners: Array
@@ -118,14 +118,14 @@ def shell_of(vertices: Array, triangles: Indices, about: Array) -> Shell:
 
 
 def _places(rows: Array, size: float) -> NDArray[np.int64]:
-    """Numbers by which points that lie close together stand close together: their coordinates' bits in turn.
+    """Numbers that keep points close in space close in order: the coordinates' bits interleaved.
 
     References:
         G. M. Morton (1966). From memory.
     """
     cells = (rows - rows.min(axis=1, keepdims=True)) * (_CELLS / size if size > 0.0 else 0.0)
     bits = cells.astype(np.int64)
-    # Two empty bits behind each: half of them are moved out of the other half's way, then half of each half.
+    # Two empty bits behind each: half of the bits move clear of the other half, then half of each half.
     for shift, kept in ((16, 0x30000FF), (8, 0x300F00F), (4, 0x30C30C3), (2, 0x9249249)):
         bits = (bits | bits << shift) & kept
     place: NDArray[np.int64] = bits[0] | bits[1] << 1 | bits[2] << 2
@@ -136,15 +136,15 @@ def clipped(shell: Shell, up: Array, depth: float) -> tuple[Array, Clipped]:
     """Clip a shell against the water plane.
 
     Args:
-        shell: Any.
+        shell: The shell.
         up: Direction of the level world's up, shape (3,). [-]
         depth: Depth of the shell's own point below the water's surface. [m]
 
     Returns:
-        Sums of the facets taken whole, shape (17,), and those that are cut.
+        Sums of the facets counted whole, shape (17,), and the facets that are cut.
     """
-    # Long products go without the linear algebra library: its threads gain nothing here, cost much on a machine
-    # that is busy, and would sum in another order on another one.
+    # Long products avoid the linear algebra library: its threads gain nothing here, cost a lot on a
+    # busy machine, and would sum in a different order on another one.
     level = np.einsum("ij,i->j", shell.middles, up) - depth
     reach = np.einsum("ij,i->j", shell.reaches, np.abs(up))
     sums = np.einsum("ij,j->i", shell.blocks, (level < -reach).astype(np.float64))
@@ -154,12 +154,12 @@ def clipped(shell: Shell, up: Array, depth: float) -> tuple[Array, Clipped]:
     facets = (_BLOCK * near[:, None] + np.arange(_BLOCK)).ravel()
     corners = shell.corners.take(facets, axis=1)
     height = (np.einsum("ij,i->j", shell.rows, up) - depth).take(corners)
-    # A face that lies in the water plane itself is dry: the water reaches it, and the waterplane is that face.
+    # A face that lies in the water plane itself is dry: it is the waterplane.
     under = height < 0.0
     bit = under.view(np.int8)
     count = bit[0] + bit[1] + bit[2]
-    # Facets with two corners under water are taken whole, less the corner that stands out; of those with one, the
-    # corner that dips in. A facet is then cut once, and only a triangle comes off.
+    # Facets with two corners under water count whole, less the corner that stands out; those with one count by the
+    # corner that dips in. Each facet is then cut once, and only a triangle comes off.
     sums += np.einsum("ij->j", shell.sums.take(facets[count >= 2], axis=0))
     crossed = np.flatnonzero((count == 1) | (count == 2))
     dips = count[crossed] == 1

@@ -1,4 +1,4 @@
-"""Simpson's rules on ordinates as a builder spaces them, and which rule took which intervals."""
+"""Simpson's rules on ordinates as a builder spaces them, and which rule was used for which intervals."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _ALIKE = 1e-6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RulePiece:
-    """Neighbouring intervals that one rule takes.
+    """Neighbouring intervals that one rule covers.
 
     Attributes:
         rule: "Simpson 1/3", "Simpson 3/8" or "trapezoid". [-]
@@ -35,16 +35,16 @@ class Rule:
 
     @property
     def by_trapezoid(self) -> int:
-        """How many intervals the trapezoid rule took. [-]"""
+        """How many intervals the trapezoid rule covers. [-]"""
         return sum(piece.last - piece.first for piece in self.pieces if piece.rule == "trapezoid")
 
 
 def integration_rule(x: Array) -> Rule:
     """The rule for ordinates at given places.
 
-    Runs of equal spacing are taken each by itself: an even number of intervals by the 1/3 rule, an odd number
-    from three up by the 1/3 rule with the 3/8 rule on the last three, and a single interval, which no rule
-    of Simpson's fits, by the trapezoid rule.
+    Each run of equal spacing is integrated by itself: an even number of intervals by the 1/3 rule, an odd number
+    from three up by the 1/3 rule with the 3/8 rule on the last three, and a single interval, which no
+    Simpson rule fits, by the trapezoid rule.
 
     Args:
         x: Ascending, shape (n,), n at least 2. [any length unit]
@@ -82,15 +82,15 @@ def integration_rule(x: Array) -> Rule:
 
 
 def blended(x: Array, y: Array, at: Array) -> Array:
-    """The curve through ordinates that Simpson's rule has in mind: parabolas, blended from knot to knot.
+    """The curve that underlies Simpson's rule: parabolas through the ordinates, blended from knot to knot.
 
     Between two ordinates it is the cubic with the slopes that the parabola through each knot and its neighbours
-    has there; smooth, local, and exact for parabolas at any spacing. Beyond the ends it goes on as it ended.
+    has there; smooth, local, and exact for parabolas at any spacing. Beyond the ends it continues as it ended.
 
     Args:
         x: Ascending, shape (n,), n at least 2. [any length unit]
         y: Ordinates, shape (n,) or (n, k). [any unit]
-        at: Where, shape (m,). [unit of x]
+        at: Places to evaluate, shape (m,). [unit of x]
 
     Returns:
         Values, shape (m,) or (m, k). [unit of y]

@@ -22,14 +22,14 @@ def surface_of(path: Path, content: bytes) -> tuple[Floats, str | None]:
     """The facets of a surface file.
 
     Args:
-        path: Where it is; its ending says the format. [-]
-        content: Its bytes. [-]
+        path: Path of the file; its ending says the format. [-]
+        content: The file's bytes. [-]
 
     Returns:
-        Corners, shape (m, 3, 3) [unit of the file], and the unit that the file itself says; None of STL, OBJ and PLY.
+        Corners, shape (m, 3, 3) [unit of the file], and the unit that the file itself states; None for STL, OBJ and PLY.
 
     Raises:
-        FileRefusedError: The file is of another kind, cut short, spoilt or without facets.
+        FileRefusedError: The file is of another kind, cut short, damaged or without facets.
     """
     ending = path.suffix.lower()
     if ending == ".3mf":
@@ -41,10 +41,10 @@ def require_surface(path: Path) -> None:
     """Refuse a file whose ending is none of the formats, before it is read.
 
     Args:
-        path: Where it is. [-]
+        path: Path of the file. [-]
 
     Raises:
-        FileRefusedError: Its ending is another.
+        FileRefusedError: Its ending is none of them.
     """
     if path.suffix.lower() not in (".stl", ".obj", ".ply", ".3mf"):
         raise FileRefusedError(
@@ -104,7 +104,7 @@ def _by_trimesh(ending: str, content: bytes) -> Floats:
             io.BytesIO(content), file_type=ending[1:], process=False, skip_materials=True
         )
         corners = np.asarray(mesh.triangles, dtype=np.float64)
-    except Exception as error:  # the reader has no error of its own: anything may come of a broken file
+    except Exception as error:  # the reader has no error class of its own: a broken file may raise anything
         raise FileRefusedError(
             f"a file that cannot be read ({type(error).__name__})",
             f"a surface of facets in {FORMATS}",

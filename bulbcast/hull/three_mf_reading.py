@@ -3,12 +3,12 @@
 3MF Core Specification 1.3 (3MF Consortium): a zip package whose root relationship names the model part; that has a
 unit, objects (a mesh each, or components of other objects) and a build whose items place them. Of the
 extensions, those that leave the mesh alone are read past (materials), and objects in further parts are followed
-(production). A file from elsewhere may be hostile: every count and size has a limit, for all parts together, that is
-held while they are read, so that a small file can cost neither minutes nor gigabytes; and document type definitions,
+(production). A file from elsewhere may be hostile: every count and size has a limit, for all parts together,
+enforced while they are read, so that a small file can cost neither minutes nor gigabytes; and document type definitions,
 which the specification forbids, are refused, since only they can define entities.
 
-3MF is read by our own reader on the standard library: a hull needs the core specification's meshes, components
-and build alone, and limits on what a hostile zip or XML may do belong into the reading itself.
+3MF is read by our own reader on the standard library: a hull needs only the core specification's meshes,
+components and build, and limits on what a hostile zip or XML may do belong in the reading itself.
 """
 
 from __future__ import annotations
@@ -44,24 +44,24 @@ _UNITS = {
 _HELD = ("support", "solidsupport")
 
 MOST_UNPACKED = 400_000_000
-"""Bytes that the model parts may unpack to; a million facets take about a fifth of it."""
+"""Most bytes that the model parts may unpack to; a million facets take about a fifth of it."""
 MOST_FACETS = 1_000_000
-"""As a hull may have; counted over all parts as they are read, and again as components repeat them."""
+"""As many as a hull may have; counted over all parts as they are read, and again as components repeat them."""
 MOST_POINTS = MOST_FACETS
 """A closed surface has half as many points as facets."""
 MOST_PIECES = 10_000
-"""Objects, components and build items of all parts together, and of what is placed."""
+"""Most objects, components and build items in all parts together, and among what is placed."""
 _MOST_PARTS, _DEEPEST, _CHUNK = 64, 16, 1 << 20
 _MOST_ELEMENTS = 2 * (MOST_FACETS + MOST_POINTS)
-"""Of any name: as many again as corners and facets, for what extensions say of each."""
+"""Most elements of any name: as many again as corners and facets, for what extensions add to each."""
 _DEEPEST_ELEMENT = 32
-"""The core specification goes seven deep."""
+"""The core specification nests seven deep."""
 _MOST_NAMES, _MOST_SPACES = 500, 100
 """The parser keeps every name of an element, attribute or namespace to the end."""
 _LONGEST_WORD = 2 * _CHUNK
-"""Bytes of one tag or comment, which the parser holds whole."""
+"""Most bytes of one tag or comment, which the parser holds whole."""
 _LONGEST_DIRECTORY = 4 << 20
-"""Bytes of the zip's list of files, some 40 000 of them."""
+"""Most bytes of the zip's list of files, some 40 000 of them."""
 
 Floats = NDArray[np.float64]
 
@@ -96,7 +96,7 @@ def read_three_mf(content: bytes) -> tuple[Floats, str]:
         mm. Support structures are left out.
 
     Raises:
-        FileRefusedError: It is no such package, or spoilt, cut short, or beyond what a hull can be.
+        FileRefusedError: It is not such a package, or is damaged, cut short, or larger than a hull can be.
     """
     try:
         return _read(content)
@@ -140,7 +140,7 @@ def _read(content: bytes) -> tuple[Floats, str]:
 def _placed(
     package: _Package, path: str, number: str, transform: Floats, depth: int, count: list[int]
 ) -> Iterator[Floats]:
-    """Facets of an object and all it is made of, moved to their place."""
+    """Facets of an object and its components, moved to their place."""
     if depth > _DEEPEST:
         raise _spoilt(f"components of components more than {_DEEPEST} deep")
     count[0] += 1
@@ -159,10 +159,10 @@ def _placed(
         corners = np.asarray(one.corners)
         if corners.min() < 0 or corners.max() >= len(points):
             raise _spoilt(f"a facet on corner {int(corners.max())} of {len(points)}")
-        # Only the points that facets stand on are moved: their number is counted, however often a piece is placed.
+        # Only the points that facets use are moved: their number is counted, however often a piece is placed.
         yield (points[corners] @ transform[:3] + transform[3]).reshape(-1, 3, 3)
     for part, inner, moved in one.components:
-        # A row (x y z 1) times the component's matrix, then times that of the object it stands in.
+        # A row (x y z 1) times the component's matrix, then times that of the object it belongs to.
         joined = np.vstack([moved[:3] @ transform[:3], moved[3] @ transform[:3] + transform[3]])
         yield from _placed(package, part or path, inner, joined, depth + 1, count)
 
@@ -178,7 +178,7 @@ class _Archive(BytesIO):
 
 @dataclass(slots=True)
 class _Counts:
-    """What all parts of a package hold together, so far."""
+    """Running totals over all parts of a package."""
 
     names: set[str] = field(default_factory=set)
     elements: int = 0
@@ -193,7 +193,7 @@ class _Package:
 
     def __init__(self, package: zipfile.ZipFile) -> None:
         self._package = package
-        # Part names do not tell upper from lower case (ECMA-376 part 2).
+        # Part names ignore case (ECMA-376 part 2).
         self._names = {info.filename.lstrip("/").lower(): info for info in package.infolist()}
         self._parts: dict[str, _Part] = {}
         self._unpacked = 0
@@ -241,7 +241,7 @@ class _Package:
         end: Callable[[], None] | None = None,
         namespace: Callable[[str | None, str], None] | None = None,
     ) -> None:
-        """Hand each element's attributes to the taker of its name, and call `end` as one named `closed` ends."""
+        """Pass each element's attributes to the handler of its name, and call `end` when one named `closed` ends."""
         info = self._names.get(key)
         if info is None:
             raise _spoilt(f'no part "{key[:60]}"')
@@ -300,7 +300,7 @@ class _Package:
 
 
 class _ModelReader:
-    """Takes a model part's elements as they come."""
+    """Handles a model part's elements as they arrive."""
 
     def __init__(self, counts: _Counts) -> None:
         self.part = _Part()
@@ -312,7 +312,7 @@ class _ModelReader:
         self._spaces[prefix or ""] = space
 
     def takers(self) -> dict[str, Callable[[dict[str, str]], None]]:
-        """What takes the attributes of the elements that matter here."""
+        """Handlers for the elements that matter here."""
         return {
             f"{_CORE} {name}": taker
             for name, taker in (
@@ -326,7 +326,7 @@ class _ModelReader:
         }
 
     def end(self) -> None:
-        """The object is over."""
+        """End of an object."""
         self._object = None
 
     def _begin(self, attributes: dict[str, str]) -> None:

@@ -1,6 +1,6 @@
-"""How facets hang together: points made one, edges, shells and the way round of each facet.
+"""How facets are connected: joined points, edges, shells and the winding of each facet.
 
-Everything here works on whole arrays, so that a hull of a million facets is taken in a few seconds.
+Everything here works on whole arrays, so that a hull of a million facets takes a few seconds.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ Flags = NDArray[np.bool_]
 
 
 def equal_points(points: Array) -> tuple[Array, Indices]:
-    """Points that are equal to the last bit made one.
+    """Join points that are equal to the last bit.
 
     Args:
         points: Shape (n, 3). [any length unit]
@@ -26,7 +26,7 @@ def equal_points(points: Array) -> tuple[Array, Indices]:
     Returns:
         The distinct points, shape (m, 3) [same unit], and for each given one its index, shape (n,).
     """
-    points = points + 0.0  # makes one of plus and minus zero
+    points = points + 0.0  # makes plus and minus zero equal
     order = np.lexsort((points[:, 2], points[:, 1], points[:, 0]))
     ranked = points[order]
     fresh = np.ones(len(order), dtype=np.bool_)
@@ -37,17 +37,17 @@ def equal_points(points: Array) -> tuple[Array, Indices]:
 
 
 def near_points(points: Array, reach: float) -> Indices:
-    """For each point the index of the first one it is joined with: points not farther apart than a reach.
+    """For each point, the index of the first point it is joined with: points no farther apart than the reach.
 
     Args:
         points: Shape (n, 3). [any length unit]
-        reach: Points this near in each direction are joined; none beyond four times as far. [same unit]
+        reach: Points this close in each direction are joined; none beyond four times as far. [same unit]
 
     Returns:
         Indices, shape (n,).
     """
-    # Two points within the reach share a cell of twice its size in one at least of the eight grids that
-    # are shifted by half a cell: no pair falls between the cells.
+    # Two points within reach share a cell of twice that size in at least one of eight grids
+    # shifted by half a cell, so no pair falls between cells.
     pairs = []
     for shift in np.ndindex(2, 2, 2):
         cells = np.floor(points / (2.0 * reach) + 0.5 * np.array(shift))
@@ -74,7 +74,7 @@ def connected(count: int, one: Indices, other: Indices) -> Indices:
     while True:
         lower = np.minimum(label[one], label[other])
         fresh = label.copy()
-        # The roots take the lower label, then every node looks through to its root.
+        # The roots take the lower label, then every node takes its root's.
         np.minimum.at(fresh, label[one], lower)
         np.minimum.at(fresh, label[other], lower)
         while True:
@@ -89,12 +89,12 @@ def connected(count: int, one: Indices, other: Indices) -> Indices:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Edges:
-    """The directed edges of all facets, sorted so that those between the same two points stand together.
+    """The directed edges of all facets, sorted so that those between the same two points are adjacent.
 
     Attributes:
         start: First point of each, shape (3 m,).
         end: Second point, shape (3 m,).
-        facet: Whose edge it is, shape (3 m,).
+        facet: The facet each belongs to, shape (3 m,).
         first: Where each undirected edge begins in the list, shape (k,).
         uses: How many facets each undirected edge has, shape (k,).
     """
@@ -106,7 +106,7 @@ class Edges:
     uses: Indices
 
     def at(self, chosen: Indices) -> Indices:
-        """Places in the list of all uses of the chosen undirected edges."""
+        """Positions in the list of all uses of the chosen undirected edges."""
         reach = self.uses[chosen]
         offset = np.arange(int(reach.sum())) - np.repeat(np.cumsum(reach) - reach, reach)
         return np.asarray(np.repeat(self.first[chosen], reach) + offset)
@@ -141,13 +141,13 @@ def edges_of(triangles: Triangles) -> Edges:
 
 
 def unbalanced(edges: Edges) -> Indices:
-    """Undirected edges that are not run as often one way as the other: where a surface is not closed."""
+    """Undirected edges not run equally often both ways: where a surface is not closed."""
     ahead = np.where(edges.start < edges.end, 1, -1)
     return np.flatnonzero(np.add.reduceat(ahead, edges.first) != 0)
 
 
 def open_edges(edges: Edges) -> Indices:
-    """Places in the list of the edges that have one facet only."""
+    """Positions in the list of the edges that have only one facet."""
     places: Indices = edges.first[edges.uses == 1]
     return places
 
@@ -161,12 +161,12 @@ def without_collapsed(triangles: Triangles) -> Triangles:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Distinct:
-    """Facets each of which stands once.
+    """Facets, each occurring once.
 
     Attributes:
-        triangles: Those kept, in the order given, shape (k, 3).
-        copies: Those left out because they were given before, whichever way round.
-        flaps: Those left out because they lie back to back and enclose nothing.
+        triangles: Facets kept, in the order given, shape (k, 3).
+        copies: Facets dropped because they were given before, whichever way round.
+        flaps: Facets dropped because they lie back to back and enclose nothing.
     """
 
     triangles: Triangles
@@ -175,7 +175,7 @@ class Distinct:
 
 
 def distinct(triangles: Triangles) -> Distinct:
-    """Each facet once; walls without thickness, facets back to back on the same three points, not at all.
+    """Keep each facet once, and drop walls without thickness: facets back to back on the same three points.
 
     Args:
         triangles: Indices, shape (m, 3). [-]
@@ -192,7 +192,7 @@ def distinct(triangles: Triangles) -> Distinct:
         return Distinct(triangles=triangles, copies=none, flaps=none)
     group = np.empty(len(order), dtype=np.int64)
     group[order] = np.cumsum(fresh) - 1
-    first = order[fresh]  # the sort is a stable one: the first given of each
+    first = order[fresh]  # the sort is stable: the first given of each
     low = np.argmin(triangles, axis=1)
     row = np.arange(len(triangles))
     ahead = triangles[row, (low + 1) % 3] < triangles[row, (low + 2) % 3]
@@ -209,14 +209,14 @@ def _is_flap(facets: Triangles, both_ways: Flags) -> Flags:
     """For each facet that is given both ways round, whether it is a wall without thickness.
 
     Where a patch of such facets fills a gap in the rest, one of each belongs there and the other is a copy. Where
-    it stands on the rest or ends free, it encloses nothing.
+    it stands on the rest or ends in the open, it encloses nothing.
     """
     edges = edges_of(facets)
     edge = np.repeat(np.arange(len(edges.first)), edges.uses)
     double = both_ways[edges.facet]
     others = np.bincount(edge, weights=~double)
     doubles = np.bincount(edge, weights=double)
-    # Patches hang together by the edges between their facets.
+    # Patches are connected by the edges between their facets.
     place = np.cumsum(both_ways) - 1
     inside = np.flatnonzero((others == 0) & (doubles == 2))
     runs = edges.first[inside]
@@ -230,12 +230,12 @@ def _is_flap(facets: Triangles, both_ways: Flags) -> Flags:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Sides:
-    """Which facets have to be turned so that neighbours run the same way, and the shells they form.
+    """Which facets must be turned so that neighbours run the same way, and the shells they form.
 
     Attributes:
-        turned: Shape (m,), True where a facet has to be turned; in each shell the fewer.
+        turned: Shape (m,), True where a facet must be turned; the minority in each shell.
         shell: Label of each facet's shell, shape (m,).
-        one_sided: A facet of a shell that has no two sides, such as a strip closed with a twist; else None.
+        one_sided: A facet of a one-sided shell, such as a strip closed with a twist; otherwise None.
     """
 
     turned: Flags
@@ -248,7 +248,7 @@ def sides_of(triangles: Triangles, edges: Edges) -> Sides:
 
     Args:
         triangles: Indices, shape (m, 3). [-]
-        edges: Theirs. [-]
+        edges: The edges of these facets. [-]
 
     Returns:
         What to turn, and the shells.
@@ -257,8 +257,8 @@ def sides_of(triangles: Triangles, edges: Edges) -> Sides:
     pair = edges.first[edges.uses == 2]
     one, other = edges.facet[pair], edges.facet[pair + 1]
     against = edges.start[pair] == edges.start[pair + 1]  # both run the edge the same way
-    # Each facet stands twice, as it is and turned: a link joins the states that agree. Where both states of
-    # a facet come to hang together, there is no telling inside from outside.
+    # Each facet appears twice, as it is and turned, and a link joins the states that agree. Where both
+    # states of a facet become connected, inside and outside cannot be distinguished.
     label = connected(
         2 * count,
         np.concatenate([one, one + count]),
@@ -268,8 +268,8 @@ def sides_of(triangles: Triangles, edges: Edges) -> Sides:
     shell = np.minimum(as_is, flipped)
     twisted = np.flatnonzero(as_is == flipped)
     turned = as_is > flipped
-    # A shell's label is its first facet as it stands, so `turned` is relative to that facet: where most
-    # differ from it, the first is the odd one.
+    # A shell's label is its first facet as given, so `turned` is relative to that facet: if most differ
+    # from it, the first is the odd one out.
     size = np.bincount(shell, minlength=count)
     odd = np.bincount(shell, weights=turned, minlength=count)
     turned = turned ^ (2.0 * odd > size)[shell]
@@ -277,5 +277,5 @@ def sides_of(triangles: Triangles, edges: Edges) -> Sides:
 
 
 def with_turned(triangles: Triangles, turned: Flags) -> Triangles:
-    """The same facets, those marked run the other way round."""
+    """The same facets, with those marked reversed."""
     return np.where(turned[:, None], triangles[:, [0, 2, 1]], triangles)

@@ -1,4 +1,4 @@
-"""Small changes of a boat that floats on her line: what a weight put in does to sinkage, trim and heel.
+"""Small changes of a boat that floats on her line: what an added weight does to sinkage, trim and heel.
 
 Sinkage positive is deeper. Trim is draught aft less draught forward over the design waterline, so by the
 stern is positive; she turns about the centre of flotation. Heel to starboard is positive. Everything here is
@@ -14,23 +14,23 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Flotation:
-    """A boat at her design waterline, as much of her as small changes need. Boat axes.
+    """The figures of a boat at her design waterline that small changes need. Boat axes.
 
     Attributes:
         water_density: Density of the design water. [kg/m3]
-        volume: Displaced at the line, bulb and all. [m3]
+        volume: Volume displaced at the line, bulb included. [m3]
         buoyancy_x: Centre of buoyancy. [m]
         waterplane_area: [m2]
         flotation_x: Centre of the waterplane. [m]
-        metacentric_height_along: GM lengthways, of the boat complete. [m]
-        metacentric_height: GM across, of the boat complete; None where not known. [m]
+        metacentric_height_along: GM lengthways of the complete boat. [m]
+        metacentric_height: GM across of the complete boat; None where not known. [m]
         fore_x: Forward end of the length that trim is reported over. [m]
         aft_x: Its after end. [m]
-        band: Half width of the band of the metacentric height lengthways over it, 19 of 20; 0 where it is not estimated. [-]
+        band: Half width of the 19-in-20 band of the metacentric height lengthways, over it; 0 where it is not estimated. [-]
         centre_spread: Standard deviation of the centre of flotation where it is estimated, else 0. [m]
 
     Raises:
-        BoatFigureError: A metacentric height lengthways that is not above 0.
+        BoatFigureError: The metacentric height lengthways is not above 0.
     """
 
     water_density: float
@@ -50,17 +50,17 @@ class Flotation:
 
     @property
     def length(self) -> float:
-        """Between the ends of the design waterline. [m]"""
+        """Distance between the ends of the design waterline. [m]"""
         return self.aft_x - self.fore_x
 
     @property
     def mass(self) -> float:
-        """Of the boat on her line. [kg]"""
+        """Mass of the boat on her line. [kg]"""
         return self.water_density * self.volume
 
     @property
     def mass_per_immersion(self) -> float:
-        """Mass that puts her a metre deeper; a thousandth of it is kg per mm. [kg/m]"""
+        """Mass that sinks her by a metre; a thousandth of it is kg per mm. [kg/m]"""
         return self.water_density * self.waterplane_area
 
     @property
@@ -83,29 +83,29 @@ def flotation_on_line(
     below_x: float = 0.0,
     below_z: float = 0.0,
 ) -> Flotation:
-    """Boat complete at her design waterline, from the hull's figures and what displaces below it.
+    """The complete boat at her design waterline, from the hull's figures and what displaces below it.
 
-    Fin, rudder and bulb change volume and centre of buoyancy; the waterplane is the hull's, so BM goes down as
-    the volume goes up.
+    Fin, rudder and bulb change volume and centre of buoyancy; the waterplane is the hull's, so BM falls as
+    the volume rises.
 
     Args:
         line: Figures of the hull alone, or of hull and appendages with nothing more below.
         water_density: [kg/m3]
         mass_centre_z: z of the mass centre of the complete boat, boat axes; None where not known. [m]
         below_volume: Volume of fin, rudder and bulb, where the line does not hold them. [m3]
-        below_x: Its centre, boat axes. [m]
-        below_z: Likewise. [m]
+        below_x: x of its centre, boat axes. [m]
+        below_z: z of its centre, boat axes. [m]
 
     Returns:
         The figures that small changes need, trim being given over the waterline.
 
     Raises:
-        BoatFigureError: The hull's figures do not give what is needed, or do not hold her level.
+        BoatFigureError: The hull's figures do not give what is needed, or would not keep her level.
     """
     z, area, centre, bm = line.buoyancy_z, line.waterplane_area, line.flotation_x, line.bm_along
     x, length = line.buoyancy_x, line.length
     if x is None and line.band > 0.0:
-        # Of an estimate: it tells how she trims in water of another density, and nothing else.
+        # Only for an estimate: it says how she trims in water of another density, and nothing else.
         x = centre
     if (
         z is None
@@ -157,7 +157,7 @@ class Change:
     """How she floats after a change.
 
     Attributes:
-        mass: Put in beyond the water it displaces; taken out is negative. [kg]
+        mass: Mass added beyond the water it displaces; mass removed is negative. [kg]
         moment: Its moment about the centre of flotation, aft positive. [kg m]
         sinkage: At the centre of flotation, deeper is positive. [m]
         trim: Over the waterline's length, by the stern is positive. [m]
@@ -174,12 +174,12 @@ class Change:
 
 
 def changed_by_moment(flotation: Flotation, *, mass: float, moment: float) -> Change:
-    """What a mass and a moment do to her.
+    """Effect of a mass and a moment on how she floats.
 
     Args:
         flotation: The boat on her line.
-        mass: Put in beyond the water it displaces itself. [kg]
-        moment: About the centre of flotation, aft is positive. [kg m]
+        mass: Mass added beyond the water it displaces itself. [kg]
+        moment: Moment about the centre of flotation, aft is positive. [kg m]
 
     Returns:
         Sinkage, trim, and the draughts at both ends.
@@ -200,7 +200,7 @@ def changed_by_moment(flotation: Flotation, *, mass: float, moment: float) -> Ch
 
 
 def deeper_at(flotation: Flotation, *, sinkage: float, trim: float, x: float) -> float:
-    """How much deeper she lies at a place.
+    """How much deeper she floats at a place.
 
     Args:
         flotation: The boat on her line.
@@ -209,6 +209,6 @@ def deeper_at(flotation: Flotation, *, sinkage: float, trim: float, x: float) ->
         x: Boat axes. [m]
 
     Returns:
-        Deeper is positive. [m]
+        The change of depth, deeper positive. [m]
     """
     return sinkage + trim * (x - flotation.flotation_x) / flotation.length

@@ -1,7 +1,7 @@
-"""A hull read in another unit than the one she was modelled in: shown by her length and by what she weighs.
+"""A hull read in a unit other than the one she was modelled in: revealed by her length and her weight.
 
-Unit doubted by weight: outside a twentieth to nineteen twentieths of her displacement before she has her bulb.
-A stop below a hundredth, since no unfinished weigh-in explains that.
+The unit is doubted where she weighs, without her bulb, less than a twentieth or more than nineteen twentieths of her
+displacement. Below a hundredth it is a stop, as no unfinished weight list explains that.
 """
 
 from __future__ import annotations
@@ -26,33 +26,33 @@ HULL_UNIT_DOUBTFUL = Rule(
     ),
 )
 
-# Weighed over displaced below which no weigh-in that is merely unfinished explains it. Judgement.
+# Weighed over displaced mass below which an unfinished weight list cannot be the reason. Judgement.
 HOPELESS_SHARE = 0.01
 
 METRES_PER_UNIT = {unit: float(BY_SYMBOL[unit].factor) for unit in ("mm", "cm", "m", "in", "ft")}
 
 LENGTHS = {"model": (0.15, 4.0), "racing-model": (0.15, 3.0), "small-craft": (1.5, 15.0)}
-"""Waterlines that each kind of boat may have; beyond them a unit is doubted. Judgement. [m]"""
+"""Waterline lengths that each kind of boat may have; beyond them the unit is doubted. Judgement. [m]"""
 ANY_LENGTH = (0.15, 15.0)
-"""Likewise where the kind is not said. Judgement. [m]"""
+"""The same where the kind is not given. Judgement. [m]"""
 
 _USUAL_SHARE = (0.05, 0.95)
 _WITHIN = 0.1
 _SLIPS = (25.4, 1000.0, 10.0, 304.8, 12.0, 2.54, 100.0, 1000.0 / 25.4, 1000.0 / 304.8)
-"""What a length comes out by when a file's unit is taken for another one."""
+"""Factor by which a length is off when a file's unit is mistaken for another."""
 
 
 def length_remarks(
     length: float, stated: float | None, *, unit: str, unit_of_file: bool, kind: str | None
 ) -> list[HullRemark]:
-    """A length that is not the one stated, or not one of a boat of her kind, with the unit that it would fit.
+    """Remark on a length that is not the one stated, or not that of a boat of her kind, with the unit that would fit.
 
     Args:
-        length: Her design waterline as read. [m]
-        stated: The waterline as the builder has it; None where not given. [m]
-        unit: That she was read in: mm, cm, m, in or ft. [-]
-        unit_of_file: Whether the file itself says that unit. [-]
-        kind: "model", "racing-model", "small-craft"; None where not said. [-]
+        length: Length of her design waterline as read. [m]
+        stated: The waterline length the builder gives; None where not given. [m]
+        unit: The unit she was read in: mm, cm, m, in or ft. [-]
+        unit_of_file: Whether the unit is stated in the file itself. [-]
+        kind: "model", "racing-model", "small-craft"; None where not given. [-]
     """
     if stated is None:
         low, high = ANY_LENGTH if kind is None else LENGTHS[kind]
@@ -99,13 +99,13 @@ def _scale(other: str, unit: str) -> str:
 
 @frozen
 class UnitSlip:
-    """Another unit that her weigh-in would fit.
+    """Another unit that her weight list would fit.
 
     Attributes:
-        unit: That she was read in.
+        unit: The unit she was read in.
         fits: The unit that would fit.
-        displaced: Water displaced as read. [kg]
-        would_displace: Water displaced in that unit. [kg]
+        displaced: Mass of water displaced as read. [kg]
+        would_displace: Mass of water displaced in that unit. [kg]
         weighed: What she weighs without the bulb. [kg]
     """
 
@@ -117,16 +117,16 @@ class UnitSlip:
 
 
 def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str | None) -> UnitSlip | None:
-    """Whether another unit would make sense of what she weighs, where the one taken makes none.
+    """Look for another unit that would fit what she weighs, where the one used does not.
 
     A boat weighs from a twentieth to nineteen twentieths of what she displaces before she has her bulb (judgement, wide on
     purpose). Outside that, the unit is named that brings her nearest to half.
 
     Args:
-        hull_mass: Water that the hull displaces as read. [kg]
-        below_mass: That fin and rudder displace. [kg]
-        weighed: All but the bulb. [kg]
-        unit: That the hull was read in; None where she came from no surface. [-]
+        hull_mass: Mass of water that the hull displaces as read. [kg]
+        below_mass: Mass of water that fin and rudder displace. [kg]
+        weighed: Mass of everything but the bulb. [kg]
+        unit: The unit the hull was read in; None where she did not come from a surface. [-]
 
     Returns:
         The slip; None where nothing is odd, nothing has been weighed, or no other unit helps.
@@ -155,7 +155,7 @@ def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str 
 
 
 def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tuple[Finding, ...]:
-    """A stop or a caution where the hull's unit cannot be the one meant.
+    """A stop or caution where the hull's unit cannot be the one meant.
 
     Args:
         slip: Unit slip of the hull; None where there is none.
@@ -180,7 +180,7 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
 
 
 def remedy_of_slip(slip: UnitSlip, *, unit_of_file: bool, shown: Shown) -> str:
-    """What to type where the hull's unit is the wrong one.
+    """What to type where the hull's unit is wrong.
 
     Args:
         slip: Unit slip of the hull.
@@ -209,8 +209,8 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
 
     Args:
         plan: With [boat].
-        hull: As read; None for bare numbers, of which there is no doubt.
-        slip: Another unit that her weigh-in would fit; None where nothing is odd.
+        hull: The hull as read; None for bare numbers, which are not doubted.
+        slip: Another unit that her weight list would fit; None where nothing is odd.
     """
     if hull is None or plan.boat is None:
         return []

@@ -1,16 +1,16 @@
-"""How the bulb's axis lies in the boat: the nose's place and its angle to the waterline, nose up positive.
+"""How the bulb's axis lies in the boat: the place of its nose and its angle to the waterline, nose up positive.
 
-Bulb axes turned by that angle about the athwart axis are boat axes. With the angle 0 every figure is the
+Bulb axes turned by that angle about the athwart axis are boat axes. At an angle of 0 every figure is the
 plain sum, to the last bit.
 
 Underside includes the skin: it is the lowest point of the hung bulb.
 
 Incidence: the bulb's nose up is positive. The fin's tip is cut along the bulb's axis, `tip_leading_edge_x` and
-`tip_z` are those of its leading edge, and the rake stays that of the fin in the boat: pocket and screws lean
-against the bulb by rake and incidence together. `carry_at` is met along the tip, `mass_centre_x` and trim in
+`tip_z` are those of its leading edge, and the rake stays that of the fin in the boat: relative to the bulb,
+pocket and screws lean by rake plus incidence. `carry_at` is met along the tip, `mass_centre_x` and trim in
 the boat; overhangs run along the bulb. In bulb axes nothing else changes, so that solids, pattern and drawings
-are those of a level bulb on a fin that leans so much more. The boat's own fin then ends at the level of the
-middle of its slanting tip, right to the first order.
+are those of a level bulb on a fin that leans by that much more. The boat's own fin then ends at the level of the
+middle of its slanting tip, which is right to first order.
 """
 
 from __future__ import annotations
@@ -29,11 +29,11 @@ _GOLDEN = 0.5 * (math.sqrt(5.0) - 1.0)
 
 @frozen
 class Attitude:
-    """Where the bulb axes lie in the boat's.
+    """Where the bulb axes lie in the boat axes.
 
     Attributes:
         nose_x: x of the nose, boat axes. [m]
-        nose_z: Likewise, on the bulb's axis. [m]
+        nose_z: z of the nose, on the bulb's axis. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
     """
 
@@ -53,7 +53,7 @@ class Attitude:
 def attitude_under_fin(
     *, leading_edge_x: float, tip_z: float, nose_x: float, floor: float, incidence: float
 ) -> tuple[Attitude, float]:
-    """The attitude of a bulb on a fin's tip, by where its nose is.
+    """The attitude of a bulb on a fin's tip, from the place of its nose.
 
     The tip is cut parallel to the bulb's axis; its leading edge is the point that is given.
 
@@ -74,11 +74,11 @@ def attitude_under_fin(
 
 
 def nose_for_lead(*, leading_edge_x: float, lead: float, floor: float, incidence: float) -> float:
-    """x of the nose that brings the tip's leading edge so far from it.
+    """x of the nose that puts the tip's leading edge at a given distance from it.
 
     Args:
         leading_edge_x: x of the tip's leading edge, boat axes. [m]
-        lead: From the nose, bulb axes. [m]
+        lead: Distance of the leading edge from the nose, bulb axes. [m]
         floor: Level of the tip over the bulb's axis, bulb axes. [m]
         incidence: [rad]
 
@@ -107,7 +107,7 @@ def lowest_point(body: TurnedBody, incidence: float) -> tuple[float, float]:
         below: Array = x * sine + body.radius(x) / up * cosine
         return below
 
-    # Close together at both ends, where a round one turns fastest.
+    # Close together at both ends, where a round end curves fastest.
     share = np.sin(0.5 * math.pi * np.linspace(0.0, 1.0, _GRID)) ** 2
     grid = np.unique(np.append(body.length * share, body.max_at))
     best = int(np.argmax(depth(grid)))

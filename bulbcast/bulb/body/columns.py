@@ -1,6 +1,6 @@
-"""Columns through the body along the fin's axis: where each enters the lead and where it leaves.
+"""Columns through the body along the fin's axis: where each enters and leaves the lead.
 
-Pocket and screw holes run along the raked axis of the fin, so that every cut is a bundle of
+Pocket and screw holes run along the raked axis of the fin, so every cut is a bundle of
 columns. A column is named by the point (s, y) where it crosses the level of the pocket floor; at
 height z it stands at x = s - tan(rake) (z - floor). This shear keeps volumes: dV = ds dy dz.
 """
@@ -20,9 +20,9 @@ def piece_of_columns(axis: Axis, s: Array, bottom: Array, top: Array, area: Arra
     """Columns between two heights, summed.
 
     Args:
-        axis: Direction of the columns and the level they are named at.
+        axis: Direction of the columns and the level at which they are named.
         s: x of each column at the floor, broadcastable with the heights. [m]
-        bottom: Lower end of each; above `top` it counts negative. [m]
+        bottom: Lower end of each; a column whose bottom is above its top counts as negative. [m]
         top: Upper end. [m]
         area: Level area that each column stands for. [m2]
 
@@ -43,7 +43,7 @@ def through(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Ar
 
     Args:
         body: The lead body.
-        axis: Direction of the columns and the level they are named at.
+        axis: Direction of the columns and the level at which they are named.
         s: x of each column at the floor, broadcastable with `y`. [m]
         y: Across. [m]
 
@@ -63,10 +63,10 @@ def through(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Ar
 
 
 def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Array]:
-    """Newton from outside on G(z) = r^2(x(z)) - y^2/k - k z^2, which bends downwards all along.
+    """Newton's method from outside on G(z) = r^2(x(z)) - y^2/k - k z^2, which is concave throughout.
 
-    r^2 of a bulb bends down or only faintly up, and -k z^2 with the square of the shift outweighs
-    that, so that G has one hump: from outside Newton's steps close in without passing the root.
+    r^2 of a bulb is concave or only slightly convex, and -k z^2 with the square of the shift outweighs
+    that. So G has one hump, and from outside Newton's steps approach the root without passing it.
     """
     k, t = body.width_to_height, axis.shift
     across = y * y / k
@@ -78,7 +78,7 @@ def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Ar
 
     # Lower and upper end go together: a small array costs as much as one twice its size.
     far = np.broadcast_to(0.5 * body.height * sides, (2, *np.shape(s)))
-    # The tangent to r^2 at the bulb's axis lies above a curve that bends down: its roots are outside, and near.
+    # The tangent to r^2 at the bulb's axis lies above a concave curve: its roots are outside, and near.
     axial, lean = hump(np.zeros(np.shape(s)))
     reach = lean * lean + 4.0 * k * axial
     ends = np.where(reach > 0.0, (lean + sides * np.sqrt(np.maximum(reach, 0.0))) / (2.0 * k), far)
@@ -86,24 +86,24 @@ def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Ar
     for step in range(_NEWTON_STEPS):
         value, slope = hump(ends)
         if step == 0 and (value > 0.0).any():
-            # Where r^2 bends up the tangent was inside: from far outside, then.
+            # Where r^2 is convex the tangent was inside: start from far outside instead.
             ends = np.where(value > 0.0, far, ends)
             continue
         short = value < 0.0
-        # Outside the hump on the way down there is no root ahead: the column misses the body.
+        # Outside the hump and going down there is no root ahead: the column misses the body.
         miss |= (short & (sides * slope >= 0.0)).any(axis=0)
         with np.errstate(divide="ignore", invalid="ignore"):
             move = np.where(short & ~miss, -value / slope, 0.0)
         ends = ends + move
         miss |= ends[0] > ends[1]
         change = float(np.max(np.where(miss, 0.0, move[0] - move[1]), initial=0.0))
-        # The steps square their error: after one this small the next is below rounding.
+        # Each step squares the error: after one this small the next is below rounding.
         if change <= 1e-9 * body.diameter:
             break
     low, high = ends
     # The tail face: x(z) <= length. A column leaning forward as it rises is inside above it.
     with np.errstate(over="ignore"):
-        # A rake next to nothing puts both out of reach, which is right.
+        # A rake close to zero puts both out of reach, which is right.
         face = axis.floor + (s - body.length) / t
         nose = axis.floor + s / t
     low = np.maximum(low, np.minimum(face, nose))
@@ -115,30 +115,30 @@ def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Ar
 def grown_top(
     body: TurnedBody, axis: Axis, s: Array, y: Array, distance: float, *, underside: bool = False
 ) -> Array:
-    """Where columns leave the parallel surface at a distance from the body, tail face not met.
+    """Where columns leave the parallel surface at a distance from the body, the tail face ignored.
 
     Args:
         body: The lead body.
-        axis: Direction of the columns and the level they are named at.
+        axis: Direction of the columns and the level at which they are named.
         s: x of each column at the floor, broadcastable with `y`. [m]
         y: Across. [m]
         distance: Distance of the parallel surface, outwards positive, small against the body. [m]
-        underside: The lower surface in place of the upper.
+        underside: Use the lower surface instead of the upper.
 
     Returns:
         z of the leaving point, broadcast shape; nan where the column runs past the surface. [m]
     """
-    # The foot of the normal is looked for: foot + distance * normal must lie on the column. Each time
-    # round the column is cut with the tangent plane there and the foot moved by what is missing:
-    # the error goes down by the ratio of distance to radius of curvature, and its square is what
-    # is left in the height.
+    # Search for the foot of the normal: foot + distance * normal must lie on the column. Each
+    # time round the column is cut with the tangent plane there and the foot moved by
+    # the difference: the error falls by the ratio of distance to radius of curvature, and its
+    # square remains in the height.
     side = -1.0 if underside else 1.0
     k, t = body.width_to_height, axis.shift
     s, y = np.broadcast_arrays(np.asarray(s, dtype=np.float64), np.asarray(y, dtype=np.float64))
     z = np.full_like(s, side * 0.5 * body.height)
     level_s = s + t * axis.floor
     foot_x, foot_y = level_s - t * z, y
-    # A column that runs past the surface ends in nan, and is told apart below.
+    # A column that runs past the surface ends in nan, and is recognised below.
     with np.errstate(divide="ignore", invalid="ignore"):
         for _ in range(_NEWTON_STEPS):
             r2, slope = body.squared_radius(foot_x)
@@ -151,7 +151,7 @@ def grown_top(
             move_x = move_x - t * z
             foot_x, foot_y = foot_x + move_x, foot_y + move_y
             moved = np.abs(move_x) + np.abs(move_y)
-            # The largest that is a number; none may be.
+            # The largest that is a number; there may be none.
             if float(np.fmax.reduce(moved, axis=None, initial=0.0)) <= 1e-6 * body.diameter:
                 break
     found = (nz != 0.0) & (foot_x >= 0.0) & (foot_x <= body.length)

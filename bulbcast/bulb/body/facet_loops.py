@@ -1,4 +1,4 @@
-"""Outlines of groups of facets: what is left of their edges where neighbours in the group cancel out."""
+"""Outlines of groups of facets: the edges left when those shared by neighbours cancel out."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from bulbcast.solids.quadrature import Array
 
 
 def boundary_loops(triangles: NDArray[np.int64]) -> list[list[int]]:
-    """Closed runs of points round a group of facets, in the facets' own sense.
+    """Closed runs of points round a group of facets, in the facets' own direction.
 
     Args:
         triangles: Point numbers, shape (n, 3).

@@ -1,12 +1,12 @@
 """Facets of the turned body and of its parallel surfaces: watertight, volume-true, without a kernel.
 
 The number of facets follows from the largest allowed chord error. Rings carry the equal-area radius
-(an n-gon of the circle's area; an ellipse is its affine image, one factor serves), and one factor on
-the radius of the whole mesh then gives it the true volume, so that neither hoop nor meridian
+(an n-gon of the circle's area; an ellipse is its affine image, one factor is enough), and one factor
+on the radius of the whole mesh then gives it the true volume. Neither hoop nor meridian
 leaves the inscribed polyhedron's deficit.
 
-Chord error is an upper bound: facets are made with 0.7 of it, and finer on bulbs below 80 mm diameter, so that
-a solid agrees with the quadrature equally well at every size.
+Chord error is an upper bound: facets use 0.7 of it, and less on bulbs below 80 mm diameter, so that a
+solid agrees with the quadrature equally well at every size.
 """
 
 from __future__ import annotations
@@ -28,13 +28,13 @@ class TooManyFacetsError(ValueError):
     """The chord error asked for would need more facets than can be handled.
 
     Attributes:
-        facets: That would be needed.
+        facets: Number of facets that would be needed.
         asked: The chord error asked for. [m]
-        chord_error: That could still be had. [m]
+        chord_error: The smallest that is still possible. [m]
     """
 
     def __init__(self, facets: int, asked: float) -> None:
-        # Facets go with the inverse of the chord error: half on the hoop, half on the meridian.
+        # The number of facets goes with the inverse of the chord error: half on the hoop, half on the meridian.
         self.facets = facets
         self.asked = asked
         self.chord_error = asked * facets / LARGEST_FACET_COUNT
@@ -47,18 +47,18 @@ def equal_area_factor(count: int) -> float:
     return math.sqrt(angle / math.sin(angle))
 
 
-# Where facets are cut, they miss the smooth surface by a share of their chord error, and the cut's
-# volume goes with it: below this diameter the chord error shrinks with the bulb, so that a
+# Where facets are cut, they miss the smooth surface by a share of their chord error, and so does
+# the cut's volume: below this diameter the chord error shrinks with the bulb, so that a
 # solid agrees with the quadrature equally well at every size.
 _FULL_CHORD_ERROR_FROM = 0.080
 
 # The two factors that give a mesh its true volume push corners out by two thirds of the hoop's chord
-# error and two thirds of the meridian's: with this share of the allowance both stay within it.
+# error and two thirds of the meridian's: with this share of the allowance, both stay within it.
 _SHARE_OF_ALLOWANCE = 0.7
 
 
 def chord_error_used(diameter: float, chord_error: float) -> float:
-    """The chord error that facets are made with, not above the one allowed.
+    """The chord error that facets are made with; never above the one allowed.
 
     Args:
         diameter: Diameter of the bulb. [m]
@@ -68,7 +68,7 @@ def chord_error_used(diameter: float, chord_error: float) -> float:
 
 
 def hoop_count(radius: float, chord_error: float) -> int:
-    """Facets round a circle for a largest sagitta, a multiple of 4.
+    """Number of facets round a circle for a largest sagitta, a multiple of 4.
 
     Args:
         radius: [m]
@@ -80,18 +80,18 @@ def hoop_count(radius: float, chord_error: float) -> int:
 
 
 def _meridian_phi(body: TurnedBody, chord_error: float, distance: float) -> Array:
-    """Angles phi of the rings, so spaced that each chord of the meridian keeps the chord error.
+    """Angles phi of the rings, spaced so that each chord of the meridian keeps within the chord error.
 
     The count is the integral of sqrt(curvature / (8 error)) along the arc; on a parallel surface the arc is
     longer by distance times turn, which is what rounds a pointed nose.
     """
     end = 2.0 * math.asin(math.sqrt(body.cut))
     fine = np.unique(np.concatenate([np.linspace(0.0, end, 4001), end * np.linspace(0.0, 1.0, 1001) ** 3]))
-    # Two stations that differ by rounding alone would have a direction of their own between them.
+    # Two stations that differ only by rounding would have a meaningless direction between them.
     fine = fine[np.concatenate([[True], np.diff(fine) > 1e-10 * end])]
     fine[-1] = end
     xi = np.sin(0.5 * fine) ** 2
-    # The flatter axis of an elliptical section bends most: its radius is the one looked at.
+    # The flatter axis of an elliptical section curves most: its radius decides.
     widest = max(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
     x = xi * body.uncut_length
     r = widest * 0.5 * body.diameter * body.profile.radius(xi)
@@ -99,16 +99,16 @@ def _meridian_phi(body: TurnedBody, chord_error: float, distance: float) -> Arra
     turn = np.abs(np.diff(np.unwrap(np.arctan2(dr, dx))))
     turn = np.append(turn, turn[-1])
     arc = np.hypot(dx, dr) + abs(distance) * turn
-    # The curvature between neighbours stands at the point they share; the nose turns by its half.
+    # The curvature between neighbours belongs to the point they share; the nose gets half of it.
     bend = 0.5 * (np.concatenate([turn[:1], turn[:-1]]) + turn)
     need = np.concatenate([[0.0], np.cumsum(np.sqrt(bend * arc))]) / math.sqrt(8.0 * chord_error)
-    # A straight stretch would need no ring at all: a tenth of the rings is spread by length.
+    # A straight stretch would need no rings: a tenth of the rings is spread by length.
     length = np.concatenate([[0.0], np.cumsum(arc)])
     need = need + 0.1 * need[-1] * length / length[-1]
     count = max(_SMALLEST_MERIDIAN, math.ceil(float(need[-1])))
     phi: Array = np.interp(np.linspace(0.0, float(need[-1]), count + 1), need, fine)
     phi[0], phi[-1] = 0.0, end
-    # A point's own turn is made by its cap: rings closer to it than this could not be distinguished from the cap.
+    # The turn at a point is made by its cap: rings closer to it than this could not be told from the cap.
     kept: Array = phi[(phi == 0.0) | (phi > 3e-5 * end)]
     return kept
 
@@ -126,18 +126,18 @@ def body_mesh(
 
     Args:
         body: The lead body.
-        distance: Outwards, edges rounded; negative inwards, the tail's edge sharp; 0 the body. [m]
+        distance: Outwards positive, with rounded edges; negative inwards, with a sharp tail edge; 0 is the body. [m]
         volume: The true volume that the mesh is to have. [m3]
         chord_error: Largest allowed distance between facet and surface. [m]
-        centroid_x: True place of the centroid; where given, rings are set closer until the mesh's own
-            lies within half the chord error of it, as on a very long body they must be. [m]
-        compensated: Whether to give the mesh the true volume; plain inscribed facets otherwise.
+        centroid_x: True place of the centroid; where given, rings are set closer until the mesh's
+            own lies within half the chord error of it, which a very long body needs. [m]
+        compensated: Whether to give the mesh the true volume; otherwise facets are plainly inscribed.
 
     Returns:
         A watertight mesh, in bulb axes.
 
     Raises:
-        TooManyFacetsError: More facets than `LARGEST_FACET_COUNT`.
+        TooManyFacetsError: More facets than `LARGEST_FACET_COUNT` would be needed.
     """
     meridian_error = chord_error
     while True:
@@ -216,7 +216,7 @@ def _end_slope(body: TurnedBody, *, at_nose: bool) -> float:
     tiny = 1e-12 * body.uncut_length
     r2, _ = body.squared_radius(np.array([tiny if at_nose else body.length - tiny]))
     slope = math.sqrt(max(float(r2[0]), 0.0)) / tiny
-    # A round nose has r ~ sqrt(x): over so short a way that is a slope of a thousand and more.
+    # A round nose has r ~ sqrt(x): over so short a distance that is a slope of a thousand or more.
     return slope if slope < 1e2 else math.inf
 
 
@@ -279,7 +279,7 @@ def _trimmed_inside(
     face = body.length + distance
     fine = np.linspace(phi[1] * 1e-3, phi[-1], 2001)
     outline = points(fine[:, None] + 0.0 * angle, distance)
-    # Past the nose an inner surface of a sharp end folds over: it starts where it has a radius.
+    # Past a sharp nose an inner surface folds over: start where it has a radius.
     radius = outline[:, :, 1] * np.cos(angle) + outline[:, :, 2] * np.sin(angle)
     open_rows = np.flatnonzero(np.all(radius > 0.0, axis=1))
     start = float(fine[open_rows[0]]) if open_rows[0] > 0 else 0.0

@@ -1,18 +1,18 @@
 """Integrals of the turned body: volume, centroid, area, curvature, parallel volume.
 
-All by Gauss quadrature in phi with x = L0 sin^2(phi / 2): with it a round nose or tail is smooth, a
-cut just short of a round tail included. No code is shared with the mesh.
+All by Gauss quadrature in phi with x = L0 sin^2(phi / 2): with it a round nose or tail is smooth, even where
+it is cut just short of a round tail. No code is shared with the mesh.
 
 For an elliptical section of semi-axes r a and r b (a b = 1) and the angle t round the section:
     Q = a^2 sin^2 t + b^2 cos^2 t,   P = a^2 cos^2 t + b^2 sin^2 t,   W^2 = r'^2 + Q
     area        dA   = r W dx dt
     curvature   H dA = 1/2 (1 + P r'^2 - r Q r'') / W^2 dx dt
-and r'' leaves by parts, d[sqrt(Q) atan(r'/sqrt(Q))] = Q r'' / W^2 dx, the boundary term going against
+and r'' is removed by parts, d[sqrt(Q) atan(r'/sqrt(Q))] = Q r'' / W^2 dx, the boundary term going against
 half the tail edge's own contribution. With a = b = 1 this is M = pi int (1 + r' atan r') dx + pi^2 r_t / 2.
 The parallel volume (Steiner; Weyl's tube formula) is then V + A d + M d^2 + 4/3 pi d^3.
 
 Inward parallel surfaces (a coat thicker than the finish) are exact to the square of the distance; the error
-goes with its cube: 4e-9 of a model's bulb at 0.1 mm, 2e-7 at 0.4 mm. A coat that goes deeper than a thin tail
+grows with its cube: 4e-9 of a model's bulb at 0.1 mm, 2e-7 at 0.4 mm. A coat that goes deeper than a thin tail
 is a stop.
 """
 
@@ -27,9 +27,9 @@ from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array, gauss, gauss_on_panels
 
-# Panels close in on both ends, where dr/dx of a slender body runs through all angles within a few
-# per cent of the length: 14 nodes a panel hold 1e-11 from fineness 2 to 20; on a sharp uncut tail the
-# curvature integrals alone fall to 1e-8, which is 1e-11 of a parallel volume (tests/unit).
+# Panels get closer towards both ends, where dr/dx of a slender body runs through all angles within a few
+# per cent of the length: 14 nodes a panel give 1e-11 from fineness 2 to 20; on a sharp uncut tail only
+# the curvature integrals fall to 1e-8, which is 1e-11 of a parallel volume (tests/unit).
 _END_PANELS = (0.01, 0.05, 0.15, 0.4, 1.0)
 _NODES = 14
 _NODES_BETWEEN_KNOTS = 8
@@ -38,12 +38,12 @@ _NODES_BETWEEN_KNOTS = 8
 _RING = 33
 
 _ROUNDING = 1e-12
-"""Square of a tail's radius over the body's up to which it is what rounding left of a point, and no face. [-]"""
+"""Largest square of the tail's radius over the body's that is a rounded point rather than a face. [-]"""
 
 
 @frozen
 class BodyVolume:
-    """What the mass needs. Volume [m3], its first moment along x [m4]."""
+    """The integrals for the mass: volume [m3] and its first moment along x [m4]."""
 
     volume: float
     moment_x: float
@@ -56,17 +56,17 @@ class BodyVolume:
 
 @frozen
 class BodySurface:
-    """What the parallel surface needs, tail face included.
+    """The integrals for the parallel surface, tail face included.
 
     Attributes:
         area: Area of the whole surface. [m2]
         area_moment_x: Integral of x over it. [m3]
-        mean_curvature: Integral of the mean curvature H, edge of the tail included. [m]
-        mean_curvature_moment_x: Integral of x H, edge included. [m2]
+        mean_curvature: Integral of the mean curvature H, tail edge included. [m]
+        mean_curvature_moment_x: Integral of x H, tail edge included. [m2]
         curvature_centroid_x: Centroid of the total curvature, which is 4 pi in all. [m]
         face_area: Area of the tail face. [m2]
-        edge_square: What a step d inwards at the tail's edge takes from d^2 more than Steiner's
-            outward edge gives: integral of tan(theta/2) - theta/2 along the edge, theta being the angle
+        edge_square: Coefficient of d^2 by which a step inwards at the tail's edge exceeds
+            Steiner's outward edge: integral of tan(theta/2) - theta/2 along the edge, theta being the angle
             between the two normals. [m]
         length: Length of the body. [m]
     """
@@ -91,7 +91,7 @@ class SecondMoments:
 
 
 def _phi_nodes(body: TurnedBody) -> tuple[Array, Array]:
-    """Nodes and weights in phi over the finished body, not to be written to."""
+    """Nodes and weights in phi over the finished body, read-only."""
     return _nodes_up_to(body.cut, body.profile.breaks)
 
 
@@ -108,8 +108,8 @@ def _nodes_up_to(cut: float, breaks: tuple[float, ...]) -> tuple[Array, Array]:
             count = _NODES_BETWEEN_KNOTS
     ordered = np.array(sorted(edges))
     phi, weight = gauss_on_panels(ordered, count)
-    # A pointed nose has r ~ phi^(3/2): squaring the node's share of its panel makes that smooth. The
-    # tail is left plain: so close to xi = 1 the rounding of q would cost more than it brings.
+    # A pointed nose has r ~ phi^(3/2): squaring the node's share of its panel makes that smooth. The tail
+    # is left as it is: so close to xi = 1 the rounding of q would cost more than it gains.
     share, share_weight = gauss(count)
     phi[:count], weight[:count] = ordered[1] * share**2, ordered[1] * 2.0 * share * share_weight
     phi.setflags(write=False)
@@ -165,7 +165,7 @@ def body_surface(body: TurnedBody) -> BodySurface:
     radius = 0.5 * body.diameter
     r = radius * np.sqrt(np.maximum(q, 0.0))
     with np.errstate(divide="ignore", invalid="ignore"):
-        # A tail that ends without a radius rounds to nothing before its end: no surface is left there.
+        # A tail that ends in a point rounds to zero before its end: no surface is left there.
         slope = np.where(r > 0.0, radius**2 * slope_q / (2.0 * r * body.uncut_length), 0.0)
     dx = 0.5 * body.uncut_length * np.sin(phi) * weight
     x = xi * body.uncut_length
@@ -217,9 +217,9 @@ def parallel_volume(inner: BodyVolume, surface: BodySurface, distance: float) ->
     Args:
         inner: Volume and moment of the body itself.
         surface: Surface integrals of the same body.
-        distance: Outwards; edges come out rounded. Negative is inwards, where the tail's edge
-            stays sharp: exact to d^2, with an error of about 0.6 |d|^3, where
-            it goes no deeper than the tail is thick. [m]
+        distance: Outwards positive, with rounded edges. Negative is inwards, where the tail's edge stays
+            sharp: exact to d^2, with an error of about 0.6 |d|^3, as long
+            as it goes no deeper than the tail is thick. [m]
 
     Returns:
         V + A d + M d^2 + 4/3 pi d^3 and its first moment along x. [m3], [m4]

@@ -1,8 +1,8 @@
 """Sections and silhouettes of the lead body's parallel surface: what templates and a lathe follow.
 
 The pattern is a parallel surface, scaled. Square to the axis it is an ellipse only where the body is round or
-the distance zero: elsewhere the point over each place of the ellipse stands a little forward or aft, and is
-looked for. Bulb axes, as in `body.py`.
+the distance zero: elsewhere the point over each place of the ellipse lies a little forward or aft and has to
+be found. Bulb axes, as in `body.py`.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _FEWEST, _MOST = 48, 6144
 
 
 def reach(body: TurnedBody, distance: float) -> tuple[float, float]:
-    """Between which places the parallel surface has whole sections, tail's rim left out.
+    """The range over which the parallel surface has whole sections, the tail's rim excluded.
 
     Args:
         body: The lead body.
@@ -33,7 +33,7 @@ def reach(body: TurnedBody, distance: float) -> tuple[float, float]:
     """
     along, _ = _normal(body, np.array([body.length]), np.array([0.0, 0.5 * math.pi]))
     if distance < 0.0:
-        # The face moves forward by the distance, and that cuts the surface off square.
+        # The face moves forward by the distance and cuts the surface off square.
         return -distance, body.length + distance
     return -distance, body.length + distance * float(np.min(along))
 
@@ -64,7 +64,7 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
     if abs(distance) < _NOTHING:
         radius = body.radius(wanted)
         return np.stack([wide * radius * np.cos(angle), radius / wide * np.sin(angle)], axis=-1)
-    # In the angle along the length a round nose is smooth, so that halving finds its place there too.
+    # In the angle along the length a round nose is smooth, so bisection works there too.
     start = np.zeros(len(angle)) if distance > 0.0 else _inner_nose(body, distance, angle)
     fore = np.broadcast_to(start, wanted.shape)
     aft = np.full(wanted.shape, 2.0 * math.asin(math.sqrt(body.cut)))
@@ -79,7 +79,7 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
     _, outwards = _normal(body, place, angle)
     y = wide * radius * np.cos(angle) + distance * outwards[..., 0]
     z = radius / wide * np.sin(angle) + distance * outwards[..., 1]
-    # Ahead of where the surface over the body begins: round a pointed nose a ball, inwards nothing at all.
+    # Ahead of the surface over the body: a ball round a pointed nose, or nothing if inwards.
     along, _ = _normal(body, place, angle)
     short = place + distance * along - wanted
     ball = np.sqrt(np.maximum(distance * distance - wanted * wanted, 0.0)) if distance > 0.0 else 0.0 * wanted
@@ -90,9 +90,9 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
 
 
 def _inner_nose(body: TurnedBody, distance: float, angle: Array) -> Array:
-    """Where, in the angle along the length, an inward parallel surface leaves the axis, for each angle round it.
+    """The angle along the length at which an inward parallel surface leaves the axis, for each angle round it.
 
-    A nose that bends more sharply than the distance is swallowed: what lies ahead of here crosses the axis.
+    A nose that curves more sharply than the distance is swallowed: whatever is ahead of this crosses the axis.
     """
     phi = 2.0 * math.asin(math.sqrt(body.cut)) * np.linspace(0.0, 1.0, 401)[:, None] ** 3
     place = body.uncut_length * np.sin(0.5 * phi) ** 2
@@ -117,7 +117,7 @@ def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, A
         x: Within `reach`, shape (m,). [m]
 
     Returns:
-        Both, shape (m,); 0 where an inward surface lies deeper than the body is thick, for nothing of it is there. [m]
+        Both, shape (m,); 0 where an inward surface lies deeper than the body is thick and does not exist. [m]
     """
     points = section_across(body, distance, x, np.array([0.0, 0.5 * math.pi]))
     return np.maximum(points[:, 0, 0], 0.0), np.maximum(points[:, 1, 1], 0.0)
@@ -127,12 +127,12 @@ def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_err
     """Half the outline of the parallel surface as seen square to its axis, from the nose to the tail's middle.
 
     Seen from above or from the side, the outline of a parallel surface is the parallel curve of the
-    body's own outline, for the body is alike on both sides of the plane in which it lies.
+    body's own outline, as the body is symmetrical about the plane in which it lies.
 
     Args:
         body: The lead body.
         distance: Outwards positive. [m]
-        from_above: The plan; the side otherwise.
+        from_above: Seen from above; otherwise from the side.
         chord_error: Largest distance from the polygon to the curve. [m]
 
     Returns:
@@ -168,7 +168,7 @@ def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_err
 
 
 def _sharp(body: TurnedBody, distance: float, from_above: bool) -> bool:
-    """Whether the nose bends so sharply that points moved along the normal leave a gap or cross each other."""
+    """Whether the nose curves so sharply that points moved along the normal leave a gap or cross each other."""
     _, slope = body.squared_radius(np.array([0.0]))
     wide = body.width_to_height if from_above else 1.0 / body.width_to_height
     nose = 0.5 * wide * float(slope[0])
@@ -197,7 +197,7 @@ def _buffered(body: TurnedBody, distance: float, from_above: bool, chord_error: 
 
 
 def _off_chord(points: Array, between: Array) -> Array:
-    """How far points between neighbours stand from the chord of the two."""
+    """How far points lie from the chord between their neighbours."""
     chord = points[1:] - points[:-1]
     size = np.hypot(chord[:, 0], chord[:, 1])
     away = between - points[:-1]

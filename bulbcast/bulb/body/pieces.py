@@ -1,4 +1,4 @@
-"""A piece: a volume with its first moments, the currency of cuts and ledgers."""
+"""A piece: a volume with its first moments, which cuts and ledgers add up."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ class Piece:
 
 @frozen
 class Axis:
-    """The direction of the cuts and the level they are named at.
+    """The direction of the cuts and the level at which they are named.
 
     Attributes:
         rake: Rake of the fin's axis, tip aft is positive. [rad]
@@ -58,7 +58,7 @@ def cylinder_piece(axis: Axis, at_x: float, radius: float, *, low: float, high: 
     """A right cylinder along the raked axis, square at both ends.
 
     Args:
-        axis: Its direction and the level of the pocket floor.
+        axis: The direction of the cuts and the level of the pocket floor.
         at_x: Where its axis crosses that level. [m]
         radius: [m]
         low: Lower end along the axis, 0 at the floor, upwards positive. [m]
@@ -80,13 +80,13 @@ def hole_piece(axis: Axis, at_x: float, radius: float, *, seat: float) -> Piece:
     """A hole along the raked axis, from a seat square to it up to the level pocket floor.
 
     Args:
-        axis: Its direction and the level of the pocket floor.
+        axis: The direction of the cuts and the level of the pocket floor.
         at_x: Where its axis crosses the floor. [m]
         radius: [m]
-        seat: Along the axis, below the floor negative, the whole rim below it. [m]
+        seat: Place along the axis, negative below the floor; the whole rim must lie below it. [m]
 
     Returns:
-        Its volume and moments, in closed form: the floor cuts the cylinder aslant.
+        Its volume and moments, in closed form: the floor cuts the cylinder at an angle.
     """
     area = math.pi * radius**2
     second = 0.25 * math.pi * radius**4

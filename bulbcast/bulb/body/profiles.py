@@ -20,12 +20,12 @@ from bulbcast.solids.quadrature import Array
 
 
 class NoBodyError(ValueError):
-    """The profile's parameters give no body that could be turned.
+    """The profile's parameters do not give a body that could be turned.
 
     Attributes:
         reason: What is wrong with the outline, in words.
         key: The plan's key that would fix it, without its section.
-        nearest: Values of that key that would do, in words; empty where none was found.
+        nearest: Values of that key that would work, in words; empty where none was found.
     """
 
     def __init__(self, reason: str, *, key: str, nearest: str = "") -> None:
@@ -41,7 +41,7 @@ class Profile:
 
     Attributes:
         kind: The plan's word for it.
-        squared: xi -> (q, dq/dxi), arrays of the shape of xi, for xi in [0, 1]. [-]
+        squared: xi -> (q, dq/dxi), arrays with the shape of xi, for xi in [0, 1]. [-]
         breaks: Places inside (0, 1) where a derivative jumps, ascending. [-]
         max_at: xi of the largest radius. [-]
         parameters: The figures it was made from, by name, for reports.
@@ -57,7 +57,7 @@ class Profile:
 
     def at(self, xi: float) -> tuple[float, float]:
         """q and its slope in xi at one place. [-]"""
-        # A single figure costs a tenth of an array of one; a table's search needs the array.
+        # A scalar costs a tenth of an array of one; a table's search needs the array.
         one = np.array([xi]) if self.kind == "offsets" else cast("Array", np.float64(xi))
         q, slope = self.squared(one)
         return (float(q), float(slope)) if one.ndim == 0 else (float(q[0]), float(slope[0]))
@@ -113,7 +113,7 @@ def _true_maximum(
             upper = middle
     place = 0.5 * (lower + upper)
     value = float(raw(np.array([place]))[0][0])
-    # A table's maximum sits on a knot where the slope may only touch zero.
+    # A table's maximum lies on a knot where the slope may only touch zero.
     if q[best] >= value:
         return float(grid[best]), float(q[best])
     return place, value
@@ -192,7 +192,7 @@ def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
 
     def raw(xi: Array) -> tuple[Array, Array]:
         forward = xi <= max_at
-        # Each half is evaluated only where it is used: the forward one grows wild past max_at.
+        # Each half is evaluated only where it is used: the forward one diverges past max_at.
         q_fore, s_fore = _root_and_powers(np.where(forward, xi, max_at), *fore)
         u = np.where(forward, 1.0 - max_at, 1.0 - xi)
         d0, d1, d2, d3 = aft
@@ -222,7 +222,7 @@ def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
 
 @lru_cache(maxsize=64)
 def spheroid() -> Profile:
-    """Prolate spheroid, q = 4 xi (1 - xi): the plainest body to turn."""
+    """Prolate spheroid, q = 4 xi (1 - xi): the simplest body to turn."""
 
     def squared(xi: Array) -> tuple[Array, Array]:
         return 4.0 * xi * (1.0 - xi), 4.0 - 8.0 * xi
@@ -281,7 +281,7 @@ def series58_coefficients(
 
 
 def _series58_fault(coefficients: Array, max_at: float) -> str:
-    """Why these coefficients give no body, or an empty string."""
+    """Why these coefficients do not give a body, or an empty string."""
     xi = np.linspace(0.0, 1.0, 4001)[1:-1]
     q = xi * np.polyval(coefficients[::-1], xi)
     if float(np.min(q)) <= 0.0:
@@ -308,8 +308,8 @@ def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic
         The profile.
 
     Raises:
-        NoBodyError: The outline crosses its axis or is thickest elsewhere; the range of
-            prismatic coefficients that would do is named.
+        NoBodyError: The outline crosses its axis or is thickest elsewhere; the message gives
+            the range of prismatic coefficients that would work.
 
     References:
         M. Gertler, DTMB report C-297 (1950), not read; see `series58_coefficients`.
@@ -334,7 +334,7 @@ def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic
     first, *further = (4.0 * a[::-1]).tolist()
 
     def squared(xi: Array) -> tuple[Array, Array]:
-        # Value and slope in one run of Horner's rule, which a general evaluation takes twice.
+        # Value and slope in one run of Horner's rule, where a general evaluation needs two.
         q: Array | float = first
         slope: Array | float = 0.0
         for coefficient in (*further, 0.0):
@@ -361,4 +361,4 @@ PROFILES: Mapping[str, Callable[..., Profile]] = MappingProxyType(
         "series58": series58,
     }
 )
-"""Every profile that is a formula, by the plan's word for it; what it takes goes by the names of the plan's keys."""
+"""Every profile given by a formula, by the plan's word for it; its parameters have the names of the plan's keys."""

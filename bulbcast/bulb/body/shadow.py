@@ -22,8 +22,8 @@ class Shadow:
     """A plane outline that is symmetrical about the axis.
 
     Attributes:
-        area: Within it. [m2]
-        moment_x: Its first moment from the nose. [m3]
+        area: Area within the outline. [m2]
+        moment_x: First moment of the area from the nose. [m3]
         perimeter: Length of the closed outline, tail face included. [m]
         perimeter_moment_x: First moment of that line from the nose. [m2]
     """
@@ -40,10 +40,10 @@ class Shadow:
 
 
 def shadow_of(body: TurnedBody, seen: Seen) -> Shadow:
-    """The outline that the body shows.
+    """The outline of the body as seen.
 
     Args:
-        body: Before any cut.
+        body: The body before any cut.
         seen: "from above" is as wide as the body, "from the side" as high.
 
     Returns:
@@ -78,9 +78,9 @@ def grown_shadow(shadow: Shadow, distance: float, *, length: float) -> Shadow:
         length: Length of the body. [m]
 
     Returns:
-        A + P d + pi d^2, P + 2 pi d; the corners' rounds are counted at their share of both ends.
+        A + P d + pi d^2, P + 2 pi d; the rounded corners are shared between both ends.
     """
-    # The outline turns by pi at the nose's half and by pi at the tail's: their mean is the middle.
+    # The outline turns by pi over the nose half and by pi over the tail half: their mean is the middle.
     round_x = 0.5 * length
     return Shadow(
         area=shadow.area + shadow.perimeter * distance + math.pi * distance**2,
@@ -91,7 +91,7 @@ def grown_shadow(shadow: Shadow, distance: float, *, length: float) -> Shadow:
 
 
 def scaled_shadow(shadow: Shadow, scale: float) -> Shadow:
-    """The shadow of the body made larger about its nose.
+    """The shadow of the body scaled about its nose.
 
     Args:
         shadow: Shadow of the body itself.

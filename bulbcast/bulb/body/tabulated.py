@@ -1,4 +1,4 @@
-"""A profile from a table of ordinates, as a builder lifts it from a plan or reads it back."""
+"""A profile from a table of ordinates, lifted from a plan by a builder or read back."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from bulbcast.solids.quadrature import Array
 def tabulated(x: Sequence[float], r: Sequence[float], *, source: str = "") -> Profile:
     """A profile through ordinates: the squared radius is a shape-preserving cubic in x.
 
-    The square is what is interpolated because it rises straight from a round nose, and because
+    The square is interpolated because it rises linearly from a round nose, and because
     the volume is its integral.
 
     Args:
         x: Distances from the nose, strictly ascending from 0, at least 4. [any one length unit]
-        r: Radii there, 0 at the nose, positive between, 0 or more at the tail. [same unit]
+        r: Radii at these places: 0 at the nose, positive between, 0 or more at the tail. [same unit]
         source: The file they came from, for messages and reports.
 
     Returns:

@@ -29,7 +29,7 @@ class TurnedBody:
         width_to_height: Width over height of every section. [-]
         cut: xi at which the tail is cut square, 1 where the profile ends. [-]
         tail_q: (r/R)^2 of the tail face. [-]
-        tail_slope: Its slope in xi there. [-]
+        tail_slope: Slope of (r/R)^2 in xi there. [-]
     """
 
     profile: Profile
@@ -42,7 +42,7 @@ class TurnedBody:
 
     @property
     def length(self) -> float:
-        """Nose to tail face. [m]"""
+        """Length from nose to tail face. [m]"""
         return self.uncut_length * self.cut
 
     @property
@@ -52,12 +52,12 @@ class TurnedBody:
 
     @property
     def width(self) -> float:
-        """Across the largest section. [m]"""
+        """Width of the largest section. [m]"""
         return self.diameter * math.sqrt(self.width_to_height)
 
     @property
     def height(self) -> float:
-        """Up the largest section. [m]"""
+        """Height of the largest section. [m]"""
         return self.diameter / math.sqrt(self.width_to_height)
 
     @property
@@ -71,10 +71,10 @@ class TurnedBody:
         return 0.5 * self.diameter * math.sqrt(max(self.tail_q, 0.0))
 
     def squared_radius(self, x: Array) -> tuple[Array, Array]:
-        """r^2 and its slope along x, continued past both ends of the uncut profile in a line.
+        """r^2 and its slope along x, continued in a straight line past both ends of the uncut profile.
 
-        The straight continuation is negative outside, so that a root search from outside finds
-        its way in; past the tail cut it is the uncut profile that is continued.
+        The straight continuation is negative outside, so a root search from outside
+        finds its way in. Past the tail cut the uncut profile continues.
 
         Args:
             x: From the nose, any shape. [m]
@@ -89,7 +89,7 @@ class TurnedBody:
         scale = 0.25 * self.diameter**2
         if not past.any():
             return scale * q, scale / self.uncut_length * slope
-        # At a cusp the slope at the end is nothing: fall by one radius a length all the same.
+        # At a cusp the slope at the end is zero: fall by one radius per length all the same.
         steep = np.where(past < 0.0, np.maximum(slope, 1.0), np.minimum(slope, -1.0))
         return (
             scale * np.where(past != 0.0, q + steep * past, q),
@@ -104,14 +104,14 @@ class TurnedBody:
 
 
 def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
-    """Where the tail is cut square: the first place aft of the largest section that thin.
+    """Where the tail is cut square: the first place aft of the largest section where it is that thin.
 
     Args:
         profile: Meridian on unit length and radius.
         tail_to_diameter: Tail diameter over the largest diameter, 0 to below 1. [-]
 
     Returns:
-        xi of the tail face; 1 where the profile ends before it falls so far. [-]
+        xi of the tail face; 1 where the profile ends before it gets that thin. [-]
     """
     wanted = tail_to_diameter**2
     grid, q_grid = _tail_grid(profile.squared, profile.max_at, profile.breaks)
@@ -121,11 +121,11 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
     first = int(below[0])
     if wanted == 0.0 and first == len(grid) - 1:
         # A tail that is not cut ends where its profile does: at a cusp rounding hides the root over 1e-8 of the length.
-        # A hair before it, since the very point of a cusp has no radius to divide by.
+        # A hair before the end, since the very point of a cusp has no radius to divide by.
         return 1.0 if profile.at(1.0)[1] != 0.0 else 1.0 - 2.0**-50
     fore, aft = float(grid[first - 1]), float(grid[first])
     high, low = float(q_grid[first - 1]), float(q_grid[first])
-    # From where the chord between the neighbours falls so far, Newton needs three or four steps.
+    # Starting where the chord between the neighbours gets that thin, Newton needs three or four steps.
     place = fore + (aft - fore) * (high - wanted) / (high - low)
     for _ in range(100):
         q, slope = profile.at(place)
@@ -134,11 +134,11 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
             fore = place
         else:
             aft = place
-        # Newton's step, or the middle where it would leave the bracket.
+        # Newton's step, or bisection where it would leave the bracket.
         step = place - excess / slope if slope != 0.0 else fore
         if abs(step - place) <= 1e-12:
-            # The steps square their error. Asked before the bracket: at the root itself rounding puts the step
-            # outside it by turns.
+            # Each step squares the error. Checked before the bracket: at the root itself rounding can put
+            # the step outside it.
             return min(max(step, fore), aft)
         if not fore < step < aft:
             step = 0.5 * (fore + aft)
@@ -151,7 +151,7 @@ def _tail_grid(
     squared: Callable[[Array], tuple[Array, Array]], max_at: float, breaks: tuple[float, ...]
 ) -> tuple[Array, Array]:
     """A grid aft of the largest section and q on it; kept by the outline's own function."""
-    # Cosine spacing towards the tail: a round tail falls steeply at its very end.
+    # Cosine spacing towards the tail, as a round tail falls steeply at its very end.
     angle = np.linspace(math.acos(1.0 - 2.0 * max_at), math.pi, 65)
     grid = np.unique(np.append(0.5 * (1.0 - np.cos(angle)), breaks))
     grid = grid[grid >= max_at]
@@ -176,13 +176,13 @@ def turned_body(
         tail_diameter: Where the tail is cut; below `diameter`. [m]
         width_to_height: Width over height of every section. [-]
         length: Length of the finished body, or
-        fineness: its length over its diameter: exactly one of the two. [m], [-]
+        fineness: its length over its diameter: exactly one of the two is given. [m], [-]
 
     Returns:
         The body; length, diameter and fineness are those after the cut.
 
     Raises:
-        ValueError: Both or neither of length and fineness, or the tail not below the diameter.
+        ValueError: Both or neither of length and fineness are given, or the tail is not below the diameter.
     """
     if (length is None) == (fineness is None):
         raise ValueError("give exactly one of length and fineness")

@@ -2,7 +2,7 @@
 from the pocket's floor, before the fin stands in it.
 
 A twist drill leaves a cone at the end; the depth is that of the full diameter, measured at the hole's middle, as a mark on
-the drill or a stop has it.
+the drill or a stop shows it.
 """
 
 from __future__ import annotations
@@ -24,9 +24,10 @@ INCH_DRILLS = tuple(0.0254 * size / 32.0 for size in (4, 5, 6, 8, 10, 12, 16, 20
 WIDEST_SHARE = 1.0 / 3.0
 """A drill is no wider than this share of the bulb's height. Judgement. [-]"""
 POINT_ANGLE = math.radians(118.0)
-"""Of a general purpose twist drill, from side to side. Common practice, no source. [rad]"""
+"""Point angle of a general purpose twist drill, from side to side. Common practice, no source. [rad]"""
 _SIDE = math.sqrt(0.5)
-"""Of the half width, where the surface looks sideways as much as down: only beyond it is lead a wall and no mouth."""
+"""Share of the half width at which the surface faces sideways as much as down: only beyond it does lead count as a wall, "
+"not as the mouth."""
 _PLACES = 9
 
 
@@ -61,13 +62,13 @@ def point_height(diameter: float) -> float:
 
 
 def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> DrilledHole:
-    """The hole at a place that takes a volume out.
+    """The hole at a place that removes a given volume.
 
     Args:
         body: The lead body.
-        x: From the nose; the body reaches all round the hole there. [m]
+        x: Distance from the nose; the body must reach all round the hole there. [m]
         diameter: Diameter of the drill. [m]
-        volume: To be taken out, above that of the drill's point. [m3]
+        volume: Volume to remove; more than that of the drill's point. [m3]
 
     Returns:
         The hole; its volume by quadrature over the drill's disc, the body's surface below and the cone above.
@@ -75,7 +76,7 @@ def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> 
     along, area, bottom = _mouth(body, x, diameter)
     cone = math.pi / 12.0 * diameter**2 * point_height(diameter)
     whole = float(area.sum())
-    # The discs' bottoms are the surface; the top is one level, and the point stands on it.
+    # The discs' bottoms are the surface; the top is one level, with the point above it.
     top = (volume - cone + float(area @ bottom)) / whole
     columns = area * (top - bottom)
     piece = Piece(
@@ -127,24 +128,24 @@ def deepest_from_floor(body: TurnedBody, floor: float, x: float, diameter: float
 
 
 def volume_to(body: TurnedBody, x: float, diameter: float, top: float) -> float:
-    """What a hole takes out whose full diameter ends at a level. [m3]
+    """Volume removed by a hole whose full diameter ends at a given level. [m3]
 
     Args:
         body: The lead body.
-        x: From the nose. [m]
+        x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
-        top: Above the axis. [m]
+        top: Level above the axis. [m]
     """
     _, area, bottom = _mouth(body, x, diameter)
     return float(area @ (top - bottom)) + math.pi / 12.0 * diameter**2 * point_height(diameter)
 
 
 def least_volume(body: TurnedBody, x: float, diameter: float) -> float:
-    """What a hole takes out that has its full diameter all round, and a tenth of it besides. [m3]
+    """Volume removed by a hole that has its full diameter all round and goes a tenth of the diameter deeper. [m3]
 
     Args:
         body: The lead body.
-        x: From the nose. [m]
+        x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
     """
     _, _, bottom = _mouth(body, x, diameter)
@@ -152,14 +153,14 @@ def least_volume(body: TurnedBody, x: float, diameter: float) -> float:
 
 
 def highest_top(body: TurnedBody, x: float, diameter: float, *, ceiling: float, wall: float) -> float | None:
-    """How high a hole's full diameter may reach; None where there is no room for it.
+    """How high the full diameter of a hole may reach; None where there is no room for it.
 
     Args:
         body: The lead body.
-        x: From the nose. [m]
+        x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
-        ceiling: That the point has to stay under, above the axis. [m]
-        wall: Least lead between the hole and the outside, its mouth not counted. [m]
+        ceiling: Level above the axis that the point has to stay under. [m]
+        wall: Least lead between the hole and the outside, not counting its mouth. [m]
 
     Returns:
         Above the axis. [m]

@@ -1,17 +1,17 @@
-"""Cross pins and cast-in studs: what they take from the lead, and what fills the room beside them.
+"""Cross pins and cast-in studs: the lead they displace, and what fills the gaps beside them.
 
 A cross pin runs athwartships through lead and fin; a stud or tube runs along the fin's axis and is cast in. Where each
-lies as it should the lead it takes is an integral over its disc, or a closed form; where it leaves the lead or
+lies as it should, the lead it displaces is an integral over its disc, or a closed form; where it leaves the lead or
 meets another cut, `cut_scan` follows every edge, as for the screws.
 
-A cross pin counts whole, as a screw does; what it displaces of the fin is not taken off the fin. It is drilled
+A cross pin counts whole, as a screw does; the part of the fin it displaces is not subtracted from the fin. It is drilled
 after casting.
 
-A stud is a cavity of cast body and pattern: its hole in the pattern says where it stands in the mould.
+A stud is a cavity in cast body and pattern: its hole in the pattern shows where it stands in the mould.
 
 A through-going blade ends at the level of the underside and is trimmed flush below; the boat's fin is
-calculated down to that level, so that what is trimmed comes off the bulb's displacement. The bond line sets the
-halves apart and takes no lead; what the skin gains along its edge is left out.
+calculated down to that level, so what is trimmed comes off the bulb's displacement. The bond line moves the
+halves apart and removes no lead; what the skin gains along its edge is ignored.
 """
 
 from __future__ import annotations
@@ -37,8 +37,8 @@ class PinCut:
     """One pin athwartships, square to the centreplane and as long to port as to starboard.
 
     Attributes:
-        at_x: Where the line along the fin's axis through the pin crosses the pocket floor: as asked, aft of the
-            tip's leading edge; cut, bulb axes. [m]
+        at_x: Where the line along the fin's axis through the pin crosses the pocket floor: as typed, aft of the tip's
+            leading edge; as cut, bulb axes. [m]
         height: Height of its axis above the floor. [m]
         diameter: [m]
         hole_diameter: Diameter of its hole in the lead. [m]
@@ -54,7 +54,7 @@ class PinCut:
     density: float
 
     def centre(self, axis: Axis) -> tuple[float, float]:
-        """x and z of its axis, bulb axes. [m]"""
+        """x and z of the pin's axis, bulb axes. [m]"""
         return self.at_x - axis.shift * self.height, axis.floor + self.height
 
 
@@ -63,9 +63,9 @@ class StudCut:
     """One stud or tube along the fin's axis, cast in.
 
     Attributes:
-        at_x: Where its axis crosses the pocket floor: as asked, aft of the tip's leading edge; cut, bulb axes. [m]
-        diameter: Outside. [m]
-        bore: Inside, 0 for a solid stud. [m]
+        at_x: Where its axis crosses the pocket floor: as typed, aft of the tip's leading edge; as cut, bulb axes. [m]
+        diameter: Outside diameter. [m]
+        bore: Inside diameter, 0 for a solid stud. [m]
         below: How far it reaches down from the floor. [m]
         above: How far it reaches up. [m]
         density: [kg/m3]
@@ -83,15 +83,15 @@ class StudCut:
 
 @frozen
 class PinSpace:
-    """What a pin's hole takes and what fills it.
+    """What a pin's hole removes and what fills it.
 
     Attributes:
-        pin: As cut.
-        hole: In the lead, the pocket left out.
+        pin: The pin as cut.
+        hole: Its hole in the lead, outside the pocket.
         plug: Filling of the hole, outboard of the pin's ends.
-        bedding: Round the pin in the lead, less what the pin itself takes from the pocket's bedding.
+        bedding: Bedding round the pin in the lead, less what the pin itself displaces of the pocket's bedding.
         half_width: Half the lead's width at the pin's axis, 0 where it misses the lead. [m]
-        clear: Whether the hole lies above the pocket floor, within the lead, wholly.
+        clear: Whether the hole lies wholly above the pocket floor and within the lead.
     """
 
     pin: PinCut
@@ -104,7 +104,7 @@ class PinSpace:
 
 @frozen
 class StudSpace:
-    """What a stud takes from the lead below the pocket floor; `clear` where that is its whole foot."""
+    """What a stud displaces of the lead below the pocket floor; `clear` where that is its whole foot."""
 
     stud: StudCut
     hole: Piece
@@ -112,7 +112,7 @@ class StudSpace:
 
 
 def pin_band(body: TurnedBody, axis: Axis, pin: PinCut) -> Band:
-    """A pin's hole as a band of columns: the heights of its disc, whatever the width."""
+    """A pin's hole as a band of columns: the heights of its disc, at any width."""
     radius, shift = 0.5 * pin.hole_diameter, axis.shift
     slant = 1.0 + shift * shift
     wide = 2.0 * max(body.width, pin.hole_diameter)
@@ -142,7 +142,7 @@ def stud_band(axis: Axis, stud: StudCut) -> Band:
 def pin_space(
     body: TurnedBody, axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float, pin: PinCut
 ) -> PinSpace:
-    """What one pin's hole takes from the lead, and its fillings.
+    """What one pin's hole removes from the lead, and its fillings.
 
     Args:
         body: The lead body.
@@ -199,7 +199,7 @@ def pin_space(
 
 
 def stud_space(body: TurnedBody, axis: Axis, stud: StudCut) -> StudSpace:
-    """What one stud takes from the lead below the level of the pocket floor.
+    """What one stud displaces of the lead below the level of the pocket floor.
 
     Args:
         body: The lead body.
@@ -250,13 +250,13 @@ def clear_of_each_other(
     pins: Sequence[PinSpace],
     studs: Sequence[StudSpace],
 ) -> bool:
-    """Whether no pin or stud meets another cut, so that what they take can be added up.
+    """Whether no pin or stud meets another cut, so that the volumes can simply be added.
 
     Args:
         axis: Direction of the fin and level of the floor.
         discs: Place on the floor and largest radius of each screw's cuts. [m]
-        pins: With what each takes.
-        studs: With what each takes.
+        pins: The pins with what each removes.
+        studs: The studs with what each displaces.
     """
     cosine = math.cos(axis.rake)
     upright = [*discs, *((one.stud.at_x, 0.5 * one.stud.diameter) for one in studs)]

@@ -1,4 +1,4 @@
-"""What fin, pocket and recess take from a layer laid on the lead body: skin, finish, coat."""
+"""What fin, pocket and recess remove from a layer on the lead body: skin, finish, coat."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ def outline_through_layer(
         )
     moved = grown_top(body, axis, s, nodes.y, distance)
     bottom = np.maximum(np.where(low <= high, high, -math.inf), axis.floor)
-    # Columns that run past the layer (a fin beyond nose or tail) leave it whole.
+    # Columns that run past the layer (a fin beyond nose or tail) do not cut it.
     top = np.where(np.isfinite(moved), np.maximum(moved, axis.floor), bottom)
     return piece_of_columns(axis, s, bottom, top, nodes.weight)
 
@@ -81,8 +81,8 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
 def bore_through_layer(body: TurnedBody, axis: Axis, at_x: float, radius: float, distance: float) -> Piece:
     """A screw's hole, or a stud's, between the lead's upper surface and a parallel one, up to the level floor.
 
-    Nothing where a pocket stands over the hole; on a crown without pocket the hole runs on through
-    whatever layer lies there below the level of the fin's tip.
+    Nothing where a pocket lies over the hole; on a crown without a pocket the hole continues
+    through any layer below the level of the fin's tip.
 
     Args:
         body: The lead body.

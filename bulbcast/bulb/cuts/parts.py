@@ -1,4 +1,4 @@
-"""What is cut from a lead body, as plain values: pocket, screws, the room they take, all of it together."""
+"""What is cut from a lead body, as plain values: pocket, screws, what they remove, and everything together."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ class PocketCut:
 
     Attributes:
         tip: The fin's tip.
-        clearance: On each side, horizontal. [m]
+        clearance: Clearance on each side, horizontal. [m]
         leading_edge_x: x of the tip's leading edge at the floor, bulb axes. [m]
     """
 
@@ -31,15 +31,15 @@ class ScrewCut:
     """One screw with its hole and recess, along the raked axis.
 
     Attributes:
-        at_x: Where its axis crosses the pocket floor: as asked, aft of the tip's leading edge; cut, bulb axes. [m]
+        at_x: Where its axis crosses the pocket floor: as typed, aft of the tip's leading edge; as cut, bulb axes. [m]
         diameter: Diameter of the shank. [m]
-        hole_diameter: Clearance hole, head seat to pocket floor. [m]
+        hole_diameter: Diameter of the clearance hole, from the head's seat to the pocket floor. [m]
         head_diameter: Diameter of the head, and of its recess where no washer is wider. [m]
         head_height: [m]
-        recess: From the underside at that place up to the seat on the lead, along the screw. [m]
-        length: Under the head. [m]
+        recess: Depth from the underside at that place up to the seat on the lead, along the screw. [m]
+        length: Length under the head. [m]
         density: [kg/m3]
-        washer: Between head and seat; None for none.
+        washer: The washer between head and seat; None for none.
     """
 
     at_x: float
@@ -64,24 +64,24 @@ class ScrewCut:
 
     @property
     def recess_diameter(self) -> float:
-        """Of the recess: it takes the head and the washer. [m]"""
+        """Diameter of the recess, which holds the head and the washer. [m]"""
         if self.washer is None:
             return self.head_diameter
         return max(self.head_diameter, self.washer.diameter)
 
     def under_head(self, seat: float) -> float:
-        """Where the head's underside lies, by the seat on the lead, along the axis: a washer is between. [m]"""
+        """Place of the head's underside along the axis, given the seat on the lead: a washer lies between. [m]"""
         return seat if self.washer is None else seat - self.washer.thickness
 
 
 @frozen
 class ScrewSpace:
-    """What one screw's cuts take, and what fills them again; places along the axis from the floor.
+    """What one screw's cuts remove, and what fills them again; places along the axis from the floor.
 
     Attributes:
-        screw: As cut.
+        screw: The screw as cut.
         underside: Where the axis leaves the lead below; nan where it misses the lead. [m]
-        seat: On the lead, of the head or its washer; nan likewise. [m]
+        seat: Seat of the head or its washer on the lead; nan where the axis misses the lead. [m]
         hole: Clearance hole inside the lead.
         recess: Recess inside the lead.
         plug: The recess left below the head, and beside head and washer.
@@ -102,11 +102,11 @@ class Cuts:
     """Everything cut from one body.
 
     Attributes:
-        pocket: Inside the lead body.
+        pocket: The pocket inside the lead body.
         fin_inside: The fin's own section inside the lead body.
-        screws: One each, in the order given.
-        pins: One each for the cross pins.
-        studs: One each for what is cast in.
+        screws: One for each screw, in the order given.
+        pins: One for each cross pin.
+        studs: One for each stud or tube cast in.
         removed: Everything together, overlaps counted once.
         trimmed: The part of the fin's section that a through-going blade lacks below the lead, down to the floor.
     """

@@ -1,9 +1,9 @@
-"""The union of cuts inside the body, followed edge by edge: for cuts that meet or leave the lead.
+"""The union of cuts inside the body, followed edge by edge, for cuts that meet or that leave the lead.
 
 A band is a bundle of columns along the fin's axis: an outline in the floor's plane and, in each
-column, the stretch of height it takes. The scan runs over s in panels between all the places
+column, the range of height it covers. The scan runs over s in panels between all the places
 where outlines begin, end or cross, and over y between the outlines; in each column the
-stretches are joined, so that what two cuts share is counted once.
+ranges are joined, so that what two cuts share counts once.
 """
 
 from __future__ import annotations
@@ -25,9 +25,9 @@ _PANEL_NODES = 10
 _SUBPANELS = 3
 _ACROSS_NODES = 8
 _LOOKS, _FEWEST_LOOKS = 600, 60
-"""Places along all of s, and along each stretch between bands' ends at the least, at which crossings are looked for."""
+"""Number of places along all of s, and at least along each stretch between bands' ends, where crossings are looked for."""
 _MOST_AT_ONCE = 1_000_000
-"""Figures worked on in one go, some tens of MB."""
+"""Numbers handled at once, some tens of MB."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -38,9 +38,9 @@ class Band:
         start: Where the outline begins, s. [m]
         end: Where it ends. [m]
         half: s -> half width of the outline there, 0 outside. [m]
-        low: s -> lowest height taken. [m]
-        high: s -> highest height taken. [m]
-        marks: Places within where the outline turns sharply. [m]
+        low: s -> lowest height covered. [m]
+        high: s -> highest height covered. [m]
+        marks: Places within it where the outline turns sharply. [m]
     """
 
     start: float
@@ -53,7 +53,7 @@ class Band:
 
 @lru_cache(maxsize=8)
 def outline_table(tip: FinTip, clearance: float) -> tuple[Array, Array]:
-    """x from the leading edge and the squared half width, fine enough for a straight line between."""
+    """x from the leading edge and the squared half width, fine enough for straight lines between."""
     points = outline(tip, clearance, along=3000, round_corner=100)
     # From the nose aft: up a blunt face first.
     side = points[points[:, 1] >= 0.0][::-1]
@@ -69,12 +69,12 @@ def outline_band(tip: FinTip, clearance: float, leading_edge_x: float, *, low: f
         clearance: [m]
         leading_edge_x: x of the tip's leading edge at the floor. [m]
         low: Level. [m]
-        high: Level, may be infinite. [m]
+        high: Level; may be infinite. [m]
     """
     x, squares = outline_table(tip, clearance)
 
     def half(s: Array) -> Array:
-        # Near the nose the width goes with the root of the distance: its square is interpolated.
+        # Near the nose the width goes with the square root of the distance, so its square is interpolated.
         return np.sqrt(np.interp(s - leading_edge_x, x, squares, left=0.0, right=0.0))
 
     return Band(
@@ -121,7 +121,7 @@ def disc_band(axis: Axis, at_x: float, radius: float, *, low: float | None, high
 
 
 def _meeting_half(body: TurnedBody, axis: Axis, s: Array, level: Array) -> Array:
-    """Half width at which the columns of s meet the body's surface on a level, 0 where they do not."""
+    """Half width at which the columns at s meet the body's surface on a level, 0 where they do not."""
     k = body.width_to_height
     x = s - axis.shift * (level - axis.floor)
     r2, _ = body.squared_radius(x)
@@ -131,7 +131,7 @@ def _meeting_half(body: TurnedBody, axis: Axis, s: Array, level: Array) -> Array
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Curve:
-    """Something in the (s, y) plane across which the integrand may bend, and the stretch of s on which it counts."""
+    """A curve in the (s, y) plane across which the integrand may have a kink, and the stretch of s on which it counts."""
 
     at: Callable[[Array], Array]
     start: float
@@ -163,12 +163,12 @@ def _edge_curves(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> list[
 
 
 def scan(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> Piece:
-    """The part of the body that the bands take together.
+    """The part of the body that the bands cover together.
 
     Args:
         body: The lead body.
         axis: Direction of the columns and level of the floor.
-        bands: Any number; what they share is counted once.
+        bands: Any number of bands; what they share counts once.
 
     Returns:
         Volume and moments of the union's intersection with the body.
@@ -178,7 +178,7 @@ def scan(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> Piece:
     curves = _edge_curves(body, axis, bands)
     edges = _panel_edges(body, bands, curves)
     middles = 0.5 * (edges[:-1] + edges[1:])
-    # Only what stands over a stretch takes part in it, so that the cost goes with the number of bands.
+    # Only the bands over a stretch take part in it, so the cost is proportional to the number of bands.
     standing = np.array([(band.start <= middles) & (middles <= band.end) for band in bands])
     turns = np.flatnonzero(np.any(standing[:, 1:] != standing[:, :-1], axis=0)) + 1
     taken = Piece()
@@ -198,13 +198,13 @@ def scan(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> Piece:
 def _stretch(
     body: TurnedBody, axis: Axis, bands: tuple[Band, ...], curves: list[_Curve], s: Array, s_weight: Array
 ) -> Piece:
-    """The union's part of the body over some nodes along s."""
+    """The union's share of the body over some nodes along s."""
     limits = np.sort(np.stack([curve.at(s) for curve in curves] + [np.zeros_like(s)]), axis=0)
     widest = np.max(np.stack([band.half(s) for band in bands]), axis=0)
     limits = np.minimum(limits, widest)
 
     share, share_weight = gauss(_ACROSS_NODES)
-    # A quarter-wave spacing takes the square-root edges of outlines and sections.
+    # Quarter-wave spacing handles the square-root edges of outlines and sections.
     spread = np.sin(0.5 * math.pi * share) ** 2
     spread_weight = share_weight * 0.5 * math.pi * np.sin(math.pi * share)
     width = np.diff(limits, axis=0)
@@ -240,7 +240,7 @@ def _panel_edges(body: TurnedBody, bands: tuple[Band, ...], curves: list[_Curve]
     )
     found = np.array([*marks, *_changes(fine, curves)])
     edges: Array = np.unique(found[(start <= found) & (found <= end)])
-    # Curves that touch in one place say it several times, a rounding apart.
+    # Curves that touch at one place report it several times, a rounding error apart.
     apart: Array = edges[np.append(True, np.diff(edges) > 1e-13 * (end - start))]
     return apart
 
@@ -257,9 +257,9 @@ def _nodes(edges: Array) -> tuple[Array, Array]:
 
 
 def _changes(grid: Array, curves: list[_Curve]) -> Array:
-    """Where a curve leaves or meets the axis, or crosses another that stands over the same stretch.
+    """Where a curve leaves or meets the axis, or crosses another over the same stretch.
 
-    All are bisected together until a wrong place no longer shows, each curve asked once a step.
+    All are bisected together until the error no longer matters, each curve evaluated once a step.
     """
     values = np.stack([curve.at(grid) for curve in curves] + [np.zeros_like(grid)])
     axis = len(curves)
@@ -288,7 +288,7 @@ def _changes(grid: Array, curves: list[_Curve]) -> Array:
 
 
 def _joined(axis: Axis, s: Array, weight: Array, starts: Array, ends: Array) -> Piece:
-    """Sum of the joined stretches of every column."""
+    """Sum of the joined ranges of every column."""
     order = np.argsort(starts, axis=0)
     starts = np.take_along_axis(starts, order, axis=0)
     ends = np.take_along_axis(ends, order, axis=0)

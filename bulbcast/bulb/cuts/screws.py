@@ -1,6 +1,6 @@
 """One screw's hole and recess inside the lead, what fills them again, and the nodes they are summed over.
 
-Where hole and recess lie wholly in the lead each is a closed form or a smooth integral; elsewhere the true
+Where hole and recess lie wholly in the lead, each is a closed form or a smooth integral; elsewhere the true
 intersections come from `cut_scan`.
 """
 
@@ -38,7 +38,7 @@ _DISC_ALONG, _DISC_ACROSS, _DISC_SHARE = _unit_disc()
 
 
 def disc_nodes(radius: float) -> tuple[Array, Array, Array]:
-    """Quadrature nodes over a disc's starboard half, symmetry counted in.
+    """Quadrature nodes over a disc's starboard half, doubled by symmetry.
 
     Args:
         radius: [m]
@@ -74,14 +74,14 @@ class ScrewColumns:
 
 
 def screw_places(screw: ScrewCut, axis: Axis) -> tuple[list[Array], list[Array]]:
-    """Where the body has to be asked for one screw: recess with its rim, the hole's rim, the axis.
+    """Where the body must be evaluated for one screw: recess with its rim, the hole's rim, the axis.
 
     Args:
         screw: The screw.
         axis: Direction of the cuts and level of the pocket floor.
 
     Returns:
-        Places along the floor and offsets across, three arrays each, as `screw_columns` takes the answers. [m]
+        Places along the floor and offsets across, three arrays each, as `screw_columns` expects the answers. [m]
     """
     cosine = math.cos(axis.rake)
     a, b = (0.5 * screw.recess_diameter * one for one in (_RECESS_ALONG, _RECESS_ACROSS))
@@ -93,7 +93,7 @@ def screw_places(screw: ScrewCut, axis: Axis) -> tuple[list[Array], list[Array]]
 
 
 def screw_columns(axis: Axis, low: list[Array], high: list[Array]) -> ScrewColumns:
-    """What the body answered at the `screw_places`.
+    """The body's answers at the `screw_places`.
 
     Args:
         axis: Direction of the cuts and level of the pocket floor.
@@ -136,7 +136,7 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
     bottom = (columns.low - axis.floor - a * sine) / cosine
     top = (columns.high - axis.floor - a * sine) / cosine
     whole = (
-        # The whole rim of the seat below the level floor, and below the lead's upper surface.
+        # The whole rim of the seat must be below the level floor and below the lead's upper surface.
         seat + radius * abs(math.tan(axis.rake)) <= 0.0
         and (columns.high - columns.low).min() >= 0.0
         and bottom.max() <= under_head - screw.head_height
@@ -167,7 +167,7 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
             for across in (screw.hole_diameter, screw.diameter)
         )
     elif columns.hole_high.max() <= axis.floor:
-        # The floor lies above the lead here: a fin on the crown, or one that stands proud.
+        # The floor is above the lead here: a fin on the crown, or one that stands proud.
         hole, shank = (
             _bore_to_surface(body, axis, screw.at_x, 0.5 * across, seat)
             for across in (screw.hole_diameter, screw.diameter)

@@ -1,6 +1,6 @@
-"""The real solids with the cuts in them: the one file that uses the mesh kernel.
+"""The real solids with the cuts in them, made by the mesh kernel.
 
-Units here are mm, since that is what the files hold and what the kernel's tolerances suit.
+Units here are mm, as in the files; the kernel's tolerances suit them.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
 # Cuts reach past the surface they leave through, and a hole's top a hair into the pocket above it, so
-# that no two faces lie in one plane. The hair is a thousandth of a millimetre: more than the step of
-# single precision, below which short edges are closed up, and far less than any bound sees.
+# that no two faces lie in one plane. The hair is a thousandth of a millimetre: more than the step
+# of single precision, below which short edges collapse, and far less than any bound notices.
 _BEYOND = 2.0
 _HAIR = 1e-6
 
@@ -34,15 +34,15 @@ def pocket_cutter(
     Args:
         axis: Direction of the fin and level of the pocket floor.
         pocket: The pocket.
-        top: Level that it must reach past. [m]
+        top: Level that the prism must reach past. [m]
         chord_error: Largest allowed distance between facet and outline. [m]
-        right_through: From below the body too, in place of the floor.
+        right_through: Start from below the body instead of from the floor.
 
     Returns:
         A closed mesh, in bulb axes. [m]
     """
     length = pocket.tip.chord
-    # The leading edge bends with about half the thickness squared over the chord.
+    # The leading edge's radius is about half the thickness squared over the chord.
     nose = 1.1 * pocket.tip.thickness**2 / length + pocket.clearance
     along = max(24, min(400, math.ceil(2.0 * math.sqrt(length / (8.0 * chord_error)))))
     corner = max(
@@ -65,14 +65,14 @@ def pocket_cutter(
 def bore_cutter(
     axis: Axis, at_x: float, radius: float, *, low: float, high: float | None, chord_error: float
 ) -> Mesh:
-    """A bore along the fin's axis, of the cylinder's own volume.
+    """A bore along the fin's axis, with the true cylinder's volume.
 
     Args:
         axis: Direction and level of the pocket floor.
         at_x: Where its axis crosses the floor, bulb axes. [m]
         radius: [m]
         low: Lower end along the axis from the floor, square to it. [m]
-        high: Upper end likewise; None for the level floor. [m]
+        high: Upper end, also square to it; None for the level floor. [m]
         chord_error: Largest allowed distance between facet and cylinder. [m]
 
     Returns:
@@ -94,12 +94,12 @@ def bore_cutter(
 
 
 def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float) -> Mesh:
-    """A cross pin's hole, right through, of the cylinder's own volume.
+    """A cross pin's hole, right through, with the true cylinder's volume.
 
     Args:
         axis: Direction of the fin and level of the pocket floor.
         pin: The pin.
-        half_width: That it must reach past on either side. [m]
+        half_width: Distance that it must reach past on either side. [m]
         chord_error: Largest allowed distance between facet and cylinder. [m]
 
     Returns:
@@ -112,7 +112,7 @@ def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float
     across = radius * equal_area_factor(count)
     x, z = centre_x + across * np.sin(angle), centre_z + across * np.cos(angle)
     reach = half_width + _BEYOND * radius + 1e-3
-    # From starboard z turns into x: the order that a prism towards starboard needs.
+    # Seen from starboard z turns into x: the order that a prism towards starboard needs.
     return _prism(*(np.stack([x, np.full_like(x, side), z], axis=1) for side in (-reach, reach)))
 
 
@@ -165,14 +165,14 @@ def screw_cutters(
     Args:
         axis: Direction and level of the pocket floor.
         screw: The screw.
-        seat: On the lead, along the axis from the floor; nan where it misses the lead. [m]
+        seat: Place of the seat on the lead, along the axis from the floor; nan where it misses the lead. [m]
         depth: How far below the floor the recess must reach, past every surface. [m]
         chord_error: [m]
     """
     if math.isnan(seat):
         return []
-    # The hole begins a hair below the seat, and below the level floor all round: what is too much of it
-    # lies inside the recess, which is wider and taken out anyway.
+    # The hole begins a hair below the seat, and below the level floor all round: the excess lies
+    # inside the recess, which is wider and removed anyway.
     radius = 0.5 * screw.hole_diameter
     foot = min(seat, -1.1 * radius * abs(math.tan(axis.rake))) - _HAIR
     return [

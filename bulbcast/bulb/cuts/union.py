@@ -41,7 +41,7 @@ from bulbcast.solids.quadrature import Array
 class FinNodes:
     """Quadrature nodes of the fin's section and of the pocket's outline: made once for a solve.
 
-    `thin` are fewer, for a layer's thickness, which hardly varies over the section.
+    `thin` has fewer nodes, for a layer's thickness, which hardly varies over the section.
     """
 
     section: OutlineNodes
@@ -49,13 +49,13 @@ class FinNodes:
     thin: OutlineNodes
 
 
-# Across the knots of a table the lead's surface bends by jerks: so many nodes on each panel see them.
+# Across the knots of a table the curvature of the lead's surface jumps: this many nodes on each panel resolve that.
 _ALONG_KNOTS = 96
 
 
 @lru_cache(maxsize=16)
 def fin_nodes(tip: FinTip, clearance: float, profile: Profile | None = None) -> FinNodes:
-    """Nodes for `cuts_of`; of the bulb they depend on its kind of profile alone.
+    """Nodes for `cuts_of`; they depend on the bulb only through its kind of profile.
 
     Args:
         tip: The fin's tip.
@@ -92,12 +92,12 @@ def cuts_of(
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket.
         screws: The screws, in order.
-        nodes: From `fin_nodes`, when called again and again with one fin.
+        nodes: From `fin_nodes`, when called repeatedly with one fin.
         pins: The cross pins, in order.
-        studs: What is cast in, in order.
+        studs: Studs and tubes cast in, in order.
 
     Returns:
-        The cuts; volumes are those of true intersections, also where a cut leaves the body.
+        The cuts; volumes are those of true intersections, even where a cut leaves the body.
     """
     if nodes is None:
         nodes = fin_nodes(pocket.tip, pocket.clearance, body.profile)
@@ -146,16 +146,16 @@ def removed_by(
     pins: Sequence[PinSpace] = (),
     studs: Sequence[StudSpace] = (),
 ) -> Piece:
-    """What some of the cuts take from the body together, overlaps counted once.
+    """What some of the cuts remove from the body together, overlaps counted once.
 
     Args:
         body: The lead body.
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket.
-        pocket_piece: What it takes alone; None where it is not among the cuts.
-        screws: Those among them, from `cuts_of`.
-        pins: Likewise.
-        studs: Likewise.
+        pocket_piece: What the pocket removes alone; None where it is not among the cuts.
+        screws: The screws among them, from `cuts_of`.
+        pins: The pins among them.
+        studs: The studs among them.
 
     Returns:
         The union inside the body.
@@ -163,7 +163,7 @@ def removed_by(
     discs = [
         (one.screw.at_x, 0.5 * max(one.screw.recess_diameter, one.screw.hole_diameter)) for one in screws
     ]
-    # A pin's hole is calculated beside the pocket: without the pocket among the cuts it is longer.
+    # A pin's hole is calculated outside the pocket: if the pocket is not among the cuts, it is longer.
     whole = pocket_piece is not None or not pins
     if whole and _screws_clear(axis, screws) and clear_of_each_other(axis, discs, pins, studs):
         removed = pocket_piece or Piece()
@@ -205,7 +205,7 @@ class _Columns:
 def _columns_of(
     body: TurnedBody, axis: Axis, pocket: PocketCut, screws: tuple[ScrewCut, ...], nodes: FinNodes
 ) -> _Columns:
-    """All the columns that the cuts need, asked of the body in one go: the calls cost, not the points."""
+    """All the columns that the cuts need, in one call to the body: calls cost time, points do not."""
     places: list[Array] = []
     sides: list[Array] = []
     for outline in (nodes.pocket, nodes.section):
@@ -242,7 +242,7 @@ def _prism(
     s = pocket.leading_edge_x + nodes.x
     depth = columns.high - axis.floor
     if depth.max() <= 0.0 and columns.edge_high.max() <= axis.floor:
-        # Nothing of the body stands above the floor within the outline, or the columns miss it.
+        # Nothing of the body is above the floor within the outline, or the columns miss it.
         return Piece() if _stands_off(body, axis, pocket.leading_edge_x, nodes) else None
     within = columns.low.max() <= axis.floor and columns.edge_low.max() <= axis.floor
     # A blade that goes right through leaves the lead below within its whole section.
@@ -273,7 +273,7 @@ def _trimmed(axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _Prism
 
 
 def _stands_off(body: TurnedBody, axis: Axis, leading_edge_x: float, nodes: OutlineNodes) -> bool:
-    """Whether the floor lies at or above the crown, where no pocket can cut the body."""
+    """Whether the floor is at or above the crown, where no pocket can cut the body."""
     return axis.floor >= 0.5 * body.height or (
         leading_edge_x + float(nodes.x[-1]) + abs(axis.shift) * body.height < 0.0
         or leading_edge_x + float(nodes.x[0]) - abs(axis.shift) * body.height > body.length

@@ -1,13 +1,13 @@
-"""The lead that is left round holes, recesses and pocket: walls, and where they are thinnest.
+"""The lead left round holes, recesses and pocket: walls, and where they are thinnest.
 
-A wall is the shortest distance from a cut to the lead surface, its own mouth not counted. At the mouth
-itself every wall runs out to nothing, so that surface is left out which looks the mouth's way:
+A wall is the shortest distance from a cut to the lead surface, not counting its own mouth. At the
+mouth every wall runs out to nothing, so surface that faces the mouth's way is left out:
 within 45 degrees of the direction in which the cut opens. A recess opens downwards along its
-screw, a pocket upwards along the fin; a hole opens into both, and counts what looks sideways.
+screw, a pocket upwards along the fin; a hole opens into both, and counts surface that faces sideways.
 
-Wall. The lead round a cut runs out to nothing at its own mouth. Surface that looks the mouth's way (within 45
-degrees) is not counted; a hole opens into recess and pocket and counts what looks sideways. The lead between a
-head's seat and the pocket floor is held to the same wall.
+Wall. The lead round a cut runs out to nothing at its own mouth. Surface that faces the mouth's way (within 45
+degrees) does not count; a hole opens into recess and pocket and counts surface that faces sideways. The lead between
+a head's seat and the pocket floor must have the same wall.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ _FACING = math.cos(math.radians(45.0))
 _ALONG, _AROUND = 61, 41
 _MANY = 20
 _AT_ONCE = 64
-"""Points of the surface held against all of a pocket's at once: few enough for the processor's own memory."""
+"""Points of the surface compared with all of a pocket's at once: few enough for the processor's cache."""
 _ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 9, 16, 0.55
 
 
@@ -58,7 +58,7 @@ class Bore:
         radius: [m]
         low: Lower end along the axis from the floor; minus infinity for a recess. [m]
         high: Upper end. [m]
-        opens_up: Whether the upper end is a mouth too: so for a hole, not for a recess.
+        opens_up: Whether the upper end is a mouth too: true for a hole, not for a recess.
     """
 
     at_x: float
@@ -89,24 +89,24 @@ def _surface(body: TurnedBody, phi: Array, angle: Array) -> tuple[Array, Array, 
 def bore_walls(
     body: TurnedBody, axis: Axis, bores: tuple[Bore, ...], *, settled_above: float = math.inf
 ) -> tuple[Wall, ...]:
-    """The thinnest wall of each bore, the tail face left out.
+    """The thinnest wall of each bore, the tail face excluded.
 
     Args:
         body: The lead body.
         axis: Direction of the bores and level of the pocket floor.
-        bores: Any number.
-        settled_above: Where all walls are thicker than this on the first grid they are not closed in
-            on, and come out a few per cent too thick: for a study that only asks whether they do. [m]
+        bores: The bores, any number.
+        settled_above: Where all walls are thicker than this on the first grid they are not refined,
+            and come out a few per cent too thick: for a study that only asks whether they are. [m]
 
     Returns:
-        One wall each, found on a grid of the surface and closed in on to about 1e-6 of the diameter.
+        One wall each, found on a grid of the surface and refined to about 1e-6 of the diameter.
     """
     if not bores:
         return ()
     end = 2.0 * math.asin(math.sqrt(body.cut))
     count = len(bores)
-    # Two hollows of nearly one depth are told apart by a fine grid; a study, or a search over many trial
-    # bores, makes do with a coarse one.
+    # Two minima of nearly equal depth need a fine grid; a study, or a search over many trial bores,
+    # makes do with a coarse one.
     finer = 1 if count > _MANY or math.isfinite(settled_above) else 2
     along, around = finer * (_ALONG - 1) + 1, finer * (_AROUND - 1) + 1
     phi = np.broadcast_to(np.linspace(0.0, end, along), (count, along))
@@ -116,7 +116,7 @@ def bore_walls(
     best = np.full(count, math.inf)
     best_phi, best_angle = np.zeros(count), np.zeros(count)
     for step in range(_ZOOM_STEPS):
-        # All bores begin with one grid, whose points are worked out once.
+        # All bores begin with one grid, whose points are calculated once.
         own = slice(None) if step else slice(1)
         distance = _bore_distance(body, axis, bores, phi[own, :, None], angle[own, None, :])
         flat = distance.reshape(count, -1)
@@ -139,7 +139,7 @@ def bore_walls(
 
 
 def _bore_distance(body: TurnedBody, axis: Axis, bores: tuple[Bore, ...], phi: Array, angle: Array) -> Array:
-    """Distance of surface points from each bore, infinite where the surface looks a mouth's way."""
+    """Distance of surface points from each bore, infinite where the surface faces a mouth's way."""
     at_x, radius, low, high = (
         np.array([getattr(bore, name) for bore in bores])[:, None, None]
         for name in ("at_x", "radius", "low", "high")
@@ -178,9 +178,9 @@ def pocket_wall(
 
     Returns:
         The wall, by the same kind of search over pocket and surface; None where the pocket is
-        nowhere so deep.
+        nowhere that deep.
     """
-    # The pocket's own wall is a net of points too: dense, so that none of it lies far from one of them.
+    # The pocket's own wall is a net of points too, dense enough that no part of it is far from a point.
     rough = math.isfinite(settled_above)
     points = outline(pocket.tip, pocket.clearance, along=28 if rough else 160, round_corner=2)
     side = points[points[:, 1] >= 0.0]

@@ -1,6 +1,6 @@
 """A washer under a screw's head, and the ring that it bears on.
 
-Washer's hole not said is taken as wide as the hole in the lead; its gap to the shank counts as bedding.
+A washer's hole that is not given is assumed as wide as the hole in the lead; its gap to the shank counts as bedding.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ class Washer:
         density: [kg/m3]
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A figure is impossible.
     """
 
     diameter: float
@@ -39,7 +39,7 @@ class Washer:
 
     @property
     def area(self) -> float:
-        """Of its ring. [m2]"""
+        """Area of its ring. [m2]"""
         return ring_area(self.diameter, self.hole_diameter)
 
     @property
@@ -54,7 +54,7 @@ class Washer:
 
 
 def ring_area(outer: float, hole: float) -> float:
-    """Area that a head or washer bears on.
+    """Area on which a head or washer bears.
 
     Args:
         outer: Diameter of head or washer. [m]
@@ -64,7 +64,7 @@ def ring_area(outer: float, hole: float) -> float:
         [m2]
 
     Raises:
-        BoatFigureError: A hole as wide as the head, or wider.
+        BoatFigureError: The hole is as wide as the head, or wider.
     """
     require_positive("The head's diameter", outer, "m")
     require_not_negative("The hole's diameter", hole, "m")

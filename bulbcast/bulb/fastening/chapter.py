@@ -1,4 +1,4 @@
-"""What is said of the fastening: the screws, pins and studs with the lead and the fin round them."""
+"""The chapter of the fastening: the screws, pins and studs with the lead and the fin round them."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def fastening(job: BulbResults) -> Chapter:
         job: The bulb, and the room round its cuts.
     """
     screws, pins, studs = _screws(job), _pins(job), _studs(job)
-    # A stop withholds the fastening too, but its drawing and walls are where the fault is found.
+    # A stop withholds the fastening too, but its drawing and walls are where a builder finds the fault.
     held = tuple(one for one in job.withholding(Step.FASTENING) if one.severity is Severity.HOLD)
     parts: list[Part] = []
     if held:
@@ -82,7 +82,7 @@ def _to_buy(job: BulbResults) -> ToBuy:
 
 
 def _table(items: Lines, caption: str = "") -> list[Part]:
-    """One row a fastening, all columns but the first of figures; none where there are none."""
+    """One row for each fastening, figures in all columns but the first; no table where there are none."""
     if not items:
         return []
     rows = [row_of(one) for one in items]
@@ -99,7 +99,7 @@ def _wall(wall: Wall | None) -> Json | None:
 
 
 def _pocket(job: BulbResults) -> list[Part]:
-    """The thinnest wall, and how two halves go on a blade."""
+    """The thinnest wall, and how two halves fit on a blade."""
     shown, wall, wanted = job.shown, job.room.pocket.wall, job.wall_wanted
     parts: list[Part] = []
     if wall is not None:
@@ -209,7 +209,7 @@ def _studs(job: BulbResults) -> Lines:
 
 
 def _below(job: BulbResults) -> list[Part]:
-    """What is said under the table of the screws, or in its place."""
+    """The text under the table of the screws, or in its place."""
     shown, plan = job.shown, job.plan
     if not plan.screws:
         text = "No screws: the bulb hangs on the bedding in its pocket."

@@ -1,4 +1,4 @@
-"""How much lead and fin there is round cross pins and cast-in studs: measurements, no judgement."""
+"""How much lead and fin there is round cross pins and cast-in studs: measurements only, no judgement."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ class StudRoom:
 
     Attributes:
         wall: Thinnest wall beside its foot; None where its axis misses the lead.
-        lead_below: Least lead under its foot, along the axis; None likewise.
+        lead_below: Least lead under its foot, along the axis; None where its axis misses the lead.
         inside_pocket: Least distance from its side to the pocket's outline, negative outside.
         cheek: Least fin beside it, negative where it leaves the section.
         in_lead: Its length in the lead.
@@ -58,12 +58,12 @@ class StudRoom:
 
 @frozen
 class FittingRoom:
-    """All of it, with what pins and studs leave of each other.
+    """The room round all pins and studs, and the lead between them.
 
     Attributes:
-        pins: One each, in order.
-        studs: One each, in order.
-        gaps: Names of two that stand closest, and the lead between them; a negative gap is a meeting. [m]
+        pins: One for each pin, in order.
+        studs: One for each stud, in order.
+        gaps: Names of each pair, and the lead between them; negative where they meet. [m]
     """
 
     pins: tuple[PinRoom, ...]
@@ -93,7 +93,7 @@ def _pin_room(bulb: HungBulb, number: int, surface: _Surface) -> PinRoom:
     space = bulb.cuts.pins[number]
     pocket_half = _pocket_half(pocket, along)
     x, y, z, sideways = surface
-    # In front of the hole's own mouths, and where the pocket is open, there is no wall to be kept.
+    # In front of the hole's own mouths, and where the pocket is open, no wall is needed.
     counted = ~sideways & (y >= pocket_half)
     distance = np.hypot(x - centre_x, z - centre_z) - 0.5 * pin.hole_diameter
     angle = 2.0 * math.pi * np.arange(64) / 64
@@ -115,7 +115,7 @@ def _pocket_half(pocket: PocketCut, along: float) -> float:
 
 
 def _surface(bulb: HungBulb) -> _Surface:
-    """Points of the lead's starboard surface and whether they look sideways, shape (n,)."""
+    """Points of the lead's starboard surface and whether they face sideways, shape (n,)."""
     body = bulb.body
     phi = np.linspace(0.0, 2.0 * math.asin(math.sqrt(body.cut)), _ALONG)[:, None]
     angle = np.linspace(-0.5 * math.pi, 0.5 * math.pi, _AROUND)[None, :]
@@ -157,7 +157,7 @@ def _stud_room(bulb: HungBulb, stud: StudCut) -> StudRoom:
 
 
 def _gaps(bulb: HungBulb) -> tuple[tuple[str, str, float], ...]:
-    """Lead between upright cuts, and between pins, for every pair in which a pin or stud takes part. [m]"""
+    """Lead between upright cuts, and between pins, for every pair that includes a pin or stud. [m]"""
     cosine = math.cos(bulb.axis.rake)
     screws = [
         (f"screw {n}", cut.at_x, 0.5 * max(cut.recess_diameter, cut.hole_diameter))

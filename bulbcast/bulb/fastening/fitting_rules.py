@@ -94,7 +94,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
     """Every finding on pins, studs and a through-going blade.
 
     Args:
-        job: The bulb; none is found where it has none of them.
+        job: The bulb; a bulb without them has no findings.
     """
     room, bulb, shown = job.fittings, job.bulb, job.shown
     if room is None:
@@ -159,7 +159,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
 
 
 def _up(metres: float, shown: Shown) -> str:
-    """A length in the builder's units, rounded so that what she types is not less."""
+    """A length in the builder's units, rounded up so that what is typed is not less."""
     return shown.length(metres + (2e-4 if shown.units == "imperial" else 5e-5))
 
 
@@ -255,7 +255,7 @@ def _runs_out(pin: PinCut, job: BulbResults) -> bool:
 
 
 def _stud_in_lead(number: int, beside: float, below: float, job: BulbResults) -> Iterator[Finding]:
-    """What a stud leaves of the lead beside and below its foot. [m]"""
+    """The lead that a stud leaves beside and below its foot. [m]"""
     shown, wanted, wall = job.shown, job.wall_wanted, min(beside, below)
     if wall >= wanted:
         return

@@ -1,7 +1,7 @@
-"""What the fastening is held against: walls, threads, edges, each with its source.
+"""The limits for the fastening: walls, threads, edges, each with its source.
 
-Fin's material not said: thread engagement is taken for metal (2.5 diameters), with a caution where wood would
-want more.
+If the fin's material is not given, thread engagement for metal is assumed (2.5 diameters), with a caution where wood would
+need more.
 """
 
 from __future__ import annotations
@@ -19,22 +19,22 @@ ENGAGEMENT_METAL = 2.5
 ENGAGEMENT_WOOD = 4.0
 
 # A stud's length in the lead, in its diameters, and a cross pin's on each side of the fin. Common practice,
-# no source: 4 to 5 diameters for what is pulled out of lead; a pin bears across.
+# no source: 4 to 5 diameters against pull-out from lead; a pin bears across.
 ENGAGEMENT_LEAD = 4.0
 GRIP_IN_DIAMETERS = 1.5
 
 # Fin between a cross pin and the fin's edges, in diameters. Common practice, no source.
 EDGE_IN_DIAMETERS = 1.0
 
-# Fin left on each side of a screw: the larger of a length and a share of its hole. Below the first it must not be
-# made, below the second it is short of good practice. Common practice, no source.
+# Fin left on each side of a screw: the larger of a length and a share of its hole. Below the first limit it must not be
+# made, below the second it falls short of good practice. Common practice, no source.
 EDGE_LEAST, EDGE_LEAST_IN_HOLES = 0.0005, 0.1
 EDGE_GOOD, EDGE_GOOD_IN_HOLES = 0.001, 0.2
 
 
 @frozen
 class ScrewNeeds:
-    """What one screw must leave and reach. Lengths in m.
+    """The limits for one screw. Lengths in m.
 
     Attributes:
         wall: Lead round hole, recess and seat.
@@ -50,7 +50,7 @@ class ScrewNeeds:
 
 
 def smallest_wall(asked: float | None, bulb_mass: float) -> float:
-    """The wall wanted: as asked, else by the size of the bulb.
+    """The wall required: as given, otherwise by the size of the bulb.
 
     Args:
         asked: The plan's own figure, or None. [m]
@@ -94,8 +94,8 @@ def engagement(asked: float | None, diameter: float, fin_material: str | None) -
     Args:
         asked: The plan's own figure, or None. [m]
         diameter: Diameter of the screw. [m]
-        fin_material: "metal", "wood", "laminate", or None where the plan does not say: metal's figure
-            then, and a caution where wood would want more.
+        fin_material: "metal", "wood", "laminate", or None where the plan does not say: then metal's
+            figure, and a caution where wood would need more.
 
     Returns:
         Length of thread required in the fin. [m]

@@ -1,4 +1,4 @@
-"""Findings on the pocket: does it stay in the lead, is the fin let in, and does it lean as the fin does."""
+"""Findings on the pocket: whether it stays in the lead, whether the fin is let in, and whether it leans as the fin does."""
 
 from __future__ import annotations
 
@@ -51,10 +51,10 @@ FIN_NOT_IN_SLOT = Rule(
 )
 
 _EASY = 0.2e-3
-"""Beside a fin in a slot, so that it goes in with its glue. Judgement. [m]"""
+"""Gap beside a fin in a slot, so that it goes in with its glue. Judgement. [m]"""
 
 RAKE_OFF = math.radians(1.0)
-"""By which a typed rake may lie beyond both edges of the fin. Common practice, no source. [rad]"""
+"""How far a typed rake may lie beyond both edges of the fin. Common practice, no source. [rad]"""
 
 
 def check_pocket(job: BulbResults) -> list[Finding]:
@@ -139,11 +139,11 @@ def thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, re
 
     Args:
         where: The plan's key.
-        what: That leaves it.
+        what: What leaves it.
         wall: The wall.
-        wanted: [m]
+        wanted: The wall required. [m]
         shown: The builder's units.
-        remedy: What would do.
+        remedy: What would fix it.
     """
     return WALL_THIN(
         where,
@@ -157,7 +157,7 @@ def thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, re
 
 
 def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
-    """Whether the fin's tip goes into its slot."""
+    """Whether the fin's tip fits its slot."""
     pocket, shown, fin = job.bulb.pocket, job.shown, job.plan.fin
     points = outline(pocket.tip, 0.0, along=400)
     # The slot is all that lies within half its width of a line between the middles of its round ends.
@@ -168,7 +168,7 @@ def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
     if beyond[worst] <= 1e-7:
         return []
     wide = max(fin.slot_width or 0.0, fin.tip_thickness + 2.0 * _EASY)
-    # With its round ends wholly beyond the fin's, the slot holds it whatever its edges are.
+    # With its round ends wholly beyond the fin's ends, the slot holds it whatever its edges are like.
     long = fin.tip_chord + wide
     lines = (
         typed("fin.slot_width", length_up(wide, shown)),
@@ -194,7 +194,7 @@ def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
     """Whether pocket and screws lean as the fin does between root and tip, where its root is known.
 
     Args:
-        fin: As planned.
+        fin: The fin as planned.
         shown: The builder's units.
     """
     if fin.root_chord is None or fin.root_leading_edge_x is None or fin.root_z is None:
@@ -202,7 +202,7 @@ def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
     root_chord, leading, span = fin.root_chord, fin.root_leading_edge_x, fin.root_z - fin.tip_z
     if span <= 0.0:
         return ()
-    # Of the lines at those fractions of every chord, tip aft is positive. [rad]
+    # Rake of the lines at those fractions of every chord, tip aft positive. [rad]
     fore, aft, axis = (
         math.atan2(
             fin.tip_leading_edge_x + fraction * fin.tip_chord - (leading + fraction * root_chord), span

@@ -1,9 +1,9 @@
-"""What would set a screw right that leaves too little lead or fin: place, recess, length, head. Searched, not guessed.
+"""What would fix a screw that leaves too little lead or fin: place, recess, length, head. Searched, not guessed.
 
-Every trial is one a builder can type and is shown in full: whole half millimetres along the fin, tenths
-of a millimetre on a diameter or a depth, or 32nds of an inch. A small margin is kept, since the bulb itself moves by
-hundredths of a millimetre when it is sized again with the screw as set right. A much smaller head leaves more lead and
-a smaller bulb: that bulb is sized, and the head made smaller yet where its wall is too thin.
+Every trial is one a builder can type and is shown in full: half millimetres along the fin, tenths
+of a millimetre on a diameter or a depth, or 32nds of an inch. A small margin is kept, since the bulb itself changes
+by hundredths of a millimetre when it is sized again with the corrected screw. A much smaller head leaves more lead and a
+smaller bulb: that bulb is sized, and the head made smaller still if its wall is too thin.
 """
 
 from __future__ import annotations
@@ -35,16 +35,16 @@ _MOST_ROUNDS = 4
 
 @frozen
 class ScrewRemedy:
-    """What would do for one screw; None for what stays as it is. Lengths in m.
+    """What would fix one screw; None for what stays as it is. Lengths in m.
 
     Attributes:
         found: Whether a place was found at which the screw leaves what it must.
-        good_practice: Whether that place leaves the fin good practice asks for, or only what is allowed.
-        at: Aft of the tip's leading edge, the nearest that would do.
-        recess: With that place, the deepest that would do where the present one is too deep.
-        length: With both, where the present one is too short.
-        largest_head: At the present place and otherwise unchanged, where that alone would do.
-        largest_washer: Likewise, where the washer is the wider.
+        good_practice: Whether that place leaves as much fin as good practice asks for, or only what is allowed.
+        at: The nearest place that would do, aft of the tip's leading edge.
+        recess: At that place, the deepest recess that would do, where the present one is too deep.
+        length: The length for both, where the present one is too short.
+        largest_head: Largest head at the present place, all else unchanged, where that alone would do.
+        largest_washer: The same for the washer, where that is wider.
     """
 
     found: bool
@@ -64,17 +64,17 @@ class ScrewRemedy:
 def screw_remedies(
     bulb: HungBulb, wish: BulbWish, needs: Mapping[int, ScrewNeeds], *, imperial: bool
 ) -> dict[int, ScrewRemedy]:
-    """What would do for each of several screws, each alone or all of them at once.
+    """What would fix each of several screws, each alone or all of them at once.
 
     Args:
         bulb: The sized bulb.
-        wish: That it answers.
+        wish: The wish that it fulfils.
         needs: What each screw in trouble needs, by number from 1.
         imperial: Whether trials are fractions of an inch.
 
     Returns:
-        By number. No two are sent to one place: each keeps clear of the others where they stand and where
-        those before it are sent.
+        Remedies by screw number. No two are sent to one place: each keeps clear of the others where they are, and of
+        where those before it are sent.
     """
     found: dict[int, ScrewRemedy] = {}
     moved: list[ScrewCut] = []
@@ -97,7 +97,7 @@ def screw_remedies(
 def _smaller_yet(
     wish: BulbWish, needs: Mapping[int, ScrewNeeds], found: Mapping[int, ScrewRemedy], steps: _Steps
 ) -> dict[int, ScrewRemedy]:
-    """Those whose head, typed alone or with all the others', leaves too thin a wall in the bulb that it makes."""
+    """Screws whose head, typed alone or with all the others', leaves too thin a wall in the resulting bulb."""
     heads = {
         number: remedy
         for number, remedy in found.items()
@@ -135,11 +135,11 @@ def _with_head(screw: ScrewCut, remedy: ScrewRemedy | None) -> ScrewCut:
 
 @frozen
 class Pair:
-    """Where two screws like one have room, aft of the tip's leading edge. [m]
+    """Where two screws like a given one have room, aft of the tip's leading edge. [m]
 
     Attributes:
-        forward: The one place. [m]
-        aft: The other. [m]
+        forward: The forward place. [m]
+        aft: The after place. [m]
         unchanged: Whether recess and length may stay as they are at both.
     """
 
@@ -149,7 +149,7 @@ class Pair:
 
 
 def room_for_two(bulb: HungBulb, needs: ScrewNeeds, *, imperial: bool) -> Pair | None:
-    """Where two screws like the only one have room; None where the chord has none.
+    """Where two screws like the only one have room; None where the chord has no room for them.
 
     Args:
         bulb: The sized bulb.
@@ -163,8 +163,8 @@ def room_for_two(bulb: HungBulb, needs: ScrewNeeds, *, imperial: bool) -> Pair |
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Places:
-    """Places that would do: aft of the leading edge, the underside there from the floor, whether good practice
-    is kept, and the recess that it takes. [m]"""
+    """Places that would do: distance aft of the leading edge, the underside there from the floor, whether
+    good practice is kept, and the recess needed. [m]"""
 
     along: Array
     low: Array
@@ -174,7 +174,7 @@ class _Places:
 
 @dataclass(frozen=True, slots=True)
 class _Steps:
-    """In which a place and a size are typed. [m]"""
+    """Steps in which a place and a size are typed. [m]"""
 
     place: float
     size: float
@@ -209,7 +209,7 @@ class _Search:
         places = self.places(now)
         if not len(places.along):
             return ScrewRemedy(found=False, largest_head=head, largest_washer=washer)
-        # Good practice first, then what is allowed; of each the nearest.
+        # Good practice first, then what is allowed; in each case the nearest.
         wanted = places.practice if np.any(places.practice) else np.full(len(places.along), True)
         best = int(np.argmin(np.where(wanted, np.abs(places.along - now), math.inf)))
         at, recess = float(places.along[best]), places.recess[best]
@@ -224,7 +224,7 @@ class _Search:
         )
 
     def places(self, now: float) -> _Places:
-        """Every place along the chord at which the screw leaves what it must, its present one first."""
+        """Every place along the chord where the screw leaves as much as it must, its present one first."""
         chord = self.bulb.pocket.tip.chord
         step = self.steps.place * max(1.0, math.ceil(chord / self.steps.place / _MOST_TRIALS))
         along: Array = np.concatenate([[now], step * np.arange(1, math.floor(chord / step) + 1)])
@@ -279,7 +279,7 @@ class _Search:
         return inside_outline(self.bulb.pocket, along, clearance, np.full_like(along, 0.5 * diameter))
 
     def _clear(self, along: Array, recess_diameter: float | None = None) -> Flags:
-        """Whether the recess keeps clear of other screws' and of studs, and the shank of cross pins."""
+        """Whether the recess keeps clear of other recesses and of studs, and the shank of cross pins."""
         wide = self.screw.recess_diameter if recess_diameter is None else recess_diameter
         shank = self.screw.diameter
         apart = [(other.at_x, wide + other.recess_diameter) for other in self.others]
@@ -294,7 +294,7 @@ class _Search:
         return self.screw.recess if self.screw.recess <= deepest else self.steps.down(deepest)
 
     def _longer(self, seat: float) -> float | None:
-        """A length that reaches what thread is needed from a seat on the lead; None where the present one does."""
+        """A length that gives the thread needed from a seat on the lead; None where the present one does."""
         needed = self.needs.thread - self.screw.under_head(seat)
         if self.screw.length >= needed:
             return None
@@ -310,7 +310,7 @@ class _Search:
         )
 
     def smaller_head(self, now: float) -> tuple[float | None, float | None]:
-        """Diameter of head, or of washer where that is the wider, whose recess leaves the wall by itself."""
+        """Diameter of the head, or of the washer where that is wider, whose recess alone would leave the wall."""
         screw, step = self.screw, self.steps.size
         at: Array = np.array([now])
         low = float(undersides(self.bulb, at + self.lead)[0][0])

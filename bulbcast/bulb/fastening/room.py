@@ -1,4 +1,4 @@
-"""How much lead and fin there is round the pocket and the screws: measurements, no judgement."""
+"""How much lead and fin there is round the pocket and the screws: measurements only, no judgement."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from bulbcast.fin.tip_section import FinTip, outline
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
-# Beyond this the surface beside a pocket's floor looks up rather than to the side.
+# Beyond this the surface beside a pocket's floor faces up rather than sideways.
 _SIDEWAYS = math.cos(math.radians(45.0))
 
 
@@ -24,10 +24,10 @@ class ScrewRoom:
     """The room round one screw. Lengths in m; walls None where the screw's axis misses the lead.
 
     Attributes:
-        at: Aft of the tip's leading edge at the floor.
+        at: Place aft of the tip's leading edge at the floor.
         misses: Whether its axis misses the lead.
-        lead_above: Along the axis from the underside to the lead's upper surface.
-        lead_to_floor: Along the axis from the underside to the pocket floor.
+        lead_above: Lead along the axis from the underside to the lead's upper surface.
+        lead_to_floor: Lead along the axis from the underside to the pocket floor.
         seat_to_floor: Lead left under the pocket floor above the seat of head or washer.
         rim_depth: Depth of the recess where its rim is shallowest.
         thread: Length of the screw above the pocket floor.
@@ -71,8 +71,8 @@ class PocketRoom:
 
 @frozen
 class Room:
-    """All of it; `recess_gaps` are the distances between neighbouring recesses' rims, by pairs of
-    screw numbers from 1. [m]"""
+    """The room round all cuts; `recess_gaps` are the distances between the rims of neighbouring recesses, by pairs
+    of screw numbers from 1. [m]"""
 
     screws: tuple[ScrewRoom, ...]
     pocket: PocketRoom
@@ -84,8 +84,8 @@ def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Roo
 
     Args:
         bulb: The sized and placed bulb.
-        wall_wanted: From which depth the pocket's walls count. [m]
-        roughly: Leave walls of more than twice what is required as the first grid finds them.
+        wall_wanted: The depth from which the pocket's walls count. [m]
+        roughly: Do not refine walls of more than twice what is required.
 
     Returns:
         The measurements.
@@ -117,7 +117,7 @@ class _Columns:
 
     Attributes:
         underside: Underside of each screw's axis, shape (screws,).
-        top: Likewise.
+        top: Upper end on each axis.
         rim: Lower end round each recess's rim, shape (screws, angles).
         beside: Upper end along the middle and along the side of the fin's tip, shape (2, points).
     """
@@ -139,7 +139,7 @@ def _columns(bulb: HungBulb) -> _Columns:
     own = _side(bulb.pocket.tip, 0.0, 200, 8)
     ahead, cosine = radius * _AHEAD, math.cos(axis.rake)
     own_s = own[:, 0] + bulb.pocket.leading_edge_x
-    # All at once: a column costs little beside a call.
+    # All at once: a column costs little compared with a call.
     s = np.concatenate((at.ravel(), (at + ahead / cosine).ravel(), own_s, own_s))
     y = np.concatenate((np.zeros(len(at)), (radius * _ABEAM).ravel(), np.zeros(len(own)), own[:, 1]))
     low, high = through(bulb.body, axis, s, y)
@@ -179,10 +179,10 @@ def screw_walls(
     Args:
         bulb: The sized bulb.
         screws: The bulb's own, or trial ones.
-        settled_above: Walls not to be closed in on, see `shape.walls.bore_walls`. [m]
+        settled_above: Walls that are not refined, see `bore_walls`. [m]
 
     Returns:
-        A pair each; None twice where the axis misses the lead.
+        A pair for each screw; None twice where the axis misses the lead.
     """
     low, _ = undersides(bulb, np.array([screw.at_x for screw in screws]))
     return _walls(bulb, screws, low, settled_above)
@@ -255,14 +255,14 @@ def _screw_rooms(
 
 @lru_cache(maxsize=64)
 def _side(tip: FinTip, clearance: float, along: int, round_corner: int) -> Array:
-    """The outline's starboard side, not to be written to."""
+    """The outline's starboard side, read-only."""
     points = outline(tip, clearance, along=along, round_corner=round_corner)
     return points[points[:, 1] >= 0.0]
 
 
 @lru_cache(maxsize=16)
 def _starboard(tip: FinTip, clearance: float) -> tuple[Array, Array]:
-    """The outline's starboard side from the leading edge aft, and the same with its blunt end, not to be written to."""
+    """The outline's starboard side from the leading edge aft, and the same with its blunt end, read-only."""
     side = _side(tip, clearance, 400, 12)[::-1]
     order = np.argsort(side[:, 0], kind="stable")
     side = side[order]
@@ -276,7 +276,7 @@ def inside_outline(pocket: PocketCut, along: Array, clearance: float, radius: Ar
 
     Args:
         pocket: The fin and its place.
-        along: Centres, aft of the tip's leading edge, shape (n,). [m]
+        along: Places of the centres, aft of the tip's leading edge, shape (n,). [m]
         clearance: 0 for the fin's own section. [m]
         radius: Radius of the circles, shape (n,) or one. [m]
 
@@ -297,8 +297,8 @@ def _pocket_room(bulb: HungBulb, columns: _Columns, wall_wanted: float, settled:
     k = body.width_to_height
     r2, _ = body.squared_radius(s)
     inside = (s >= 0.0) & (s <= body.length)
-    # Half width of the lead at the floor's level, and whether the surface there looks sideways.
-    # A slot that goes right through has no floor: there it is the lead's widest that counts.
+    # Half width of the lead at the floor's level, and whether the surface there faces sideways.
+    # A slot that goes right through has no floor: there the lead's widest place counts.
     level = 0.0 if bulb.through else axis.floor
     half = np.sqrt(np.where(inside, np.maximum(k * (r2 - k * level**2), 0.0), 0.0))
     ny, nz = half / k, k * level
@@ -307,7 +307,7 @@ def _pocket_room(bulb: HungBulb, columns: _Columns, wall_wanted: float, settled:
     excess = np.where(inside & sideways, side[:, 1] - half, 0.0)
     worst = int(np.argmax(excess))
 
-    # Where there is no lead beside it the tip stands its whole level above the axis.
+    # Where there is no lead beside it, the tip stands proud by its whole height above the axis.
     gap = np.where(np.isnan(columns.beside), axis.floor, -columns.beside)
     highest = int(np.argmax(gap))
     proud = float(gap.flat[highest])

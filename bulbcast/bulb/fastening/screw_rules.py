@@ -1,4 +1,4 @@
-"""Findings on the screws: does every cut stay in the lead, and every screw in the fin."""
+"""Findings on the screws: whether every cut stays in the lead and every screw in the fin."""
 
 from __future__ import annotations
 
@@ -89,7 +89,7 @@ THREAD_SHORT_IN_WOOD = Rule(
     why="Wood and laminate hold a thread less well than metal, so that more of it is needed.",
 )
 
-# By which a longer screw, once the bulb is sized again with it, may reach less far. [m]
+# How much less far a longer screw may reach once the bulb is sized again with it. [m]
 _REST = 1e-4
 
 
@@ -100,7 +100,7 @@ def screws_in_trouble(job: BulbResults) -> dict[int, ScrewNeeds]:
         job: The bulb, and the room round its cuts.
 
     Returns:
-        By number, from 1: those for which a remedy is worth a search.
+        By number, from 1: the screws for which a remedy is worth a search.
     """
     wanted = job.wall_wanted
     meeting = {other for _, other, gap in job.room.recess_gaps if gap < 0.0}
@@ -118,7 +118,7 @@ def screws_in_trouble(job: BulbResults) -> dict[int, ScrewNeeds]:
 
 
 def screw_needs(job: BulbResults, number: int) -> ScrewNeeds:
-    """What a screw must leave and reach.
+    """The limits for one screw.
 
     Args:
         job: The bulb.
@@ -216,7 +216,7 @@ def _pair_words(pair: Pair | None, shown: Shown) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Judged:
-    """One screw: what it must leave and reach, and what was found that would set it right."""
+    """One screw: its limits, and what was found that would fix it."""
 
     job: BulbResults
     number: int
@@ -224,7 +224,7 @@ class _Judged:
     needs: ScrewNeeds
 
     def repaired(self, other: str = "") -> str:
-        """What sets it right, in one go; `other` where that is not found, or else a smaller head, or nothing."""
+        """What fixes it in one step; if that is not found, `other`, or a smaller head, or nothing."""
         remedy, shown, where = self.remedy, self.job.shown, f"screws[{self.number}]"
         if remedy is None or not remedy.any:
             return other or (
@@ -258,7 +258,7 @@ class _Judged:
         return f"{text[0].upper()}{text[1:]}."
 
     def lead(self) -> Iterator[Finding]:
-        """What it leaves of the lead."""
+        """Findings on the lead it leaves."""
         job, number = self.job, self.number
         shown, asked, screw = job.shown, job.plan.screws[number - 1], job.room.screws[number - 1]
         where, deep = f"screws[{number}]", shown.length(asked.recess)
@@ -351,7 +351,7 @@ class _Judged:
             )
 
     def fin(self) -> Iterator[Finding]:
-        """What it leaves of the fin."""
+        """Findings on the fin it leaves."""
         job, number, needs, remedy = self.job, self.number, self.needs, self.remedy
         shown, screw = job.shown, job.room.screws[number - 1]
         where, left = f"screws[{number}].at", shown.length(screw.cheek)
@@ -396,7 +396,7 @@ class _Judged:
             )
 
     def thread(self) -> Iterator[Finding]:
-        """How far it reaches into the fin."""
+        """Findings on how far it reaches into the fin."""
         number, shown, wanted = self.number, self.job.shown, self.needs.thread
         plan, screw = self.job.plan, self.job.room.screws[number - 1]
         asked, where = plan.screws[number - 1], f"screws[{number}].length"

@@ -15,8 +15,8 @@ class Balance:
     Attributes:
         along_chord: Mass centre as a fraction of the tip chord aft of its leading edge. [-]
         from_elastic_axis: Mass centre aft of the fin's elastic axis. [m]
-        twist_at_90: Turning moment about the elastic axis at 90 degrees of heel, in air; leading edge
-            up where the centre is aft is positive. [N m]
+        twist_at_90: Turning moment about the elastic axis at 90 degrees of heel, in air; positive where the
+            centre is aft and turns the leading edge up. [N m]
         overhang_fore: Nose ahead of the tip's leading edge. [m]
         overhang_aft: Tail behind the tip's trailing edge. [m]
         from_screws_middle: Mass centre aft of the middle of the screws, on the floor; None without
@@ -39,7 +39,7 @@ def balance_of(bulb: HungBulb, *, elastic_axis: float) -> Balance:
         elastic_axis: Elastic axis of the fin at its tip, as a fraction of the chord. [-]
 
     Returns:
-        Distances and the twisting moment m g e, e being the distance from mass centre to elastic
+        Distances and the twisting moment m g e, where e is the distance from mass centre to elastic
         axis: at 90 degrees the whole weight acts square to the fin's plane.
     """
     lead, chord = bulb.pocket.leading_edge_x, bulb.pocket.tip.chord

@@ -24,7 +24,7 @@ OUTSIDE_SCREWS = Rule(
     ),
 )
 
-# Mass centre off the elastic axis, in chords: beyond it the bulb twists a slender fin. Judgement.
+# Mass centre off the elastic axis, in chords; beyond this the bulb twists a slender fin. Judgement.
 OFF_ELASTIC_AXIS_IN_CHORDS = 0.15
 
 

@@ -41,7 +41,7 @@ class HungBulb:
         fin_through_skin: The fin's own section through the skin.
         lines: The ledger.
         mass: Hung mass, the sum of the lines. [kg]
-        mass_centre_x: From the nose. [m]
+        mass_centre_x: Distance from the nose. [m]
         mass_centre_z: From the axis. [m]
     """
 
@@ -84,7 +84,7 @@ class HungBulb:
 
     @property
     def pocket_depth(self) -> float:
-        """From the crown down to the pocket floor, or to the underside for a blade that goes through. [m]"""
+        """Depth from the crown down to the pocket floor, or to the underside for a blade that goes through. [m]"""
         return 0.5 * self.body.height - self.axis.floor
 
     @property
@@ -102,12 +102,12 @@ class HungBulb:
         """The same water with its moments: body and skin less the fin's own volume in both. Bulb axes."""
         envelope = parallel_volume(self.volume, self.surface, self.skin)
         whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
-        # The boat counts the whole fin down to its level tip: what is trimmed off below the lead comes off here.
+        # The boat counts the whole fin down to its level tip, so what is trimmed off below the lead is subtracted here.
         return whole + self.bond - self.cuts.fin_inside - self.fin_through_skin - self.cuts.trimmed
 
     @property
     def attitude(self) -> Attitude:
-        """How the bulb axes lie in the boat's."""
+        """How the bulb axes lie in the boat axes."""
         return Attitude(nose_x=self.nose_x, nose_z=self.axis_z, incidence=self.incidence)
 
     @property
@@ -126,7 +126,7 @@ class HungBulb:
     @property
     def underside_z(self) -> float:
         """Lowest point of the hung bulb, skin included, boat axes. [m]"""
-        # A parallel surface reaches as much further in every direction as it is away.
+        # A parallel surface reaches further in every direction by its distance.
         return self.axis_z - lowest_point(self.body, self.incidence)[1] - self.skin
 
     @property
@@ -134,14 +134,14 @@ class HungBulb:
         """Where that lowest point is, boat axes. [m]"""
         along, depth = lowest_point(self.body, self.incidence)
         half = (depth - along * math.sin(self.incidence)) / math.cos(self.incidence)
-        # The skin over it lies straight below.
+        # The skin over that point is straight below it.
         return self.attitude.boat_x(along, -half)
 
 
 def hang(
     body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes, volume: BodyVolume | None = None
 ) -> HungBulb:
-    """Hang one body at one place under the fin and add up what it weighs.
+    """Hang one body at one place under the fin and add up its mass.
 
     Args:
         body: The finished lead body.
@@ -157,7 +157,7 @@ def hang(
     # A blade that goes right through ends at the level of the underside.
     depth = body.height if fin.through else fin.pocket_depth
     floor = 0.5 * body.height - depth if fin.slot_depth is None else _slot_floor(body, nose_x, wish)
-    # The rake is the fin's in the boat; the bulb's own axis leans by the incidence besides.
+    # The rake is the fin's in the boat; the bulb's own axis also leans by the incidence.
     axis = Axis(rake=fin.rake + wish.incidence, floor=floor)
     attitude, lead = attitude_under_fin(
         leading_edge_x=fin.leading_edge_x,
@@ -199,12 +199,12 @@ def hang(
 
 
 def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
-    """Level of a slot's floor, so deep below the surface straight above its middle. [m]"""
+    """Level of a slot's floor, at its depth below the surface straight above its middle. [m]"""
     fin, slot = wish.fin, wish.fin.tip.slot
     if slot is None or fin.slot_depth is None:
         raise ValueError("a slot's depth needs its slot")
     floor = 0.5 * body.height - fin.slot_depth
-    # With the bulb level the first round ends it; nose up, the floor's level moves the slot along by a hundredth.
+    # With the bulb level one round is enough; nose up, the floor's level moves the slot along by a hundredth.
     for _ in range(_ROUNDS):
         _, lead = attitude_under_fin(
             leading_edge_x=fin.leading_edge_x,
@@ -224,7 +224,7 @@ def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
 def _bond(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> Piece:
     """The filler between two halves: the centreplane's area outside the pocket, times its thickness.
 
-    The halves come apart by that much, so that no lead goes; what the skin gains along the edge is left out.
+    The halves move apart by that much, so no lead is lost; what the skin gains along the edge is ignored.
     """
     if thickness == 0.0:
         return Piece()

@@ -1,6 +1,6 @@
 """The lines of the hung mass: lead less its cuts, each fastening with what goes with it, fillings, skin.
 
-One function a kind of fastening: what it takes from the lead, and what it puts back.
+One function for each kind of fastening: what it removes from the lead, and what it puts back.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ from bulbcast.bulb.hung.wish import BulbWish
 _NOTHING = Piece()
 DRILLED = "drilled"
 _DRILLED_AT = 0.7
-"""Where lead is drilled off, over the half height below the axis: holes from the underside, about as deep as the other
-third. Judgement; the schedule itself is made for the real casting."""
+"""Level at which lead is drilled off, over the half height below the axis: the middle of holes from the underside.
+Judgement; the schedule itself is made for the real casting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class LedgerLine:
     Attributes:
         name: What it is, in the trade's words.
         kind: "lead", "screw", "washer", "pin", "stud", "plug", "bedding", "drilled" or "skin".
-        piece: Volume and moments; negative for what is cut away. [m3], [m4]
+        piece: Volume and moments; negative for material removed. [m3], [m4]
         density: [kg/m3]
     """
 
@@ -94,13 +94,13 @@ def ledger_lines(
 
 
 def with_drilled(lines: tuple[LedgerLine, ...], wish: BulbWish, half_height: float) -> tuple[LedgerLine, ...]:
-    """The lines with what is drilled off a casting that is made heavy on purpose, filler in its place.
+    """The lines with lead drilled off a casting made heavy on purpose, and filler in its place.
 
-    It goes where the rest balances, so that the mass centre stays along the bulb.
+    It is placed where the rest balances, so that the mass centre does not move along the bulb.
 
     Args:
         lines: Lines of everything that hangs, skin last.
-        wish: With the excess; the lines as they are where there is none.
+        wish: The wish with its excess; without one the lines are unchanged.
         half_height: Half height of the lead body. [m]
     """
     if wish.excess <= 0.0:
@@ -131,7 +131,7 @@ def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:
     if overlap.volume > 1e-9 * body.volume:
         lines.append(LedgerLine("cuts that share lead", "lead", overlap, lead))
     else:
-        # Rounding between the parts and their sum, none where the cuts are clear of each other.
+        # Only rounding between the parts and their sum where the cuts are clear of each other.
         lines[1] = LedgerLine("pocket", "lead", _NOTHING - cuts.pocket + overlap, lead)
     return lines
 
@@ -139,7 +139,7 @@ def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:
 def _screw_lines(name: str, axis: Axis, space: ScrewSpace, filler: float) -> Iterator[LedgerLine]:
     """A screw, its washer, and what fills its recess and the gap round its shank."""
     screw = space.screw
-    # Whole at its seat; where it misses the lead it is calculated at the floor.
+    # Whole, at its seat; where it misses the lead it is placed at the floor.
     seat = 0.0 if math.isnan(space.seat) else space.seat
     yield LedgerLine(name, "screw", _screw_piece(axis, screw, screw.under_head(seat)), screw.density)
     if screw.washer is not None:

@@ -1,6 +1,6 @@
 """Size and place solved together: the hung mass reaches its target and balances where it must.
 
-Two unknowns, the logarithm of the free dimension and the nose's place; two equations, the hung mass
+Two unknowns, the logarithm of the free dimension and the place of the nose; two equations, the hung mass
 and its centre. Holes and pocket stay with the fin while the bulb grows and slides. Broyden's
 method from a good start needs four or five evaluations of a millisecond each.
 """
@@ -20,7 +20,7 @@ from bulbcast.bulb.cuts.union import FinNodes, fin_nodes
 from bulbcast.bulb.hung.ledger import HungBulb, hang
 from bulbcast.bulb.hung.wish import LARGEST_FINENESS, SMALLEST_FINENESS, BulbWish, tail_diameter_for
 
-# What is promised is 1e-10 of the target and 1e-9 m; Broyden's last step goes well past these.
+# The promise is 1e-10 of the target and 1e-9 m; Broyden's last step goes well beyond these.
 _MASS_TOLERANCE = 5e-12
 _PLACE_TOLERANCE = 1e-11
 _ACCEPTED_MASS, _ACCEPTED_PLACE = 1e-11, 1e-10
@@ -34,7 +34,7 @@ Aim = Callable[[HungBulb], tuple[float, float]]
 
 
 class NoSolutionError(ValueError):
-    """No bulb answers the wish."""
+    """No bulb fulfils the wish."""
 
 
 class TargetOutOfReachError(NoSolutionError):
@@ -42,12 +42,12 @@ class TargetOutOfReachError(NoSolutionError):
 
     Attributes:
         given: "length" or "diameter".
-        value: As given. [m]
+        value: The given value. [m]
         target: [kg]
         lightest: Hung mass at the slenderest or thinnest end of the range. [kg]
-        heaviest: At the other end. [kg]
-        nearest: Values of the given dimension between which the target can be reached, a five
-            hundredth inside so that a rounded figure still does; None where none would do. [m]
+        heaviest: Hung mass at the other end. [kg]
+        nearest: Values of the given dimension between which the target can be reached, kept a
+            five-hundredth inside so that a rounded figure still works; None where none would do. [m]
     """
 
     def __init__(
@@ -72,7 +72,7 @@ class TailTooThickError(NoSolutionError):
     """The tail diameter asked for is not below the diameter that the mass needs.
 
     Attributes:
-        tail: As asked. [m]
+        tail: The tail diameter asked for. [m]
         diameter: Diameter of a bulb of this mass without that tail. [m]
     """
 
@@ -83,7 +83,7 @@ class TailTooThickError(NoSolutionError):
 
 
 class MassCentreOutOfReachError(NoSolutionError):
-    """At the place asked for the fin's tip would not stand on the bulb.
+    """At the place asked for, the fin's tip would not stand on the bulb.
 
     Attributes:
         wanted: Mass centre asked for, boat axes. [m]
@@ -119,14 +119,14 @@ def size_and_place(wish: BulbWish) -> HungBulb:
 
 
 def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
-    """A bulb whose mass and place depend on itself, solved in one go; the place is not held against the fin's tip.
+    """A bulb whose mass and place depend on itself, solved in one go; the place is not checked against the fin's tip.
 
     Args:
         wish: What is asked; its mass and place are where the search starts.
         aim: What each bulb on the way should weigh and where it should balance.
 
     Returns:
-        The bulb, as close to its own aim as `size_and_place` is to the wish; None where that was not reached.
+        The bulb, as close to its own aim as `size_and_place` comes to the wish; None where that was not reached.
     """
     try:
         return _quickly(wish, fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile), aim)
@@ -135,9 +135,9 @@ def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
 
 
 def size_where_asked(wish: BulbWish) -> HungBulb:
-    """As `size_and_place`, but the place is not held against the fin's tip.
+    """As `size_and_place`, but the place is not checked against the fin's tip.
 
-    For passes on the way to a place that is, such as with the boat's trim.
+    For intermediate passes, such as the search for the boat's trim.
 
     Args:
         wish: What is asked.
@@ -188,11 +188,11 @@ def _ends_of_reach(bulb: HungBulb, wish: BulbWish) -> list[HungBulb]:
 
 
 def refuse_out_of_reach(bulb: HungBulb, wish: BulbWish) -> None:
-    """See that the fin's tip stands on the bulb.
+    """Check that the fin's tip stands on the bulb.
 
     Args:
-        bulb: Sized and placed.
-        wish: That it answers.
+        bulb: The sized and placed bulb.
+        wish: The wish that it fulfils.
 
     Raises:
         MassCentreOutOfReachError: It does not.
@@ -261,13 +261,13 @@ def _quickly(wish: BulbWish, nodes: FinNodes, aim: Aim | None = None) -> HungBul
     if wish.given == "diameter" and tail_diameter_for(wish.value, wish.tail_diameter) >= wish.value:
         raise TailTooThickError(tail_diameter_for(wish.value, wish.tail_diameter), wish.value)
     free, power = _first_guess(wish, power, low, high)
-    # The place is that of the bare body's centroid: about it the body grows without sliding along what is cut.
+    # The place is that of the bare body's centroid: the body grows about it without sliding along the cuts.
     place = wish.mass_centre_x
     bulb = _centred(wish, nodes, free, place)
     lead = bulb.volume.volume * wish.cast_density / bulb.mass
     aft = bulb.attitude.boat_x(bulb.volume.centroid_x, 0.0) - bulb.mass_centre[0]
     slides = wish.cast_density * _roof_lowered(bulb, nodes) / bulb.mass
-    # The skin goes with the body too, by its area; all else stays with the fin.
+    # The skin grows with the body too, by its area; all else stays with the fin.
     skin = bulb.lines[-1].mass / bulb.mass
     jacobian = np.array(
         [[power * lead + (power - 1.0) * skin, slides], [power * lead * aft, lead + skin]],
@@ -306,14 +306,14 @@ def _centred(wish: BulbWish, nodes: FinNodes, free: float, place: float) -> Hung
 
 
 def _roof_lowered(bulb: HungBulb, nodes: FinNodes) -> float:
-    """How much smaller the pocket becomes as the body slides aft under it: its roof follows the lead's slope. [m2]"""
+    """How much smaller the pocket becomes as the body slides aft under it: its top follows the lead's slope. [m2]"""
     r2, slope = bulb.body.squared_radius(bulb.pocket.leading_edge_x + nodes.pocket.x)
     rise = slope / (2.0 * np.sqrt(bulb.body.width_to_height * np.maximum(r2, 1e-9)))
     return float(nodes.pocket.weight.sum(axis=1) @ rise)
 
 
 def _first_guess(wish: BulbWish, power: float, low: float, high: float) -> tuple[float, float]:
-    """The free dimension at which the bare body would have the target mass, and with which power of it that goes."""
+    """The free dimension at which the bare body would have the target mass, and the power of it that the mass follows."""
     free, before = min(max(wish.value if wish.given == "diameter" else 0.1, low), high), None
     for _ in range(3):
         mass = wish.cast_density * body_volume(_body_of(wish, free)).volume
@@ -334,26 +334,26 @@ def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> H
             break
         moved = hang(bulb.body, bulb.nose_x - miss / rate, wish, nodes, bulb.volume)
         gained = miss - _miss(moved, wish)
-        # Sliding the bulb by one slides its mass centre by nearly one; screws and cuts stay behind.
+        # Sliding the bulb moves its mass centre by nearly as much; screws and cuts stay behind.
         rate = min(max(rate * gained / miss, 0.2), 5.0)
         bulb = moved
     return bulb
 
 
 def _bracketed(wish: BulbWish, nodes: FinNodes, low: float, high: float) -> HungBulb:
-    """The slow way where the quick one failed: bracket the size, slide the bulb at each trial."""
-    # The mass hardly feels the place: at the ends of the range a rough one will do.
+    """The slow way if the quick one fails: bracket the size, slide the bulb at each trial."""
+    # The mass hardly depends on the place: at the ends of the range a rough one will do.
     rough = 1e-3 * low
     lightest, heaviest = _placed(wish, nodes, low, rough), _placed(wish, nodes, high, rough)
     if not lightest.mass <= wish.target_mass <= heaviest.mass:
         _refuse_target(wish, nodes, lightest, heaviest)
     bulb = heaviest
     below, above = math.log(low), math.log(high)
-    # A cut may take all of the lightest body, whose mass is then nothing to rounding.
+    # A cut may remove all of the lightest body, whose mass is then zero to rounding.
     miss_below = math.log(max(lightest.mass / wish.target_mass, _NOTHING))
     miss_above = math.log(heaviest.mass / wish.target_mass)
     for _ in range(100):
-        # False position with the Illinois rule: the end that stays is halved.
+        # False position with the Illinois rule: the value at the end that stays is halved.
         share = miss_below / (miss_below - miss_above)
         if not 0.0 < share < 1.0:
             share = 0.5
@@ -395,7 +395,7 @@ def _refuse_target(wish: BulbWish, nodes: FinNodes, lightest: HungBulb, heaviest
 
 
 def _attempt(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
-    """The solved bulb by the quick way, or None where that finds none."""
+    """The bulb solved the quick way, or None where that finds none."""
     try:
         return _quickly(wish, nodes)
     except NoSolutionError:

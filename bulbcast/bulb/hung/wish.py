@@ -10,12 +10,12 @@ from bulbcast.bulb.cuts.fittings import PinCut, StudCut
 from bulbcast.bulb.cuts.parts import ScrewCut
 from bulbcast.fin.tip_section import FinTip
 
-# Tail cut of 8 % of the diameter, 3 mm at least: thinner tails misrun and break off the casting.
+# Tail cut at 8 % of the diameter, at least 3 mm: thinner tails misrun and break off the casting.
 # Common practice, no source.
 TAIL_TO_DIAMETER = 0.08
 SMALLEST_TAIL = 0.003
 
-# A bulb outside these proportions is not one: the plan's own range of fineness.
+# Outside these proportions it is not a bulb: the plan's own range of fineness.
 SMALLEST_FINENESS, LARGEST_FINENESS = 2.0, 20.0
 
 
@@ -25,8 +25,8 @@ class FinWish:
     those of the tip's leading edge.
 
     `through` is for a blade that goes right through a bulb of two halves, its tip at the level of the bulb's
-    underside; `pocket_depth` then says nothing, nor where `slot_depth` does: that of a slot below the lead's surface
-    straight above its middle. `bond_line` is the filler between the halves. [m]
+    underside; `pocket_depth` is then unused, as it is where `slot_depth` is given: the depth of a slot below the lead's
+    surface straight above its middle. `bond_line` is the filler between the halves. [m]
     """
 
     tip: FinTip
@@ -42,27 +42,27 @@ class FinWish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BulbWish:
-    """Everything the size and the place of a bulb depend on.
+    """Everything that the size and place of a bulb depend on.
 
     Attributes:
         target_mass: Hung mass. [kg]
-        profile: Meridian.
+        profile: The meridian.
         given: Which dimension is given; the free one is solved for.
         value: Value of the given dimension. [-] for a fineness, else [m]
         width_to_height: Width over height of every section. [-]
-        tail_diameter: Where the tail is cut; None for the rule of thumb. [m]
-        skin: Fairing and paint. [m]
+        tail_diameter: Diameter at which the tail is cut; None for the rule of thumb. [m]
+        skin: Thickness of fairing and paint. [m]
         filler_density: Density of skin, plugs and bedding. [kg/m3]
         lead_density: Density of the sound metal. [kg/m3]
         porosity: Porosity of the casting. [-]
         fin: The fin.
-        screws: In order, placed aft of the tip's leading edge.
-        pins: Across, likewise.
-        studs: Cast in, likewise.
+        screws: Screws in order, placed aft of the tip's leading edge.
+        pins: Cross pins, placed in the same way.
+        studs: Studs cast in, placed in the same way.
         mass_centre_x: Where everything hung must balance, boat axes. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
-        excess: What the bulb hangs heavier than its target until it is drilled. [kg]
-        carried_at: In place of `mass_centre_x`, where everything hung must balance along the tip, aft of
+        excess: How much heavier than its target the bulb hangs until it is drilled. [kg]
+        carried_at: Instead of `mass_centre_x`: where everything hung must balance along the tip, aft of
             its leading edge; None where the place is given in the boat. [m]
     """
 
@@ -87,12 +87,12 @@ class BulbWish:
 
     @property
     def cast_density(self) -> float:
-        """Density of the casting, voids counted in. [kg/m3]"""
+        """Density of the casting, voids included. [kg/m3]"""
         return self.lead_density * (1.0 - self.porosity)
 
 
 def tail_diameter_for(diameter: float, asked: float | None) -> float:
-    """Where the tail is cut square: as asked, else 8 % of the diameter and 3 mm at least.
+    """Where the tail is cut square: as given, otherwise 8 % of the diameter and at least 3 mm.
 
     Args:
         diameter: Diameter of the bulb. [m]

@@ -1,4 +1,4 @@
-"""Alloy, profile and wish out of a plan, and the fault of a wish that no bulb answers."""
+"""Alloy, profile and wish from a plan, and the fault of a wish that no bulb fulfils."""
 
 from __future__ import annotations
 
@@ -36,9 +36,9 @@ class OffsetsTable:
     """Ordinates that a plan names, as the files room has read them. Lengths in m.
 
     Attributes:
-        x: From the nose.
+        x: Distance from the nose.
         r: Equal-area radii.
-        width_to_height: That the table's own half widths and heights say, or None.
+        width_to_height: From the table's own half widths and heights, or None.
         source: The file's name, for messages.
         sha256: SHA-256 of the file's bytes, in hexadecimal; empty where there was no file.
     """
@@ -51,24 +51,24 @@ class OffsetsTable:
 
 
 USUAL_CARRY_AT = float(KEYS["fin.carry_at"].default or "nan")
-"""The mass centre on the tip's chord where nothing says another. [-]"""
+"""The mass centre on the tip's chord where the plan does not give one. [-]"""
 
 
 def alloy_of(plan: Plan) -> CastAlloy:
-    """The alloy of a plan, sharpened by the castings on the log beside it.
+    """The alloy of a plan, refined by the castings in the log beside it.
 
     Raises:
-        PlanError: The figures give no lead alloy.
+        PlanError: The figures do not give a lead alloy.
     """
     alloy = _alloy_given(plan)
     return alloy if plan.learned is None else alloy_with_log(alloy, plan.learned)
 
 
 def _alloy_given(plan: Plan) -> CastAlloy:
-    """The alloy by whichever of the four ways the plan takes.
+    """The alloy, by whichever of the four ways the plan uses.
 
     Raises:
-        PlanError: The figures give no lead alloy.
+        PlanError: The figures do not give a lead alloy.
     """
     section = plan.alloy
     try:
@@ -95,7 +95,7 @@ def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
     """The profile the plan names.
 
     Raises:
-        PlanError: Its parameters give no body, or its table cannot be used.
+        PlanError: Its parameters do not give a body, or its table cannot be used.
     """
     bulb = plan.bulb
     try:
@@ -139,7 +139,7 @@ def _tabulated_profile(plan: Plan, offsets: OffsetsTable | None) -> Profile:
 
 
 def _washer_of(screw: ScrewSection) -> Washer | None:
-    """The washer of a screw: its hole as wide as the lead's and its metal the screw's where not said."""
+    """The washer of a screw: where not given, its hole is as wide as the lead's and its metal the screw's."""
     if screw.washer_diameter is None or screw.washer_thickness is None:
         return None
     return Washer(
@@ -153,14 +153,14 @@ def _washer_of(screw: ScrewSection) -> Washer | None:
 def wish_of(
     plan: Plan, profile: Profile, alloy: CastAlloy, from_boat: tuple[float, float | None] | None = None
 ) -> BulbWish:
-    """What the size and the place depend on, out of the plan.
+    """What the size and place depend on, from the plan.
 
     Args:
         plan: The plan.
-        profile: Its profile.
-        alloy: Its alloy.
-        from_boat: Mass [kg] and place [m] to take where the plan leaves them to the boat; where her trim is not known
-            there is no place, and the usual one on the chord is taken.
+        profile: The plan's profile.
+        alloy: The plan's alloy.
+        from_boat: Mass [kg] and place [m] to use where the plan leaves them to the boat; where her trim is not known
+            there is no place, and the usual one on the chord is assumed.
     """
     bulb, fin = plan.bulb, plan.fin
     if from_boat is not None and from_boat[1] is None and bulb.mass_centre_x is None and fin.carry_at is None:

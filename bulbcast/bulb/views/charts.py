@@ -18,14 +18,14 @@ from bulbcast.drawing.shapes import (
 from bulbcast.quantities import Shown
 
 _PARTS = (Style.PART_A, Style.PART_B, Style.PART_C, Style.PART_D, Style.PART_E)
-# Parts are told apart by hatching as well as by colour: angle [deg], or None for a plain one.
+# Parts differ by hatching as well as by colour: angle [deg], or None for plain.
 _HATCHES = (None, 45.0, None, 135.0, 90.0)
-# One part of the hung mass, named by what there is of them.
+# One part of the hung mass, named after what is present.
 _FASTENINGS = {"screw": "screws", "washer": "washers", "pin": "cross pins", "stud": "studs"}
 
 
 def hung_mass_bar(job: BulbResults) -> View:
-    """What the hung mass is made of.
+    """The bar of what the hung mass is made of.
 
     Args:
         job: The results.
@@ -50,7 +50,7 @@ def hung_mass_bar(job: BulbResults) -> View:
 
 
 def stacked_bar(name: str, title: str, parts: Sequence[tuple[str, float]], shown: Shown) -> View:
-    """Masses side by side in one bar, each named below it; parts of no mass are left out.
+    """Masses side by side in one bar, each named below it; parts without mass are left out.
 
     Args:
         name: Name of the view.

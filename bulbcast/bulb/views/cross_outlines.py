@@ -58,7 +58,7 @@ def square_lead_top(bulb: HungBulb, x: float) -> tuple[Array, Array]:
 
 
 def _below_surface(outline: Contour, surface: tuple[Array, Array]) -> Contour:
-    """An upright shape from a floor upwards cut off at the surface above it."""
+    """An upright shape from a floor upwards, cut off at the surface above it."""
     if not outline:
         return ()
     points = np.array(outline)
@@ -95,7 +95,7 @@ def square_bore(
     Args:
         bulb: The sized bulb.
         x: x of the plane, from the nose.
-        screw: Whose axis it follows.
+        screw: The screw whose axis it follows.
         radius: Radius of the bore.
         low: Lower end along the axis from the floor; minus infinity: the lead's underside.
         high: Upper end along the axis; None: the level floor.
@@ -141,7 +141,7 @@ def screw_lead(bulb: HungBulb, at_x: float) -> Contour:
     """The lead body cut along a screw's axis."""
     widest = 0.5 * bulb.body.width
     low_at, high_at = 0.0, widest * 1.001
-    for _ in range(3):  # each round narrows the edge down by a hundred
+    for _ in range(3):  # each round narrows the edge by a factor of a hundred
         y = np.linspace(low_at, high_at, 101)
         low, high = through(bulb.body, bulb.axis, np.full_like(y, at_x), y)
         hit = np.flatnonzero(low <= high)

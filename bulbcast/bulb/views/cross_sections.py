@@ -1,7 +1,7 @@
 """Sections across the bulb: the largest, the pocket's thinnest wall, and one along each screw and cross pin.
 
-Seen from aft, starboard on the right. What lead is left round a cut is marked where it is thinnest, with
-its figure, and by line and word as enough or short.
+Seen from aft, starboard on the right. The lead left round a cut is marked where it is thinnest, with its
+figure, and shown as enough or short by line and word.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ from bulbcast.fin.tip_section import pocket_half
 MOST_PINS = 4
 """Cross pins that are drawn in section: those with the least lead round them."""
 
-# Two of them stand side by side on the paper: lead on the left, labels on the right.
+# Two of them fit side by side on the paper: lead on the left, labels on the right.
 _WIDTH, _LEAD, _HEIGHT, _LABELS = 87.0, 36.0, 50.0, 37.0
 
 
@@ -98,7 +98,7 @@ def _skin(job: BulbResults, layout: Layout, lead: Contour) -> None:
     along = following - before
     size = np.hypot(along[:, 0], along[:, 1])
     size = np.where(size > 0.0, size, 1.0)
-    # Outlines run either way round: the outward side is the one away from the middle.
+    # Outlines may run either way round: the outward side is the one away from the middle.
     normal = np.stack([along[:, 1], -along[:, 0]], axis=1) / size[:, None]
     outward = np.sign(np.sum(normal * (points - points.mean(axis=0)), axis=1))
     moved = points + layout.paper(0.8) * normal * outward[:, None]
@@ -206,7 +206,7 @@ def _column(layout: Layout, labels: list[Label], half: float, middle: float = 0.
 
 
 def _verdict(job: BulbResults, thickness: float) -> tuple[Style, str]:
-    """How a wall is drawn, and what is said of it: equal to what is required is enough."""
+    """How a wall is drawn and labelled: equal to what is required is enough."""
     shown, wanted = job.shown, job.wall_wanted
     if thickness >= wanted:
         return Style.WALL_ENOUGH, f"enough, {shown.length(wanted)} required"

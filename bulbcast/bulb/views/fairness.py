@@ -12,7 +12,7 @@ from bulbcast.drawing.layout import Layout, round_length
 from bulbcast.drawing.shapes import Box, Contour, Point, Style, View, rectangle
 from bulbcast.solids.quadrature import Array
 
-# On paper: the plot's left end, its length, and the heights of area, gap and slope.
+# On paper: left end and length of the plot, and the heights of area, gap and slope.
 _LEFT, _LENGTH, _AREA, _GAP, _SLOPE = 18.0, 140.0, 34.0, 9.0, 18.0
 
 
@@ -21,7 +21,7 @@ def area_curve(job: BulbResults, count: int = 121) -> tuple[Array, Array, Array]
 
     Args:
         job: The results.
-        count: Points, close together at the nose. [-]
+        count: Number of points, close together at the nose. [-]
 
     Returns:
         Place from the nose [m], area [m2], area's change along the length [m].

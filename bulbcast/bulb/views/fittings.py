@@ -1,4 +1,4 @@
-"""Cross pins and cast-in studs as the centreplane and a look from above show them."""
+"""Cross pins and cast-in studs in the centreplane and from above."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the drawings' tints and lines stand for, as a strip to set beside them."""
+"""The key to the drawings' tints and lines, as a strip beside them."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Points of the outlines that views draw, asked of the shape room: no result is computed here.
+"""Points of the outlines that views draw, taken from the results: nothing is calculated here.
 
 All in millimetres on the object. Side views are in (x, z), plan views in (x, y), sections across in (y, up).
 """
@@ -27,11 +27,11 @@ _ALONG = 73
 
 
 def key_of(key: str, value: float | None, drawn: float) -> str:
-    """The key of the plan that a dimension shows; "" where its value is not what is drawn.
+    """The key of the plan that a dimension shows; "" where the drawn distance is not its value.
 
     Args:
-        key: Such as "bulb.diameter".
-        value: Its value, typed or taken; None where another key decides. [m]
+        key: The key, such as "bulb.diameter".
+        value: Its value, typed or assumed; None where another key decides. [m]
         drawn: The distance that is shown. [m]
     """
     return key if value is not None and math.isclose(value, drawn, rel_tol=1e-9) else ""
@@ -103,7 +103,7 @@ class Slant:
 
 
 def pocket_side(body: TurnedBody, axis: Axis, pocket: PocketCut) -> tuple[Contour, ...]:
-    """The pocket in the centreplane, where it lies in the lead; more than one piece where it leaves it."""
+    """The pocket in the centreplane, where it lies in the lead; more than one piece where it leaves the lead."""
     s = pocket.leading_edge_x + np.linspace(*pocket_span(pocket.tip, pocket.clearance)[:2], 61)
     low, high = through(body, axis, s, np.zeros_like(s))
     inside = (low <= high) & (high > axis.floor)

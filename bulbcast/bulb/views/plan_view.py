@@ -1,4 +1,4 @@
-"""The bulb from above, with where sections are taken; and the fin's tip on its pocket floor from above, enlarged."""
+"""The bulb from above with the places of its sections, and the fin's tip on its pocket floor from above, enlarged."""
 
 from __future__ import annotations
 
@@ -31,11 +31,11 @@ from bulbcast.fin.tip_section import outline
 
 
 def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
-    """The plan view, to the scale of the side view.
+    """The plan view, at the scale of the side view.
 
     Args:
         job: The results.
-        beneath: The side view it is to stand under, nose under nose.
+        beneath: The side view that it goes under, nose under nose.
 
     Returns:
         The view; x aft of the nose, y to starboard counted up.

@@ -32,7 +32,7 @@ from bulbcast.drawing.shapes import (
 )
 from bulbcast.fin.tip_section import pocket_span
 
-# Left and right of the bulb on paper: the height stands left of it, the tail's diameter right.
+# Left and right of the bulb on paper: its height is on the left, the tail's diameter on the right.
 LEFT, RIGHT = 28.0, 26.0
 
 
@@ -129,7 +129,7 @@ def side_words(job: BulbResults) -> str:
 
 
 def _level_gauge(job: BulbResults, layout: Layout, at: Point) -> None:
-    """Beside the scale bar, where the axis is not level: the bulb's axis and the way the waterline runs."""
+    """A small sketch beside the scale bar where the axis is not level: the bulb's axis and the waterline."""
     incidence = job.bulb.incidence
     reach = layout.paper(34.0)
     end = (at[0] + reach * math.cos(incidence), at[1] + reach * math.sin(incidence))
@@ -153,7 +153,7 @@ def _fin(job: BulbResults, layout: Layout, top: float) -> None:
     floor = MM * bulb.axis.floor
     shift = bulb.axis.shift * (top - floor)
     fore, aft = (lead - shift, top), (lead + chord - shift, top)
-    # A long break: two small kinks in the line at which the fin is broken off.
+    # A break line: two small kinks where the fin is broken off.
     kink = min(0.03 * chord, 0.1 * (top - floor))
     middle = 0.5 * (fore[0] + aft[0])
     broken: Contour = (
@@ -170,7 +170,7 @@ def _fin(job: BulbResults, layout: Layout, top: float) -> None:
 def _screw(job: BulbResults, layout: Layout, screw: ScrewCut, top: float) -> None:
     """Recess with its plug, hole with its bedding, and the screw, in the centreplane.
 
-    What would stand above the level at which the fin is broken off (mm) is broken off with it.
+    Anything above the level at which the fin is broken off (mm) is broken off with it.
     """
     bulb = job.bulb
     limit = (top / MM - bulb.axis.floor) / math.cos(bulb.axis.rake)
@@ -280,7 +280,7 @@ def _dimensions(job: BulbResults, layout: Layout, centre: Point, half: float, lo
             outwards=1,
             key=key_of("bulb.tail_diameter", tail_wanted, 2.0 * tail / MM),
         )
-    # A raked fin leans over one side of the pocket: its depth stands on the other.
+    # A raked fin leans over one side of the pocket: its depth is shown on the other.
     leans_aft = bulb.axis.rake < 0.0
     depth = job.bulb.pocket_depth
     if depth > 0.0:
