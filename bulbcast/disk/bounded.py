@@ -1,4 +1,4 @@
-"""The one way in which a file that someone named is read: a file by its kind, and never more of it than is asked for."""
+"""The one way to read a file that someone named: only ordinary files, and never more of them than asked for."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ class UnreadFileError(Exception):
     """A file that was not read, or not to its end.
 
     Attributes:
-        read: What was found in its place, to stand after "read".
+        read: What was found instead, as words after "read".
     """
 
     def __init__(self, read: str) -> None:
@@ -31,18 +31,18 @@ class UnreadFileError(Exception):
 def bounded_bytes(path: Path, *, largest: int) -> bytes:
     """The bytes of an ordinary file.
 
-    A directory, a named pipe, a device or a socket is refused before anything of it is read, so that nothing
-    waits for it. A file whose length is not what the system says, or that grows, is read up to the limit and then refused.
+    A directory, a named pipe, a device or a socket is refused before any of it is read, so that nothing
+    waits for it. A file that is longer than the system says, or that grows, is read up to the limit and then refused.
 
     Args:
-        path: As typed; links are followed. [-]
+        path: Path as typed; links are followed. [-]
         largest: Most bytes that are read. [-]
 
     Raises:
-        UnreadFileError: There is no such file, it is of another kind, larger, or the system refuses it.
+        UnreadFileError: There is no such file, it is of another kind or too large, or the system refuses it.
     """
     try:
-        # Not opened before its kind is known: opening a named pipe waits, and opening some devices does something.
+        # Not opened before its kind is known: opening a named pipe waits, and opening some devices has effects.
         _require_ordinary(os.stat(path))
         with open(path, "rb", opener=_not_waiting) as file:
             status = os.fstat(file.fileno())
@@ -62,7 +62,7 @@ def bounded_bytes(path: Path, *, largest: int) -> bytes:
 
 
 def _not_waiting(path: str, flags: int) -> int:
-    # The file may have become a pipe since it was looked at; where there are pipes, there is this flag.
+    # The file may have become a pipe since it was checked; systems with pipes have this flag.
     return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
 
 

@@ -1,4 +1,4 @@
-"""What the files room refuses to do: its errors in a file of their own, so that catching them loads nothing."""
+"""Errors of reading and writing, in a file of their own, so that catching them loads nothing else."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ class DirectoryRefusedError(ValueError):
 
 
 class FileRefusedError(ValueError):
-    """A file that cannot be taken as it stands.
+    """A file that cannot be used as it is.
 
     Attributes:
         read: What was read.
@@ -28,4 +28,4 @@ class StepMissingError(RuntimeError):
 
 
 class ReadBackError(RuntimeError):
-    """A written solid is not what was meant to be written; nothing was kept of it."""
+    """A written solid is not what was meant to be written; none of it was kept."""

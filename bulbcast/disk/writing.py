@@ -1,11 +1,11 @@
-"""One writer at a time, and what is written takes its place in one step: for bundles, logs and records alike.
+"""One writer at a time, and each file replaced in one step: for bundles, logs and records alike.
 
-Windows and macOS count: there no directory is renamed onto another, no directory is locked, and a file that a spreadsheet
-holds open is not replaced until it is closed. What is under way lies in hidden neighbours with fixed names, so that the
-next run finds what a killed one left behind.
+Windows and macOS matter: there no directory can be renamed onto another, no directory can be locked, and a file that
+a spreadsheet holds open cannot be replaced until it is closed. Work in progress is in hidden neighbours with fixed names, so
+that the next run finds what a killed one left behind.
 
-Windows and macOS: no rename goes onto a directory that is there, no directory is locked, a file that another
-program holds open is tried again for a second and a half. Tests play those refusals on Linux; none of it was
+Therefore nothing is renamed onto an existing directory, no directory is locked, and a file that another program holds
+open is tried again for a second and a half. Tests simulate those refusals on Linux; none of it was
 run on those systems.
 """
 
@@ -18,7 +18,7 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-# A scanner or an indexer lets go within a second; a spreadsheet does not, and the builder is asked to close it.
+# A virus scanner or an indexer lets go within a second; a spreadsheet does not, and the builder is asked to close it.
 _PAUSES = (0.05, 0.1, 0.2, 0.4, 0.8)
 # Writing a bundle takes less than a second once its lock is held.
 _PATIENCE = 30.0
@@ -30,23 +30,23 @@ def is_device_name(name: str) -> bool:
     """Whether Windows reads a file name as a device, so that nothing can be written under it there.
 
     Args:
-        name: Without its folder. [-]
+        name: File name without its folder. [-]
     """
     return _DEVICE.match(name) is not None
 
 
 def hidden(target: Path, what: str) -> Path:
-    """The hidden neighbour of what is written, such as `.fenwisp-drying.csv.bulbcast-part`.
+    """The hidden neighbour of the file to be written, such as `.fenwisp-drying.csv.bulbcast-part`.
 
     Args:
-        target: What is written.
+        target: The file to be written.
         what: The neighbour's ending. [-]
     """
     return target.with_name(f".{target.name}.bulbcast-{what}")
 
 
 def final_place(path: Path) -> Path:
-    """Where a path leads: links followed, absolute, so that a change of folder changes nothing.
+    """The absolute path with links followed, so that a change of folder changes nothing.
 
     Args:
         path: As typed.
@@ -56,15 +56,15 @@ def final_place(path: Path) -> Path:
 
 @contextlib.contextmanager
 def alone(target: Path) -> Iterator[None]:
-    """Keep every other run that writes the same thing waiting meanwhile.
+    """Make every other run that writes the same file wait meanwhile.
 
     Args:
-        target: What is written; its folder is there.
+        target: The file to be written; its folder exists.
 
     Raises:
-        OSError: The folder takes no lock, or another run has held it for half a minute.
+        OSError: The folder cannot be locked, or another run has held the lock for half a minute.
     """
-    # Loads in a twentieth of a second: only where something is written.
+    # Takes a twentieth of a second to load, so only where something is written.
     from filelock import FileLock, Timeout
 
     lock = FileLock(hidden(target, "lock"))
@@ -79,21 +79,21 @@ def alone(target: Path) -> Iterator[None]:
         yield
     finally:
         if os.name != "nt":
-            # Before it is let go: who waits for a lock whose file is gone begins anew. Windows deletes it on release.
+            # Before it is released: whoever waits for a lock whose file is gone starts again. Windows deletes it on release.
             with contextlib.suppress(OSError):
                 hidden(target, "lock").unlink()
         lock.release()
 
 
 def patiently(step: Callable[[], object], target: Path) -> None:
-    """Take a step that fails while another program has the file open: again for a second and a half, then say so.
+    """Retry a step that fails while another program has the file open, for a second and a half, then report it.
 
     Args:
         step: A rename, or the like.
-        target: What the builder knows it by, named in place of a hidden neighbour.
+        target: The name the builder knows, reported instead of a hidden neighbour.
 
     Raises:
-        OSError: It failed; its file name is the target's.
+        OSError: It failed; the error names the target.
     """
     with _named(target):
         for pause in _PAUSES:
@@ -113,7 +113,7 @@ def patiently(step: Callable[[], object], target: Path) -> None:
 
 @contextlib.contextmanager
 def _named(target: Path) -> Iterator[None]:
-    """Let a failure name what the builder asked for, and not a hidden neighbour of it."""
+    """Make a failure name the file the builder asked for, not its hidden neighbour."""
     try:
         yield
     except OSError as error:
@@ -123,11 +123,11 @@ def _named(target: Path) -> Iterator[None]:
 
 
 def write_new(place: Path, content: bytes) -> None:
-    """Write a file that is not there yet, down to the disk.
+    """Write a file that does not exist yet, and flush it to disk.
 
     Args:
-        place: Place of the file.
-        content: Its bytes.
+        place: Path of the file.
+        content: The file's bytes.
     """
     with open(place, "xb") as handle:
         handle.write(content)
@@ -136,20 +136,20 @@ def write_new(place: Path, content: bytes) -> None:
 
 
 def write_file(path: Path, content: bytes) -> None:
-    """Write a file so that its old or its new content is there at any moment. To be called within `alone`.
+    """Write a file so that either its old or its new content is there at any moment. Call it within `alone`.
 
     Args:
-        path: Path of the file; where it is a link, what it leads to is written.
-        content: Its bytes.
+        path: Path of the file; where it is a link, its target is written.
+        content: The file's bytes.
 
     Raises:
-        OSError: The disk refused, or another program has the file open; it is as it was.
+        OSError: The disk refused, or another program has the file open; it is unchanged.
     """
     target = final_place(path)
     part = hidden(target, "part")
     try:
         with _named(target):
-            part.unlink(missing_ok=True)  # of a run that was killed
+            part.unlink(missing_ok=True)  # left by a run that was killed
             write_new(part, content)
             if target.exists():
                 part.chmod(target.stat().st_mode & 0o777)

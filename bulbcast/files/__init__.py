@@ -1,1 +1,1 @@
-"""What touches the disk: plan files and tables in, solids and the bundle out, whole or not at all."""
+"""Everything read from disk: plan files, tables and hulls, and the records kept beside a plan."""

@@ -1,7 +1,7 @@
-"""Castings as they were weighed, in one TOML file for all plans of a folder; they sharpen the next plan of the same kind.
+"""Castings as they were weighed, in one TOML file for all plans of a folder; they refine the next plan of the same kind.
 
-A casting counts for a plan with the same alloy, the same way of making the pattern and the same mould. What it says of
-contraction and density stands in it with its standard deviation, the plan's own belief taken out.
+A casting counts for a plan with the same alloy, the same way of making the pattern and the same mould. Its contraction and
+density are stored with their standard deviations, without the plan's own prior estimate.
 """
 
 from __future__ import annotations
@@ -33,19 +33,19 @@ _RANGES = {**SAYS, "mould_expansion": (-0.01, 0.01)}
 
 @frozen
 class LoggedCasting:
-    """One casting of the log.
+    """One casting in the log.
 
     Attributes:
         kind: Alloy, way of making the pattern, and mould.
-        when: As written.
+        when: Time as written.
         plan: Name of the plan.
         sha256: SHA-256 of the plan's file, in hexadecimal.
-        again: Whether it is the casting before it on the log, measured again: it then stands for both.
-        before: How many castings stood on the log when its pattern was made; None where it does not say. [-]
-        mould: Growth of the mould that its contraction goes with; None: as the plan has it. [-]
-        contraction: What it says by itself, and its standard deviation; None where nothing. [-]
-        density: Likewise. [kg/m3]
-        figures: Every plain figure and text that stands in it, by its name.
+        again: Whether it is the casting before it in the log, measured again: it then replaces that one.
+        before: How many castings were in the log when its pattern was made; None where it does not say. [-]
+        mould: Growth of the mould that its contraction belongs to; None: as in the plan. [-]
+        contraction: Contraction that it gives by itself, and its standard deviation; None where it gives none. [-]
+        density: The same for density. [kg/m3]
+        figures: Every plain figure and text in it, by name.
     """
 
     kind: tuple[str, str, str]
@@ -61,7 +61,7 @@ class LoggedCasting:
 
 
 def log_path(plan: Path) -> Path:
-    """Where castings of a folder's plans are logged.
+    """Where the castings of a folder's plans are logged.
 
     Args:
         plan: The plan file.
@@ -70,7 +70,7 @@ def log_path(plan: Path) -> Path:
 
 
 def kind_of(plan: Plan) -> tuple[str, str, str]:
-    """What has to be the same for one casting to say something of another: alloy, pattern, mould."""
+    """What must be the same for one casting to say something about another: alloy, pattern, mould."""
     alloy, mould = plan.alloy, plan.mould
     metal, made_in = "weighed sample", "not said"
     if alloy.grade is not None:
@@ -89,9 +89,9 @@ class CastingLog:
     """The castings beside a plan.
 
     Attributes:
-        castings: In their order.
+        castings: The castings, in order.
         source: The log's name.
-        sha256: Of its text, in hexadecimal.
+        sha256: SHA-256 of its text, in hexadecimal.
     """
 
     castings: tuple[LoggedCasting, ...]
@@ -99,11 +99,11 @@ class CastingLog:
     sha256: str
 
     def before(self, plan: Plan, *, anew: bool) -> int:
-        """How many castings stood on the log when this plan's pattern was made. [-]
+        """How many castings were in the log when this plan's pattern was made. [-]
 
         Args:
-            plan: As read.
-            anew: Whether the pattern was made since the last casting; else it is the one of this plan's last.
+            plan: The plan as read.
+            anew: Whether the pattern was made since the last casting; otherwise it is that of this plan's last casting.
         """
         own = [place for place, one in enumerate(self.castings) if one.sha256 == plan.sha256]
         if anew or not own:
@@ -113,10 +113,10 @@ class CastingLog:
         return own[0] if said is None else min(said, len(self.castings))
 
     def learned(self, plan: Plan, *, first: int | None = None) -> LearnedMetal | None:
-        """What it says for a plan; None where it says nothing.
+        """What the log says for a plan; None where it says nothing.
 
         Args:
-            plan: As read.
+            plan: The plan as read.
             first: How many castings count, from the oldest; None: all.
         """
         kind = kind_of(plan)
@@ -150,7 +150,7 @@ def casting_log(plan: Path) -> CastingLog | None:
         plan: The plan file.
 
     Raises:
-        PlanError: There is a log that cannot be read.
+        PlanError: There is a log, but it cannot be read.
     """
     log = log_path(plan)
     text = text_of(log, partial(_broken, log))
@@ -161,17 +161,17 @@ def casting_log(plan: Path) -> CastingLog | None:
 
 
 def log_casting(plan: Path, casting: Mapping[str, object]) -> Path:
-    """Log a casting under those that are there.
+    """Add a casting at the end of the log.
 
     Args:
         plan: The plan file.
-        casting: Keys to texts, numbers, dates and tables of those.
+        casting: Maps keys to texts, numbers, dates and tables of those.
 
     Returns:
         The log's path.
 
     Raises:
-        PlanError: There is a log that cannot be read; it was left as it is.
+        PlanError: There is a log, but it cannot be read; it was left as it is.
         OSError: The disk refused; the log is as it was.
     """
     path = log_path(plan)
@@ -188,10 +188,10 @@ def export_csv(plan: Path, target: Path) -> int:
         target: Name of the table; what was there is replaced.
 
     Returns:
-        How many castings it holds. [-]
+        Number of castings written. [-]
 
     Raises:
-        PlanError: There is a log that cannot be read.
+        PlanError: There is a log, but it cannot be read.
         OSError: The disk refused.
     """
     log = casting_log(plan)
@@ -268,7 +268,7 @@ def _growth(path: Path, number: int, value: object) -> float | None:
 def _said(
     path: Path, number: int, one: Mapping[str, object], name: str, unit: str
 ) -> tuple[float, float] | None:
-    """What a casting says of a figure, and its standard deviation; None where it says nothing."""
+    """A figure that a casting gives, and its standard deviation; None where it gives none."""
     value, sd = one.get(f"{name}{unit}"), one.get(f"{name}_sd{unit}")
     if value is None and sd is None:
         return None

@@ -1,12 +1,12 @@
-"""The drying log beside the plan: an open table of text, read whole, added to at its end, never rewritten.
+"""The drying log beside the plan: a plain text table, read whole, only ever added to at its end.
 
     time,what,part,reading,air,moving air
     2026-06-01T10:00,just set,drag,3029 g,21 C,no
 
-What stands in the file stays as it is, byte for byte: new lines are put after it in a new file that takes the old one's
-place in one step. Lines that begin with # are remarks. An entry that is wrong is fixed or marked with # by hand.
+What is in the file stays as it is, byte for byte: new lines are added after it in a new file that replaces the old
+one in one step. Lines that begin with # are remarks. A wrong entry is fixed or marked with # by hand.
 
-Drying log: the hash of its bytes stands in plan.json; no clock takes part in `plan`.
+The hash of the log's bytes is in plan.json; `plan` uses no clock.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ _HEAD = (
 
 
 def log_path(plan_path: Path) -> Path:
-    """Where the log of a plan lies: beside it, fenwisp.toml's as fenwisp-drying.csv.
+    """Path of a plan's log, beside the plan: for fenwisp.toml, fenwisp-drying.csv.
 
     Args:
         plan_path: Path of the plan file.
@@ -49,18 +49,18 @@ def drying_log_of(plan: Plan, plan_path: Path) -> DryingLog | None:
     """The log beside a plan; None where there is none, or the plan has no plaster mould.
 
     Args:
-        plan: As read.
+        plan: The plan as read.
         plan_path: Path of the plan file.
 
     Raises:
-        PlanError: With every fault of the log.
+        PlanError: Names every fault of the log.
     """
     parts = weighed_parts(plan)
     return load_drying_log(log_path(plan_path), parts) if parts else None
 
 
 def load_drying_log(path: Path, parts: Sequence[str]) -> DryingLog | None:
-    """The log of a mould.
+    """Read the log of a mould.
 
     Args:
         path: Path of the log.
@@ -70,7 +70,7 @@ def load_drying_log(path: Path, parts: Sequence[str]) -> DryingLog | None:
         The log; None where there is no such file.
 
     Raises:
-        PlanError: With every fault of the file.
+        PlanError: Names every fault of the file.
     """
     content = bytes_of(path, partial(_unreadable, path), largest=_LONGEST)
     return None if content is None else log_of(content, parts, source=str(path))
@@ -83,7 +83,7 @@ def _unreadable(path: Path, read: str) -> PlanError:
 
 
 def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
-    """A log out of its bytes.
+    """Parse a log from its bytes.
 
     Args:
         content: Content of the file.
@@ -91,7 +91,7 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
         source: What messages call the file.
 
     Raises:
-        PlanError: With every fault.
+        PlanError: Names every fault.
     """
     try:
         text = content.decode("utf-8-sig")
@@ -135,14 +135,14 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
 def entry_of(
     cells: Sequence[str], parts: Sequence[str], faults: Faults, *, key: str, line: int = 0
 ) -> LogEntry | None:
-    """An entry out of the cells of a line; None where one of them is wrong.
+    """Parse an entry from the cells of a line; None where one of them is wrong.
 
     Args:
-        cells: One for each of `COLUMNS`.
+        cells: One cell for each of `COLUMNS`.
         parts: Names of the mould's parts.
-        faults: Grow by what is wrong.
-        key: What they call the line.
-        line: In the file; 0 for one that is typed.
+        faults: What is wrong is added to these.
+        key: What faults call the line.
+        line: Line number in the file; 0 for a typed one.
     """
     at, what, part, reading, air, moving = cells
     fix = "Fix the line, or put a # before it." if line else "Type it again."
@@ -180,7 +180,7 @@ def entry_of(
 
 
 def moment_of(text: str) -> datetime | None:
-    """A day and a time; None where the text is none, or has no time of day."""
+    """A date and time; None where the text is not one, or has no time of day."""
     try:
         time = datetime.fromisoformat(text) if len(text) > 10 else None
     except ValueError:
@@ -189,14 +189,14 @@ def moment_of(text: str) -> datetime | None:
 
 
 def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, fix: str) -> float | None:
-    """A mass or a temperature out of a text; None where it is none.
+    """A mass or a temperature from a text; None where it is neither.
 
     Args:
-        text: As typed.
+        text: The text as typed.
         dimension: Mass or temperature.
-        faults: Grow by what is wrong.
+        faults: What is wrong is added to these.
         key: Key of the fault.
-        fix: For one that cannot be.
+        fix: How to fix an impossible one.
     """
     mass = dimension is Dimension.MASS
     try:
@@ -215,18 +215,18 @@ def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, fix: 
 
 
 def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> DryingLog:
-    """Put lines at the end of the log; what stands in it stays.
+    """Add lines at the end of the log; what is in it stays.
 
     Args:
         path: Path of the log; made where there is none.
-        lines: From `entries_of`; those that stand in the log already are not put in again.
+        lines: Lines from `entries_of`; those already in the log are not added again.
         parts: Names of the mould's parts.
 
     Returns:
-        The log as it now is.
+        The log as it is now.
 
     Raises:
-        PlanError: The log cannot be read, or another reading of the same part at the same time stands in it.
+        PlanError: The log cannot be read, or already holds another reading of the same part at the same time.
         OSError: The disk refused; the log is as it was.
     """
     log = log_of(b"", parts, source=str(path))
@@ -253,7 +253,7 @@ def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> Drying
 
 
 def _refuse_contradiction(log: DryingLog, path: Path) -> None:
-    """Two different readings of one kind of one part at one time: one of them is a slip."""
+    """Fault: two different readings of one kind, of one part, at one time; one of them is a slip."""
     seen: dict[tuple[str, str, datetime], LogEntry] = {}
     faults = Faults(str(path))
     for entry in log.entries:

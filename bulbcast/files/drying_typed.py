@@ -1,4 +1,4 @@
-"""What is typed on the command line for the drying log: readings, the present moment, a test bar."""
+"""The command line for the drying log: readings, the present moment, a test bar."""
 
 from __future__ import annotations
 
@@ -26,21 +26,21 @@ def present(
     room: str | None,
     moving_air: bool | None,
 ) -> datetime:
-    """The moment to judge at: as typed, or the machine's clock; and what the command's options need of the plan.
+    """The moment to judge at, as typed or from the machine's clock; also checks what the options need from the plan.
 
     Args:
-        at: As typed, or None.
-        log: As it stands, or None: whether its times bear a zone.
+        at: The moment as typed, or None.
+        log: The log or None; says whether times have a zone.
         typed: Readings as typed.
         plan: The plan.
         room: Temperature of the air as typed, or None.
-        moving_air: As given, or None.
+        moving_air: Whether the air was moved, or None.
 
     Returns:
         The moment, with a time zone where the log's times have one.
 
     Raises:
-        PlanError: With every fault.
+        PlanError: Names every fault.
     """
     faults = Faults(plan.source)
     if not weighed_parts(plan):
@@ -71,18 +71,18 @@ def present(
 
 
 def judged_at(at: str | None, log: DryingLog | None, *, plan: Plan) -> datetime:
-    """The moment to judge a pour at: as typed, or the machine's clock.
+    """The moment at which to judge a pour, as typed or from the machine's clock.
 
     Args:
-        at: As typed, or None.
-        log: As it stands, or None: whether its times bear a zone.
+        at: The moment as typed, or None.
+        log: The log or None; says whether times have a zone.
         plan: The plan.
 
     Returns:
         The moment, with a time zone where the log's times have one.
 
     Raises:
-        PlanError: It is no time, or one with a zone beside a log without, or the other way round.
+        PlanError: It is not a time, or it has a zone and the log has none, or the other way round.
     """
     faults = Faults(plan.source)
     moment = _moment_at(at, any(one.time.tzinfo for one in log.entries) if log else False, faults)
@@ -116,21 +116,21 @@ def entries_of(
     moving_air: bool | None,
     source: str,
 ) -> tuple[str, ...]:
-    """Lines of the log for what was typed.
+    """Log lines for what was typed.
 
     Args:
-        typed: What, as the log calls it, and its text "part=reading@time"; without a time: now.
+        typed: Kind of reading, as the log calls it, and its text "part=reading@time"; without a time, now.
         parts: Names of the mould's parts.
         now: The moment, for readings without a time.
         air: Temperature of the air round the part as typed, or None.
-        moving_air: Whether that air was moved; None where not said.
+        moving_air: Whether that air was moved; None where not given.
         source: What messages call the plan.
 
     Returns:
-        Lines without their ends, in the order typed.
+        Lines without line ends, in the order typed.
 
     Raises:
-        PlanError: With every fault.
+        PlanError: Names every fault.
     """
     faults = Faults(source)
     lines: list[str] = []
@@ -165,12 +165,12 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
     """What to type under [mould] for a test bar of the mould's mix.
 
     Args:
-        plan: With a plaster mould.
+        plan: The plan, with a plaster mould.
         just_set: Its mass just set, as typed.
-        dry: Its mass dried in air to constant, as typed.
+        dry: Its mass after drying in air to a constant mass, as typed.
 
     Raises:
-        PlanError: The masses cannot be read, or make no purity.
+        PlanError: The masses cannot be read, or do not give a purity.
     """
     section = plan.mould
     mix = None if section is None else mix_of(section)

@@ -1,6 +1,6 @@
 """Float tests recorded beside the plan: one TOML file for each plan, a table for each test, the newest last.
 
-Float record: the bundle does not depend on it, so that the same plan gives the same bytes after every test;
+The bundle does not depend on the float record, so the same plan gives the same bytes after every test;
 `float` and `ballast` report it.
 """
 
@@ -20,7 +20,7 @@ from bulbcast.quantities import quoted
 
 FORMAT = "bulbcast float tests"
 _MOST_MASS, _MOST_TRIM, _LONGEST_TIME = 1e5, 100.0, 40
-"""Beyond these no boat that a plan can describe has such figures. [kg], [m], [characters]"""
+"""No boat that a plan can describe has figures beyond these. [kg], [m], [characters]"""
 
 
 def record_path(plan: Path) -> Path:
@@ -33,16 +33,16 @@ def record_path(plan: Path) -> Path:
 
 
 def recorded_tests(plan: Path) -> tuple[RecordedTest, ...]:
-    """The float tests on record for a plan.
+    """The recorded float tests of a plan.
 
     Args:
         plan: The plan file.
 
     Returns:
-        In the order they were recorded; none where there is no record.
+        The tests in the order they were recorded; none where there is no record.
 
     Raises:
-        PlanError: There is a record that cannot be read.
+        PlanError: There is a record, but it cannot be read.
     """
     path = record_path(plan)
     text = text_of(path, partial(_broken, path))
@@ -50,17 +50,17 @@ def recorded_tests(plan: Path) -> tuple[RecordedTest, ...]:
 
 
 def recorded(plan: Path, test: Mapping[str, object]) -> Path:
-    """Record a float test under those that are there.
+    """Add a float test at the end of the record.
 
     Args:
         plan: The plan file.
-        test: Keys to texts, numbers, booleans, dates, lists of texts, and tables of those.
+        test: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of those.
 
     Returns:
         The record's path.
 
     Raises:
-        PlanError: There is a record that cannot be read; it was left as it is.
+        PlanError: There is a record, but it cannot be read; it was left as it is.
         OSError: The disk refused; the record is as it was.
     """
     path = record_path(plan)
@@ -101,11 +101,11 @@ def _tests(path: Path, text: str) -> tuple[RecordedTest, ...]:
 def _figure(
     path: Path, test: str, key: str, figures: Mapping[str, object], most: float, unit: str
 ) -> float | None:
-    """A recorded figure; None where there is none, or no number."""
+    """A recorded figure; None where there is none, or it is not a number."""
     value = figures.get(key)
     if not isinstance(value, (int, float)) or isinstance(value, bool):
         return None
-    # A whole number is held against the limit before it is a float: TOML's may be longer than a float holds.
+    # A whole number is checked against the limit before it becomes a float: TOML's may be too long for a float.
     if not abs(value) <= most or not math.isfinite(value):
         read = (
             f"{key} = {value:g}" if isinstance(value, float) else f"{key} with {len(str(abs(value)))} digits"
@@ -120,7 +120,7 @@ def _figure(
 
 
 def _time(path: Path, test: str, value: object) -> str:
-    """A recorded time as it can be shown."""
+    """A recorded time in a form that can be shown."""
     text = str(value)
     if len(text) > _LONGEST_TIME or not text.isprintable():
         raise _broken(

@@ -1,4 +1,4 @@
-"""A float test from the command line and the plan that it is held against: faults of both in one go."""
+"""A float test from the command line and the plan it is compared with: faults of both in one go."""
 
 from __future__ import annotations
 
@@ -18,19 +18,19 @@ from bulbcast.plan.faults import Fault, PlanError
 def load_float_test(
     path: Path, typed: Mapping[str, str | None], *, ashore: Sequence[str], aboard: Sequence[str]
 ) -> tuple[Job, FloatResult]:
-    """The plan's job, and what the float test says of the boat.
+    """The plan's job, and the results of the float test.
 
     Args:
         path: The plan file.
-        typed: Options as typed, as `read_float` takes them.
-        ashore: Likewise.
-        aboard: Likewise.
+        typed: Options as typed, in the form `read_float` expects.
+        ashore: What was ashore, in the same form.
+        aboard: What was aboard, in the same form.
 
     Returns:
-        Both; the test has a time, the clock's where none was given.
+        Both; the test has a time, from the clock where none was given.
 
     Raises:
-        PlanError: With every fault of the plan and of the options.
+        PlanError: Names every fault of the plan and of the options.
     """
     faults: list[Fault] = []
     loaded = None

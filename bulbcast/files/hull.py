@@ -1,6 +1,6 @@
-"""Hulls from disk: surfaces and tables of offsets, worked out upright on the design waterline.
+"""Hulls from disk: surfaces and tables of offsets, with their figures upright on the design waterline.
 
-The last few are kept, so that a plan read again after each change waits for no hull that it has read before.
+The last few are cached, so that a plan read again after a change does not wait for a hull read before.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _LARGEST_SURFACE, _LARGEST_TABLE = 600_000_000, 2_000_000
 
 
 class _Asked(NamedTuple):
-    """What of [boat] a hull's file is read by; the readers see nothing else of a plan, nor does what is kept."""
+    """The keys of [boat] by which a hull's file is read; neither readers nor cache see anything else of a plan."""
 
     unit: str | None
     scale: float | None
@@ -37,24 +37,24 @@ class _Asked(NamedTuple):
 
 
 _kept: dict[tuple[InputFile, _Asked], HullRead] = {}
-"""By the file's name and hash and how it is read, the last one asked for last."""
+"""Cache by the file's name, hash and reading options, the most recently used last."""
 _MOST_KEPT, _LARGEST_KEPT = 4, 50_000_000
-"""How many, and bytes of the file of each: what is kept takes five times as much."""
+"""Number of cached hulls, and the largest file of each in bytes: a cached hull takes five times as much."""
 
 
 def load_hull(plan: Plan, folder: Path, *, confined: bool = False) -> HullRead | None:
     """The hull that a plan names, at her design waterline.
 
     Args:
-        plan: As read.
-        folder: That its paths start from.
-        confined: Whether they may not leave it.
+        plan: The plan as read.
+        folder: The folder that its paths start from.
+        confined: Whether paths must stay inside it.
 
     Returns:
-        The hull, the same one again while its file and its keys are the same; None where the plan names no file.
+        The hull, the same object while its file and its keys are the same; None where the plan names no file.
 
     Raises:
-        PlanError: The file cannot be read, or no hull can be made of it; every fault with its place.
+        PlanError: The file cannot be read, or no hull can be made from it; names every fault with its place.
     """
     boat = plan.boat
     if boat is None or (boat.hull is None and boat.offsets is None):

@@ -16,17 +16,17 @@ _COLUMN = re.compile(
 )
 
 Column = tuple[str, Fraction | None, Fraction]
-"""Its name, the level where it is a waterline [m], and metres in its unit."""
+"""A column's name, its level where it is a waterline [m], and metres in its unit."""
 
 
 def hull_table_of(content: bytes) -> HullTable:
-    """The table of offsets that a file holds.
+    """The table of offsets in a file.
 
     Args:
-        content: Its bytes. [-]
+        content: The file's bytes. [-]
 
     Raises:
-        FileRefusedError: It is no such table; with the place.
+        FileRefusedError: It is not such a table; names the place.
     """
     try:
         text = content.decode("utf-8-sig")
@@ -41,7 +41,7 @@ def hull_table_of(content: bytes) -> HullTable:
         )
     columns = _heading(rows[0])
     figures = [_row(columns, row, number) for number, row in enumerate(rows[1:], start=2)]
-    # Waterlines in order of height, however the columns stand.
+    # Waterlines in order of height, whatever the order of the columns.
     waterlines = sorted((level, i) for i, (_, level, _) in enumerate(columns) if level is not None)
     by_name = {
         name: [value for row in figures if (value := row[i]) is not None]

@@ -20,11 +20,11 @@ _FIGURE = re.compile(r"[+-]?(\d{1,20}(\.\d{0,20})?|\.\d{1,20})")
 
 @contextmanager
 def faults_of(source: str, key: str, typed: str) -> Iterator[None]:
-    """Let a file that is refused be reported as a fault of the plan.
+    """Report a refused file as a fault of the plan.
 
     Args:
         source: How messages call the plan file. [-]
-        key: That names the file, such as "boat.hull". [-]
+        key: The key that names the file, such as "boat.hull". [-]
         typed: The path as the plan gives it. [-]
 
     Raises:
@@ -38,20 +38,20 @@ def faults_of(source: str, key: str, typed: str) -> Iterator[None]:
 
 
 def named_path(folder: Path, typed: str, *, confined: bool) -> Path:
-    """Where a file lies that a plan names.
+    """Path of a file that a plan names.
 
     Args:
-        folder: The plan file's own. [-]
+        folder: The plan file's own folder. [-]
         typed: The path as the plan gives it. [-]
-        confined: Whether it has to lie in that folder, links followed: a plan that came over a network may name
-            no other file of this machine. [-]
+        confined: Whether it must lie in that folder, links followed: a plan that came over a network may not name
+            any other file on this machine. [-]
 
     Raises:
-        FileRefusedError: It has to, and does not.
+        FileRefusedError: It must, and does not.
     """
     if not confined:
         return folder / typed
-    # Both kinds of slash, and drives: a plan is refused on every system or on none.
+    # Both kinds of slash, and drive letters: a plan is refused on every system or on none.
     steps = PureWindowsPath(typed)
     try:
         path = (folder / typed).resolve()
@@ -68,12 +68,12 @@ def named_bytes(path: Path, largest: int, expected: str = "a file beside the pla
     """The bytes of a file that a plan names.
 
     Args:
-        path: Where it is. [-]
-        largest: Bytes that are read at most. [-]
+        path: Path of the file. [-]
+        largest: Most bytes that are read. [-]
         expected: What it should be. [-]
 
     Raises:
-        FileRefusedError: It is not there, no file, or larger.
+        FileRefusedError: It is not there, is not a file, or is larger.
     """
     try:
         return bounded_bytes(path, largest=largest)
@@ -83,7 +83,7 @@ def named_bytes(path: Path, largest: int, expected: str = "a file beside the pla
 
 
 def figure(text: str, unit: Fraction) -> float | None:
-    """A plain decimal number of a table in metres; None where it is none.
+    """A plain decimal number in a table, in metres; None where it is not one.
 
     Args:
         text: Text of the cell, without blanks round it. [-]

@@ -1,4 +1,4 @@
-"""Tables of ordinates: read as a profile, and written from a sized bulb so that they read again."""
+"""Tables of ordinates: read as a profile, and written from a sized bulb so that they can be read again."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def offsets_csv(job: Job) -> str:
         `x_mm,r_mm,half_width_mm,half_height_mm`, nose to tail face.
     """
     body = job.bulb.body
-    # Cosine spacing gathers the stations where the outline bends: at nose and tail.
+    # Cosine spacing puts more stations where the outline curves: at nose and tail.
     x = 0.5 * body.length * (1.0 - np.cos(np.linspace(0.0, math.pi, _STATIONS)))
     x = np.unique(np.append(x, body.max_at))
     r = body.radius(x)
@@ -47,11 +47,11 @@ def load_offsets(folder: Path, *, plan_source: str, typed: str, confined: bool =
     """Read a table of ordinates from disk.
 
     Args:
-        folder: The plan file's own.
+        folder: The plan file's own folder.
         plan_source: How messages call the plan file.
         typed: The table's path as the plan gives it: a heading that names columns and units (`x_mm,r_mm` or
             `x (in),r (in)`), then figures.
-        confined: Whether it may not leave that folder.
+        confined: Whether the path must stay inside that folder.
 
     Returns:
         The table in m.
@@ -134,7 +134,7 @@ def _heading(cells: list[str]) -> list[tuple[str, Fraction]]:
 
 
 def _ratio(values: dict[str, list[float]]) -> float | None:
-    """Width over height that the half widths and heights say, the same at every station."""
+    """Width over height from the half widths and heights, the same at every station."""
     width, height = np.array(values["half_width"]), np.array(values["half_height"])
     radius = np.array(values["r"])
     thick = radius > 0.05 * float(np.max(radius, initial=0.0))

@@ -24,7 +24,7 @@ def plan_bytes(path: Path) -> bytes:
     """The bytes of a plan file.
 
     Args:
-        path: As typed.
+        path: Path as typed.
 
     Raises:
         PlanError: The file cannot be read, or is far too long for a plan.
@@ -39,18 +39,18 @@ def plan_bytes(path: Path) -> bytes:
 def load_plan(
     path: Path, *, confined: bool = False, castings: int | None = None
 ) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
-    """A plan with the table of ordinates and the hull that it names, if it names them.
+    """A plan with the table of ordinates and the hull that it names, if any.
 
     Args:
-        path: As typed; tables are looked for from its own folder.
-        confined: Whether they may not lie outside it.
-        castings: How many of the log beside it count, from the oldest; None: all.
+        path: Path as typed; tables are looked for from its own folder.
+        confined: Whether they must lie inside it.
+        castings: How many castings of the log beside it count, from the oldest; None: all.
 
     Returns:
         The plan, the table or None, the hull or None.
 
     Raises:
-        PlanError: With every fault of the file.
+        PlanError: Names every fault of the file.
     """
     plan = read_plan(plan_bytes(path), source=str(path))
     log = casting_log(path)

@@ -1,6 +1,6 @@
-"""Records in TOML beside the plans, shared by float tests and castings: tables set under those that are there.
+"""Records in TOML beside the plans, shared by float tests and castings: tables added under those already there.
 
-A table is set under the text, and the whole is read again before it is written.
+A table is added under the text, and the whole is read again before it is written.
 """
 
 from __future__ import annotations
@@ -26,18 +26,18 @@ def appended(
     broken: Callable[[Path, str], Exception],
     entries: Callable[[Path, str], Sequence[Entry]],
 ) -> None:
-    """Set a table under those that are in a record.
+    """Add a table at the end of a record.
 
     Args:
-        path: Path of the record; it need not be there yet.
-        values: Keys to texts, numbers, booleans, dates, lists of texts, and tables of those.
+        path: Path of the record; it need not exist yet.
+        values: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of those.
         table: Name of the table. [-]
         begin: How a new file begins. [-]
-        broken: What is raised of a file that cannot be read.
-        entries: Takes its text apart.
+        broken: Makes the error for a file that cannot be read.
+        entries: Parses its text.
 
     Raises:
-        PlanError: There is a record that cannot be read; it was left as it is.
+        PlanError: There is a record, but it cannot be read; it was left as it is.
         OSError: The disk refused; the record is as it was.
     """
 
@@ -59,8 +59,8 @@ def toml_lines(values: Mapping[str, object], *, table: str) -> str:
     """A table's keys as TOML, inner tables last.
 
     Args:
-        values: Keys to texts, numbers, booleans, dates, lists of texts, and tables of those; None is left out. [-]
-        table: Name of the table that they stand in. [-]
+        values: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of those; None is left out. [-]
+        table: Name of the table that they are in. [-]
     """
     lines, inner = [], []
     for key, value in values.items():
@@ -80,5 +80,5 @@ def _toml(value: object) -> str:
         return value.isoformat()
     if isinstance(value, (list, tuple)):
         return f"[{', '.join(_toml(one) for one in value)}]"
-    # JSON's escapes are TOML's too, but for the one character that JSON leaves as it is.
+    # JSON's escapes are also TOML's, except for the one character that JSON leaves as it is.
     return json.dumps(str(value), ensure_ascii=False).replace("\x7f", "\\u007F")

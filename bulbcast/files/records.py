@@ -1,7 +1,7 @@
-"""What the drying log, the float record and the log of castings share: read whole, added to under what stands, one writer at
-a time, and a new file in the old one's place in one step.
+"""What the drying log, the float record and the log of castings share: read whole, added to at the end, by one writer
+at a time, with the new file replacing the old one in one step.
 
-Nothing that stands in such a file is ever changed by us: a builder may write in it by hand.
+Nothing in such a file is ever changed by the program: a builder may write in it by hand.
 """
 
 from __future__ import annotations
@@ -17,12 +17,12 @@ _LARGEST = 5_000_000
 
 
 def bytes_of(path: Path, broken: Callable[[str], Exception], *, largest: int = _LARGEST) -> bytes | None:
-    """What stands in a record.
+    """The content of a record.
 
     Args:
-        path: Of the record.
-        broken: What is raised of a file that cannot be read, from what was read in its place.
-        largest: Size that is read. [bytes]
+        path: Path of the record.
+        broken: Makes the error for a file that cannot be read, from what was found instead.
+        largest: Largest size that is read. [bytes]
 
     Returns:
         Its bytes; None where there is no such file.
@@ -36,11 +36,11 @@ def bytes_of(path: Path, broken: Callable[[str], Exception], *, largest: int = _
 
 
 def text_of(path: Path, broken: Callable[[str], Exception]) -> str | None:
-    """What stands in a record of text in UTF-8; None where there is no such file.
+    """The text of a UTF-8 record; None where there is no such file.
 
     Args:
-        path: Of the record.
-        broken: What is raised of a file that cannot be read, from what was read in its place.
+        path: Path of the record.
+        broken: Makes the error for a file that cannot be read, from what was found instead.
     """
     content = bytes_of(path, broken)
     try:
@@ -50,11 +50,11 @@ def text_of(path: Path, broken: Callable[[str], Exception]) -> str | None:
 
 
 def grown(path: Path, after: Callable[[], bytes | None]) -> None:
-    """Put a record in the place of itself with more under it.
+    """Replace a record by itself with more at the end.
 
     Args:
-        path: Of the record; it need not be there yet.
-        after: Reads it and gives its new bytes, while nobody else writes; None: it stays as it is.
+        path: Path of the record; it need not exist yet.
+        after: Reads it and returns its new bytes, while nobody else writes; None: it stays as it is.
 
     Raises:
         OSError: The disk refused; the record is as it was.

@@ -1,4 +1,4 @@
-"""What `bulbcast weigh` reads: options to readings, with every fault in one go."""
+"""The options of `bulbcast weigh` as readings, with every fault in one go."""
 
 from __future__ import annotations
 
@@ -30,13 +30,13 @@ LENGTHS = ("length", "diameter", "balance")
 # Standard deviations where none is typed. Judgement: a rule or a long caliper, a caliper, a knife edge.
 _LENGTH_SD = {"length": 0.0003, "diameter": 0.0001, "balance": 0.0003}
 _SPRUE_SD = 0.1
-"""Of a sprue that the plan calculates, as a share of it. Judgement. [-]"""
+"""Standard deviation of a sprue that the plan calculates, as a share of it. Judgement. [-]"""
 
 
 def load_weighing(
     path: Path, typed: Mapping[str, str | None], *, anew: bool = False
 ) -> tuple[Job, Weighed, int]:
-    """The plan's job, and what the casting says.
+    """The plan's job, and the readings of the casting.
 
     Args:
         path: The plan file.
@@ -44,10 +44,10 @@ def load_weighing(
         anew: Whether its pattern was made since the last casting of this plan.
 
     Returns:
-        The job as it was when the pattern was made, what the casting says, and how many castings stood on the log then.
+        The job as it was when the pattern was made, the readings of the casting, and how many castings were in the log then.
 
     Raises:
-        PlanError: With every fault of the plan and of the options.
+        PlanError: Names every fault of the plan and of the options.
     """
     faults: list[Fault] = []
     job: Job | None = None
@@ -163,7 +163,7 @@ def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]
 
 
 class _Reader:
-    """Reads one text after another and gathers the faults."""
+    """Reads one text after another and collects the faults."""
 
     def __init__(self, faults: list[Fault]) -> None:
         self._faults = faults
@@ -188,7 +188,7 @@ class _Reader:
         value, sd = found
         if name not in _LENGTH_SD:
             return Reading(name=name, value=value, sd=CALIPER if sd is None else sd)
-        # A long thing is not measured as closely.
+        # A long part is measured less closely.
         return Reading(name=name, value=value, sd=max(_LENGTH_SD[name], 5e-4 * value) if sd is None else sd)
 
     def fitting(self, readings: Sequence[Reading], sprue: float) -> None:
@@ -266,7 +266,7 @@ class _Reader:
         return (0.0, 0.0) if found is None else (found[0], found[1] or 0.0)
 
     def water(self, text: str | None) -> float:
-        """Density of fresh water of a temperature. [kg/m3]"""
+        """Density of fresh water at a temperature. [kg/m3]"""
         try:
             celsius = 20.0 if text is None else read_quantity(text, Dimension.TEMPERATURE)
         except QuantityError as error:

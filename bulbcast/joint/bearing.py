@@ -1,6 +1,6 @@
 """Bearing under the heads and washers of the joint's screws.
 
-Lead creeps at room temperature: what presses on it for months must stay below a small fraction of its
+Lead creeps at room temperature: pressure on it for months must stay below a small fraction of its
 strength. Loads and allowables are as given; not a classification calculation.
 """
 
@@ -12,7 +12,7 @@ from bulbcast.bulb.cuts.washer import ring_area
 from bulbcast.quantities.checked import require_not_negative, require_positive
 
 CREEP_LIMIT = 1.0e6
-"""Sustained bearing on lead of any grade, until a datum for 4 to 6 % of antimony is cited. [Pa]"""
+"""Sustained bearing limit on lead of any grade, until a figure for 4 to 6 % of antimony is cited. [Pa]"""
 CREEP_LIMIT_SOURCE = (
     "for lead of any grade, common practice; cable-sheath lead keeps flowing at 1.7 MPa (245 psi) at room temperature and "
     "is expected to at less; up to 1.2 % of antimony does not slow it (abstract of Flow Characteristics of Some Lead "
@@ -21,14 +21,14 @@ CREEP_LIMIT_SOURCE = (
 
 
 def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
-    """Diameter over which a washer passes a head's force on to the lead.
+    """Diameter over which a washer spreads a head's force on the lead.
 
-    A washer bends where it reaches far past the head: it is counted at 45 degrees through its thickness and no
-    further, and not past its own edge.
+    A washer bends where it reaches far past the head: it counts only at 45 degrees through its thickness,
+    and not past its own edge.
 
     Args:
         head: Diameter of the head. [m]
-        washer: Its outer diameter. [m]
+        washer: Outer diameter of the washer. [m]
         thickness: Thickness of the washer. [m]
 
     Returns:
@@ -47,7 +47,7 @@ def bearing_pressure(force: float, *, outer: float, hole: float) -> float:
     """Pressure of a head or washer on the lead.
 
     Args:
-        force: On this head: its share of the bulb, and its preload. [N]
+        force: Force on this head: its share of the bulb's weight, and its preload. [N]
         outer: Diameter of head or washer. [m]
         hole: Diameter of the hole in the lead. [m]
 
@@ -55,17 +55,17 @@ def bearing_pressure(force: float, *, outer: float, hole: float) -> float:
         [Pa]
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A figure is impossible.
     """
     require_not_negative("The force on the head", force, "N")
     return force / ring_area(outer, hole)
 
 
 def outer_for(force: float, *, hole: float, limit: float) -> float:
-    """Diameter of head or washer that keeps to a limit.
+    """Diameter of the head or washer that keeps to a limit.
 
     Args:
-        force: On it. [N]
+        force: Force on it. [N]
         hole: Diameter of the hole in the lead. [m]
         limit: Sustained bearing pressure. [Pa]
 
@@ -76,7 +76,7 @@ def outer_for(force: float, *, hole: float, limit: float) -> float:
 
 
 def largest_force(*, outer: float, hole: float, limit: float = CREEP_LIMIT) -> float:
-    """Force that a head may press with for months: what the bulb's pull leaves of it is the preload.
+    """Force that a head may press with for months: less the bulb's pull, it is the preload.
 
     Args:
         outer: Diameter of head or washer. [m]
@@ -87,7 +87,7 @@ def largest_force(*, outer: float, hole: float, limit: float = CREEP_LIMIT) -> f
         [N]
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A figure is impossible.
     """
     require_positive("The bearing limit", limit, "Pa")
     return limit * ring_area(outer, hole)

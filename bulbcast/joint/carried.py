@@ -1,8 +1,8 @@
-"""The boat lifted by her bulb's tail, as a boat that one person carries is picked up: what that asks of the joint.
+"""The boat lifted by her bulb's tail, as when one person picks the boat up: the load on the joint.
 
-All her weight is taken at the tail, straight up, the boat level: the worst of it. The bulb turns nose down over the after
-end of the fin's tip. Each kind of fastening is calculated as if it alone held; how bond, pins, rods and screws share the
-load is not known. What lead holds of a thread, or of a rod bonded in it, is not known either and never counted on.
+All her weight is carried at the tail, straight up, with the boat level: the worst case. The bulb turns nose down over the
+after end of the fin's tip. Each kind of fastening is calculated as if it alone held; how bond, pins, rods and screws share
+the load is not known. How well lead holds a thread, or a rod bonded in it, is not known either and is never counted on.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.report.chapter import Chapter, Data, Line, Table, Words
 
 CARRIED_AT_MOST = 25.0
-"""A heavier boat is not picked up by one person: the guideline of the British HSE for a man, held close. [kg]"""
+"""The most one person picks up: the British HSE's guideline for a man, load held close. [kg]"""
 
 CAPTION = (
     "Each is calculated as if it alone held: how bond, pins, rods and screws share a load is not known. How well lead holds "
@@ -34,14 +34,14 @@ class Carried:
 
     Attributes:
         mass: Mass of the boat with her bulb. [kg]
-        lever: From the middle of the fin's tip aft to the bulb's tail. [m]
-        moment: On the joint about the middle of the tip; it opens its fore end. [N m]
-        screws: Pull of each, the bulb turning about the tip's after end. [N]
+        lever: Distance from the middle of the fin's tip aft to the bulb's tail. [m]
+        moment: Moment on the joint about the middle of the tip; it opens the fore end. [N m]
+        screws: Pull on each, with the bulb turning about the tip's after end. [N]
         rod_bending: Moment on each stud or rod along the fin; None without one. [N m]
-        rod_stress: Bending in the one that is stressed most. [Pa]
-        pin: Largest force on a cross pin; None without two of them, since on one alone the bulb turns. [N]
+        rod_stress: Bending stress in the one that is stressed most. [Pa]
+        pin: Largest force on a cross pin; None without two of them, since on one the bulb turns. [N]
         pin_pressure: Pressure of that pin on the fin. [Pa]
-        ends: On the pocket's fore and after ends; None without a pocket. [Pa]
+        ends: Pressure on the pocket's fore and after ends; None without a pocket. [Pa]
     """
 
     mass: float
@@ -56,7 +56,8 @@ class Carried:
 
 
 def carried_by_tail(job: BallastResults) -> Carried | None:
-    """What lifting her by the bulb's tail asks of the joint; None where her mass is not known, or is too much to carry.
+    """The load on the joint when she is lifted by the bulb's tail; None where her mass is not known, or is too much to
+    carry.
 
     Args:
         job: The bulb, and the boat if there is one.
@@ -72,7 +73,7 @@ def carried_by_tail(job: BallastResults) -> Carried | None:
     tail = bulb.body.length - lead
 
     def about(place: float) -> float:
-        """Moment about a place aft of the tip's leading edge, that opens what lies ahead of it. [N m]"""
+        """Moment about a place aft of the tip's leading edge that opens what lies ahead of it. [N m]"""
         return force * (tail - place) + own * (place - (bulb.mass_centre_x - lead))
 
     moment, depth = about(0.5 * tip.chord), bulb.pocket_depth
@@ -101,8 +102,8 @@ def _modulus(outside: float, inside: float) -> float:
 
 
 def _pins(bulb: HungBulb, moment: float, force: float) -> tuple[float | None, float | None]:
-    """Largest force on a pin [N] and its pressure on the fin [Pa]: an even share, and the moment by the distance from
-    their middle, both in one direction: the safe side."""
+    """Largest force on a pin [N] and its pressure on the fin [Pa]: an equal share, and the moment in proportion to the
+    distance from their middle, both in one direction, which is the safe side."""
     pins = bulb.pin_cuts
     if len(pins) < 2:
         return None, None
@@ -122,8 +123,8 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
     """Lifted by the bulb's tail.
 
     Args:
-        carried: What that asks.
-        bulb: With its fastenings.
+        carried: The loads of that lift.
+        bulb: The bulb with its fastenings.
         shown: The builder's units.
     """
     lever = f"{shown.length(carried.lever)} aft of the middle of the fin's tip"

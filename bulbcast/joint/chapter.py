@@ -1,4 +1,4 @@
-"""What is said of fin and joint under their loads, and of the limits typed in."""
+"""The chapter on fin and joint under their loads, and on the limits typed in."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ NOT_CALCULATED = (
     "the lead; corrosion of the screws against lead and steel; how the screws are locked; the hull's trunk, floors and "
     "keel bolts. Have these checked by whoever designs the hull's structure."
 )
-"""How the chapter on strength opens."""
+"""Opening text of the chapter on strength."""
 
 HANDED_OVER = (
     "For whoever designs the hull's structure: what each load asks of the hull where it holds the fin"
@@ -40,7 +40,7 @@ BLOWS = {
     "longitudinal_grounding": ("Aground, ahead on its nose", "ahead on its nose"),
     "sideways_grounding": ("Struck from the side on its nose", "from the side on its nose"),
 }
-"""Each blow by its key of [strength]: as a label, and after its multiple."""
+"""Each blow by its key in [strength]: as a label, and after its multiple."""
 
 
 LIMIT_NAMES = {
@@ -59,7 +59,7 @@ def strength_chapter(job: JointResults, strength: Strength) -> Chapter:
 
     Args:
         job: The results.
-        strength: Among them.
+        strength: Fin and joint, from those results.
     """
     shown, asked, fin, joint = job.shown, strength.asked, strength.fin, strength.joint
     parts: list[Part] = [
@@ -84,10 +84,10 @@ def strength_chapter(job: JointResults, strength: Strength) -> Chapter:
 
 
 def limits_chapter(job: JointResults) -> Chapter:
-    """The typed limits against the bulb.
+    """The typed limits compared with the bulb.
 
     Args:
-        job: With limits.
+        job: The results, with limits.
     """
     rows = []
     for one in job.limits:
@@ -172,7 +172,7 @@ def _fin_parts(fin: FinStrength, asked: StrengthSection, bulb: HungBulb, shown: 
 
 
 def _at_the_hull(fin: FinStrength, shown: Shown) -> Iterator[Part]:
-    """What each load asks of the hull where it holds the fin."""
+    """The loads on the hull where it holds the fin."""
     flat = fin.knockdown
     # Moment across, moment in the fin's plane, shear, along the fin, torque.
     loads = {"at-90": (flat.root_moment, 0.0, flat.root_shear, 0.0, abs(flat.root_torque))}
@@ -279,7 +279,7 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
 
 
 def _aground_lines(fin: FinStrength, shown: Shown) -> list[Line]:
-    """What each way of grounding comes to."""
+    """The result of each way of grounding."""
     lines = [Line("", "", name="fin.grounded_mass_kg", value=fin.grounded_mass)]
     for leaf, (label, _) in BLOWS.items():
         at, aground = f"fin.{leaf}", fin.aground.get(leaf)

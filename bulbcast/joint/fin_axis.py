@@ -24,11 +24,11 @@ Point = tuple[float, float]
 
 @frozen
 class FinAxis:
-    """The line that a load across the fin bends without twist.
+    """The line along which a load across the fin bends it without twist.
 
     Attributes:
-        foil: From where the hull holds it to the tip.
-        section: How it is made.
+        foil: The fin from where the hull holds it to the tip.
+        section: How the fin is made.
         fraction: Fraction of the chord at every level; None: each section's own. [-]
         rake: Rake of the axis from the upright, tip aft is positive. [rad]
     """
@@ -40,7 +40,7 @@ class FinAxis:
 
     @property
     def length(self) -> float:
-        """Along the axis from root to tip. [m]"""
+        """Length along the axis from root to tip. [m]"""
         return self.foil.span / math.cos(self.rake)
 
     @property
@@ -54,7 +54,7 @@ class FinAxis:
         return math.cos(self.rake), math.sin(self.rake)
 
     def station(self, share: float) -> StationStiffness:
-        """The section square to the axis at a share of the span: its chord is the level one's times cos rake."""
+        """The section square to the axis at a share of the span: its chord is that of the level section times cos rake."""
         chord = self.foil.chord_at(share) * math.cos(self.rake)
         return station_stiffness(self.section, chord, self.foil.thickness_at(share), self.foil.shape)
 
@@ -65,7 +65,7 @@ class FinAxis:
         return foil.leading_edge_at(share) + fraction * foil.chord_at(share), foil.root_z - share * foil.span
 
     def neutral_place(self, share: float, station: StationStiffness) -> Point:
-        """Where bending in the fin's plane stretches nothing, on the section square to the axis, x and z. [m]"""
+        """The neutral point for bending in the fin's plane, on the section square to the axis, x and z. [m]"""
         x, z = self.place(share)
         on_chord = (x - self.foil.leading_edge_at(share)) * math.cos(self.rake)
         off = station.neutral - on_chord
@@ -78,7 +78,7 @@ class Level:
 
     Attributes:
         share: Share of the span below the root. [-]
-        at: The axis, x and z. [m]
+        at: Point on the axis, x and z. [m]
         station: The section square to it.
     """
 
@@ -89,7 +89,7 @@ class Level:
 
 @lru_cache(maxsize=32)
 def levels(axis: FinAxis, shares: tuple[float, ...]) -> tuple[Level, ...]:
-    """The axis at shares of the span, kept: the loads change with the bulb, and the fin does not.
+    """The axis at shares of the span. It is cached: the loads change with the bulb, the fin does not.
 
     Args:
         axis: Axis of the fin.
@@ -105,15 +105,15 @@ def fin_axis(foil: Foil, section: FinSection, fraction: float | None = None) -> 
     """The fin's axis.
 
     Args:
-        foil: From where the hull holds it to the tip.
-        section: How it is made.
+        foil: The fin from where the hull holds it to the tip.
+        section: How the fin is made.
         fraction: Fraction of the chord at every level, where it is known; None: the section's own. [-]
 
     Returns:
         The axis. Its rake is that of the straight line from root to tip.
 
     Raises:
-        BoatFigureError: A solid fin of no stiffness, or a tube thicker than the fin.
+        BoatFigureError: A solid fin has no stiffness, or a tube is thicker than the fin.
     """
     require_tube_inside(section, foil)
     root, tip = ((_own(foil, section, at) if fraction is None else fraction) for at in (0.0, 1.0))
@@ -127,21 +127,21 @@ def fin_axis(foil: Foil, section: FinSection, fraction: float | None = None) -> 
 
 
 def root_stress_factor(section: FinSection, rake: float) -> float:
-    """How much more than the beam says a raked fin is stressed at its root, where the hull holds it level.
+    """How much more a raked fin is stressed at its root than the beam says, where the hull holds it level.
 
     The shorter way to the hull carries more: at the after end of the root of a fin raked aft, at the fore end of one
     raked forward.
 
     Args:
-        section: How it is made; a tube that is counted alone has no such ends.
+        section: How the fin is made; a tube counted alone has no such ends.
         rake: Rake of its axis, tip aft is positive, within 30 degrees. [rad]
 
     Returns:
-        Times the beam's stress at the root; 1 upright. [-]
+        Factor on the beam's stress at the root; 1 upright. [-]
 
     References:
-        An envelope of thin plates of this section held level, spans from three chords, the bulb within 0.15 chords of
-        the axis, solved with finite elements (the test keeps some). Deflection is the other way: the beam is 1 to
+        Envelope of finite-element solutions for thin plates of this section held level, with spans from three chords and the
+        bulb within 0.15 chords of the axis (the test keeps some). For deflection it is the other way: the beam is 1 to
         5 % above the plate.
     """
     if isinstance(section, TubeCoredFin) and section.body.modulus == 0.0:

@@ -1,8 +1,8 @@
 """The fin as a beam from the hull: bending and twist at 90 degrees of heel, and two ways of grounding.
 
-A cantilever along the fin's own axis, raked as that is, held without give at its root, of the section that
+A cantilever along the fin's own axis, raked as that is, held rigidly at its root, with the section that
 `fin_stiffness` describes square to the axis, tapered as the fin is; the bulb is rigid and hangs at its tip.
-First-order beam theory; bend and twist of a raked fin go together. Static: no shock, no fatigue, no joint.
+First-order beam theory; bend and twist of a raked fin are coupled. Static: no shock, no fatigue, no joint.
 """
 
 from __future__ import annotations
@@ -38,14 +38,14 @@ _STATIONS = tuple(number / 96 for number in range(97))
 
 @frozen
 class Stress:
-    """The most that one material is stressed.
+    """The highest stress in one material.
 
     Attributes:
         material: Name.
-        at_z: Level of the fin where, boat axes. [m]
-        strain: Tension positive. [-]
-        stress: None where the modulus is not known. [Pa]
-        allowable: As given; None where none was. [Pa]
+        at_z: Level where it occurs, boat axes. [m]
+        strain: Strain, tension positive. [-]
+        stress: Stress; None where the modulus is not known. [Pa]
+        allowable: The given allowable; None where none was given. [Pa]
     """
 
     material: str
@@ -56,7 +56,7 @@ class Stress:
 
     @property
     def used(self) -> float | None:
-        """Stress over allowable, either way; None where there is none to hold it against. [-]"""
+        """Stress over allowable, either way; None where there is no allowable. [-]"""
         if self.stress is None or self.allowable is None:
             return None
         return abs(self.stress) / self.allowable
@@ -68,17 +68,17 @@ class Knockdown:
 
     Attributes:
         rake: Rake of the fin's axis, tip aft is positive. [rad]
-        root_moment: What the hull feels about the fore-and-aft line through the root's level. [N m]
+        root_moment: Moment on the hull about the fore-and-aft line through the root's level. [N m]
         root_shear: [N]
         tip_deflection: Deflection of the fin's tip, on its axis. [m]
         bulb_deflection: Deflection of the bulb's mass centre. [m]
         tip_slope: Angle by which the tip leans, about a fore-and-aft line. [rad]
         twist: Twist of the tip's level section about the upright, from torque and from the bend of a raked fin. Leading
             edge up is positive. [rad]
-        root_torque: What the hull feels about the upright through the axis at the root: of the bulb and, where
-            its density is given, of the fin itself. [N m]
+        root_torque: Torque on the hull about the upright through the axis at the root: from the bulb and, where
+            its density is given, from the fin itself. [N m]
         stresses: One for each material, bending only, as a beam.
-        root_stress_factor: Times that at one end of a raked fin's root. [-]
+        root_stress_factor: Factor on those stresses at one end of a raked fin's root. [-]
     """
 
     rake: float
@@ -99,12 +99,12 @@ class Grounding:
     """The bulb held by the ground.
 
     Attributes:
-        force: On the bulb. [N]
-        root_moment: In the fin's plane, by its size; of a blow from the side across it. [N m]
-        stresses: One for each material; none where the fin's stiffness that they need is not known.
-        buckling_force: Load of that direction at that place at which the fin buckles; None where none
-            does it. [N]
-        root_stress_factor: Times the stress at one end of a raked fin's root, of a blow from the side. [-]
+        force: Force on the bulb. [N]
+        root_moment: Size of the moment in the fin's plane, or across it for a blow from the side. [N m]
+        stresses: One for each material; none where the fin's stiffness is not known.
+        buckling_force: Load in that direction at that place at which the fin buckles; None where no
+            load does. [N]
+        root_stress_factor: Factor on the stress at one end of a raked fin's root, for a blow from the side. [-]
         root_torque: Torque of a blow from the side, about the upright through the axis at the root. [N m]
     """
 
@@ -129,23 +129,23 @@ def knockdown(
     """The fin held flat at 90 degrees of heel with the bulb's weight on it, in air.
 
     Args:
-        foil: From where the hull holds it to the tip.
-        section: How it is made.
-        bulb_mass: As hung. [kg]
+        foil: The fin from where the hull holds it to the tip.
+        section: How the fin is made.
+        bulb_mass: Mass of the bulb as hung. [kg]
         bulb_x: x of its mass centre, boat axes. [m]
-        bulb_z: Likewise; below the root. [m]
-        fin_density: To count the fin's own weight; 0 leaves it out. [kg/m3]
-        elastic_axis: As a fraction of the chord at every level; None: the section's own. [-]
+        bulb_z: z of its mass centre; below the root. [m]
+        fin_density: Density for the fin's own weight; 0 leaves it out. [kg/m3]
+        elastic_axis: Elastic axis as a fraction of the chord at every level; None: the section's own. [-]
 
     Returns:
         Moments, deflections, twist and stresses.
 
     Raises:
-        BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
+        BoatFigureError: A figure is impossible, or a tube is thicker than the fin.
 
     References:
         sigma = M y E / EI; displacements by unit loads, int (M m / EI + T t / GJ) ds along the axis: classical
-        beam theory. The level hold of a raked fin's root stiffens it by 1 to 5 %, which is left out: the safe side.
+        beam theory. The level support of a raked fin's root stiffens it by 1 to 5 %, which is left out, on the safe side.
     """
     require_positive("The bulb's mass", bulb_mass, "kg")
     require_not_negative("The fin's density", fin_density, "kg/m3")
@@ -154,7 +154,7 @@ def knockdown(
     weight, bulb = bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z)
 
     def loads(level: Level, own: FoilSolid | None) -> list[tuple[float, Point]]:
-        """What hangs below a level, and where."""
+        """The mass below a level, and its place."""
         if fin_density == 0.0 or own is None:
             return [(weight, bulb)]
         own_weight = fin_density * STANDARD_GRAVITY * own.volume
@@ -201,10 +201,10 @@ def knockdown(
 
 @lru_cache(maxsize=32)
 def parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | None, ...]:
-    """The part of the fin below each share of its span; None at the tip. Kept: it does not change with the bulb.
+    """The part of the fin below each share of its span; None at the tip. Cached: it does not change with the bulb.
 
     Args:
-        foil: From root to tip.
+        foil: The fin from root to tip.
         shares: Shares of the span below the root. [-]
     """
     return tuple(
@@ -216,11 +216,11 @@ def parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | None
 
 
 def arms_from(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
-    """How far a point lies along the axis from a level, and square to it.
+    """Distance of a point from a level along the axis, and square to it.
 
     Args:
         axis: Axis of the fin.
-        level: On it.
+        level: A level on that axis.
         at: The point, x and z. [m]
 
     Returns:
@@ -231,7 +231,7 @@ def arms_from(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
 
 
 Blow = Literal["vertical_grounding", "longitudinal_grounding", "sideways_grounding"]
-"""Down on the bulb, ahead on its nose, from the side on its nose: by their keys of [strength]."""
+"""Down on the bulb, ahead on its nose, from the side on its nose: by their keys in [strength]."""
 
 
 def grounding(
@@ -244,25 +244,26 @@ def grounding(
     at: Point,
     elastic_axis: float | None = None,
 ) -> Grounding:
-    """The ground meets the bulb with so many times the boat's weight: straight up, straight aft or straight athwart.
+    """The ground strikes the bulb with a multiple of the boat's weight: straight up, straight aft or straight athwart.
 
     Args:
-        foil: From where the hull holds it to the tip.
-        section: How it is made.
-        blow: From which side.
-        mass: That is brought to rest; the whole boat, to be safe. [kg]
+        foil: The fin from where the hull holds it to the tip.
+        section: How the fin is made.
+        blow: The direction of the blow.
+        mass: Mass brought to rest; the whole boat, to be safe. [kg]
         multiple: Multiple of its weight, as the builder sets it. [-]
-        at: Where the ground meets the bulb, x and z, boat axes; below the root. [m]
+        at: Where the ground strikes the bulb, x and z, boat axes; below the root. [m]
         elastic_axis: As for `knockdown`.
 
     Returns:
-        Force, moment, stresses; in the fin's plane the load that would buckle the fin, from the side the torque.
+        Force, moment, stresses; for loads in the fin's plane the load that would buckle the fin, for those from the side the
+        torque.
 
     Raises:
-        BoatFigureError: A figure that cannot be, or a tube thicker than the fin.
+        BoatFigureError: A figure is impossible, or a tube is thicker than the fin.
     """
     if blow == "sideways_grounding":
-        # Held flat is a force across the bulb as well: the blow in place of the weight.
+        # Holding the fin flat is also a force across the bulb: the blow takes the place of the weight.
         struck = knockdown(
             foil, section, bulb_mass=multiple * mass, bulb_x=at[0], bulb_z=at[1], elastic_axis=elastic_axis
         )
@@ -283,7 +284,7 @@ def grounding(
     pull = force * (direction[0] * axis.down[0] + direction[1] * axis.down[1])
 
     def bending(level: Level) -> float:
-        """In the fin's plane; pulls the fore fibres where positive."""
+        """Moment in the fin's plane; positive puts the fore fibres in tension."""
         x, z = axis.neutral_place(level.share, level.station)
         return force * ((at[0] - x) * direction[1] + (z - at[1]) * direction[0])
 
@@ -306,9 +307,9 @@ def _worst(
     axis: FinAxis,
     strains: Callable[[Level, Fibre], tuple[float, ...]],
 ) -> tuple[Stress, ...]:
-    """The largest strain of each material over the levels. A tapered fin's need not be at the root."""
+    """The largest strain of each material over the levels. In a tapered fin it need not be at the root."""
     found: dict[str, Stress] = {}
-    # Root and tip among the levels that are looked at.
+    # Root and tip are among the levels checked.
     for level in levels(axis, _STATIONS):
         for number, fibre in enumerate(level.station.fibres):
             for strain in strains(level, fibre):
@@ -326,7 +327,7 @@ def _worst(
 
 
 def _below_root(foil: Foil, at: Point, what: str) -> None:
-    """Refuse a place that is none, or not below the root."""
+    """Refuse a place that is not finite or not below the root."""
     x, z = at
     require_finite(what, x, "m")
     require_finite(what, z, "m")

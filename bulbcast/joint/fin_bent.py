@@ -1,6 +1,6 @@
-"""The fin bent at 90 degrees of heel, level by level: how far it sags, and the moment that it carries there.
+"""The fin bent at 90 degrees of heel, level by level: how far it sags, and the moment it carries there.
 
-The same beam, loads and unit-load integrals as `fin_beam.knockdown`, kept from the hull down in place of at the tip alone.
+The same beam, loads and unit-load integrals as `fin_beam.knockdown`, kept from the hull down instead of only at the tip.
 """
 
 from __future__ import annotations
@@ -23,10 +23,10 @@ class BentLevel:
     """The bent fin at one level.
 
     Attributes:
-        depth: Below the root, upright. [m]
+        depth: Depth below the root, upright. [m]
         thickness: Thickness of the fin there. [m]
         deflection: Deflection of its axis, the way the bulb's weight bends it. [m]
-        moment: About the level fore-and-aft line there, of all that hangs below. [N m]
+        moment: Moment about the level fore-and-aft line there of everything below. [N m]
     """
 
     depth: float
@@ -45,16 +45,16 @@ def bent_fin(
     fin_density: float,
     elastic_axis: float | None,
 ) -> tuple[BentLevel, ...]:
-    """The fin held flat, as `knockdown` has it, from the hull to the tip.
+    """The fin held flat, as in `knockdown`, from the hull to the tip.
 
     Args:
-        foil: From where the hull holds it to the tip.
-        section: How it is made.
-        bulb_mass: As hung. [kg]
+        foil: The fin from where the hull holds it to the tip.
+        section: How the fin is made.
+        bulb_mass: Mass of the bulb as hung. [kg]
         bulb_x: x of its mass centre, boat axes. [m]
-        bulb_z: Likewise. [m]
+        bulb_z: z of its mass centre. [m]
         fin_density: Density for the fin's own weight; 0 leaves it out. [kg/m3]
-        elastic_axis: As a fraction of the chord at every level; None: the section's own. [-]
+        elastic_axis: Elastic axis as a fraction of the chord at every level; None: the section's own. [-]
 
     Returns:
         Root first, tip last; the last deflection is the tip's, the first moment that at the hull.
@@ -63,7 +63,7 @@ def bent_fin(
     bulb = (bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z))
 
     def hanging(shares: tuple[float, ...]) -> list[list[tuple[float, tuple[float, float]]]]:
-        """What hangs below each level, and where."""
+        """The mass below each level, and its place."""
         return [
             [bulb]
             if own is None or fin_density == 0.0
@@ -79,7 +79,7 @@ def bent_fin(
     ends = tuple(number / _INTERVALS for number in range(_INTERVALS + 1))
     nodes, parts = gauss(_NODES)
     inner = tuple(start + float(node) / _INTERVALS for start in ends[:-1] for node in nodes.tolist())
-    # From the root: sums of bend, of turn, and of both times where along the axis they are.
+    # From the root: sums of bend, of turn, and of both times their place along the axis.
     sums = [(0.0, 0.0, 0.0)]
     for number, (level, below) in enumerate(zip(levels(axis, inner), hanging(inner), strict=True)):
         step = float(parts[number % _NODES]) * axis.length / _INTERVALS

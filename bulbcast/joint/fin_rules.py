@@ -1,10 +1,10 @@
-"""Findings on the fin as a beam. What is typed as a limit and broken is a stop; a reserve of ours that is not kept is
+"""Findings on the fin as a beam. A typed limit that is broken is a stop; a reserve set by the program that is not kept is
 a caution.
 
 Not a classification calculation: plain beam theory against allowables as given.
 
-Typed or taken: an allowable that the builder typed and the plan breaks is a stop; one that was taken as a
-default is a caution, since its source is not hers.
+Typed or assumed: an allowable that the builder typed and the plan breaks is a stop; one that was assumed as a default
+is a caution, since its source is not the builder's.
 """
 
 from __future__ import annotations
@@ -73,7 +73,7 @@ FIN_RAKED_ROOT = Rule(
 )
 
 MOST_SAID = 10.0
-"""Multiples of the weight above which the figure is left out: it would say more than the beam knows. [-]"""
+"""Multiple of the weight above which the figure is not given: it would claim more than the beam formula can. [-]"""
 
 BLOWS = {
     "vertical_grounding": "down on the bulb",
@@ -89,9 +89,9 @@ def check_fin(
     """Every finding on the fin as a beam.
 
     Args:
-        fin: What it comes to.
+        fin: The results for the fin.
         asked: The plan's [strength].
-        material: Its kind; None where not said.
+        material: The fin's kind of material; None where not given.
         shown: The builder's units.
     """
     findings = [*_weight(fin, shown), *_evenness(fin, material), *_at_90(fin, asked, shown)]
@@ -101,7 +101,7 @@ def check_fin(
 
 
 def bears_words(multiple: float) -> str:
-    """How many times its weight the fin bears aground, cut short so that it does when typed as shown.
+    """How many times its weight the fin bears aground, rounded down so that it still does when typed as shown.
 
     Args:
         multiple: Multiple of the weight. [-]
@@ -126,7 +126,7 @@ def _weight(fin: FinStrength, shown: Shown) -> Iterator[Finding]:
 
 
 def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Finding]:
-    """Whether formulas for a material alike in all directions are used on one that is not."""
+    """Whether formulas for a material that is the same in all directions are used on one that is not."""
     section = fin.section
     if isinstance(section, GivenFin):
         return
@@ -136,7 +136,7 @@ def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Findin
     even = is_even(body.modulus, body.shear_modulus)
     if even and material not in ("wood", "laminate"):
         return
-    # Across a grain or between plies the shear modulus may be typed as none at all.
+    # Across a grain or between plies the shear modulus may be typed as zero.
     ratio = body.modulus / body.shear_modulus if body.shear_modulus > 0.0 else None
     kind = {"wood": "Wood", "laminate": "A laminate"}.get(material or "", f'"{body.name}"')
     words = f"{kind} is not the same in all directions, and the beam formula treats it as if it were"
@@ -256,5 +256,5 @@ def _thicker(root: float | None, shown: Shown) -> str:
 
 
 def _floored(multiple: float) -> str:
-    """A multiple cut short, 10 at most, so that it does when typed as shown."""
+    """A multiple rounded down, 10 at most, so that it works when typed as shown."""
     return f"{min(math.floor(100.0 * multiple) / 100.0, MOST_SAID):g}"

@@ -1,4 +1,4 @@
-"""The fin held flat with the bulb on it, seen along the bulb: how it bends, its moment, where it is stressed most."""
+"""The fin held flat with the bulb on it, seen along the bulb: how it bends, its moment, and where the stress is highest."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 MM = 1000.0
 SAG = 0.16
-"""Of the fin's length from the hull to the bulb's far side, that the sag is drawn to at most. [-]"""
+"""Largest drawn sag, as a share of the fin's length from the hull to the bulb's far side. [-]"""
 
 _HULL, _RIGHT, _PLOT = 9.0, 8.0, 20.0
 _ROUND = 64
@@ -25,20 +25,20 @@ _MORE_AT_END = 1.005
 """Stress at the end of a raked root over the beam's, from which it is said. [-]"""
 
 _AT_ROOT = 1e-6
-"""Depth below the root that is none. [m]"""
+"""Depth below the root that counts as zero. [m]"""
 
 
 def fin_bent_view(fin: FinStrength, bulb: HungBulb, allowed: float | None, shown: Shown) -> View:
     """The fin at 90 degrees of heel.
 
     Args:
-        fin: As a beam.
-        bulb: That hangs on it.
-        allowed: Largest deflection as typed, or None. [m]
+        fin: The fin as a beam.
+        bulb: The bulb that hangs on it.
+        allowed: Largest deflection allowed, as typed, or None. [m]
         shown: The builder's units.
 
     Returns:
-        x outwards from the hull, y up, in mm on the object; sags are magnified as the view says.
+        x outwards from the hull, y up, in mm on the object; sags are magnified as the view states.
     """
     line = bent_fin(
         fin.foil,
@@ -86,10 +86,10 @@ def fin_bent_view(fin: FinStrength, bulb: HungBulb, allowed: float | None, shown
 
 
 def bent_words(fin: FinStrength, shown: Shown) -> str:
-    """What the picture says, in a line.
+    """The picture's message in one line.
 
     Args:
-        fin: As a beam.
+        fin: The fin as a beam.
         shown: The builder's units.
     """
     held, factor = fin.knockdown, fin.knockdown.root_stress_factor
@@ -148,10 +148,10 @@ def _weight(layout: Layout, bulb: HungBulb, centre: Point, shown: Shown) -> None
 
 
 def _moments(layout: Layout, line: tuple[BentLevel, ...], centre: float, foot: float, shown: Shown) -> None:
-    """The moment at each level, over the same length, the hull's at the left. [mm]"""
+    """The moment at each level, over the same length, with the hull at the left. [mm]"""
     most, height = max(one.moment for one in line), layout.paper(_PLOT)
     base = foot - height
-    # Below the tip the bulb's weight alone acts: straight to nothing at its centre.
+    # Below the tip only the bulb's weight acts: a straight line to zero at its centre.
     curve = [(MM * one.depth, base + height * one.moment / most) for one in line] + [(centre, base)]
     layout.fill(Style.BAND, ((0.0, base), *curve))
     layout.line(Style.CURVE, *curve)
@@ -165,7 +165,7 @@ def _moments(layout: Layout, line: tuple[BentLevel, ...], centre: float, foot: f
 
 
 def _hull(layout: Layout, top: float, low: float) -> None:
-    """Where the fin is held. [mm]"""
+    """The place where the fin is held. [mm]"""
     wall = rectangle(-layout.paper(_HULL - 3.0), low, 0.0, top + layout.paper(2.0))
     layout.fill(Style.MOULD, wall, hatch=Hatch(spacing=layout.paper(1.5), angle=-45.0))
     _extend(layout, wall)

@@ -1,4 +1,4 @@
-"""The fin of a plan held against its loads: the beam at 90 degrees of heel and aground.
+"""The fin of a plan checked against its loads: the beam at 90 degrees of heel and aground.
 
 Plain beam theory with loads and allowables as given: not a classification calculation.
 """
@@ -43,12 +43,12 @@ def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -
         search: Whether to look for the root that would fix what is broken.
 
     Raises:
-        BoatFigureError: Figures that no fin has.
+        BoatFigureError: The figures are not those of a fin.
     """
     plan, bulb = job.plan, job.bulb
     foil, section = fin_foil(plan.fin, bulb.incidence), beam_section(asked, section_of(plan.fin))
     density, estimate = _density(plan, asked, foil, section)
-    # As typed, else None with a tube, whose own place decides, else the plan format's own default.
+    # As typed; otherwise None with a tube, whose own place decides; otherwise the plan format's default.
     typed = all(taken.key != "fin.elastic_axis" for taken in plan.defaults)
     axis = None if isinstance(section, TubeCoredFin) and not typed else plan.fin.elastic_axis
 
@@ -89,10 +89,10 @@ def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -
 
 
 def grounded_mass(job: BallastResults, asked: StrengthSection) -> float | None:
-    """What the ground brings to rest: as typed, else boat and bulb; None where neither is known. [kg]
+    """The mass the ground brings to rest: as typed, otherwise boat and bulb; None where neither is known. [kg]
 
     Args:
-        job: With the boat if there is one.
+        job: The results, with the boat if there is one.
         asked: The plan's [strength].
     """
     if asked.grounded_mass is not None or job.boat is None:
@@ -103,7 +103,7 @@ def grounded_mass(job: BallastResults, asked: StrengthSection) -> float | None:
 def _density(
     plan: Plan, asked: StrengthSection, foil: Foil, section: FinSection
 ) -> tuple[float, UsualDensity | None]:
-    """Of the fin's own weight, as weighed or given; else the estimate of it. [kg/m3]"""
+    """Density for the fin's own weight, as weighed or given; otherwise the estimate. [kg/m3]"""
     if plan.fin.mass is not None:
         return plan.fin.mass / foil_solid(foil).volume, None
     if plan.fin.density is not None:
@@ -115,7 +115,7 @@ def _density(
 
 
 def tube_place(asked: StrengthSection, shape: Shape | None) -> float:
-    """A tube's axis as a fraction of the chord: as typed, else the thickest part of the section.
+    """A tube's axis as a fraction of the chord: as typed, otherwise at the thickest part of the section.
 
     Args:
         asked: The plan's [strength].
@@ -130,11 +130,11 @@ def beam_section(asked: StrengthSection, shape: Shape | None) -> FinSection:
     """The fin's section as the plan gives it.
 
     Args:
-        asked: With a section; the reader has seen to its figures.
+        asked: The plan's [strength] with a section; its figures were checked when read.
         shape: Shape of the fin's section; None: the plain four-digit one.
 
     Raises:
-        BoatFigureError: A stiffness or a tube that cannot be.
+        BoatFigureError: A stiffness or a tube is impossible.
     """
     source = asked.allowable_source or "as given"
     body = Material(
@@ -170,7 +170,7 @@ def beam_section(asked: StrengthSection, shape: Shape | None) -> FinSection:
 
 
 def _bears(multiple: float, load: Grounding) -> float | None:
-    """The largest multiple that allowables, and buckling with its reserve, would let pass. [-]"""
+    """The largest multiple that allowables, and buckling with its reserve, permit. [-]"""
     shares = [load.root_stress_factor * one.used for one in load.stresses if one.used is not None]
     if load.buckling_force is not None:
         shares.append(load.force * BUCKLING_RESERVE / load.buckling_force)
@@ -179,10 +179,10 @@ def _bears(multiple: float, load: Grounding) -> float | None:
 
 
 def _roots(asked: StrengthSection, foil: Foil, flat: Callable[[Foil], Knockdown]) -> Roots:
-    """For each typed limit that is broken at 90 degrees, how thick the root would have to be."""
+    """For each typed limit broken at 90 degrees, how thick the root would have to be."""
 
     def most_used(held: Knockdown) -> float:
-        """The largest stress over its allowable, at a raked root's end too; 0 where no allowable is given."""
+        """The largest stress over its allowable, including the end of a raked root; 0 where no allowable is given."""
         shares = [one.used for one in held.stresses if one.used is not None]
         return held.root_stress_factor * max(shares, default=0.0)
 
@@ -209,10 +209,10 @@ def with_own_axis(plan: Plan) -> Plan:
     """The plan with the elastic axis of its own section, or of its tube, where the builder typed none.
 
     Args:
-        plan: As read; its default is that of a plain four-digit fin without a tube.
+        plan: The plan as read; its default is that of a plain four-digit fin without a tube.
 
     Returns:
-        The same plan where its fin is such a one, or its tube does not fit, which is refused later.
+        The same plan where its fin is such a fin, or its tube does not fit, which is refused later.
     """
     asked, fin, shape = plan.strength, plan.fin, section_of(plan.fin)
     tubed = asked is not None and asked.section == "tube-cored"

@@ -1,4 +1,4 @@
-"""What is said of the joint under its loads: pressures, pulls, what each screw has to hold by."""
+"""The chapter on the joint under its loads: pressures, pulls, what holds each screw."""
 
 from __future__ import annotations
 
@@ -118,7 +118,7 @@ def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
 
 
 def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
-    """What hangs on the joint, each load's pressures, the fin's net section, preload."""
+    """The load on the joint, the pressures of each load, the fin's net section, preload."""
     flat, turning = held.at_90, held.at_90.turning
     arm, off = (
         f"{shown.length(abs(held.arm))} from the pocket floor",

@@ -1,10 +1,10 @@
 """Statics of the joint between fin and bulb: hanging, held flat at 90 degrees of heel, and three ways aground.
 
-The bulb is rigid. Places run aft from the leading edge of the fin's tip, in the plane of the pocket floor. Screws stand
-along the raked fin. They only pull, lead only presses. Each bound is as if it worked alone: the screws, or the walls of
-the pocket.
+The bulb is rigid. Places run aft from the leading edge of the fin's tip, in the plane of the pocket floor. Screws run
+along the raked fin. They only pull, lead only presses. Each result is calculated as if its part held alone: the screws, or
+the walls of the pocket.
 
-Screws drawn up: what the bulb pulls with is added to it in full, though a clamped joint would share it: the
+Preloaded screws: the bulb's pull is added to the preload in full, though a clamped joint would share it, which is the
 safe side. At 90 degrees screws and pocket walls are each calculated as if alone.
 """
 
@@ -28,20 +28,20 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Joint:
-    """What holds the bulb, and what hangs on it.
+    """The parts that hold the bulb, and the load on them.
 
     Attributes:
         weight: Weight of the bulb. [N]
-        mass_centre_at: Aft of the tip's leading edge. [m]
-        places: Places of the screws, one at least, in order: aft of the tip's leading edge. [m]
-        half_widths: Half of the fin's tip where each screw is: the lever it has against prying. [m]
-        holes: Diameter of the hole in the lead of each. [m]
+        mass_centre_at: Place of the mass centre aft of the tip's leading edge. [m]
+        places: Places of the screws, at least one, in order, aft of the tip's leading edge. [m]
+        half_widths: Half width of the fin's tip at each screw: its lever against prying. [m]
+        holes: Diameter of each screw's hole in the lead. [m]
         tip: The fin's tip.
-        pocket_depth: 0 without a pocket. [m]
+        pocket_depth: Depth of the pocket; 0 without one. [m]
         rake: Rake of the screws from square to the pocket floor, in the fin's plane; lower end aft is positive. [rad]
 
     Raises:
-        BoatFigureError: No screw, one off the tip, or a figure that cannot be.
+        BoatFigureError: There is no screw, one is off the tip, or a figure is impossible.
     """
 
     weight: float
@@ -68,7 +68,7 @@ class Joint:
 
     @property
     def middle(self) -> float:
-        """Of the screws, aft of the tip's leading edge. [m]"""
+        """Middle of the screws, aft of the tip's leading edge. [m]"""
         return math.fsum(self.places) / len(self.places)
 
 
@@ -76,11 +76,11 @@ class Joint:
 class Pivot:
     """Where the fin's tip presses into the lead when the bulb would drop one of its ends.
 
-    The lead flows under an edge until the pressure has spread evenly over the tip from its edge to the nearest hole:
+    The lead flows under an edge until the pressure is even over the tip from its edge to the nearest hole:
     the pivot is the centroid of that part, well inside the edge.
 
     Attributes:
-        at: Aft of the tip's leading edge. [m]
+        at: Place aft of the tip's leading edge. [m]
         area: Area of the fin's tip that presses. [m2]
         force: [N]
     """
@@ -91,7 +91,7 @@ class Pivot:
 
     @property
     def pressure(self) -> float:
-        """On the lead, evenly spread. [Pa]"""
+        """Pressure on the lead, evenly spread. [Pa]"""
         return self.force / self.area
 
 
@@ -101,12 +101,12 @@ class JointCase:
 
     Attributes:
         name: hanging, at-90, heeled, aground-ahead, aground-vertical or aground-sideways.
-        force: On the bulb. [N]
-        moment: On the joint at the pocket floor. [N m]
-        turning: That would turn the bulb in plan about the screws' middle; aft of it positive. [N m]
-        pulls: Along each screw, without preload. [N]
-        shears: Across each screw, the screws alone; None where one screw alone cannot hold against turning. [N]
-        wall_pressure: The most on a wall of the pocket, if the walls alone held; None without a pocket. [Pa]
+        force: Force on the bulb. [N]
+        moment: Moment on the joint at the pocket floor. [N m]
+        turning: Moment that would turn the bulb in plan about the middle of the screws; positive from aft of it. [N m]
+        pulls: Pull along each screw, without preload. [N]
+        shears: Force across each screw, if the screws alone held; None where a single screw cannot hold against turning. [N]
+        wall_pressure: Largest pressure on a wall of the pocket, if the walls alone held; None without a pocket. [Pa]
         floor_pressure: Mean pressure of the fin's tip on the pocket floor; None where nothing presses it. [Pa]
         pivot: Where the tip's edge presses into the lead; None where it does not.
     """
@@ -127,8 +127,8 @@ def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
 
     Args:
         tip: The fin's tip.
-        low: Aft of the leading edge, from 0. [m]
-        high: Up to the chord. [m]
+        low: Start, aft of the leading edge, from 0. [m]
+        high: End, up to the chord. [m]
 
     Returns:
         Area [m2] and place of its centroid aft of the leading edge [m].
@@ -155,13 +155,13 @@ def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
 def hanging(joint: Joint) -> JointCase:
     """The bulb hanging upright in air, for months.
 
-    With the mass centre between the screws they share weight and moment, each the mean and in proportion to its distance
-    from their middle; for two that is plain statics. With one screw, or all of them on one side of the mass centre, the
-    bulb drops its heavy end and turns on the tip's other edge: the pulls go with the distance from the pivot. Where both
-    ways are open the larger pull counts.
+    With the mass centre between the screws they share weight and moment: each has the mean and a part in proportion to its
+    distance from their middle; for two that is plain statics. With one screw, or all of them on one side of the mass centre,
+    the bulb drops its heavy end and turns on the tip's other edge: the pulls go with the distance from the pivot. Where both
+    are possible the larger pull counts.
 
     Args:
-        joint: What holds it.
+        joint: The joint that holds it.
 
     Returns:
         Pulls, and the pivot's force where the edge presses.
@@ -202,16 +202,16 @@ def _hung(joint: Joint) -> tuple[list[float], Pivot | None]:
 def _along(
     joint: Joint, lifts: Sequence[float], athwart: Sequence[float | None], *, aft: float = 0.0
 ) -> tuple[tuple[float, ...], tuple[float | None, ...]]:
-    """What raked screws feel along and across themselves, from what is asked of them at the pocket floor.
+    """Forces along and across raked screws, from the loads at the pocket floor.
 
     With the screws alone that is lift x cos + aft x sin along them and lift x sin - aft x cos across; where friction
-    on the floor keeps the bulb from sliding up the rake, lift / cos along them. The larger counts, so on the safe side.
+    on the floor keeps the bulb from sliding up the rake, it is lift / cos along them. The larger counts, on the safe side.
 
     Args:
-        joint: Their rake.
+        joint: The joint, for their rake.
         lifts: Lift of each, square to the floor. [N]
-        athwart: Across each, to port or starboard; None is passed on. [N]
-        aft: That the bulb pushes each aft with, along the floor. [N]
+        athwart: Force across each, to port or starboard; None is passed on. [N]
+        aft: Force with which the bulb pushes each aft, along the floor. [N]
     """
     sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
     pulls = [lift / cosine + max(aft * sine, 0.0) for lift in lifts]
@@ -234,20 +234,20 @@ def sideways(
     """A force across the bulb: its own weight at 90 degrees of heel, or a blow on its nose.
 
     Screws alone: the bulb turns as one over the side of the tip, so a screw's pull goes with its half width and the
-    sum of pull x half width is the moment; shear is each one's share and the turn about their middle, in proportion to
-    the distance from it. Walls alone, on a tongue of depth h and chord c: F / (c h) for the force, 6 (moment about
-    mid-depth) / (c h^2) and 6 (turn about mid-chord) / (h c^2).
+    sum of pull x half width is the moment; shear is each one's share plus its part of the turning about their middle, in
+    proportion to the distance from it. Walls alone, for a pocket of depth h and chord c: F / (c h) for the force, 6 (moment
+    about mid-depth) / (c h^2) and 6 (turn about mid-chord) / (h c^2).
 
     Args:
-        joint: What holds it.
+        joint: The joint that holds it.
         name: Name of the case.
         force: [N]
-        arm: From the pocket floor down to where it acts; negative above the floor. [m]
-        at: Where it acts, aft of the tip's leading edge. [m]
+        arm: Distance from the pocket floor down to where it acts; negative above the floor. [m]
+        at: Place where it acts, aft of the tip's leading edge. [m]
         hung: Pulls along the screws of the upright bulb that act with it; None at 90 degrees. [N]
 
     Returns:
-        What screws and walls carry, each bound as if alone.
+        What screws and walls carry, each as if alone.
 
     References:
         Statics, derived here; the linear spread over a group of fasteners is classical.
@@ -284,14 +284,14 @@ def sideways(
 
 
 def heeled(upright: JointCase, flat: JointCase) -> JointCase:
-    """Between upright and 90 degrees, at the heel that pulls a screw most: cos heel of one and sin heel of the other.
+    """The worst heel between upright and 90 degrees for a screw's pull: cos heel of one and sin heel of the other.
 
     Args:
-        upright: The bulb hanging.
-        flat: The bulb at 90 degrees of heel.
+        upright: The load of the bulb hanging upright.
+        flat: The load of the bulb at 90 degrees of heel.
 
     Returns:
-        Each screw's own most, sqrt(upright^2 + flat^2); pressures are those of the two ends.
+        The largest pull on each screw, sqrt(upright^2 + flat^2); pressures are those of the two ends.
     """
     shears = zip(upright.shears, flat.shears, strict=True)
     return JointCase(
@@ -307,19 +307,19 @@ def heeled(upright: JointCase, flat: JointCase) -> JointCase:
 
 
 def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
-    """The bulb's nose run aground: a force straight aft on its axis, with the weight hanging on.
+    """The bulb's nose runs aground: a force straight aft on its axis, with the weight still hanging.
 
     Below the pocket floor it turns the nose down, over the tip's trailing edge; above it the other way. Each screw has
-    an equal share of the force, across it, and of a fin raked aft along it too: it draws the bulb off. Wall alone, for
-    the force and not the moment: on the tongue's largest thickness as seen from ahead.
+    an equal share of the force, across it and, if the fin is raked aft, also along it, as the bulb is drawn off. Wall alone,
+    for the force but not the moment: on the fin's largest thickness in the pocket as seen from ahead.
 
     Args:
-        joint: What holds it.
+        joint: The joint that holds it.
         force: [N]
-        arm: From the pocket floor down to the bulb's axis; negative in a pocket deeper than that. [m]
+        arm: Distance from the pocket floor down to the bulb's axis; negative in a pocket deeper than that. [m]
 
     Returns:
-        What screws and walls carry, each bound as if alone.
+        What screws and walls carry, each as if alone.
     """
     require_not_negative("The force on the nose", force, "N")
     require_finite("The arm from the pocket floor to the nose", arm, "m")
@@ -343,13 +343,13 @@ def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
 
 
 def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
-    """The boat comes down on the bulb: a force straight up, which presses it on to the fin's tip.
+    """The boat comes down on the bulb: a force straight up, which presses it against the fin's tip.
 
-    Only where the ground meets it beyond the pivot at one end of the tip are the screws at the other end pulled; the
-    bulb's own weight then helps to turn it, and is left out of what presses.
+    The screws at one end are pulled only where the ground meets the bulb beyond the pivot at the other end of the tip; the
+    bulb's own weight then helps to turn it, and is left out of the pressure.
 
     Args:
-        joint: What holds it.
+        joint: The joint that holds it.
         force: [N]
         at: Where the ground meets the bulb, aft of the tip's leading edge. [m]
 
@@ -386,14 +386,14 @@ def pulls_about(places: Sequence[float], moment: float, pivot: float) -> list[fl
 
     Args:
         places: Places of the screws, all on one side of the pivot. [m]
-        moment: That opens the joint; one that closes it pulls none. [N m]
+        moment: Moment that opens the joint; one that closes it pulls no screw. [N m]
         pivot: [m]
 
     Returns:
-        One each. [N]
+        One pull for each. [N]
 
     References:
-        A bracket that tilts on its edge, as textbooks of machine design have it.
+        A bracket that tilts on its edge, as in textbooks of machine design.
     """
     levers = [abs(place - pivot) for place in places]
     total = math.fsum(lever**2 for lever in levers)
@@ -410,14 +410,14 @@ def weight_of(mass: float) -> float:
         [N]
 
     Raises:
-        BoatFigureError: A mass that is not above 0.
+        BoatFigureError: The mass is not above 0.
     """
     require_positive("The mass", mass, "kg")
     return mass * STANDARD_GRAVITY
 
 
 def _shared(joint: Joint, force: float, at: float) -> list[float]:
-    """A force's share on each screw, the mean and its turn about their middle; one screw takes it whole. [N]"""
+    """A force's share on each screw, the mean plus its turning about their middle; a single screw takes all of it. [N]"""
     places, middle = joint.places, joint.middle
     spread = math.fsum((place - middle) ** 2 for place in places)
     lean = 0.0 if spread == 0.0 else (at - middle) / spread
@@ -434,7 +434,7 @@ def _pivot_place(joint: Joint, end: float) -> tuple[float, float]:
         inner = max(at + 0.5 * hole for at, hole in zip(joint.places, joint.holes, strict=True))
         low, high = inner, chord
     if not low < high:
-        # A hole that breaks the tip's end, a stop of its own, leaves the bare edge: a hundredth of the chord.
+        # A hole that breaks the tip's end, which is a stop itself, leaves the bare edge: a hundredth of the chord.
         low, high = (0.0, 0.01 * chord) if end < 0.0 else (0.99 * chord, chord)
     area, at = tip_part(joint.tip, low, high)
     return at, area

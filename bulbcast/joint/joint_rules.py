@@ -1,5 +1,5 @@
-"""Findings on the joint between fin and bulb. What is typed as a limit and broken is a stop, a default that is broken a
-caution: its source is not the builder's own. What cannot be judged says so.
+"""Findings on the joint between fin and bulb. A typed limit that is broken is a stop, a broken default a caution, as
+its source is not the builder's own. What cannot be judged says so.
 """
 
 from __future__ import annotations
@@ -81,10 +81,10 @@ WHEN = {
     "aground-vertical": "aground, down on the bulb",
     "aground-sideways": "struck from the side on the nose",
 }
-"""Each load on the joint, as a sentence goes on with it."""
+"""Each load on the joint, as it reads within a sentence."""
 
-# Room for what the washer itself changes of the bulb; the thinnest washer that is named [m]; what rounding a washer up
-# takes, and the bulb moves by when it is sized again [m].
+# Allowance for how the washer itself changes the bulb; the thinnest washer suggested [m]; allowance for rounding a washer up
+# and for the bulb's change when it is sized again [m].
 _MARGIN, _THINNEST, _ROUNDING = 1.01, 1e-3, 1e-3
 
 
@@ -113,10 +113,10 @@ def check_joint(held: JointStrength, asked: StrengthSection, shown: Shown) -> li
 
 
 def check_joint_is_whole(bulb: HungBulb) -> list[Finding]:
-    """What of the joint is not calculated, where [strength] is asked for.
+    """The parts of the joint that are not calculated, where the plan has [strength].
 
     Args:
-        bulb: With its cross pins, studs and blade.
+        bulb: The bulb with its cross pins, studs and blade.
     """
     left_out = [
         words
@@ -161,7 +161,7 @@ def _bearing(
 
 
 def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
-    """Without a preload the bearing is not judged: the most that any head bears by the bulb's weight alone."""
+    """Without a preload the bearing is not judged: the largest pressure under any head from the bulb's weight alone."""
     worst = max(held.screws, key=lambda one: one.pressure)
     remedy = "Give strength.tightened_to once no head bears more than the limit by the weight alone."
     if held.preload_at_most > 0.0:
@@ -183,7 +183,7 @@ def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
 
 
 def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
-    """The washer that would do and its recess, and the preload that would where preload is what presses."""
+    """The washer that would do and its recess, or the preload that would do where preload is the cause."""
     cut, washer = screw.cut, screw.washer_thickness
     less, where = "", f"screws[{screw.number}]"
     if held.preload and held.preload_at_most > 0.0:
@@ -194,11 +194,11 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     if outer > screw.room_for - _ROUNDING:
         return no_room
     thickness = max(0.5 * (_typed_up(outer, shown) - cut.head_diameter), washer, _THINNEST)
-    # The rim of a wider recess lies further up the round of the bulb; a tenth more than by the square of its width.
+    # The rim of a wider recess lies further up the curve of the bulb: by the square of its width and a tenth more.
     wider = max(_typed_up(outer, shown) / cut.recess_diameter, 1.0)
     drop = (cut.recess - screw.room.rim_depth) * (1.0 if wider == 1.0 else 1.1 * wider**2)
     recess = _typed_up(cut.head_height + _typed_up(thickness, shown) + drop, shown)
-    # As deep as leaves the wall below the pocket.
+    # As deep as the wall below the pocket allows.
     if recess > max(cut.recess, cut.recess + screw.room.seat_to_floor - held.wall):
         return no_room
     text = f"{less}, or " if less else ""
@@ -217,7 +217,7 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
 
 
 def _typed_up(metres: float, shown: Shown) -> float:
-    """A length as rounded up to what is typed, with room for the rounding. [m]"""
+    """A length rounded up to what is typed, with allowance for the rounding. [m]"""
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
     return (math.ceil(metres / step - 1e-9)) * step
 
@@ -257,7 +257,7 @@ def _strength(
 
 
 def _longer(screw: ScrewStrength, pull: float, held: JointStrength, shown: Shown) -> str:
-    """Longer screws where length is what is counted and too short, else thicker ones or more."""
+    """Longer screws where the counted length is too short, otherwise thicker ones or more."""
     if not screw.holds or screw.counted <= 0.0:
         return "Use longer screws: none of the thread is in the fin."
     needed = screw.counted * pull / screw.holds
@@ -324,7 +324,7 @@ def _net(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[
 
 
 def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[Finding]:
-    """One note on all that is calculated and held against nothing."""
+    """One note on everything that is calculated but not judged."""
     walls = [one.wall_pressure for one in held.cases if one.wall_pressure is not None]
     what = [
         words

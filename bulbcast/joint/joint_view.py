@@ -13,7 +13,7 @@ from bulbcast.joint.strength import JointStrength
 from bulbcast.quantities import Shown
 
 _WIDE, _APART = 82.0, 92.0
-"""Of a panel, and from one to the next. [mm of paper]"""
+"""Width of a panel, and the distance from one to the next. [mm of paper]"""
 
 _FIN, _LEAD, _LONGEST = 7.0, 23.0, 16.0
 """Heights of fin and lead in a panel; the arrow of the largest force. [mm of paper]"""
@@ -22,7 +22,7 @@ _DOTS = 0.7
 
 
 def joint_view(held: JointStrength, shown: Shown) -> View:
-    """A panel for each load, all arrows to one scale.
+    """A panel for each load, with all arrows to one scale.
 
     Args:
         held: The joint under every load.
@@ -43,13 +43,13 @@ def joint_view(held: JointStrength, shown: Shown) -> View:
 
 
 def largest_force(held: JointStrength) -> float:
-    """The largest pull on a screw or press of the tip's edge, in whatever load. [N]"""
+    """The largest pull on a screw or force of the tip's edge, under any load. [N]"""
     pulls = [pull for one in held.screws for pull in one.pulls]
     return max([*pulls, *(case.pivot.force for case in held.cases if case.pivot is not None)])
 
 
 def joint_words(held: JointStrength, shown: Shown) -> str:
-    """What the picture says, in a line.
+    """The picture's message in one line.
 
     Args:
         held: The joint under every load.
@@ -65,7 +65,7 @@ def joint_words(held: JointStrength, shown: Shown) -> str:
 def _panel(
     layout: Layout, held: JointStrength, index: int, at: tuple[float, float], most: float, shown: Shown
 ) -> float:
-    """One load; its lower end. [mm of paper]"""
+    """Draw one load; returns its lower end. [mm of paper]"""
     joint, case = held.joint, held.cases[index]
     left, top = at
     scale = _WIDE / joint.tip.chord
@@ -85,7 +85,7 @@ def _panel(
             Style.AXIS, (x - lean * high, floor + high), (x + lean * (_LEAD - 3.0), floor - _LEAD + 3.0)
         )
         long = _LONGEST * pull / most
-        # Along the screw, whose rake it shares.
+        # Along the screw, with the same rake.
         end = (x + long * math.sin(joint.rake), floor - long * math.cos(joint.rake))
         if long > _DOTS:
             arrow(layout, (x, floor), end)

@@ -44,7 +44,7 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 
 def joint_of(job: BallastResults, asked: StrengthSection, *, fin_density: float) -> JointStrength | None:
-    """The joint under every load that the plan asks for.
+    """The joint under every load in the plan.
 
     Args:
         job: The sized bulb, and the boat if there is one.
@@ -52,10 +52,10 @@ def joint_of(job: BallastResults, asked: StrengthSection, *, fin_density: float)
         fin_density: Density for the fin's own weight that is counted. [kg/m3]
 
     Returns:
-        The joint; None without screws, or where one stands outside the fin.
+        The joint; None without screws, or where one is outside the fin.
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A figure is impossible.
     """
     plan, bulb, room = job.plan, job.bulb, job.room
     places = np.array([screw.at for screw in plan.screws], dtype=np.float64)
@@ -124,7 +124,7 @@ def _cases(job: BallastResults, asked: StrengthSection, joint: Joint, arm: float
 def _net(
     job: BallastResults, joint: Joint, cases: tuple[JointCase, ...], fin_density: float
 ) -> tuple[NetSection, dict[str, float]]:
-    """The fin less the holes, square to its axis at the tip, stressed where it bends most of all the way the screws go."""
+    """The fin less the holes, square to its axis at the tip, with the stress where it bends most along the screws."""
     plan, bulb, tip, pocket = job.plan, job.bulb, joint.tip, job.bulb.pocket
     sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
     square = replace(tip, chord=tip.chord * cosine)
@@ -136,7 +136,7 @@ def _net(
     axis = pocket.leading_edge_x + plan.fin.elastic_axis * tip.chord
 
     def across(x: float, below: float) -> float:
-        """Lever of a force across the bulb: along the fin's axis, or straight up where that is more. [m]"""
+        """Lever of a force across the bulb: along the fin's axis, or vertical where that is longer. [m]"""
         return max(abs((x - axis) * sine + below * cosine + up), abs(below + up))
 
     def along(x: float) -> float:
@@ -170,7 +170,7 @@ def _screw(
     preload = asked.tightened_to or 0.0
     outer, hole = cut.head_diameter, cut.hole_diameter
     if cut.washer is not None:
-        # The ring that both lead and washer have, no wider than the washer's thickness spreads the head's force.
+        # The ring common to lead and washer, no wider than the washer's thickness spreads the head's force.
         outer = spread_diameter(head=outer, washer=cut.washer.diameter, thickness=cut.washer.thickness)
         hole = max(hole, cut.washer.hole_diameter)
     kind = thread_in(plan, asked)
@@ -182,7 +182,7 @@ def _screw(
         if holds is None or own < holds:
             holds, how, typed = own, "the screw's own stress area, tension as typed", True
             gives_first = True
-    # To which its recess may grow: the wall thins by half of that, and a neighbour may grow as well.
+    # How far its recess may grow: the wall thins by half of that, and a neighbour may grow as well.
     wall = smallest_wall(plan.bulb.smallest_wall, job.bulb.mass)
     spare = 0.0 if its.recess_wall is None else 2.0 * (its.recess_wall.thickness - wall)
     gaps = [gap for one, other, gap in job.room.recess_gaps if index + 1 in (one, other)]
@@ -207,14 +207,14 @@ def _screw(
 
 
 def thread_of(plan: Plan, index: int) -> Thread:
-    """A screw's thread: of its pitch as typed, else of the coarse series.
+    """A screw's thread: with its pitch as typed, otherwise of the coarse series.
 
     Args:
-        plan: With screws.
+        plan: The plan, with screws.
         index: Index of the screw, from 0.
 
     Raises:
-        BoatFigureError: No coarse thread of that diameter is known, or a pitch too coarse for it.
+        BoatFigureError: No coarse thread of that diameter is known, or the pitch is too coarse for it.
     """
     screw = plan.screws[index]
     if screw.pitch is None:
@@ -223,7 +223,7 @@ def thread_of(plan: Plan, index: int) -> Thread:
 
 
 def bearing_limit(asked: StrengthSection) -> tuple[float, str]:
-    """What the lead may bear for months, and on whose word.
+    """The pressure that lead may bear for months, and its source.
 
     Args:
         asked: The plan's [strength].
@@ -237,11 +237,11 @@ def bearing_limit(asked: StrengthSection) -> tuple[float, str]:
 
 
 def thread_in(plan: Plan, asked: StrengthSection) -> str | None:
-    """What holds the screws: as said, else by the fin's material; None where neither is known.
+    """What holds the screws: as given, otherwise by the fin's material; None where neither is known.
 
     Args:
-        plan: With its fin.
-        asked: Its [strength].
+        plan: The plan with its fin.
+        asked: The plan's [strength].
     """
     if asked.thread_in is not None:
         return asked.thread_in
@@ -252,7 +252,7 @@ def thread_in(plan: Plan, asked: StrengthSection) -> str | None:
 def _fin_holds(
     asked: StrengthSection, kind: str | None, thread: Thread, engaged: float
 ) -> tuple[float | None, str, bool]:
-    """Pull that the fin round a screw may take [N], how it was calculated, and whether its limit was typed."""
+    """Pull that the fin round a screw can hold [N], how it was calculated, and whether its limit was typed."""
     shear = asked.thread_shear_allowable
     if kind == "wood" and asked.wood_specific_gravity is not None:
         wet = asked.wood_moisture != "dry"

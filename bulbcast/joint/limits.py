@@ -1,8 +1,8 @@
-"""The limits that a plan types in, held against the bulb: findings, and values that would keep to them.
+"""The limits typed in a plan, compared with the bulb: findings, and values that would keep to them.
 
-No rule is shipped. Each value is rounded to the side that keeps to the limit, as a builder types it.
+No rule is included. Each value is rounded to the side that keeps to the limit, as a builder types it.
 
-Limits on size count the skin, as a rule measures the bulb; a figure that was solved for keeps to an equal limit
+Limits on size count the skin, as a rule measures the bulb; a figure that was solved for keeps to a limit of the same value
 within 1e-9.
 """
 
@@ -24,11 +24,11 @@ from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.quantities.frozen import frozen
 
 SLACK = 1e-9
-"""A figure that is solved for keeps to a limit of the same value within this. [-]"""
-# Another fineness or section changes pocket, skin and screws a little against the lead.
+"""Tolerance within which a solved figure keeps to a limit of the same value. [-]"""
+# Another fineness or section changes pocket, skin and screws a little relative to the lead.
 _MARGIN = 0.003
 _MOST_TRIALS = 5
-# Less than this she is not off her line. [m]
+# Below this she counts as on her line. [m]
 _SEEN = 1e-6
 
 LIMIT_WORDS = {
@@ -38,7 +38,7 @@ LIMIT_WORDS = {
     "bulb_width": "The bulb is {found} wide over its skin",
     "bulb_length": "The bulb is {found} long over its skin",
 }
-"""What each limit is held against, by its key in [limits]."""
+"""The figure compared with each limit, by its key in [limits]."""
 LIMITS = {
     name: Rule(
         f"limit-{name.replace('_', '-')}",
@@ -55,8 +55,8 @@ class LimitHeld:
 
     Attributes:
         name: Name of its key in [limits].
-        found: [SI]
-        limit: [SI]
+        found: The bulb's figure. [SI]
+        limit: The limit. [SI]
         unit: "m" or "kg".
     """
 
@@ -67,7 +67,7 @@ class LimitHeld:
 
     @property
     def kept(self) -> bool:
-        """Whether the limit is kept; equal to it is."""
+        """Whether the limit is kept; a figure equal to it is within it."""
         return self.found <= self.limit * (1.0 + SLACK)
 
     def shown(self, figure: float, shown: Shown) -> str:
@@ -76,14 +76,14 @@ class LimitHeld:
 
 
 def limits_held(job: BallastResults, other: HungBulb | None = None) -> tuple[LimitHeld, ...]:
-    """Every limit that the plan types in.
+    """Every limit typed in the plan.
 
     Args:
         job: The sized bulb, and the boat if there is one.
-        other: A bulb to hold against them in its place.
+        other: A bulb to compare instead.
 
     Returns:
-        One each, in the order of the keys. Widths and lengths are those over the skin.
+        One for each, in the order of the keys. Widths and lengths are over the skin.
     """
     asked, bulb, wish, fin = job.plan.limits, other or job.bulb, job.wish, fin_mass(job.plan)
     if asked is None:
@@ -105,12 +105,12 @@ def limits_held(job: BallastResults, other: HungBulb | None = None) -> tuple[Lim
 
 
 def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding:
-    """A limit that is broken.
+    """The finding for a broken limit.
 
     Args:
         one: The limit.
-        job: What it is held against.
-        search: Whether to size the bulb with each new shape that is named, to see that it keeps to every limit.
+        job: The results it is compared with.
+        search: Whether to size the bulb with each new shape suggested, to check that it keeps to every limit.
     """
     plan = job.plan
     fixes = [
@@ -133,7 +133,7 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
                 "floats light by the difference."
             )
         if one.name != "draught":
-            # The fix changes the bulb's size or shape, and with it what its pocket and screws have round them.
+            # The fix changes the bulb's size or shape, and so the room round its pocket and screws.
             remedy += " Then plan the joint again: the bulb round it has changed."
     return LIMITS[one.name](
         f"limits.{one.name}",
@@ -147,10 +147,10 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
 
 
 def fin_mass(plan: Plan) -> float | None:
-    """Of the whole fin, weighed or by its density; None where neither is given. [kg]
+    """Mass of the whole fin, weighed or by its density; None where neither is given. [kg]
 
     Args:
-        plan: With its fin.
+        plan: The plan with its fin.
     """
     if plan.fin.mass is not None or plan.fin.density is None or plan.fin.root_z is None:
         return plan.fin.mass
@@ -158,7 +158,7 @@ def fin_mass(plan: Plan) -> float | None:
 
 
 def _deeper(job: BallastResults) -> float:
-    """How much deeper than her design line she floats over the bulb's underside; never less than zero. [m]"""
+    """How much deeper than her design line she floats at the bulb's underside; never less than zero. [m]"""
     if job.boat is None or job.boat.lies is None:
         return 0.0
     lies, length = job.boat.lies, job.boat.start.hull.line.length
@@ -172,7 +172,7 @@ _Lines = tuple[tuple[str, str], ...]
 
 
 def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines]:
-    """Keys and values, those typed together, that would each keep to it; none where none could be worked out."""
+    """Keys and values, grouped as typed together, that would each keep to it; none where none could be found."""
     plan, bulb, wish, shown = job.plan, job.bulb, job.wish, job.shown
     if one.name == "draught":
         yield from _higher(one, job)
@@ -182,7 +182,7 @@ def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines
         if target >= range_of("bulb.target_mass", Dimension.MASS)[0]:
             yield (_typed("bulb.target_mass", target, shown.mass),)
         return
-    # What is left for the lead between two thicknesses of skin, and a bond between two halves.
+    # What the skin on both sides, and a bond between two halves, leave for the lead.
     lead = one.limit - 2.0 * bulb.skin
     if one.name == "bulb_width" and wish.fin.through:
         lead -= wish.fin.bond_line
@@ -196,7 +196,7 @@ def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines
 
 
 def _higher(one: LimitHeld, job: BallastResults) -> Iterator[_Lines]:
-    """The tip so much higher that the draught is kept."""
+    """The tip raised so that the draught is kept."""
     step = 0.0254 / 32.0 if job.shown.units == "imperial" else 1e-4
     fin = job.plan.fin
     level = fin.tip_z + (one.found - one.limit) * (1.0 + _sinks(job)) + step
@@ -211,11 +211,11 @@ def _kept(
     factor: float,
     search: bool,
 ) -> Iterator[_Lines]:
-    """One line that makes the bulb smaller by a factor, a bulb of that shape sized to see that all limits are kept.
+    """One line that makes the bulb smaller by a factor; a bulb of that shape is sized to check that all limits are kept.
 
-    Pocket and screws take another share of another shape: where the first guess falls short, the next asks for what
-    is left. A shape that hangs lower than the draught allowed goes with a shorter fin; one that breaks any other
-    limit that is kept now is none.
+    Pocket and screws take a different share of a different shape: where the first guess falls short, the next makes
+    up the rest. A shape that hangs lower than the draught allows comes with a shorter fin; one that breaks
+    any other limit kept now is dropped.
     """
     for _ in range(_MOST_TRIALS):
         line = way(job, factor)
@@ -242,7 +242,7 @@ def _kept(
 
 
 def _sized(job: BallastResults, line: tuple[str, str]) -> HungBulb | None:
-    """The bulb with one line of its shape typed in; None where there is none."""
+    """The bulb with one line of its shape typed in; None where there is no such bulb."""
     leaf, text = line[0].partition(".")[2], line[1]
     if leaf == "width_to_height":
         wish = replace(job.wish, width_to_height=float(text))
@@ -250,14 +250,15 @@ def _sized(job: BallastResults, line: tuple[str, str]) -> HungBulb | None:
         number = float(text) if leaf == "fineness" else read_quantity(text, Dimension.LENGTH)
         wish = replace(job.wish, value=number)
     try:
-        # Under a boat the place follows the bulb.
+        # With a boat, the place follows from the bulb.
         return size_and_place(wish) if job.boat is None else size_where_asked(wish)
     except NoSolutionError:
         return None
 
 
 def _sinks(job: BallastResults) -> float:
-    """How much deeper she floats for each metre that her fin is shorter, at most: 0 where she is solved to her line."""
+    """How much deeper she floats for each metre that her fin is shorter, at most: 0 where she is solved to float on her "
+    "line."""
     if job.boat is None or job.boat.flotation is None or _deeper(job) <= _SEEN:
         return 0.0
     fin, area = job.plan.fin, job.boat.flotation.waterplane_area
@@ -267,7 +268,7 @@ def _sinks(job: BallastResults) -> float:
 
 
 def _flatter(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """The section so much narrower, and higher for it."""
+    """The section made narrower, and higher to match."""
     ratio = job.bulb.body.width_to_height * factor**2 * (1.0 - _MARGIN)
     if ratio < range_of("bulb.width_to_height", None)[0] + 0.01:
         return None
@@ -275,7 +276,7 @@ def _flatter(job: BallastResults, factor: float) -> tuple[str, str] | None:
 
 
 def _slimmer(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """The dimension that the plan gives, changed so that the same lead has so much less diameter."""
+    """The dimension that the plan gives, changed so that the same lead has less diameter by the factor."""
     wish, shown = job.wish, job.shown
     diameter = job.bulb.body.diameter * factor * (1.0 - _MARGIN)
     if wish.given == "fineness":
@@ -290,7 +291,7 @@ def _slimmer(job: BallastResults, factor: float) -> tuple[str, str] | None:
 
 
 def _shorter(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """Likewise for so much less length."""
+    """The same for less length."""
     wish, shown = job.wish, job.shown
     if wish.given == "fineness":
         fineness = math.floor(100.0 * wish.value * factor**1.5 * (1.0 - 1.5 * _MARGIN)) / 100.0
@@ -306,7 +307,7 @@ def _shorter(job: BallastResults, factor: float) -> tuple[str, str] | None:
 def _typed(
     key: str, value: float, write: Callable[[float], str], *, step: float = 1e-4, upwards: bool = False
 ) -> tuple[str, str]:
-    """A key with a value that, read again as it is shown, lies at `value` or on its safe side."""
+    """A key with a value that, when read again as shown, is `value` or on its safe side."""
     dimension = Dimension.MASS if key == "bulb.target_mass" else Dimension.LENGTH
     text = write(value)
     for number in range(1, 40):

@@ -1,4 +1,4 @@
-"""The fin's tip section with the screws' holes taken out of it, and what the loads on the bulb do to it there."""
+"""The fin's tip section less the screws' holes, and its stresses under the loads on the bulb."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ class NetSection:
 
     Attributes:
         area: [m2]
-        centroid: Aft of the leading edge. [m]
+        centroid: Place of the centroid aft of the leading edge. [m]
         across: Second moment about the chord line. [m4]
         along: Second moment about the centroid, bending in the fin's plane. [m4]
-        half_depth: From the chord line to the outermost fibre. [m]
+        half_depth: Distance from the chord line to the outermost fibre. [m]
         chord: [m]
         share: Share of `across` that the holes leave. [-]
     """
@@ -33,12 +33,13 @@ class NetSection:
     share: float
 
     def stress(self, *, across: float = 0.0, along: float = 0.0, pressed: float = 0.0) -> float:
-        """Largest stress of the three together, by its size; the corners are not met at once, so on the safe side.
+        """Size of the largest stress of the three together; no one point has all three at their largest, so this is on the
+        safe side.
 
         Args:
             across: Bending moment to port or starboard. [N m]
             along: Bending moment in the fin's plane. [N m]
-            pressed: Force along the span. [N]
+            pressed: Compressive force along the span. [N]
 
         Returns:
             [Pa]
@@ -59,7 +60,7 @@ def net_section(tip: FinTip, holes: Sequence[tuple[float, float]]) -> NetSection
         holes: Place aft of the leading edge and diameter of each. [m], [m]
 
     Returns:
-        Its sums; a hole wider than the fin is refused elsewhere.
+        The section's properties; a hole wider than the fin is refused elsewhere.
 
     References:
         Section sums exact, from the NACA four-digit form; parallel axes and circles: classical.

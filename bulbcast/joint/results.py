@@ -1,4 +1,4 @@
-"""What is known of fin and joint."""
+"""Results for fin and joint."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from bulbcast.ballast.results import BallastResults
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # Loaded where a plan has their section.
+    # Loaded only where a plan has their section.
     from bulbcast.joint.carried import Carried
     from bulbcast.joint.limits import LimitHeld
     from bulbcast.joint.strength import Strength
@@ -20,7 +20,7 @@ class JointResults(BallastResults):
 
     Attributes:
         strength: Fin and joint under their loads; None where the plan has no [strength].
-        limits: What the plan types in as limits, held against the bulb.
+        limits: The limits typed in the plan, compared with the bulb.
         carried: The boat lifted by the bulb's tail; None where her mass is not known, or she is too heavy for it.
     """
 

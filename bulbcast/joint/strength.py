@@ -1,4 +1,4 @@
-"""What fin and joint come to under their loads, as plain values for checks and the chapter."""
+"""Results for fin and joint under their loads, as plain values for checks and the chapter."""
 
 from __future__ import annotations
 
@@ -24,9 +24,9 @@ class Aground:
 
     Attributes:
         multiple: Multiple of her weight, as set. [-]
-        load: What the fin feels.
-        bears: Largest multiple that every allowable, and buckling with its reserve, would let pass; None where
-            there is nothing to hold it against. [-]
+        load: The load on the fin.
+        bears: Largest multiple that every allowable, and buckling with its reserve, permits; None where there
+            is nothing to compare it with. [-]
     """
 
     multiple: float
@@ -36,7 +36,7 @@ class Aground:
 
 @frozen
 class Roots:
-    """Root thickness of the fin that would do, the rest as planned; None where none would, or none is needed. [m]"""
+    """Root thickness of the fin that would do, all else as planned; None where none would, or none is needed. [m]"""
 
     stress: float | None = None
     deflection: float | None = None
@@ -48,15 +48,15 @@ class FinStrength:
     """The fin as a beam.
 
     Attributes:
-        foil: From the hull down to the tip.
-        section: How it is made.
+        foil: The fin from the hull down to the tip.
+        section: How the fin is made.
         fin_density: Density for its own weight, which is always counted. [kg/m3]
-        density_estimate: Where that is from; None where the plan gives the fin's mass or density.
-        elastic_axis: As a fraction of the chord at every level; None: each section's own. [-]
-        knockdown: At 90 degrees of heel, in air.
-        grounded_mass: Brought to rest by the ground. [kg]
-        aground: Each blow for which a multiple was set, by its key of [strength].
-        roots: Where something typed is broken at 90 degrees.
+        density_estimate: Source of that density; None where the plan gives the fin's mass or density.
+        elastic_axis: Elastic axis as a fraction of the chord at every level; None: each section's own. [-]
+        knockdown: The fin at 90 degrees of heel, in air.
+        grounded_mass: Mass brought to rest by the ground. [kg]
+        aground: Each blow for which a multiple was set, by its key in [strength].
+        roots: Root thicknesses that would do where a typed limit is broken at 90 degrees.
     """
 
     foil: Foil
@@ -72,24 +72,24 @@ class FinStrength:
 
 @frozen
 class ScrewStrength:
-    """One screw of the joint under its loads, its preload added to each: the safe side.
+    """One screw of the joint under its loads, with its preload added to each, on the safe side.
 
     Attributes:
-        number: From 1.
+        number: Number of the screw, from 1.
         cut: Its hole, recess and head.
         room: Lead and fin round it.
         thread: Thread of the screw.
         counted: Length of thread above the pocket floor that is counted. [m]
-        pulls: Under each load, in the order of the joint's cases. [N]
-        shears: Likewise; None where one screw alone cannot hold against turning. [N]
+        pulls: Pull under each load, in the order of the joint's cases. [N]
+        shears: Shear under each load; None where a single screw cannot hold against turning. [N]
         outer: Diameter over which head or washer bears on the lead. [m]
-        hole: The largest of the holes under it. [m]
-        preload_at_most: What the creep limit leaves beside the bulb's weight. [N]
-        holds: Pull that fin and thread may take; None where nothing says. [N]
-        holds_how: In words.
+        hole: Diameter of the largest hole under it. [m]
+        preload_at_most: What the creep limit leaves on top of the bulb's weight. [N]
+        holds: Pull that fin and thread can hold; None where it is not known. [N]
+        holds_how: How that was found, in words.
         holds_typed: Whether that limit was typed.
-        gives_first: Whether it is the screw itself and not the fin round it that holds no more.
-        room_for: Recess, and so washer, as wide as the lead and its neighbours leave room for. [m]
+        gives_first: Whether the screw itself gives way before the fin round it.
+        room_for: Widest recess, and so washer, that the lead and its neighbours leave room for. [m]
     """
 
     number: int
@@ -115,32 +115,32 @@ class ScrewStrength:
 
     @property
     def under(self) -> str:
-        """What bears on the lead."""
+        """The part that bears on the lead."""
         return "head" if self.cut.washer is None else "washer"
 
     @property
     def washer_thickness(self) -> float:
-        """0 without a washer. [m]"""
+        """Diameter of the washer; 0 without one. [m]"""
         return 0.0 if self.cut.washer is None else self.cut.washer.thickness
 
     @property
     def sustained(self) -> float:
-        """Pull with the boat upright in air: what it bears on the lead with for months. [N]"""
+        """Pull with the boat upright in air, which bears on the lead for months. [N]"""
         return self.pulls[0]
 
     @property
     def pressure(self) -> float:
-        """On the lead under head or washer, for months. [Pa]"""
+        """Pressure on the lead under head or washer, for months. [Pa]"""
         return bearing_pressure(self.sustained, outer=self.outer, hole=self.hole)
 
     @property
     def tensions(self) -> tuple[float, ...]:
-        """Over the thread's stress area, under each load. [Pa]"""
+        """Tension over the thread's stress area, under each load. [Pa]"""
         return tuple(pull / self.thread.stress_area for pull in self.pulls)
 
     @property
     def equivalents(self) -> tuple[float, ...]:
-        """Tension with shear over the core, sqrt(sigma^2 + 3 tau^2); tension alone without a shear. [Pa]"""
+        """Tension with shear over the core, sqrt(sigma^2 + 3 tau^2); only tension where there is no shear. [Pa]"""
         across = (0.0 if shear is None else shear / self.thread.core_area for shear in self.shears)
         return tuple(
             math.hypot(tension, math.sqrt(3.0) * one)
@@ -150,21 +150,21 @@ class ScrewStrength:
 
 @frozen
 class JointStrength:
-    """The joint under every load that the plan asks for.
+    """The joint under every load in the plan.
 
     Attributes:
-        joint: What holds the bulb.
-        arm: From the pocket floor to the bulb's mass centre. [m]
-        cases: hanging, at-90 and heeled, then those aground for which a multiple was set.
-        missing: Keys of [strength] whose blow was not set and is not calculated.
-        screws: One each.
-        thread_in: What holds them; None where that is not known.
+        joint: The joint that holds the bulb.
+        arm: Distance from the pocket floor to the bulb's mass centre. [m]
+        cases: The loads: hanging, at-90 and heeled, then those aground for which a multiple was set.
+        missing: Keys in [strength] whose blow was not set and is not calculated.
+        screws: One for each screw.
+        thread_in: Material that holds them; None where that is not known.
         preload: Preload of each screw; None where the plan does not say. [N]
-        bearing_limit: What the lead bears for months under heads, washers and the tip's edge. [Pa]
-        bearing_source: On whose word.
-        wall: That is to be left round the cuts. [m]
+        bearing_limit: Pressure that lead bears for months under heads, washers and the tip's edge. [Pa]
+        bearing_source: Source of that limit.
+        wall: Wall that must be left round the cuts. [m]
         net: The fin less the holes, square to its axis at the tip; None where that is not calculated.
-        net_missing: Why not; empty where it is.
+        net_missing: Why it is not; empty where it is.
         net_stresses: Largest stress there by each load with a moment or a force on the fin, by its name. [Pa]
         net_allowable: Allowable of a solid fin's material; None: not judged. [Pa]
     """
@@ -186,19 +186,19 @@ class JointStrength:
 
     @property
     def preload_at_most(self) -> float:
-        """What the creep limit leaves of all screws, which are tightened alike. [N]"""
+        """The smallest preload limit of all screws, which are tightened alike. [N]"""
         return min(one.preload_at_most for one in self.screws)
 
     @property
     def at_90(self) -> JointCase:
-        """Held flat at 90 degrees of heel."""
+        """The load when held flat at 90 degrees of heel."""
         return self.cases[1]
 
 
 @frozen
 class Strength:
-    """Fin and joint, with the [strength] that asks for them: the fin None where the plan does not say how it is made, the
-    joint without screws, or where one stands outside the fin."""
+    """Fin and joint with their [strength]. The fin is None where the plan does not say how it is made; the joint is
+    None without screws, or where one is outside the fin."""
 
     asked: StrengthSection
     fin: FinStrength | None
@@ -206,5 +206,5 @@ class Strength:
 
     @property
     def screws(self) -> tuple[ScrewStrength, ...]:
-        """One each; empty without a joint."""
+        """One for each screw; empty without a joint."""
         return () if self.joint is None else self.joint.screws

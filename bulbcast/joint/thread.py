@@ -1,7 +1,7 @@
 """Screw threads: their geometry, what strips, what pulls out of wood, and what a bonded rod holds.
 
-Metric threads by ISO 68-1 with the stress area of ISO 898-1. Every strength is an input. What lead holds is
-never counted on as thread: it creeps at room temperature, and a screw cut into it lets go in time.
+Metric threads by ISO 68-1 with the stress area of ISO 898-1. Every strength is an input. A thread in lead
+is never counted on: lead creeps at room temperature, and a screw cut into it lets go in time.
 """
 
 from __future__ import annotations
@@ -21,9 +21,9 @@ WOOD_WITHDRAWAL = 15700.0 * 0.45359237 * 9.80665 / 0.0254**2
 """Factor of the wood-screw formula, 15 700 lbf/in2 in SI: 108.25 MPa. [Pa]"""
 
 END_GRAIN_SHARE = 0.75
-"""Withdrawal from end grain over that from side grain: somewhat erratic, on average 75 % where the wood does not
-split; USDA Wood Handbook, FPL-GTR-190, chapter 8, as quoted. A screw up into a wooden fin whose grain runs along the
-span stands in end grain. [-]"""
+"""Withdrawal strength in end grain over that in side grain: somewhat erratic, on average 75 % where the wood does not
+split; USDA Wood Handbook, FPL-GTR-190, chapter 8, as quoted. A screw driven up into a wooden fin whose grain runs along the
+span is in end grain. [-]"""
 
 END_GRAIN_ADVICE = (
     "the National Design Specification for Wood Construction, 12.2, does not allow wood screws to be loaded in withdrawal "
@@ -32,7 +32,7 @@ END_GRAIN_ADVICE = (
 """What the published handbooks say of a wood screw pulled out of end grain."""
 
 WET_SHARE = 0.7
-"""Withdrawal of wood screws from wood that gets wet in service over that from dry wood; National Design
+"""Withdrawal strength of wood screws in wood that gets wet in service over that in dry wood; National Design
 Specification for Wood Construction, wet service factors, from memory. [-]"""
 
 _WOOD_SCREW_SIZES = (
@@ -44,22 +44,22 @@ _WOOD_SCREW_SIZES = (
     (2.5, 9, 18),
     (3.0, 12, 20),
 )
-"""Length in inches, least and largest gauge that the withdrawal formula holds for; Wood Handbook, FPL-GTR-190,
+"""Length in inches, with the least and largest gauge that the withdrawal formula covers; Wood Handbook, FPL-GTR-190,
 chapter 8, from memory."""
 
 ENGAGED_AT_MOST = 1.5
-"""Engaged length of a metal thread that is counted, in diameters: the first turns carry most of the load. Common
+"""Largest engaged length of a metal thread that counts, in diameters: the first turns carry most of the load. Common
 practice, no source. [-]"""
 
 WOOD_DIVISOR = 6.0
-"""Ultimate over working withdrawal of wood screws; 5 to 6 as published beside the formula, the higher used. [-]"""
+"""Ultimate over working withdrawal strength of wood screws; 5 to 6 as published beside the formula, the higher used. [-]"""
 
 BONDED_SHEAR = 5.5e6
 """Design ultimate shear of high-density filled epoxy round a fastener, 800 psi; Epoxyworks, R. Monroe, "More on
 hardware bonding". [Pa]"""
 
 BONDED_DIVISOR = 4.0
-"""To divide the bonded ultimate by for use; 3 to 4, computed beside the source, the higher used. [-]"""
+"""Divisor of the ultimate bond strength for use; 3 to 4, computed beside the source, the higher used. [-]"""
 
 
 @frozen
@@ -67,11 +67,11 @@ class Thread:
     """A metric screw thread by its nominal size.
 
     Attributes:
-        diameter: Nominal. [m]
+        diameter: Nominal diameter. [m]
         pitch: [m]
 
     Raises:
-        BoatFigureError: A figure that is not above 0, or a pitch too coarse for the diameter.
+        BoatFigureError: A figure is not above 0, or the pitch is too coarse for the diameter.
     """
 
     diameter: float
@@ -108,7 +108,7 @@ class Thread:
 
     @property
     def core_area(self) -> float:
-        """Of the core, pi/4 d3^2: what is sheared where the thread crosses the joint. [m2]"""
+        """Area of the core, pi/4 d3^2, which is sheared where the thread crosses the joint. [m2]"""
         return 0.25 * math.pi * self.core_diameter**2
 
 
@@ -136,7 +136,7 @@ def coarse_thread(diameter: float) -> Thread:
 
 @frozen
 class StripAreas:
-    """Area that has to shear before a thread strips, over its engaged length. [m2]"""
+    """Areas that have to shear before a thread strips, over its engaged length. [m2]"""
 
     screw: float
     hole: float
@@ -154,7 +154,7 @@ def strip_areas(thread: Thread, engaged: float) -> StripAreas:
         strips round a harder screw, as in a fin.
 
     Raises:
-        BoatFigureError: A length below 0.
+        BoatFigureError: The length is below 0.
 
     References:
         FED-STD-H28 form, pi n Le K [1/(2n) + 0.57735 (E - K)] and pi n Le d [1/(2n) + 0.57735 (d - E)]; with
@@ -182,7 +182,7 @@ def pull_out(
         [N]
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A figure is impossible.
     """
     require_positive("The shear strength", shear_strength, "Pa")
     areas = strip_areas(thread, engaged)
@@ -202,15 +202,15 @@ def wood_withdrawal(
         specific_gravity: Specific gravity of the oven-dry wood, 0.1 to 1.2. [-]
         diameter: Diameter of the screw's shank. [m]
         threaded: Length of thread in the wood. [m]
-        end_grain: Whether the screw stands along the grain. [-]
+        end_grain: Whether the screw runs along the grain. [-]
         wet: Whether the wood gets wet in service. [-]
 
     Returns:
-        15 700 G^2 D L in lbf and inches for seasoned side grain; three quarters of it in end grain, seven tenths in
-        wet wood, both where both. Divide by `WOOD_DIVISOR` for use. [N]
+        15 700 G^2 D L in lbf and inches for seasoned side grain; three quarters of it in end grain, seven tenths in wet
+        wood, both factors where both apply. Divide by `WOOD_DIVISOR` for use. [N]
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A figure is impossible.
 
     References:
         USDA Wood Handbook, FPL-GTR-190, chapter 8, wood screws: 15 700 G^2 D L, and end grain. Wet wood: National
@@ -231,7 +231,7 @@ def gauge_diameter(gauge: float) -> float:
     """Shank diameter of a wood screw by its gauge, 0.060 in + 0.013 in for each.
 
     Args:
-        gauge: Such as 8. [-]
+        gauge: The gauge, such as 8. [-]
 
     Returns:
         [m]
@@ -243,18 +243,18 @@ def gauge_diameter(gauge: float) -> float:
 
 
 def wood_screw_limits(length: float) -> tuple[float, float] | None:
-    """Shank diameters for which the withdrawal formula holds; beyond them the screw holds less than it says.
+    """Shank diameters that the withdrawal formula covers; beyond them the screw holds less than it gives.
 
     Args:
         length: Length of the screw, under its head. [m]
 
     Returns:
-        Least and largest diameter, straight between the lengths of the table [m]; None for a length outside it.
+        Least and largest diameter, interpolated between the lengths of the table [m]; None for a length outside it.
 
     References:
         Wood Handbook, FPL-GTR-190, chapter 8, from memory.
     """
-    # A length typed in inches comes back whole.
+    # A length typed in inches comes back as a whole figure.
     inches = round(length / 0.0254, 9)
     for (short, low, high), (long, low_next, high_next) in pairwise(_WOOD_SCREW_SIZES):
         if short <= inches <= long:
@@ -271,14 +271,14 @@ def bonded_pull_out(*, diameter: float, bonded: float, shear: float = BONDED_SHE
 
     Args:
         diameter: Diameter of the bonded surface. [m]
-        bonded: Its length. [m]
+        bonded: Length of the bonded surface. [m]
         shear: Shear strength of the bond. [Pa]
 
     Returns:
         pi d L tau; divide by `BONDED_DIVISOR` for use. [N]
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A figure is impossible.
 
     References:
         Epoxyworks, R. Monroe, "More on hardware bonding": 800 psi.

@@ -1,4 +1,4 @@
-"""Fin and joint of a plan held against their loads, with what is found and what was taken for it.
+"""Fin and joint of a plan checked against their loads, with the findings and the defaults assumed.
 
 Plain beam theory and statics with loads and allowables as given: not a classification calculation.
 """
@@ -27,7 +27,7 @@ def strength_of(job: BallastResults, *, search: bool) -> Strength | None:
         search: Whether to look for the root that would fix what is broken.
 
     Raises:
-        PlanError: Figures that no fin has.
+        PlanError: The figures are not those of a fin.
     """
     asked = job.plan.strength
     if asked is None:
@@ -51,11 +51,11 @@ def strength_of(job: BallastResults, *, search: bool) -> Strength | None:
 
 
 def strength_findings(job: BallastResults, strength: Strength | None) -> tuple[Finding, ...]:
-    """What is found on fin and joint.
+    """The findings on fin and joint.
 
     Args:
-        job: With the bulb.
-        strength: What they come to; None without [strength].
+        job: The results with the bulb.
+        strength: Their results; None without [strength].
     """
     if strength is None:
         return ()
@@ -68,11 +68,11 @@ def strength_findings(job: BallastResults, strength: Strength | None) -> tuple[F
 
 
 def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[DefaultTaken, ...]:
-    """Defaults that hang on other figures, each with its source.
+    """Defaults that depend on other figures, each with its source.
 
     Args:
-        job: For the plan's screws.
-        strength: What fin and joint come to; None without [strength].
+        job: The results, for the plan's screws.
+        strength: Results for fin and joint; None without [strength].
     """
     if strength is None:
         return ()

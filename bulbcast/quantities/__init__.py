@@ -1,6 +1,6 @@
-"""Builders' quantities: a text with its unit to SI, and SI to what a person reads. A leaf.
+"""Builders' quantities: from a text with its unit to SI, and from SI to what a person reads. It imports no other room.
 
-`read_quantity` is the one way in, `Shown` the one way out; `units.py` holds the table both draw on.
+`read_quantity` is the only way in, `Shown` the only way out; `units.py` holds the table both use.
 """
 
 from bulbcast.quantities.errors import LONGEST_TEXT, QuantityError, joined, quoted

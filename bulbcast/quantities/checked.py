@@ -1,27 +1,27 @@
-"""Constants of nature and the plain checks on figures that several files of this room share."""
+"""Physical constants, and the basic checks on figures that many files share."""
 
 from __future__ import annotations
 
 import math
 
 AIR_DENSITY = 1.225
-"""Of air at sea level and 15 degC, ISO 2533 standard atmosphere. [kg/m3]"""
+"""Density of air at sea level and 15 degC, ISO 2533 standard atmosphere. [kg/m3]"""
 
 
 class BoatFigureError(ValueError):
-    """A figure of the boat that cannot be, or a wish that no boat fulfils."""
+    """A figure of the boat is impossible, or no boat can do what is asked."""
 
 
 def require_positive(what: str, value: float, unit: str) -> None:
     """Refuse a figure that is not finite and above zero.
 
     Args:
-        what: The figure's name, with its article, as a sentence begins. [-]
-        value: As given. [any unit]
+        what: The figure's name with its article, as at the start of a sentence. [-]
+        value: The figure as given. [any unit]
         unit: SI unit for the message, "" for a bare number. [-]
 
     Raises:
-        BoatFigureError: It is zero, negative, infinite or no number.
+        BoatFigureError: It is zero, negative, infinite or not a number.
     """
     if not (math.isfinite(value) and value > 0.0):
         raise BoatFigureError(
@@ -33,12 +33,12 @@ def require_not_negative(what: str, value: float, unit: str) -> None:
     """Refuse a figure that is not finite or is below zero.
 
     Args:
-        what: The figure's name, with its article, as a sentence begins. [-]
-        value: As given. [any unit]
+        what: The figure's name with its article, as at the start of a sentence. [-]
+        value: The figure as given. [any unit]
         unit: SI unit for the message, "" for a bare number. [-]
 
     Raises:
-        BoatFigureError: It is negative, infinite or no number.
+        BoatFigureError: It is negative, infinite or not a number.
     """
     if not (math.isfinite(value) and value >= 0.0):
         raise BoatFigureError(
@@ -47,15 +47,15 @@ def require_not_negative(what: str, value: float, unit: str) -> None:
 
 
 def require_finite(what: str, value: float, unit: str) -> None:
-    """Refuse a figure that is infinite or no number.
+    """Refuse a figure that is infinite or not a number.
 
     Args:
-        what: The figure's name, with its article, as a sentence begins. [-]
-        value: As given. [any unit]
+        what: The figure's name with its article, as at the start of a sentence. [-]
+        value: The figure as given. [any unit]
         unit: SI unit for the message, "" for a bare number. [-]
 
     Raises:
-        BoatFigureError: It is infinite or no number.
+        BoatFigureError: It is infinite or not a number.
     """
     if not math.isfinite(value):
         raise BoatFigureError(
@@ -64,7 +64,7 @@ def require_finite(what: str, value: float, unit: str) -> None:
 
 
 def shown(value: float, unit: str) -> str:
-    """A figure as the messages of this room show it, six figures and its unit."""
+    """A figure as shown in these messages: six digits and its unit."""
     return f"{value:g} {unit}" if unit else f"{value:g}"
 
 

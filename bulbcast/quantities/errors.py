@@ -1,4 +1,4 @@
-"""What is said of a text that cannot be read as a quantity."""
+"""The error for a text that cannot be read as a quantity."""
 
 from __future__ import annotations
 
@@ -8,14 +8,14 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 LONGEST_TEXT = 64
-"""Characters; more is no quantity, and reading must stay cheap whatever is typed."""
+"""Characters; a longer text is not a quantity, and reading must stay cheap whatever is typed."""
 
 
 class QuantityError(ValueError):
     """A text that cannot be read as the quantity that was required.
 
     Attributes:
-        read: What was read, quoted, with what is wrong in it.
+        read: What was read, quoted, with what is wrong with it.
         expected: What was expected.
         remedy: How to fix it, one or two sentences.
     """
@@ -40,7 +40,7 @@ def quoted(text: str, longest: int = LONGEST_TEXT) -> str:
 
     Args:
         text: As typed. [-]
-        longest: Cut after so many characters, with dots to show it. [-]
+        longest: Longest text before it is cut, with dots to show it. [-]
 
     Returns:
         The text in double quotes, or in single ones where it holds a double quote itself.
@@ -56,7 +56,7 @@ def joined(words: Sequence[str], last: str) -> str:
 
     Args:
         words: At least one. [-]
-        last: What stands before the last of them, such as "or". [-]
+        last: The word before the last of them, such as "or". [-]
 
     Returns:
         The list.

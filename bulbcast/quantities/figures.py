@@ -1,7 +1,7 @@
-"""Figures as texts that may stand in one unit: a column, a value with its spread, a workshop's figure.
+"""Figures as texts that can share a unit: a column, a value with its spread, a workshop's figure.
 
-A figure's unit goes with its size, which suits it alone. Beside others it has to have theirs: `Figures` is a text that
-remembers what it says, so that `in_one_unit` can write a whole table again in the units that its figures have in common.
+A figure by itself gets the unit that suits its size; beside others it needs theirs. `Figures` is a text
+that remembers its values, so that `in_one_unit` can rewrite a whole table in the units that its figures share.
 """
 
 from __future__ import annotations
@@ -16,15 +16,15 @@ _INCH = float(BY_SYMBOL["in"].factor)
 _OUNCE = float(BY_SYMBOL["oz"].factor)
 _POUND_FORCE = float(BY_SYMBOL["lbf"].factor)
 _GAS = 20.0
-"""Densities below this are a gas's. [kg/m3]"""
+"""Densities below this are those of a gas. [kg/m3]"""
 _SHORTEST_IN_METRES = 0.05
-"""Beside a shorter length all are given in mm, as on a drawing. [m]"""
+"""Beside a length shorter than this all are given in mm, as on a drawing. [m]"""
 _WORKSHOP_DIGITS = 3
 
 
 @frozen
 class _Unit:
-    """How figures stand in one unit: times, over, and decimals by the size in that unit."""
+    """How figures are written in one unit: factor, divisor, and decimals by size in that unit."""
 
     times: float = 1.0
     over: float = 1.0
@@ -36,7 +36,7 @@ def _always(decimals: int) -> Callable[[float], int]:
 
 
 def _below(limit: float, small: int, large: int) -> Callable[[float], int]:
-    """More decimals below a size than from it on."""
+    """More decimals below a given size than above it."""
     return lambda size: small if size < limit else large
 
 
@@ -81,7 +81,7 @@ _IMPERIAL = {
     "length": "in", "area": "in2", "volume": "in3", "moment": "oz in", "torque": "lbf in", "force": "lbf",
     "power": "BTU/h", "pressure": "psi", "stiffness": "lbf in2", "speed": "kn",
 }  # fmt: skip
-# Metric units by kind, each with the size from which on it is taken. [SI]
+# Metric units by kind, each with the size from which it is used. [SI]
 _METRIC = {
     "mass": (("kg", 5.0), ("g", 0.0)),
     "area": (("m2", 1.0), ("cm2", 1e-4), ("mm2", 0.0)),
@@ -104,8 +104,8 @@ class Figure:
     Attributes:
         kind: "length", "mass", "density", ..., as `Shown` calls them.
         value: [SI]
-        imperial: Whether it is shown so. [-]
-        workshop: Whether it has a workshop's digits. [-]
+        imperial: Whether it is shown in imperial units. [-]
+        workshop: Whether it is shown with a workshop's digits. [-]
     """
 
     kind: str
@@ -115,11 +115,11 @@ class Figure:
 
     @property
     def group(self) -> tuple[str, bool]:
-        """Those that it can have a unit in common with."""
+        """The figures with which it can share a unit."""
         return self.kind, self.imperial
 
     def text(self, beside: Sequence[float] = ()) -> str:
-        """The figure in the unit that suits it and all beside it.
+        """The figure in the unit that suits it and all those beside it.
 
         Args:
             beside: Other values of its kind. [SI]
@@ -134,17 +134,17 @@ class Figure:
         figure = self.value * how.times / how.over
         decimals = how.decimals(abs(figure))
         if unit != alone and figure:
-            # In another's unit a small figure keeps two digits.
+            # In a unit chosen for others, a small figure keeps two digits.
             decimals = max(decimals, min(1 - math.floor(math.log10(abs(figure))), decimals + 3))
         return f"{rounded(figure, decimals) if self.workshop else fixed(figure, decimals)} {unit}"
 
 
 class Figures(str):
-    """A text with figures in it that can be written again in other units.
+    """A text with figures in it that can be rewritten in other units.
 
     Attributes:
         template: The text with "{}" in place of each figure.
-        figures: In their order.
+        figures: The figures, in order.
     """
 
     template: str
@@ -158,11 +158,11 @@ class Figures(str):
         return made
 
     def __getnewargs__(self) -> tuple[str, tuple[Figure, ...]]:  # type: ignore[override]
-        """What it takes to be copied between processes."""
+        """The arguments needed to copy it between processes."""
         return self.template, self.figures
 
     def beside(self, others: dict[tuple[str, bool], list[float]]) -> str:
-        """The same text in the units that its figures have in common with others.
+        """The same text in the units that its figures share with others.
 
         Args:
             others: All values by group. [SI]
@@ -171,10 +171,10 @@ class Figures(str):
 
 
 def worded(template: str, *texts: str) -> str:
-    """Words round figures, which they remain: `worded("{} by {}", a, b)` where an f-string would forget them.
+    """Words round figures that stay figures: `worded("{} by {}", a, b)`, where an f-string would lose them.
 
     Args:
-        template: With "{}" for each text.
+        template: The template, with "{}" for each text.
         texts: Figures, or plain texts.
     """
     parts = [
@@ -186,7 +186,7 @@ def worded(template: str, *texts: str) -> str:
 
 
 def signed(text: str) -> str:
-    """A figure that is a change, with its sign; zero has none."""
+    """A change, shown with its sign; zero has none."""
     return (
         text
         if text.startswith("-") or not any(letter in "123456789" for letter in text)
@@ -195,9 +195,9 @@ def signed(text: str) -> str:
 
 
 def in_one_unit(rows: Iterable[Sequence[str]]) -> list[tuple[str, ...]]:
-    """A table's cells, all figures of one kind in one unit.
+    """A table's cells, with all figures of one kind in one unit.
 
-    Times excepted: a pause of seconds and a wait of hours are read off different clocks.
+    Except times: a pause of seconds and a wait of hours are read on different clocks.
 
     Args:
         rows: Rows of cells; plain texts stay as they are.
@@ -216,7 +216,7 @@ def alike(template: str, *texts: str) -> str:
     """Words round figures of one unit: a value and its spread, found and allowed, from and to.
 
     Args:
-        template: With "{}" for each text.
+        template: The template, with "{}" for each text.
         texts: Figures.
     """
     return worded(template, *in_one_unit([texts])[0])
@@ -250,13 +250,13 @@ def _unit(kind: str, imperial: bool, sizes: Sequence[float]) -> str:
 
 
 def fixed(value: float, decimals: int) -> str:
-    """So many decimals, and no minus sign before a zero."""
+    """A figure with a number of decimals, and no minus sign before a zero."""
     text = f"{value:.{decimals}f}"
     return text[1:] if text.startswith("-") and not text.strip("-0.") else text
 
 
 def rounded(value: float, decimals: int) -> str:
-    """Three digits, as a workshop reads a figure, and no more decimals than asked."""
+    """Three digits, as a workshop reads a figure, and at most the given decimals."""
     if value == 0.0:
         return "0"
     digits = _WORKSHOP_DIGITS - 1 - math.floor(math.log10(abs(value)))
@@ -264,12 +264,12 @@ def rounded(value: float, decimals: int) -> str:
 
 
 def _exact(size: float, parts: int) -> bool:
-    """Whether a size is a whole number of parts to what a typed fraction leaves of rounding, and not zero."""
+    """Whether a size is a whole number of parts, within the rounding of a typed fraction, and not zero."""
     return size > 0.0 and abs(size * parts - round(size * parts)) < 1e-6
 
 
 def _mixed(size: float, parts: int) -> str:
-    """A size to so many parts of one: "13 1/4", "5/16", "2"."""
+    """A size rounded to a fraction of one: "13 1/4", "5/16", "2"."""
     whole, over = divmod(round(size * parts), parts)
     common = math.gcd(over, parts)
     fraction = f"{over // common}/{parts // common}" if over else ""
@@ -278,7 +278,7 @@ def _mixed(size: float, parts: int) -> str:
 
 def _inches(inches: float, whole_pounds: bool, workshop: bool) -> str:
     size = abs(inches)
-    # A fraction that was typed to 1/64 is read so again; what was worked out never falls on one.
+    # A fraction typed to 1/64 is shown that way again; a calculated figure never falls exactly on one.
     fine = _exact(size, 64)
     if 0.0 < size < 1.0 / 16.0 and not fine:
         return f"{fixed(inches, 3 if size >= 0.01 else 5)} in"
@@ -286,7 +286,7 @@ def _inches(inches: float, whole_pounds: bool, workshop: bool) -> str:
 
 
 def _pounds(ounces: float, both: bool, workshop: bool) -> str:
-    """Pounds and ounces; both of them where others beside it have pounds."""
+    """Pounds and ounces; both where others beside it have pounds."""
     size, sign = abs(ounces), "-" if ounces < 0.0 else ""
     if _exact(size, 16) and not _exact(size, 1):
         # As typed: "4 lb 14 1/2 oz".

@@ -1,6 +1,6 @@
-"""Quantities among words that were written in metric units, for a reader of imperial ones: hers first.
+"""Quantities in text written in metric units, for a reader of imperial ones: imperial first.
 
-What a builder types stays as it is: what stands in quotes is never touched.
+What a builder types stays as it is: text in quotes is never changed.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ _ENDS = r"(?![\w/²³])(?! m\b)"
 _FRACTION = r"[-+]?\d[\d.,]*(?: ?\d*/\d+)?"
 _IMPERIAL = r"(?:in|lb|oz|ft|°F|F|in2|in3|lb/in3|lb/ft3|psi|lbf|BTU/h|kn)"
 _PAIR = re.compile(
-    # On a page a line may end anywhere within.
+    # On a page a line may break anywhere inside it.
     rf"(?<![\w.])({_NUMBER}(?:\s+to\s+{_NUMBER})?\s+{_METRIC})(\s+)"
     rf"\(({_FRACTION}(?:\s+to\s+{_FRACTION})?\s+{_IMPERIAL}(?:\s+{_NUMBER}\s+oz)?)\)"
 )
@@ -26,13 +26,13 @@ _ALONE = rf"(?<![\w./-])(?:(?P<first>{_NUMBER}) to )?(?P<last>{_NUMBER}) (?P<uni
 _ANY = re.compile(rf"{_PAIR.pattern}|{_BEHIND}|{_ALONE}")
 _QUOTED = re.compile(r'("[^"]*")')
 _FEET = 2.0
-"""Lengths from here on are read in feet. [m]"""
+"""Lengths from this size up are read in feet. [m]"""
 _WHOLE_POUNDS = 10.0
-"""From here on words say pounds without ounces. [lb]"""
+"""From this mass up the words give pounds without ounces. [lb]"""
 
 
 def imperial_first(text: str) -> str:
-    """Words with "400 C (750 F)" in them as "750 F (400 C)": as long as before, line by line.
+    """Swap "400 C (750 F)" in a text to "750 F (400 C)": each line keeps its length.
 
     Args:
         text: Any text, or a whole page. [-]
@@ -41,11 +41,11 @@ def imperial_first(text: str) -> str:
 
 
 def in_her_units(text: str, units: DisplayUnits) -> str:
-    """Words in which each metric quantity stands behind the imperial one, for a reader of those.
+    """Words with each metric quantity placed after its imperial one, for a reader of imperial units.
 
     Args:
-        text: Words; what stands in quotes is to be typed and stays. [-]
-        units: That she reads. [-]
+        text: Words; text in quotes is to be typed and stays as it is. [-]
+        units: The reader's units. [-]
     """
     if units == "metric":
         return text
@@ -55,12 +55,12 @@ def in_her_units(text: str, units: DisplayUnits) -> str:
 
 def _hers_first(found: re.Match[str]) -> str:
     if found["last"] is None:
-        # Both stand there already, in one order or the other.
+        # Both are there already, in one order or the other.
         return imperial_first(found[0])
     first, last, symbol = found["first"], found["last"], found["unit"]
     shown = [_imperial(one, symbol) for one in (first, last) if one is not None]
     if len(shown) == 2:
-        # One unit behind both, as it stood.
+        # One unit after both, as before.
         unit = shown[1].rpartition(" ")[2]
         shown[0] = shown[0].removesuffix(f" {unit}")
     return f"{' to '.join(shown)} ({found[0]})"

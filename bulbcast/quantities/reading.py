@@ -1,14 +1,14 @@
-"""A builder's text with its unit to SI: the one way in.
+"""From a builder's text with its unit to SI: the only way in.
 
-The text is walked once, character by character, by a small reader of our own; there is no regular
-expression, no evaluation and no float on the way. The value is an exact fraction until the end and is
-rounded once, so that texts that mean the same give the identical float.
+The text is read once, character by character, by a small hand-written parser; there is no regular expression,
+no evaluation and no float on the way. The value is an exact fraction until the end and is
+rounded once, so texts that mean the same give the identical float.
 
     quantity  = [sign] number unit [[" "|"-"] number [unit]]
     number    = decimal | whole "/" whole | vulgar | whole (" "|"-") whole "/" whole | whole [" "|"-"] vulgar
 
-A second number may stand only after feet (inches) and pounds (ounces), and takes the smaller unit when it
-bears none.
+A second number may follow only after feet (inches) and pounds (ounces), and has the smaller unit when none
+is written.
 """
 
 from __future__ import annotations
@@ -44,8 +44,8 @@ def read_quantity(text: str, dimension: Dimension) -> float:
     """Read a builder's text with its unit, such as "4 lb 14 oz", "13-1/4 in" or "0.4 %".
 
     Args:
-        text: As typed; at most 64 characters. [-]
-        dimension: What it has to be. [-]
+        text: The text as typed; at most 64 characters. [-]
+        dimension: The dimension it must have. [-]
 
     Returns:
         The value in the SI unit of the dimension (temperatures in degC, ratios as a fraction), rounded
@@ -61,8 +61,8 @@ def read_quantity_of(text: str, dimensions: Sequence[Dimension]) -> tuple[Dimens
     """Read a text that may be of several dimensions, such as a feeder's mass or percentage.
 
     Args:
-        text: As typed; at most 64 characters. [-]
-        dimensions: Those that will do, at least one. [-]
+        text: The text as typed; at most 64 characters. [-]
+        dimensions: The dimensions allowed, at least one. [-]
 
     Returns:
         Which of them it was, and the value in its SI unit.
@@ -76,12 +76,12 @@ def read_quantity_of(text: str, dimensions: Sequence[Dimension]) -> tuple[Dimens
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """A typed quantity taken apart.
+    """A typed quantity in its parts.
 
     Attributes:
-        value: Exact. [SI unit of the dimension]
+        value: Exact value. [SI unit of the dimension]
         unit: The last unit typed, a compound's smaller one.
-        compound: Whether a larger unit stood before it, as in "4 lb 14 oz".
+        compound: Whether a larger unit came before it, as in "4 lb 14 oz".
     """
 
     value: Fraction
@@ -99,19 +99,19 @@ def taken_apart(text: str, dimensions: Sequence[Dimension]) -> Typed:
 
     Args:
         text: As for `read_quantity_of`. [-]
-        dimensions: Likewise. [-]
+        dimensions: As for `read_quantity_of`. [-]
 
     Returns:
         Value, unit, and whether it was a compound.
 
     Raises:
-        QuantityError: Likewise.
+        QuantityError: As for `read_quantity_of`.
     """
     return _Reader(text, tuple(dimensions)).quantity()
 
 
 class _Reader:
-    """One walk over one text; `at` is the place of the next character."""
+    """One pass over one text; `at` is the index of the next character."""
 
     __slots__ = ("at", "text", "typed", "wanted")
 
@@ -187,7 +187,7 @@ class _Reader:
         return Fraction(int(whole + decimals), 10 ** len(decimals))
 
     def _over(self, above: str) -> Fraction:
-        """The fraction whose upper figure has just been read; the stroke comes next."""
+        """The fraction whose numerator has just been read; the stroke comes next."""
         self.at += 1
         below = self._digits()
         if not below:
@@ -200,7 +200,7 @@ class _Reader:
         return Fraction(int(above), int(below))
 
     def _mixed(self, whole: int, joint: str) -> Fraction:
-        """A whole number with a fraction after a space or a hyphen; the joint comes next."""
+        """A whole number with a fraction after a space or a hyphen, which comes next."""
         self.at += 1
         first = self._peek()
         if first in VULGAR_FRACTIONS:
@@ -226,7 +226,7 @@ class _Reader:
         return whole + part
 
     def _ended(self, value: Fraction) -> Fraction:
-        """The value, once it is sure that no further piece of a number follows."""
+        """The value, once it is certain that no further part of a number follows."""
         following = self._peek()
         if following == ",":
             self._comma()
@@ -258,7 +258,7 @@ class _Reader:
         return unit
 
     def _unit_among(self, dimensions: tuple[Dimension, ...]) -> Unit | None:
-        """The unit of the longest spelling that stands here, read past; None if there is none."""
+        """The unit with the longest spelling found here, which is then skipped; None if there is none."""
         for length in range(min(LONGEST_SPELLING, len(self.text) - self.at), 0, -1):
             spelling = self.text[self.at : self.at + length]
             unit = BY_SPELLING.get(spelling)
@@ -273,13 +273,13 @@ class _Reader:
         following = self._peek(length)
         if following in ("", " "):
             return True
-        # "5ft6", "4lb14", 5'-6": a number may touch the unit before it only where it may follow at all.
+        # "5ft6", "4lb14", 5'-6": a number may touch the unit before it only where it may follow it at all.
         return bool(unit.follower) and (
             following in _NUMBER_STARTS or (following == "-" and self._peek(length + 1) in _NUMBER_STARTS)
         )
 
     def _second_part(self, first: Fraction, unit: Unit) -> Fraction:
-        """What follows a unit, in SI: inches after feet, ounces after pounds, or a fault."""
+        """What follows a unit, in SI: inches after feet, ounces after pounds; anything else is a fault."""
         place = self.at
         if self._peek() in (" ", "-"):
             self.at += 1
@@ -366,7 +366,7 @@ class _Reader:
         )
 
     def _unit_refused(self) -> NoReturn:
-        """No unit of the dimension required stands here: say which other one does, or the nearest known."""
+        """No unit of the required dimension is here: name the unit that is, or the nearest known one."""
         rest = self.text[self.at :]
         other = self._unit_among(tuple(Dimension))
         if other is not None:
@@ -387,7 +387,7 @@ class _Reader:
         self._refuse(f"{self._shown()}, with the unknown unit {quoted(rest, 20)}", self._nearest(rest, word))
 
     def _nearest(self, rest: str, word: str) -> str:
-        from difflib import get_close_matches  # only a fault pays for this import
+        from difflib import get_close_matches  # imported only where there is a fault
 
         known = {
             name.casefold(): unit.symbol
@@ -408,7 +408,7 @@ class _Reader:
         )
 
     def _two_units(self, first: Fraction, unit: Unit, place: int) -> NoReturn:
-        """A second number after a unit that takes none; tell the wrong order from the rest."""
+        """A second number after a unit that allows none; the wrong order is reported as such."""
         leader = LEADERS.get(unit.symbol)
         before, after = self.text[:place], self.text[place:].strip(" ")
         if leader is not None and any(after.casefold().endswith(name) for name in leader.spellings):

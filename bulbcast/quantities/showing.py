@@ -1,7 +1,7 @@
-"""SI to what a person reads, metric or imperial: the one way out.
+"""From SI to what a person reads, metric or imperial: the only way out.
 
-Figures are shown to a resolution that suits the workshop, in plain ASCII but for the degree sign, and in
-a form that can be typed back in: what is shown and read again agrees to the resolution shown.
+Figures are shown to a resolution that suits the workshop, in plain ASCII except for the degree sign, and in
+a form that can be typed back in: read again, it agrees to the resolution shown.
 """
 
 from __future__ import annotations
@@ -25,10 +25,10 @@ class Shown:
 
     Attributes:
         units: "metric" or "imperial".
-        rough: Whether figures have a workshop's three digits.
+        rough: Whether figures are shown with a workshop's three digits.
 
     Raises:
-        ValueError: `units` is neither; or a method is given nan or an infinity.
+        ValueError: `units` is neither, or a method is given nan or infinity.
     """
 
     units: DisplayUnits
@@ -44,12 +44,13 @@ class Shown:
 
     @property
     def other(self) -> Shown:
-        """The same in the other system."""
+        """The same values in the other system."""
         return Shown("metric" if self._imperial else "imperial", self.rough)
 
     @property
     def workshop(self) -> Shown:
-        """The same in a workshop's digits: "14.5 kg" of weights, "270 g" of gas; never for what has to add up."""
+        """The same values in a workshop's digits: "14.5 kg" of weights, "270 g" of gas; never for figures that must add "
+        "up."""
         return Shown(self.units, rough=True)
 
     def _figure(self, kind: str, value: float) -> Figures:
@@ -57,9 +58,9 @@ class Shown:
         return Figures("{}", (figure,))
 
     def length(self, metres: float) -> str:
-        """A length: mm (m from 2 m up), or inches with a fraction to 1/32, feet never.
+        """A length: mm (m from 2 m up), or inches with a fraction to 1/32, never feet.
 
-        Below 1/16 inch a fraction to 1/32 would say nothing, so thousandths are shown there.
+        Below 1/16 inch a fraction to 1/32 is too coarse, so thousandths are shown there.
 
         Args:
             metres: [m]
@@ -70,7 +71,7 @@ class Shown:
         return self._figure("length", metres)
 
     def mass(self, kilograms: float) -> str:
-        """A mass: g below 5 kg then kg, or pounds and ounces, ounces to 0.1 (0.01 below one ounce).
+        """A mass: g below 5 kg, then kg, or pounds and ounces, ounces to 0.1 (0.01 below one ounce).
 
         Args:
             kilograms: [kg]
@@ -194,7 +195,7 @@ class Shown:
         return self._figure("power", watts)
 
     def duration(self, seconds: float) -> str:
-        """A time: s below two minutes, min below two hours (tenths below ten), then h; in both systems alike.
+        """A time: s below two minutes, min below two hours (tenths below ten), then h; the same in both systems.
 
         Args:
             seconds: [s]
@@ -261,7 +262,7 @@ class Shown:
 
 
 def sixty_fourths(metres: float) -> str:
-    """A length in inches with a fraction to 1/64, as a lathe's rule is read.
+    """A length in inches with a fraction to 1/64, as read on a lathe's rule.
 
     Args:
         metres: [m]
@@ -284,16 +285,16 @@ def _finite(value: float) -> float:
 
 
 def fine_length(metres: float, shown: Shown) -> str:
-    """A length that a fraction of an inch would be too coarse for; what is rounding is zero."""
+    """A length for which a fraction of an inch would be too coarse; rounding errors show as zero."""
     value = 0.0 if abs(metres) < 1e-7 else metres
     return f"{value / 0.0254:.2f} in" if shown.units == "imperial" else shown.length(value)
 
 
 def shown_or_dash(metres: float | None, shown: Shown) -> str:
-    """A length, or a dash where there is none to measure."""
+    """A length, or a dash where there is none."""
     return shown.length(metres) if metres is not None and math.isfinite(metres) else "\u2013"
 
 
 def degrees_words(radians: float) -> str:
-    """An angle in degrees, to a tenth where it is not whole."""
+    """An angle in degrees, to a tenth if it is not whole."""
     return f"{math.degrees(radians):.1f} deg".replace(".0 deg", " deg")

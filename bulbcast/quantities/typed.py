@@ -1,4 +1,4 @@
-"""Figures rounded to the safe side, so that they fix what they are to fix when they are typed as shown."""
+"""Figures rounded to the safe side, so that they work when typed as shown."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from bulbcast.quantities import Dimension, Shown, read_quantity
 
 @cache
 def _one(unit: str, dimension: Dimension) -> float:
-    """One of a unit, in SI."""
+    """The size of one unit, in SI."""
     return read_quantity(f"1 {unit}", dimension)
 
 
 def _up(value: float, unit: str, steps: tuple[float, ...], dimension: Dimension) -> str:
-    """The coarsest step that adds a hundredth at most, else the finest; never below the value."""
+    """Rounded up to the coarsest step that adds at most a hundredth, otherwise to the finest."""
     amount = value / _one(unit, dimension)
     for step in steps:
         count = math.ceil(amount / step - 1e-9)
@@ -154,7 +154,7 @@ def whole_degrees(celsius: float, shown: Shown, rounding: Callable[[float], int]
 
 
 def thickness_up(metres: float, shown: Shown) -> str:
-    """A length rounded up to what is shown of it, so that it does when typed as shown.
+    """A length rounded up to the digits shown, so that it works when typed as shown.
 
     Args:
         metres: Above zero. [m]
@@ -171,7 +171,7 @@ def force_down(newtons: float, shown: Shown) -> str:
     """A force as it may be typed, in two digits, rounded down: nobody sets a preload closer than that.
 
     Args:
-        newtons: From zero. [N]
+        newtons: Zero or above. [N]
         shown: The builder's units.
 
     Returns:
@@ -186,7 +186,7 @@ def force_down(newtons: float, shown: Shown) -> str:
 
 
 def length_down(metres: float, shown: Shown) -> str:
-    """A length as it may be typed, rounded down to a step of a hundredth of it at most.
+    """A length as it may be typed, rounded down by at most a hundredth of it.
 
     Args:
         metres: Above zero. [m]

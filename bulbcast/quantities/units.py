@@ -1,7 +1,7 @@
 """The table of dimensions and units: every factor an exact fraction, every spelling a builder types.
 
-One row a unit. Reading, messages and showing all draw on it; a later room that needs another
-unit adds a row here and nothing else.
+One row for each unit. Reading, messages and showing all use it; a new unit
+needs a row here and nothing else.
 
 Sources of the factors: the inch (25.4 mm) and the avoirdupois pound (0.45359237 kg) are exact by the
 international yard and pound agreement of 1959; the ounce is 1/16 of it; the knot is 1852 m an hour;
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 class Dimension(StrEnum):
-    """What kind of quantity a text has to name. Each is read to its SI unit.
+    """The kind of quantity a text must name. Each is read to its SI unit.
 
     Length m, mass kg, density kg/m3, ratio a bare fraction, temperature degC, angle rad, speed m/s,
     area m2, volume m3, force N, time s, power W, pressure Pa, heat of a kilogram J/kg, stiffness (of a beam, modulus
@@ -55,10 +55,10 @@ class DimensionWords:
     """How messages speak of a dimension, and whether a minus sign makes sense in it.
 
     Attributes:
-        noun: With its article, "a length".
+        noun: The noun with its article, "a length".
         examples: Two texts that can be read, metric first.
-        units: Symbols that a message offers, the usual ones first.
-        signed: True where a value below zero can be meant.
+        units: Symbols that a message suggests, the usual ones first.
+        signed: True where a value below zero makes sense.
     """
 
     noun: str
@@ -129,14 +129,14 @@ class Unit:
     """A unit: SI value = number x `factor` + `offset`, both exact.
 
     Attributes:
-        symbol: How messages write it.
+        symbol: The unit as messages write it.
         dimension: What it measures.
         factor: SI units in one of it.
         offset: Added after scaling; only temperatures have one.
-        spellings: Every text that names it, the symbol first.
-        any_case: True where "KG" may stand for "kg". False where capitals tell units apart (MPa, kN).
+        spellings: Every spelling of it, the symbol first.
+        any_case: True where "KG" may stand for "kg". False where capitals distinguish units (MPa, kN).
         follower: Symbol of the smaller unit that may follow it in a compound, None for most.
-        in_one: How many followers make one of it, 0 where there is none.
+        in_one: How many of the smaller unit make one of it, 0 where there is none.
     """
 
     symbol: str
@@ -150,7 +150,7 @@ class Unit:
 
 
 def _with_powers(spelling: str) -> tuple[str, ...]:
-    """A spelling that ends in 2 or 3 as it is, and with ^2 or a raised figure."""
+    """A spelling that ends in 2 or 3, as it is, with ^2, and with a superscript."""
     raised = {"2": "²", "3": "³"}.get(spelling[-1])
     if raised is None or len(spelling) == 1:
         return (spelling,)
@@ -270,7 +270,7 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.STIFFNESS, _POUND * _GRAVITY * _INCH**2, "lbf in2"),
 )
 
-# Words that name more than one thing in the trade; guessing would cost a casting.
+# Words that mean more than one thing in the trade; guessing could cost a casting.
 AMBIGUOUS: Mapping[str, str] = MappingProxyType(
     {
         "ton": "A ton may be 907, 1000 or 1016 kg: write t for 1000 kg, or use kg or lb.",
@@ -316,7 +316,7 @@ VULGAR_FRACTIONS = {
 }
 
 
-# What keyboards and word processors put in place of the plain characters. A general Unicode folding
+# What keyboards and word processors put instead of the plain characters. A general Unicode folding
 # (NFKC) would turn "13½" into "131/2", so only these are mapped.
 PLAIN_LETTERS = str.maketrans(
     {

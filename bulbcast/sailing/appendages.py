@@ -1,8 +1,8 @@
 """Fin, rudder and bulb as closed surfaces that float with the hull, for large angles of heel.
 
-Deep under the boat as she stands, they come to the surface when she lies flat and hang in the air when she is
-over: the righting arms have to know where their volume is. Each surface has its body's own volume to rounding, so
-that hull and appendages displace together what the weigh-in allows for.
+Deep under the upright boat, they come to the surface when she lies flat and hang in the air when she is over:
+the righting arms depend on where their volume is. Each surface has its body's own volume to rounding, so hull
+and appendages together displace what the weight list allows for.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid
 
 _ALONG, _DOWN = 20, 6
 _STEPS, _CLOSE = 40, 1e-12
-# Facets of the bulb miss it by this share of its diameter before the volume is put right.
+# Facets of the bulb miss it by this share of its diameter before the volume is corrected.
 _CHORD_ERROR_IN_DIAMETERS = 1.0 / 100.0
 
 
@@ -35,10 +35,10 @@ def foil_mesh(foil: Foil) -> Mesh:
         foil: Fin, rudder, or a part of one.
 
     Returns:
-        Facets outward counter-clockwise in boat axes, so adjusted that it holds the foil's own
-        volume about the same centre. [m]
+        Facets outward counter-clockwise in boat axes, adjusted to the foil's own volume
+        about the same centre. [m]
     """
-    # Close together at the nose, where the section bends most.
+    # Close together at the nose, where the section curves most.
     chord = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, _ALONG + 1)))
     half, _ = half_thickness(FinTip(chord=1.0, thickness=1.0, shape=foil.shape), chord)
     half[0] = 0.0
@@ -55,7 +55,7 @@ def foil_mesh(foil: Foil) -> Mesh:
     if held < 0.0:
         triangles, held = triangles[:, ::-1], -held
     meant = foil_solid(foil)
-    # Thinner or thicker throughout, its centre stays at the same level and as far aft.
+    # Thinner or thicker throughout, its centre stays at the same level and equally far aft.
     vertices = vertices * (1.0, meant.volume / held, 1.0)
     shift = np.array([meant.centre_x - float(centroid[0]), 0.0, meant.centre_z - float(centroid[2])])
     return Mesh(vertices=vertices + shift, triangles=triangles)
@@ -74,7 +74,7 @@ def _foil_triangles() -> Indices:
 
     side = (s[:-1, :-1], s[:-1, 1:], s[1:, 1:], s[1:, :-1])
     image = (p[:-1, :-1], p[:-1, 1:], p[1:, 1:], p[1:, :-1])
-    # Port is starboard's image, diagonals and all, so that the foil is alike to both sides.
+    # Port mirrors starboard, diagonals included, so that the foil is symmetrical.
     facets = [
         quads(*side),
         quads(*image)[:, ::-1],
@@ -90,14 +90,14 @@ def _foil_triangles() -> Indices:
 
 
 def foil_above(foil: Foil, hidden: float) -> Foil:
-    """A foil less so much volume at its tip: the fin without what the bulb holds of it.
+    """A foil less a given volume at its tip: the fin without the part inside the bulb.
 
     Args:
         foil: The whole fin.
         hidden: Volume of its end inside the bulb, 0 or more, less than the foil's. [m3]
 
     Returns:
-        What stands free, its lower end level.
+        The exposed part, its lower end level.
     """
     if hidden <= 0.0:
         return foil
@@ -128,14 +128,14 @@ def bulb_mesh(
     centroid_x: float,
     attitude: Attitude,
 ) -> Mesh:
-    """Bulb and skin as a closed surface, uncut: what the fin has of it is taken off the fin.
+    """Bulb and skin as a closed surface, uncut: the part that the fin occupies is subtracted from the fin.
 
     Args:
         body: The lead body.
-        skin: Over it. [m]
+        skin: Thickness of the skin over it. [m]
         volume: Volume of both. [m3]
         centroid_x: x of the centroid of that volume, from the nose. [m]
-        attitude: Where the bulb axes lie in the boat's.
+        attitude: Where the bulb axes lie in the boat axes.
 
     Returns:
         Facets outward counter-clockwise in boat axes, with that volume and centroid.
@@ -162,10 +162,10 @@ def bulb_mesh(
 
 
 def mirrored(hull: HullMesh) -> HullMesh:
-    """The same hull with port and starboard exchanged.
+    """The same hull with port and starboard swapped.
 
     Args:
-        hull: Any.
+        hull: The hull.
     """
     return HullMesh(
         vertices=hull.vertices * (1.0, -1.0, 1.0),

@@ -1,4 +1,4 @@
-"""What is said of how the boat stands up: righting arms, heel and leeway in a wind, other sizes, deeper or heavier.
+"""The chapter on how the boat stands up: righting arms, heel and leeway in a wind, other sizes, deeper or heavier.
 
 In the report and in plan.json, and on the terminal of `bulbcast ballast`.
 """
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 CAVEAT = "Not a stability assessment: crew, downflooding, swamping and what shifts aboard are not included."
 NOT_AN_ASSESSMENT = "not a stability assessment; crew, downflooding and swamping are not included"
-"""As plan.json says `CAVEAT`."""
+"""`CAVEAT` as plan.json says it."""
 
 SMALL_ANGLES = "Her shape is not known: heel comes from GM sin(heel), which holds only at small angles."
 LEEWAY_CAVEAT = (
@@ -36,7 +36,7 @@ LEEWAY_CAVEAT = (
 )
 _FORMULAS = {HELMBOLD: "Helmbold", WHICKER_FEHLNER: "Whicker and Fehlner"}
 _EVERY = 10
-"""Degrees from row to row of the righting arms, a multiple of 5."""
+"""Step between the rows of righting arms, a multiple of 5. [degrees]"""
 
 
 def judged(standing: Standing | None) -> bool:
@@ -53,7 +53,7 @@ def standing_chapter(job: SailingResults, standing: Standing) -> Chapter:
 
     Args:
         job: The results.
-        standing: Among them.
+        standing: How she stands up, from those results.
     """
     shown, sailing, rigged = job.shown, standing.sailing, job.plan.rig is not None
     # Said once, before anything that could be taken for one.
@@ -145,13 +145,13 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
 
 
 def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> list[Line]:
-    """What is read off the righting arms."""
+    """The figures taken from the righting arms."""
 
     def line(said: bool, label: str, text: str, remark: str, name: str, value: float | None) -> Line:
         return Line(*((label, text, remark) if said else ("", "", "")), f"stability.{name}", value)
 
     def area(metres: float | None) -> str:
-        """Arm times angle."""
+        """An arm times an angle, in words."""
         if metres is None:
             return ""
         if shown.units == "imperial":

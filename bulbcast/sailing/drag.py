@@ -3,9 +3,9 @@
     R = 1/2 rho V^2 S Cf FF        Cf by ITTC-57 at the Reynolds number on the length
 
 The range is that of the published form factors of streamlined bodies of revolution. Each is one author's curve through
-measurements in turbulent flow; they differ by more than a bulb's fineness changes any of them, so that a single one is
-never used alone. What the fin, the junction, the square tail face, leeway and a wave at the surface add is not in it. It
-ranks bulbs of like shape; it finds no optimum, since the minimum over fineness is flatter than the range is wide.
+measurements in turbulent flow; they differ by more than a bulb's fineness changes any of them, so one is
+never used alone. It does not include what the fin, the junction, the square tail face, leeway and a wave at the surface add.
+It ranks bulbs of similar shape; it finds no optimum, since the minimum over fineness is flatter than the range is wide.
 """
 
 from __future__ import annotations
@@ -18,10 +18,10 @@ from bulbcast.quantities.frozen import frozen
 Array = NDArray[np.float64]
 
 SLOWEST_REYNOLDS = 1e3
-"""Below it the friction line means nothing: it runs to infinity at 100. Judgement."""
+"""Below this Reynolds number the friction line means nothing: it runs to infinity at 100. Judgement."""
 
 TURBULENT_FROM = 1e6
-"""Reynolds number on the length below which a smooth body may keep laminar flow, and lose it from a
+"""Reynolds number on the length below which a smooth body may keep laminar flow, which can separate from a
 full tail: none of the form factors is valid there. After the sources' range of transition, 3e5 to 3e6;
 the single figure is a judgement."""
 
@@ -32,16 +32,16 @@ A_RANGE_NOT_AN_OPTIMUM = (
 
 
 class DragError(ValueError):
-    """A Reynolds number at which the friction line does not hold, or a fineness that no form factor is made for."""
+    """The friction line does not hold at this Reynolds number, or no form factor is made for this fineness."""
 
 
 @frozen
 class BulbDrag:
-    """What one bulb costs at one speed.
+    """Drag of one bulb at one speed.
 
     Attributes:
-        speed: Through the water. [m/s]
-        reynolds: On the length. [-]
+        speed: Speed through the water. [m/s]
+        reynolds: Reynolds number on the length. [-]
         low: Drag with the lowest form factor. [N]
         high: Drag with the highest. [N]
     """
@@ -53,14 +53,14 @@ class BulbDrag:
 
 
 def drag_words(lowest_reynolds: float, highest_reynolds: float) -> str:
-    """What has to be said beside drag figures, in whole sentences.
+    """The text that must stand beside drag figures, in whole sentences.
 
     Args:
         lowest_reynolds: Lowest Reynolds number of the bulbs compared, on the length. [-]
-        highest_reynolds: Likewise. [-]
+        highest_reynolds: Highest Reynolds number of the same bulbs. [-]
 
     Returns:
-        That it is a range, and where laminar flow may rule.
+        Sentences saying that it is a range, and where laminar flow may dominate.
     """
     if lowest_reynolds >= TURBULENT_FROM:
         return A_RANGE_NOT_AN_OPTIMUM
@@ -76,16 +76,17 @@ def drag_words(lowest_reynolds: float, highest_reynolds: float) -> str:
 def ittc57(reynolds: float | Array) -> Array:
     """The ITTC-57 ship-model correlation line.
 
-    It is a correlation line and a little above the friction of a flat plate at low numbers. The logarithm is to base 10.
+    It is a correlation line, slightly above the friction of a flat plate at low Reynolds numbers. The logarithm is to base
+    10.
 
     Args:
-        reynolds: On the length, at least 1000. [-]
+        reynolds: Reynolds number on the length, at least 1000. [-]
 
     Returns:
         Friction coefficient on the wetted area, 0.075 / (log10 Re - 2)^2, shape of the input. [-]
 
     Raises:
-        DragError: A Reynolds number below 1000, or not finite.
+        DragError: The Reynolds number is below 1000, or not finite.
 
     References:
         8th International Towing Tank Conference, Madrid 1957; ITTC 7.5-02-02-01.
@@ -108,7 +109,7 @@ def hoerner(fineness: float | Array) -> Array:
         1 + 1.5 f^-1.5 + 7 f^-3, shape of the input. [-]
 
     Raises:
-        DragError: A fineness below 1, or not finite.
+        DragError: The fineness is below 1, or not finite.
 
     References:
         S. F. Hoerner, Fluid-Dynamic Drag (1965), chapter 6; from memory.
@@ -127,7 +128,7 @@ def torenbeek(fineness: float | Array) -> Array:
         1 + 2.2 f^-1.5 + 3.8 f^-3, shape of the input. [-]
 
     Raises:
-        DragError: A fineness below 1, or not finite.
+        DragError: The fineness is below 1, or not finite.
 
     References:
         E. Torenbeek, Synthesis of Subsonic Airplane Design (1982), appendix F; from memory.
@@ -137,7 +138,7 @@ def torenbeek(fineness: float | Array) -> Array:
 
 
 def raymer(fineness: float | Array) -> Array:
-    """Raymer's form factor. It is meant for fuselages, and pessimistic for a smooth bulb.
+    """Raymer's form factor. It is meant for fuselages and is pessimistic for a smooth bulb.
 
     Args:
         fineness: Length over diameter, at least 1. [-]
@@ -146,7 +147,7 @@ def raymer(fineness: float | Array) -> Array:
         1 + 60 f^-3 + f / 400, shape of the input. [-]
 
     Raises:
-        DragError: A fineness below 1, or not finite.
+        DragError: The fineness is below 1, or not finite.
 
     References:
         D. P. Raymer, Aircraft Design: A Conceptual Approach, chapter 12; from memory.
@@ -173,18 +174,18 @@ def bulb_drag(
         length: Length of the finished body. [m]
         fineness: Its length over its diameter, at least 1. [-]
         wetted_area: Area of the whole surface. [m2]
-        speed: Through the water. [m/s]
+        speed: Speed through the water. [m/s]
         water_density: [kg/m3]
         kinematic_viscosity: Viscosity of the water. [m2/s]
 
     Returns:
-        The range, which bounds the authors and not the truth.
+        The range, which bounds the published factors, not the truth.
 
     Raises:
-        DragError: A Reynolds number below 1000, a fineness below 1, or either not finite.
+        DragError: The Reynolds number is below 1000, the fineness below 1, or either is not finite.
 
     References:
-        As `ittc57` and the form factors say.
+        See `ittc57` and the form factors.
     """
     reynolds = speed * length / kinematic_viscosity
     bare = 0.5 * water_density * (speed * speed) * wetted_area * ittc57(reynolds)
@@ -203,7 +204,7 @@ def _fineness(fineness: float | Array) -> Array:
 
 
 def _checked(value: float | Array, least: float, words: str) -> Array:
-    """The value, finite and no less than the least. [-]"""
+    """The value, checked to be finite and not below the least. [-]"""
     figure = np.asarray(value, dtype=np.float64)
     if not bool(np.all(np.isfinite(figure) & (figure >= least))):
         worst = float(np.min(figure)) if bool(np.all(np.isfinite(figure))) else float("nan")

@@ -1,7 +1,7 @@
-"""A fineness outside the usual: what it costs in wetted area and drag, beside bulbs of the usual range.
+"""A fineness outside the usual: its cost in wetted area and drag, compared with bulbs in the usual range.
 
 The bulbs compared hold as much and have the same profile, sections and tail. Each drag is a range over published form
-factors, and none of them is called the best: over the usual range the ranges overlap.
+factors, and none is called the best: over the usual range the ranges overlap.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ USUAL = (4.0, 5.0, 6.0, 7.0, 8.0, 9.0)
 """Common practice, no source: ballast bulbs are built from 4 to 9 times as long as thick, most of them 5 to 8."""
 
 ASSUMED_SPEED = 1.5
-"""Where the boat is not known: about the hull speed of a yacht of 1.4 m. Judgement. [m/s]"""
+"""Speed used where the boat is not known: about the hull speed of a yacht of 1.4 m. Judgement. [m/s]"""
 
 ROUND_A_COURSE = (
     "The bulb makes about a tenth of a boat's drag. Any fineness from 4 to 9 changes her speed round a course by less than "
@@ -41,14 +41,14 @@ FINENESS_UNUSUAL = Rule(
 
 @frozen
 class OtherBulb:
-    """A bulb that holds as much at a fineness.
+    """A bulb of another fineness that holds as much.
 
     Attributes:
         fineness: [-]
         length: [m]
         diameter: [m]
         wetted_area: [m2]
-        drag: At the speed compared at; None where no formula holds.
+        drag: Drag at the speed of the comparison; None where no formula holds.
     """
 
     fineness: float
@@ -60,13 +60,13 @@ class OtherBulb:
 
 @frozen
 class FinenessBeside:
-    """The planned bulb beside those of the usual range.
+    """The planned bulb and bulbs in the usual range.
 
     Attributes:
-        speed: At which drag is given. [m/s]
-        of_boat: Whether it is her hull speed, and not an assumed one.
-        planned: The plan's own.
-        usual: At each of `USUAL`.
+        speed: Speed at which drag is given. [m/s]
+        of_boat: Whether it is her hull speed rather than an assumed one.
+        planned: The plan's own bulb.
+        usual: Bulbs at each fineness of `USUAL`.
     """
 
     speed: float
@@ -76,11 +76,11 @@ class FinenessBeside:
 
 
 def fineness_beside(body: TurnedBody, water: Water, speed: float | None) -> FinenessBeside | None:
-    """The planned bulb beside those of the usual range; None where it is within it.
+    """The planned bulb beside those of the usual range; None where its fineness is within that range.
 
     Args:
         body: The finished lead body.
-        water: She floats in.
+        water: The water she floats in.
         speed: Her hull speed; None where it is not known. [m/s]
     """
     if USUAL[0] - 1e-9 <= body.fineness <= USUAL[-1] + 1e-9:
@@ -95,7 +95,7 @@ def fineness_beside(body: TurnedBody, water: Water, speed: float | None) -> Fine
 
 
 def beside_planned(job: BallastResults) -> tuple[dict[str, FinenessBeside], tuple[Finding, ...]]:
-    """The plan's bulb beside the usual ones, by the field of the results that takes it, and what is found; nothing of a
+    """The plan's bulb beside the usual ones, by the name of its field in the results, and the findings; nothing for a
     usual fineness.
 
     Args:
@@ -113,7 +113,7 @@ def beside_planned(job: BallastResults) -> tuple[dict[str, FinenessBeside], tupl
 
 
 def _at(body: TurnedBody, fineness: float, water: Water, speed: float) -> OtherBulb:
-    # Of one cut profile the volume goes with the fineness and the cube of the diameter.
+    # For one cut profile the volume goes with the fineness and the cube of the diameter.
     diameter = body.diameter * (body.fineness / fineness) ** (1.0 / 3.0)
     other = turned_body(
         body.profile,
@@ -138,7 +138,7 @@ def _at(body: TurnedBody, fineness: float, water: Water, speed: float) -> OtherB
 
 
 def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
-    """That the fineness is outside the usual, and what it costs.
+    """The finding that the fineness is outside the usual, and what it costs.
 
     Args:
         beside: The planned bulb beside the usual ones.
@@ -178,7 +178,7 @@ def fineness_chapter(beside: FinenessBeside, shown: Shown) -> Chapter:
     """The planned bulb beside the usual ones.
 
     Args:
-        beside: Them.
+        beside: The comparison.
         shown: The builder's units.
     """
     own = beside.planned

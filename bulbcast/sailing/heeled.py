@@ -15,19 +15,19 @@ from bulbcast.sailing.righting_work import afloat_surface
 from bulbcast.sailing.work import Standing
 
 WITHOUT_WIND = math.radians(30.0)
-"""Where no wind is set, or it lays her flat. [rad]"""
+"""Heel used where no wind is set, or it lays her flat. [rad]"""
 
 
 @frozen
 class Heeled:
-    """The boat at rest with the heel held, starboard down; of one that leans to port her mirror image.
+    """The boat at rest with the heel held, starboard down; mirrored where she leans to port.
 
     Attributes:
         attitude: How she lies.
-        mass_centre: Of boat and bulb, boat axes. [m]
-        buoyancy: Of all under water, boat axes. [m]
+        mass_centre: Mass centre of boat and bulb, boat axes. [m]
+        buoyancy: Centre of buoyancy of everything under water, boat axes. [m]
         arm: Level distance of the centre of buoyancy to starboard of the mass centre. [m]
-        hull: Without fin and bulb.
+        hull: The hull without fin and bulb.
     """
 
     attitude: Attitude
@@ -41,12 +41,12 @@ def heeled_boat(plan: Plan, boat: BoatJob, standing: Standing) -> Heeled | None:
     """The boat at her steady heel in the wind of the answers, or at 30 degrees without one.
 
     Args:
-        plan: For fin, rudder and water.
-        boat: With her bulb.
-        standing: With her righting arms.
+        plan: The plan, for fin, rudder and water.
+        boat: The boat with her bulb.
+        standing: Her righting arms.
 
     Returns:
-        None where her shape or a place is not known, or she does not rest there.
+        The boat; None where her shape or a place is not known, or she does not rest there.
     """
     curve, sailing, hull = standing.curve, standing.sailing, boat.start.hull.surface()
     x, y, z = boat.mass_centre

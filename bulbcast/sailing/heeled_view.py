@@ -1,4 +1,4 @@
-"""The boat heeled to the wind, seen from aft: her centres, and the two couples that hold each other."""
+"""The boat heeled to the wind, seen from aft: her centres, and the two couples in balance."""
 
 from __future__ import annotations
 
@@ -27,14 +27,14 @@ _WIDE, _HIGH = 110.0, 94.0
 _ARROW, _RADIUS, _ROUND, _STATIONS = 13.0, 1.5, 64, 21
 
 Projected = Callable[[float, float, float], Point]
-"""A point in boat axes to the picture. [m] to [mm]"""
+"""Maps a point in boat axes to the picture. [m] to [mm]"""
 
 
 def heeled_view(job: SailingResults, heeled: Heeled) -> View:
     """The boat at that heel.
 
     Args:
-        job: With the boat and how she stands up.
+        job: The results, with the boat and how she stands up.
         heeled: How she rests.
 
     Returns:
@@ -78,16 +78,16 @@ def heeled_view(job: SailingResults, heeled: Heeled) -> View:
 
 
 def _wind_of(job: SailingResults) -> Sailing | None:
-    """Under her rig, where a steady heel holds her in the wind of the answers."""
+    """Her sailing, where she has a steady heel in the wind of the answers."""
     sailing = None if job.standing is None else job.standing.sailing
     return sailing if sailing is not None and sailing.by_curve and sailing.heel is not None else None
 
 
 def heeled_words(job: SailingResults, heeled: Heeled) -> str:
-    """What the picture says, in a line.
+    """The picture's message in one line.
 
     Args:
-        job: With the boat and how she stands up.
+        job: The results, with the boat and how she stands up.
         heeled: How she rests.
     """
     shown, sailing, degrees = job.shown, _wind_of(job), math.degrees(heeled.attitude.heel)
@@ -99,14 +99,14 @@ def heeled_words(job: SailingResults, heeled: Heeled) -> str:
 
 
 def _weight(job: SailingResults) -> float:
-    """Of boat and bulb. [N]"""
+    """Weight of boat and bulb. [N]"""
     if job.boat is None:
         raise ValueError("the plan gives no boat")
     return job.boat.total_mass * STANDARD_GRAVITY
 
 
 def projection(heeled: Heeled) -> Projected:
-    """From boat axes to the picture: her low side at the right, the water's surface at 0.
+    """The mapping from boat axes to the picture: her low side at the right, the water's surface at 0.
 
     Args:
         heeled: How she lies.
@@ -125,8 +125,8 @@ def hull_sections(heeled: Heeled, place: Projected) -> list[tuple[Style, Contour
     """The hull's largest section across, as one outline or several.
 
     Args:
-        heeled: With her hull.
-        place: To the picture.
+        heeled: The heeled boat with her hull.
+        place: Maps points to the picture.
     """
     import shapely
 
@@ -153,7 +153,7 @@ def _area(lines: np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> float:
 
 
 def _foils(job: SailingResults, place: Projected) -> Iterable[tuple[Style, Contour]]:
-    """The fin end on, as thick as it is at hull and tip."""
+    """The fin end on, with its thickness at hull and tip."""
     fin = job.plan.fin
     if fin.root_z is None:
         return
@@ -181,16 +181,16 @@ def _round(points: Iterable[Point]) -> Box:
 
 
 def centres(heeled: Heeled, place: Projected) -> dict[str, Point]:
-    """G and B, and M where the upright through B crosses her centreplane above B; none of a boat flat on her side. [mm]
+    """G and B, and M where the vertical through B crosses her centreplane above B; no M for a boat flat on her side. [mm]
 
     Args:
         heeled: How she rests.
-        place: To the picture.
+        place: Maps points to the picture.
     """
     g, b = place(*heeled.mass_centre), place(*heeled.buoyancy)
     found = {"G": g, "B": b}
     heel = heeled.attitude.heel
-    # Her centreline in the picture runs through any point of the centreplane at x of B.
+    # Her centreline in the picture runs through any point of the centreplane at B's x.
     foot = place(heeled.buoyancy[0], 0.0, heeled.buoyancy[2])
     if 1e-3 < heel < math.radians(75.0):
         found["M"] = (b[0], foot[1] + (b[0] - foot[0]) / math.tan(heel))
@@ -213,7 +213,7 @@ def _righting(layout: Layout, marks: dict[str, Point]) -> None:
 
 
 def _heeling(layout: Layout, sailing: Sailing, place: Projected, shown: Shown) -> None:
-    """The wind on the sail, and the water's hold on the fin, square to the mast."""
+    """The wind's force on the sail and the water's on the fin, square to the mast."""
     top = place(0.0, 0.0, sailing.lateral_z + sailing.rig.heeling_arm)
     low = place(0.0, 0.0, sailing.lateral_z)
     heel, long = sailing.heel or 0.0, layout.paper(_ARROW)
@@ -257,7 +257,7 @@ def _marks(layout: Layout, marks: dict[str, Point]) -> None:
 
 
 def _legend(layout: Layout, job: SailingResults, sailing: Sailing | None, crossed: bool, left: float) -> None:
-    """What letters and arrows stand for, and what the couples come to."""
+    """The meaning of letters and arrows, and the size of the couples."""
     shown, weight = job.shown, _weight(job)
     rows: list[tuple[str | Style, str]] = [
         ("G", f"mass centre of boat and bulb; her weight {shown.force(weight)}"),

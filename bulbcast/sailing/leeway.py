@@ -1,11 +1,11 @@
 """Side force and leeway of the fin: lift slopes by published formulas, and the fin that would hold.
 
-A fin under a hull works as half of a wing twice as deep, the hull's bottom being the mirror; its effective
-aspect ratio is 2 b^2 / S. Lift is taken as proportional to the angle, which holds to about 8 or 10 degrees
+A fin under a hull works like half of a wing twice as deep, with the hull's bottom as the mirror; its effective
+aspect ratio is 2 b^2 / S. Lift is assumed proportional to the angle, which holds up to about 8 or 10 degrees
 (common practice, no source); a bulb at the tip adds something that no formula here counts.
 
-Leeway is given at hull speed for the fin alone that stands free, with the hull as a mirror; neither rudder nor bulb
-nor hull is counted. Findings go by Whicker and Fehlner's slope, the lower one.
+Leeway is given at hull speed for the exposed fin alone, with the hull as a mirror; rudder, bulb and hull
+are not counted. Findings use Whicker and Fehlner's slope, the lower one.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from bulbcast.quantities.checked import (
 from bulbcast.quantities.frozen import frozen
 
 STEEPEST_SWEEP = math.radians(60.0)
-"""Beyond it none of the formulas is used. Judgement."""
+"""Beyond this sweep none of the formulas is used. Judgement."""
 
 HELMBOLD = "helmbold"
 WHICKER_FEHLNER = "whicker-fehlner"
@@ -30,10 +30,10 @@ FORMULAS = (HELMBOLD, WHICKER_FEHLNER)
 
 
 def effective_aspect_ratio(foil: Foil, *, mirror: bool = True) -> float:
-    """Aspect ratio that the fin works at.
+    """Effective aspect ratio of the fin.
 
     Args:
-        foil: What stands free in the water.
+        foil: The exposed fin.
         mirror: Whether a hull closes the upper end; without one the foil is a whole wing. [-]
 
     Returns:
@@ -46,13 +46,13 @@ def helmbold(aspect_ratio: float) -> float:
     """Lift slope of an unswept wing of any aspect ratio.
 
     Args:
-        aspect_ratio: Effective. [-]
+        aspect_ratio: Effective aspect ratio. [-]
 
     Returns:
         2 pi A / (2 + sqrt(4 + A^2)), per radian; pi A / 2 for small A. [1/rad]
 
     Raises:
-        BoatFigureError: An aspect ratio that is not above 0.
+        BoatFigureError: The aspect ratio is not above 0.
 
     References:
         H. B. Helmbold, 1942; formula from memory.
@@ -65,14 +65,14 @@ def whicker_fehlner(aspect_ratio: float, sweep: float = 0.0) -> float:
     """Lift slope of a low-aspect-ratio control surface, fitted to measurements.
 
     Args:
-        aspect_ratio: Effective. [-]
+        aspect_ratio: Effective aspect ratio. [-]
         sweep: Sweep of the quarter-chord line. [rad]
 
     Returns:
         1.8 pi A / (1.8 + cos L sqrt(A^2 / cos^4 L + 4)), per radian. [1/rad]
 
     Raises:
-        BoatFigureError: An aspect ratio that is not above 0, or a sweep of more than 60 degrees.
+        BoatFigureError: The aspect ratio is not above 0, or the sweep is more than 60 degrees.
 
     References:
         L. F. Whicker and L. F. Fehlner, DTMB report 933 (1958); formula from memory.
@@ -83,18 +83,18 @@ def whicker_fehlner(aspect_ratio: float, sweep: float = 0.0) -> float:
 
 
 def lift_slope(formula: str, aspect_ratio: float, sweep: float = 0.0) -> float:
-    """Lift slope by the formula named.
+    """Lift slope by the named formula.
 
     Args:
-        formula: "helmbold", which knows no sweep, or "whicker-fehlner". [-]
-        aspect_ratio: Effective. [-]
+        formula: "helmbold", which ignores sweep, or "whicker-fehlner". [-]
+        aspect_ratio: Effective aspect ratio. [-]
         sweep: Sweep of the quarter-chord line. [rad]
 
     Returns:
         Per radian. [1/rad]
 
     Raises:
-        BoatFigureError: As the formulas, or no such formula.
+        BoatFigureError: As for the formulas, or there is no such formula.
     """
     if formula == HELMBOLD:
         return helmbold(aspect_ratio)
@@ -112,21 +112,21 @@ def leeway(
     water_density: float,
     heel: float = 0.0,
 ) -> float:
-    """Leeway at which the fin carries a side force.
+    """Leeway at which the fin carries the side force.
 
     Args:
-        side_force: Square to the fin's plane, as the sail's is square to the mast. [N]
-        speed: Through the water. [m/s]
+        side_force: Side force square to the fin's plane, as the sail's is square to the mast. [N]
+        speed: Speed through the water. [m/s]
         area: Area of the fin, one side. [m2]
         slope: Lift slope. [1/rad]
         water_density: [kg/m3]
-        heel: Below 90 degrees; a heeled fin meets the sideways flow at an angle smaller by cos(heel). [rad]
+        heel: Heel, below 90 degrees; a heeled fin meets the sideways flow at an angle smaller by cos(heel). [rad]
 
     Returns:
         F / (1/2 rho V^2 S a cos(heel)). [rad]
 
     Raises:
-        BoatFigureError: A figure that is not above 0, or a heel out of range.
+        BoatFigureError: A figure is not above 0, or the heel is out of range.
     """
     require_not_negative("The side force", side_force, "N")
     holding = _holding(speed, slope, water_density)
@@ -141,13 +141,13 @@ def leeway(
 
 @frozen
 class FinForLeeway:
-    """Three fins that would hold a side force at the set leeway, by one formula.
+    """Three fins that would hold the side force at the set leeway, by one formula.
 
     Attributes:
-        same_shape_area: This fin grown or shrunk as a whole. [m2]
+        same_shape_area: Area of this fin grown or shrunk as a whole. [m2]
         same_shape_span: Its span. [m]
-        same_span_area: As deep as now, chords multiplied; None where no chord would do. [m2]
-        same_chord_area: Chords as now, deeper or shallower. [m2]
+        same_span_area: Area at the present depth with longer chords; None where no chord would do. [m2]
+        same_chord_area: Area with the present chords, deeper or shallower. [m2]
         same_chord_span: Its span. [m]
     """
 
@@ -167,17 +167,17 @@ def fin_for_leeway(
     water_density: float,
     formula: str = WHICKER_FEHLNER,
 ) -> FinForLeeway:
-    """The fin area that would hold a side force at a set leeway, upright, three ways.
+    """The fin area that would hold the side force at a set leeway, upright, in three ways.
 
-    More chord on the same span lowers the aspect ratio; whatever the chord, a fin of span b under its
-    mirror cannot give more than about pi b^2 per radian. Depth has no such bound. Helmbold's slope solves
+    More chord on the same span lowers the aspect ratio; whatever its chord, a fin of span b under its
+    mirror cannot give more than about pi b^2 per radian. Depth has no such limit. Helmbold's slope solves
     for sqrt(A^2 + 4) in one step, Whicker and Fehlner's as a quadratic.
 
     Args:
-        foil: The fin that stands free, for its span, mean chord and sweep; the sweep is held.
-        limit: Leeway to hold. [rad]
+        foil: The exposed fin, for its span, mean chord and sweep; the sweep stays.
+        limit: Leeway allowed. [rad]
         side_force: [N]
-        speed: Through the water. [m/s]
+        speed: Speed through the water. [m/s]
         water_density: [kg/m3]
         formula: "helmbold" or "whicker-fehlner". [-]
 
@@ -185,12 +185,12 @@ def fin_for_leeway(
         Areas and spans.
 
     Raises:
-        BoatFigureError: A figure that is not above 0, or no such formula.
+        BoatFigureError: A figure is not above 0, or there is no such formula.
     """
     require_positive("The leeway allowed", limit, "rad")
     require_positive("The side force", side_force, "N")
     sweep = foil.quarter_chord_sweep
-    # S a, what area times slope has to come to.
+    # S a, the area times slope required.
     needed = side_force / (_holding(speed, 1.0, water_density) * limit)
     same_shape = needed / lift_slope(formula, effective_aspect_ratio(foil), sweep)
     deep = _span_of(formula, sweep, foil.mean_chord, needed)
@@ -204,7 +204,7 @@ def fin_for_leeway(
 
 
 def _area_of(formula: str, sweep: float, span: float, needed: float) -> float | None:
-    """Area on a span such that S a(2 b^2 / S) is what is needed; None where the bound is below it."""
+    """Area on a span such that S a(2 b^2 / S) is what is needed; None where the limit is below that."""
     if formula == HELMBOLD:
         root, cosine = 4.0 * math.pi * span**2 / needed - 2.0, 1.0
     else:
@@ -229,7 +229,7 @@ def _span_of(formula: str, sweep: float, chord: float, needed: float) -> float:
 
 
 def _holding(speed: float, slope: float, water_density: float) -> float:
-    """Side force for each square metre and radian."""
+    """Side force per square metre and radian."""
     require_positive("The speed", speed, "m/s")
     require_positive("The lift slope", slope, "1/rad")
     require_positive("The water's density", water_density, "kg/m3")

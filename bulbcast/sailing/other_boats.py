@@ -1,4 +1,4 @@
-"""What is said of other boats than the planned one: the same at another size, and other bulbs on other fins."""
+"""The text on boats other than the planned one: the same at another size, and other bulbs on other fins."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def at_other_sizes(sailing: Sailing, shown: Shown) -> Iterator[Part]:
     """The same boat at another size.
 
     Args:
-        sailing: Under her rig.
+        sailing: The boat under her rig.
         shown: The builder's units.
     """
     scale = sailing.scale
@@ -90,11 +90,11 @@ def _under_sail(one: UnderSail) -> Json:
 
 
 def scale_needs(sailing: Sailing, scale: ScaleComparison, shown: Shown) -> str:
-    """What she would need to stand as the other size does in the same wind.
+    """What she would need to heel as the other size does in the same wind.
 
     Args:
-        sailing: Her own.
-        scale: Her at the other size.
+        sailing: The boat at her own size.
+        scale: The boat at the other size.
         shown: The builder's units.
     """
     wind = shown.speed(scale.here.wind)
@@ -103,7 +103,7 @@ def scale_needs(sailing: Sailing, scale: ScaleComparison, shown: Shown) -> str:
         f"{wind}."
     )
     if scale.metacentric_height_needed > sailing.highest_gm:
-        # A figure that nothing reaches is no advice.
+        # A figure that cannot be reached is no advice.
         return (
             f"{as_there} In {wind} itself no ballast on this fin holds her at that heel, not even with all her mass at the "
             "bulb's underside: carry less sail instead."
@@ -119,8 +119,8 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
     """Other bulbs on other fins.
 
     Args:
-        trade: All of them; None where it would take too long.
-        sailing: As planned.
+        trade: All answers; None where they would take too long.
+        sailing: Her sailing as planned.
         shown: The builder's units.
     """
     if trade is None:
@@ -138,7 +138,7 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
         caption=f"Other bulbs on other fins: winds for 20, 30 and 45 degrees, and heel in {shown.speed(sailing.wind)}.",
         only="report",
     )
-    # On the terminal the wind for 30 degrees alone, a row for each depth and a column for each mass.
+    # On the terminal only the wind for 30 degrees, a row for each depth and a column for each mass.
     grid = [
         (
             worded("{} deep", shown.length(-level)),
@@ -191,7 +191,7 @@ def _traded(one: Traded, shown: Shown) -> tuple[str, ...]:
 
 
 def _trade_words(trade: Trade, shown: Shown) -> Iterator[str]:
-    """What the answers say, in sentences."""
+    """The answers in sentences."""
     if trade.depth_worth is not None:
         step = 0.0254 if shown.units == "imperial" else 0.010
         yield (

@@ -1,4 +1,4 @@
-"""What is known of the boat under sail."""
+"""Results for the boat under sail."""
 
 from __future__ import annotations
 
@@ -8,18 +8,18 @@ from bulbcast.joint.results import JointResults
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # Loaded where a plan has their section.
+    # Loaded only where a plan has their section.
     from bulbcast.sailing.fineness import FinenessBeside
     from bulbcast.sailing.work import Standing
 
 
 @frozen
 class SailingResults(JointResults):
-    """All that is known before the pattern.
+    """All results up to the pattern.
 
     Attributes:
         standing: How she stands up to the wind; None without a boat, or where it was not asked for.
-        fineness: The bulb beside others; None where its fineness is a usual one.
+        fineness: The bulb compared with others; None where its fineness is usual.
     """
 
     standing: Standing | None = None

@@ -1,6 +1,6 @@
-"""The curve of righting arms at free sinkage and trim, and what is read off it.
+"""The curve of righting arms at free sinkage and trim, and the figures taken from it.
 
-It says nothing of crew, downflooding or swamping, and is no stability assessment.
+It ignores crew, downflooding and swamping, and is not a stability assessment.
 """
 
 from __future__ import annotations
@@ -24,30 +24,30 @@ _SWINGS = math.radians(5.0)
 
 @frozen
 class RightingArmCurve:
-    """Righting arms over heel, each at the sinkage and trim at which she rests at that heel.
+    """Righting arms over heel, each at the sinkage and trim where she rests at that heel.
 
-    Areas are the work of heeling her over her weight: the integral of arm x cos(trim) over heel, taken from the
-    potential energy and not from the points of the curve.
+    Areas are the work of heeling her, over her weight: the integral of arm x cos(trim) over heel, calculated from
+    the potential energy, not from the points of the curve.
 
     Attributes:
-        heels: Ascending, starboard down. [rad]
-        arms: Positive rights her. [m]
-        sinkages: Depth of the origin. [m]
-        trims: Stern down. [rad]
-        energies: Potential energy over weight. [m]
+        heels: Heels, ascending, starboard down. [rad]
+        arms: Righting arms; positive rights her. [m]
+        sinkages: Depths of the origin. [m]
+        trims: Trims, stern down positive. [rad]
+        energies: Potential energies over weight. [m]
         mass: [kg]
         gm: Metacentric height, upright. [m]
         upright: How she rests with the heel held at zero.
         positive_from: Heel from which the arms are positive: zero, or the angle of loll of a boat
             that does not stand upright; None where none is positive. [rad]
         vanishing: Heel at which the first run of positive arms ends; None where none is positive or the
-            curve ends before. [rad]
+            curve ends earlier. [rad]
         positive_area: Area under that run, as far as the curve goes; None where none is positive. [m]
         later_area: Area from `vanishing` to the end of the curve, negative where it capsizes her. [m]
-        area_spent: Heel at which all of the positive area is given back: she would not come back of
-            herself from beyond it even with no loss; None where the curve does not get there. [rad]
+        area_spent: Heel at which all of the positive area is used up: beyond it she would not
+            come back by herself even without losses; None where the curve does not reach it. [rad]
         largest_arm: Largest arm of the curve, by the parabola through its three highest neighbours. [m]
-        largest_arm_heel: Where it stands. [rad]
+        largest_arm_heel: Heel of the largest arm. [rad]
     """
 
     heels: tuple[float, ...]
@@ -76,21 +76,21 @@ def righting_arm_curve(
     heels: Sequence[float] = STANDARD_HEELS,
     near: RightingArmCurve | None = None,
 ) -> RightingArmCurve:
-    """Righting arms at free sinkage and trim, each heel starting from where she rested at the last.
+    """Righting arms at free sinkage and trim, each heel starting from where she rested at the one before.
 
     Args:
-        hull: Closed surface of all that displaces water: with fin and bulb, where they matter.
+        hull: Closed surface of everything that displaces water, with fin and bulb where they matter.
         mass: Mass of everything afloat. [kg]
         mass_centre: Boat axes. [m]
         water_density: [kg/m3]
-        heels: Ascending, two at least, between 0 and 180 degrees. [rad]
+        heels: At least two heels, ascending, between 0 and 180 degrees. [rad]
         near: Curve of a boat much like her; at the same heels, each search starts from its attitude.
 
     Returns:
         The curve.
 
     Raises:
-        FloatingError: She sinks or stands on end, or the heels are not usable.
+        FloatingError: She sinks or stands on end, or the heels cannot be used.
     """
     _check_heels(hull, heels)
 
@@ -137,7 +137,7 @@ def righting_arm_curve(
 
 
 def _start(heel: float, last: Sequence[Attitude], near: RightingArmCurve | None) -> Attitude:
-    """Where to look for how she lies: on the course of the last heels, beside that of a boat much like her."""
+    """Where to start looking for her attitude: extrapolated from the last heels, relative to that of a similar boat."""
     known = [one.heel for one in last]
     lay = (
         {}
@@ -146,12 +146,12 @@ def _start(heel: float, last: Sequence[Attitude], near: RightingArmCurve | None)
     )
     if not all(one in lay for one in (heel, *known)):
         lay = dict.fromkeys((heel, *known), (0.0, 0.0))
-    # Lagrange's polynomial through what she lies deeper and more by the stern than that boat.
+    # Lagrange's polynomial through her differences in sinkage and trim from that boat.
     shares = [math.prod((heel - b) / (a - b) for b in known if b != a) for a in known]
     sinkage = sum(share * (one.sinkage - lay[one.heel][0]) for share, one in zip(shares, last, strict=True))
     trim = sum(share * (one.trim - lay[one.heel][1]) for share, one in zip(shares, last, strict=True))
     ahead = Attitude(sinkage=lay[heel][0] + sinkage, trim=lay[heel][1] + trim, heel=heel)
-    # Where she swings round, the course says nothing, and she is looked for from where she was.
+    # Where she swings round, extrapolation is useless, and the search starts from where she was.
     return ahead if abs(ahead.trim - last[-1].trim) < _SWINGS else last[-1]
 
 
@@ -193,7 +193,7 @@ def _end(found: list[Floating], zero: float, rest: Rest) -> Floating | None:
 
 
 def _spent(found: list[Floating], start: Floating, end: Floating, zero: float, rest: Rest) -> float | None:
-    """Where the potential energy has come down again to that at the start."""
+    """Where the potential energy has fallen back to its value at the start."""
     before = end
     for here in found:
         if here.attitude.heel <= end.attitude.heel:
@@ -205,7 +205,7 @@ def _spent(found: list[Floating], start: Floating, end: Floating, zero: float, r
 
 
 def _crossing(before: Floating, here: Floating, value: Callable[[Floating], float], rest: Rest) -> Floating:
-    """Where a value changes its sign between two heels, by chords that never leave the bracket.
+    """Where a value changes sign between two heels, by chords that never leave the bracket.
 
     References:
         M. Dowell, P. Jarratt, BIT 11 (1971): the Illinois form of regula falsi.

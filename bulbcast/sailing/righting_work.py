@@ -1,13 +1,13 @@
 """Everything of a plan's boat that displaces water as one surface, and her righting arms in it.
 
 Righting arms are those of the hull's surface with fin, rudder and bulb as shells of their own volume; the fin
-ends level where its end in the bulb begins, by volume. Of a table of offsets the surface is drawn through the
+ends level where its end in the bulb begins, by volume. For a table of offsets the surface is drawn through the
 table: GM as she floats then differs a little from GM by Simpson's rules, and a note says where the two volumes
 differ by more than 0.5 %. She is heeled to the side that she leans to by herself. A study takes five heels to
 60 degrees, a plan 37 to 180.
 
-Rudder: what of it stands above the waterline displaces nothing in the balance; all of it is weighed, and all of
-it takes part in the righting arms.
+Rudder: the part above the waterline displaces nothing in the balance; all of it is weighed, and all of
+it counts in the righting arms.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from bulbcast.sailing.righting import RightingArmCurve, righting_arm_curve
 from bulbcast.sailing.wind_heel import ArmsByHeel
 
 BRIEF_HEELS = tuple(math.radians(angle) for angle in (0.0, 15.0, 30.0, 45.0, 60.0))
-"""Heels enough for a wind that heels her 45 degrees. [rad]"""
+"""Heels that are enough for a wind that heels her 45 degrees. [rad]"""
 
 
 def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
@@ -34,10 +34,10 @@ def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
     Args:
         plan: For fin and rudder.
         hull: The hull.
-        bulb: As it hangs.
+        bulb: The bulb as it hangs.
     """
     envelope = parallel_volume(bulb.volume, bulb.surface, bulb.skin)
-    # Of the fin as much is left out as bulb and fin together displace less than each for itself.
+    # The fin is shortened by the volume that bulb and fin share.
     hidden = envelope.volume - bulb.displacement
     others = [
         foil_mesh(foil_above(fin_foil(plan.fin, plan.bulb.incidence), hidden)),
@@ -67,19 +67,19 @@ def righting_arms(
     """Righting arms to the side that she leans to by herself, which is the weaker one.
 
     Args:
-        plan: For fin, rudder and water.
+        plan: The plan, for fin, rudder and water.
         hull: The hull.
-        bulb: As it hangs.
+        bulb: The bulb as it hangs.
         mass: Mass of all afloat. [kg]
         mass_centre: Boat axes. [m]
-        heels: Ascending from 0. [rad]
+        heels: Heels, ascending from 0. [rad]
         near: Curve of a boat much like her, to the same side, to start from.
 
     Returns:
         The curve, and "starboard" or "port".
 
     Raises:
-        FloatingError: She does not float so.
+        FloatingError: She does not float like that.
     """
     surface, water = afloat_surface(plan, hull, bulb), plan.water.density
     curve = righting_arm_curve(
@@ -95,14 +95,14 @@ def righting_arms(
 
 
 def arms_of(curve: RightingArmCurve | None, gm: float) -> ArmsByHeel:
-    """Righting arms that heel under wind is read from: the boat's own, else GM sin(heel) to 90 degrees.
+    """Righting arms for heel under wind: the boat's own, otherwise GM sin(heel) to 90 degrees.
 
     Args:
-        curve: Her own; None where her shape is not known.
-        gm: Upright. [m]
+        curve: Her own curve; None where her shape is not known.
+        gm: GM upright. [m]
     """
     if curve is None:
         heels = tuple(math.radians(2.5 * step) for step in range(37))
         return ArmsByHeel(heels=heels, arms=tuple(gm * math.sin(heel) for heel in heels))
-    # Heeled to the side she leans to, the first arm is zero but for rounding, or rights her not.
+    # Heeled to the side she leans to, the first arm is zero apart from rounding, or does not right her.
     return ArmsByHeel(heels=curve.heels, arms=(min(curve.arms[0], 0.0), *curve.arms[1:]))

@@ -63,16 +63,16 @@ RUDDER_COUNTED_TWICE = Rule(
     why="A rudder listed twice in the plan makes the bulb lighter by one rudder.",
 )
 
-# Knocked flat she should come up again of herself. Judgement.
+# Knocked flat, she should come up again by herself. Judgement.
 SMALLEST_VANISHING = math.radians(90.0)
 
-# Beyond this heel she is slow and hard to steer: time to take sail in. Common practice, no source.
+# Beyond this heel she is slow and hard to steer: time to reduce sail. Common practice, no source.
 LARGEST_SAILING_HEEL = math.radians(30.0)
 
 # Lift grows with the angle up to about here; beyond it the leeway reported is too small. Common practice, no source.
 LINEAR_LIFT = math.radians(8.0)
 
-# The surface through a table against Simpson's rules: beyond this the table is too coarse. Judgement.
+# Difference of the surface through a table from Simpson's rules; beyond this the table is too coarse. Judgement.
 TABLE_AND_SURFACE = 0.005
 
 
@@ -80,8 +80,8 @@ def check_standing(plan: Plan, boat: BoatJob, standing: Standing, shown: Shown) 
     """Every finding on how she stands up.
 
     Args:
-        plan: With [boat].
-        boat: With her bulb.
+        plan: The plan, with [boat].
+        boat: The boat with her bulb.
         standing: How she stands up to the wind.
         shown: The builder's units.
     """
@@ -100,7 +100,7 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
 
     Args:
         standing: How she stands up to the wind.
-        rigged: Whether the plan has a rig, which asks for them. [-]
+        rigged: Whether the plan has a rig, which needs them. [-]
         shown: The builder's units.
     """
     missing, over = standing.curve_missing, standing.surface_over_table
@@ -110,7 +110,7 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
             "boat",
             f"{message.rstrip('.')}.",
             remedy,
-            # Her shape is known and she does not float.
+            # Her shape is known but she does not float.
             severity=Severity.NOTE if missing in (NO_SURFACE, NO_PLACES) else Severity.CAUTION,
         )
     vanishing = None if standing.curve is None else standing.curve.vanishing
@@ -140,7 +140,7 @@ def _heel(sailing: Sailing, shown: Shown) -> Iterator[Finding]:
     heel, wind = sailing.heel, sailing.wind
     if not sailing.wind_given or (heel is not None and heel <= LARGEST_SAILING_HEEL):
         return
-    # A little less than the balance, so that three digits of it do.
+    # Slightly less than the balance, so that three digits of it work.
     reefed = 0.99 * sailing.rig.area * (sailing.winds[1].wind / wind) ** 2
     limit = math.degrees(LARGEST_SAILING_HEEL)
     remedy = (
@@ -188,7 +188,7 @@ def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterato
 
 
 def _rudder(summed: WeighIn, counted: bool, shown: Shown) -> Iterator[Finding]:
-    """Whether the rudder is weighed, once; `counted` where the plan gives its mass or density."""
+    """Whether the rudder is weighed exactly once; `counted` where the plan gives its mass or density."""
     own = [line for line in summed.weights if line.name.strip().casefold() == "rudder"]
     if not counted and not any("rudder" in line.name.casefold() for line in summed.weights):
         yield RUDDER_MASS_NOT_GIVEN(

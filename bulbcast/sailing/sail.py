@@ -1,9 +1,9 @@
-"""Heel under sail: the wind's moment against the righting arm, and the wind that heels her so far.
+"""Heel under sail: the wind's moment against the righting arm, and the wind that heels her to an angle.
 
-    heeling moment   1/2 rho V^2 C A h cos^n(heel)      n = 2 unless said
+    heeling moment   1/2 rho V^2 C A h cos^n(heel)      n = 2 by default
     righting moment  m g GZ(heel), at small angles m g GM sin(heel)
 
-h is from the sail's centre of effort down to the fin's and hull's centre of lateral resistance. Steady wind
+h is the distance from the sail's centre of effort down to the fin's and hull's centre of lateral resistance. Steady wind
 only: no gust, no roll, no crew; not a stability assessment.
 """
 
@@ -31,18 +31,18 @@ DEFAULT_COEFFICIENT_SOURCE = (
 
 @frozen
 class Rig:
-    """The sail as far as it heels her.
+    """The figures of the sail that heel her.
 
     Attributes:
         area: [m2]
-        heeling_arm: From centre of effort down to centre of lateral resistance. [m]
+        heeling_arm: Distance from the centre of effort down to the centre of lateral resistance. [m]
         coefficient: Side-force coefficient. [-]
         coefficient_source: Where it comes from; shown beside every answer.
         heel_exponent: Exponent of cos(heel) in the heeling moment: 2; ISO 12217-2 uses 1.3 (from memory). [-]
         air_density: [kg/m3]
 
     Raises:
-        BoatFigureError: A figure that is not above 0.
+        BoatFigureError: A figure is not above 0.
     """
 
     area: float
@@ -72,7 +72,7 @@ def heeling_arm(effort_z: float, lateral_z: float) -> float:
         [m]
 
     Raises:
-        BoatFigureError: The centre of effort is not the higher.
+        BoatFigureError: The centre of effort is not the higher one.
     """
     if not effort_z > lateral_z:
         raise BoatFigureError(
@@ -88,13 +88,13 @@ def heeling_moment(rig: Rig, wind: float, heel: float = 0.0) -> float:
     Args:
         rig: The sail.
         wind: Speed of the wind on the sail. [m/s]
-        heel: 0 beyond 90 degrees either way. [rad]
+        heel: Heel; the result is 0 beyond 90 degrees either way. [rad]
 
     Returns:
         1/2 rho V^2 C A h cos^n(heel). [N m]
 
     Raises:
-        BoatFigureError: A wind below 0.
+        BoatFigureError: The wind is below 0.
     """
     return side_force(rig, wind, heel) * rig.heeling_arm
 
@@ -105,13 +105,13 @@ def side_force(rig: Rig, wind: float, heel: float = 0.0) -> float:
     Args:
         rig: The sail.
         wind: Speed of the wind on the sail. [m/s]
-        heel: 0 beyond 90 degrees either way. [rad]
+        heel: Heel; the result is 0 beyond 90 degrees either way. [rad]
 
     Returns:
         1/2 rho V^2 C A cos^n(heel). [N]
 
     Raises:
-        BoatFigureError: A wind below 0.
+        BoatFigureError: The wind is below 0.
     """
     require_not_negative("The wind", wind, "m/s")
     require_finite("The heel", heel, "rad")
@@ -126,13 +126,13 @@ def metacentric_height_for_heel(rig: Rig, *, wind: float, mass: float, heel: flo
         rig: The sail.
         wind: [m/s]
         mass: Mass of the complete boat. [kg]
-        heel: Above 0, below 90 degrees. [rad]
+        heel: Heel above 0 and below 90 degrees. [rad]
 
     Returns:
         [m]
 
     Raises:
-        BoatFigureError: A figure that is not above 0, or a heel out of range.
+        BoatFigureError: A figure is not above 0, or the heel is out of range.
     """
     require_positive("The boat's mass", mass, "kg")
     require_heel(heel)
@@ -140,19 +140,19 @@ def metacentric_height_for_heel(rig: Rig, *, wind: float, mass: float, heel: flo
 
 
 def wind_for_arm(rig: Rig, *, mass: float, righting_arm: float, heel: float) -> float:
-    """Wind whose moment a righting arm balances.
+    """Wind whose moment the righting arm balances.
 
     Args:
         rig: The sail.
         mass: Mass of the complete boat. [kg]
         righting_arm: GZ at that heel, 0 or more. [m]
-        heel: Above 0, below 90 degrees. [rad]
+        heel: Heel above 0 and below 90 degrees. [rad]
 
     Returns:
         sqrt(2 m g GZ / (rho C A h cos^n(heel))). [m/s]
 
     Raises:
-        BoatFigureError: A figure out of range.
+        BoatFigureError: A figure is out of range.
     """
     require_positive("The boat's mass", mass, "kg")
     require_not_negative("The righting arm", righting_arm, "m")
@@ -161,10 +161,10 @@ def wind_for_arm(rig: Rig, *, mass: float, righting_arm: float, heel: float) -> 
 
 
 def require_heel(heel: float) -> None:
-    """Refuse a heel that is not under sail.
+    """Refuse a heel outside the range under sail.
 
     Args:
-        heel: As given. [rad]
+        heel: The given heel. [rad]
 
     Raises:
         BoatFigureError: It is not above 0 and below 90 degrees.

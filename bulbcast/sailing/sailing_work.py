@@ -52,11 +52,11 @@ class Leeway:
     """The fin's leeway by one published formula.
 
     Attributes:
-        formula: Whose lift slope.
-        slope: Per radian. [1/rad]
-        leeway: In the wind of the answer; None where that holds no steady heel. [rad]
+        formula: Name of the lift slope's formula.
+        slope: Lift slope per radian. [1/rad]
+        leeway: Leeway in the wind of the answer; None where she has no steady heel in it. [rad]
         at_limit: The wind at which leeway passes the limit.
-        fin: What would hold the limit in the wind of the answer; None likewise.
+        fin: The fin that would hold the limit in the wind of the answer; None in the same case.
     """
 
     formula: str
@@ -71,26 +71,26 @@ class Sailing:
     """The boat under her rig, in a steady wind on the sail.
 
     Attributes:
-        rig: The sail, its arm taken from the centre of lateral resistance.
-        lateral_z: Level of that. [m]
+        rig: The sail, its arm measured from the centre of lateral resistance.
+        lateral_z: Level of that centre. [m]
         arms: The righting arms that the answers come from.
-        by_curve: Whether those are the boat's own; else GM sin(heel), for small angles.
+        by_curve: Whether those are the boat's own; otherwise GM sin(heel), for small angles.
         wind: The wind that the answers are for: the plan's, else the wind that heels her 20 degrees. [m/s]
         wind_given: Whether the plan gives it.
-        heel: Steady heel in it; None where it blows her past any before 90 degrees. [rad]
-        winds: That heel her 20, 30 and 45 degrees.
+        heel: Steady heel in it; None where she has none before 90 degrees. [rad]
+        winds: Winds that heel her 20, 30 and 45 degrees.
         steady: Wind [m/s] and steady heel [rad], for drawing.
         wind_arms: Heel [rad] and the wind's moment over the weight [m], in the wind of the answers, for drawing.
         hull_speed: [m/s]
-        free_fin: What of the fin stands free between hull and bulb.
-        aspect_ratio: Effective, with the hull as a mirror. [-]
+        free_fin: The exposed fin between hull and bulb.
+        aspect_ratio: Effective aspect ratio, with the hull as a mirror. [-]
         side_force: Side force of the sail at that heel; None without one. [N]
-        limit: Leeway not to be passed. [rad]
-        leeways: By each formula, at hull speed.
-        scale: The same boat at another size; None where none is asked or it cannot be reported.
-        scale_missing: Why, or empty.
-        gm: Upright, as the answers take it. [m]
-        highest_gm: GM were all her mass at the bulb's underside: no ballast on this fin gives more. [m]
+        limit: Leeway that must not be exceeded. [rad]
+        leeways: Leeway by each formula, at hull speed.
+        scale: The same boat at another size; None where none is asked for or it cannot be calculated.
+        scale_missing: Why there is none, or empty.
+        gm: GM upright, as used in the answers. [m]
+        highest_gm: GM if all her mass were at the bulb's underside: no ballast on this fin gives more. [m]
     """
 
     rig: Rig
@@ -116,7 +116,7 @@ class Sailing:
 
     @property
     def governing(self) -> Leeway:
-        """The answer by the formula that is fitted to measurements, which gives the more leeway."""
+        """The answer by the formula fitted to measurements, which gives more leeway."""
         return next(one for one in self.leeways if one.formula == WHICKER_FEHLNER)
 
 
@@ -124,11 +124,11 @@ def rig_of(plan: Plan, rig: RigSection) -> tuple[Rig, float]:
     """The sail with its arm, and the level of the centre of lateral resistance.
 
     Args:
-        plan: For the fin's tip.
+        plan: The plan, for the fin's tip.
         rig: The rig in the plan.
 
     Raises:
-        BoatFigureError: A sail below the fin.
+        BoatFigureError: The sail is below the fin.
     """
     lateral = LATERAL_SHARE * plan.fin.tip_z if rig.lateral_z is None else rig.lateral_z
     given = rig.force_coefficient is not None
@@ -147,17 +147,17 @@ def rig_of(plan: Plan, rig: RigSection) -> tuple[Rig, float]:
 def sailing_of(
     plan: Plan, section: RigSection, boat: BoatJob, curve: RightingArmCurve | None, gm: float
 ) -> Sailing:
-    """Heel, leeway and scale under the rig.
+    """Heel and leeway under the rig, and the boat at another size.
 
     Args:
-        plan: As read.
-        section: Its rig.
-        boat: With her bulb.
+        plan: The plan as read.
+        section: The plan's rig.
+        boat: The boat with her bulb.
         curve: Her righting arms; None where her shape is not known.
-        gm: Upright, above 0. [m]
+        gm: GM upright, above 0. [m]
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A figure is impossible.
     """
     rig, lateral = rig_of(plan, section)
     arms, mass, water = arms_of(curve, gm), boat.total_mass, plan.water.density
@@ -185,7 +185,7 @@ def sailing_of(
             angle = leeway(
                 side_force=force, speed=speed, area=free.area, slope=slope, water_density=water, heel=heel
             )
-            # Heeled, the fin meets the flow at a smaller angle: it has to hold that much more upright.
+            # A heeled fin meets the flow at a smaller angle: upright it would have to hold that much more.
             needed = fin_for_leeway(
                 free,
                 limit=limit,
@@ -241,10 +241,10 @@ def sailing_of(
 
 
 def full_size_of(plan: Plan) -> float | None:
-    """Length of the other size over hers; None where the plan tells of none.
+    """Length of the other size over hers; None where the plan gives none.
 
     Args:
-        plan: With its rig.
+        plan: The plan, with its rig.
     """
     if plan.rig is not None and plan.rig.full_size is not None:
         return plan.rig.full_size
@@ -253,11 +253,11 @@ def full_size_of(plan: Plan) -> float | None:
 
 
 def standing_defaults(plan: Plan, sailing: Sailing | None, shown: Shown) -> tuple[DefaultTaken, ...]:
-    """Defaults of [rig] that hang on other figures.
+    """Defaults of [rig] that depend on other figures.
 
     Args:
-        plan: As read.
-        sailing: What was settled; None where nothing was.
+        plan: The plan as read.
+        sailing: The results under sail; None where there are none.
         shown: The builder's units.
     """
     rig, ratio = plan.rig, full_size_of(plan)

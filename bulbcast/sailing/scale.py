@@ -1,9 +1,9 @@
-"""Hull speed, Froude's scaling, and how the same boat stands at another size or in another wind.
+"""Hull speed, Froude's scaling, and how the same boat heels at another size or in another wind.
 
-With every length times r, in water alike: area r^2, mass r^3, speed r^(1/2), wind r^(1/2) for the same
+With every length times r, in the same water: area r^2, mass r^3, speed r^(1/2), wind r^(1/2) for the same
 heel, righting moment r^4. In the same wind the sail's moment grows only as r^3, so a smaller boat of the same
-shape is the more tender by her scale, and her fin, slower through the water, makes the more leeway by it too.
-That is why a scale model needs a deeper fin, more ballast and more fin area than her plan shows.
+shape is more tender in proportion to her scale, and her fin, slower through the water, also makes more leeway in that
+proportion. That is why a scale model needs a deeper fin, more ballast and more fin area than her plan shows.
 """
 
 from __future__ import annotations
@@ -24,13 +24,13 @@ def hull_speed(waterline: float) -> float:
     """Speed whose wave is as long as the waterline.
 
     Args:
-        waterline: Length. [m]
+        waterline: Waterline length. [m]
 
     Returns:
         sqrt(g L / (2 pi)), a Froude number of 0.3989. [m/s]
 
     Raises:
-        BoatFigureError: A length that is not above 0.
+        BoatFigureError: The length is not above 0.
 
     References:
         Deep-water wave speed, classical; the books' 1.34 kn per root foot is 1.3407 rounded.
@@ -41,19 +41,19 @@ def hull_speed(waterline: float) -> float:
 
 @frozen
 class SailingBoat:
-    """A boat as far as she heels and makes leeway.
+    """The figures of a boat that decide heel and leeway.
 
     Attributes:
-        waterline: Length. [m]
+        waterline: Waterline length. [m]
         mass: Mass of the complete boat. [kg]
-        metacentric_height: GM across. [m]
-        rig: Her sail, cos^2 of the heel.
-        fin_area: One side, what stands free. [m2]
+        metacentric_height: Transverse GM. [m]
+        rig: Her sail, with cos^2 of the heel.
+        fin_area: Area of one side of the exposed fin. [m2]
         lift_slope: Lift slope of the fin; the same at every size. [1/rad]
         water_density: [kg/m3]
 
     Raises:
-        BoatFigureError: A figure that is not above 0.
+        BoatFigureError: A figure is not above 0.
     """
 
     waterline: float
@@ -74,17 +74,17 @@ class SailingBoat:
 
 
 def froude_scaled(boat: SailingBoat, ratio: float) -> SailingBoat:
-    """The same boat at another size: lines, materials, rig and fin alike.
+    """The same boat at another size: lines, materials, rig and fin unchanged.
 
     Args:
-        boat: As she is.
+        boat: The boat as she is.
         ratio: New length over old. [-]
 
     Returns:
         The boat scaled, in the same water.
 
     Raises:
-        BoatFigureError: A ratio that is not above 0.
+        BoatFigureError: The ratio is not above 0.
     """
     require_positive("The ratio of the lengths", ratio, "")
     return replace(
@@ -102,11 +102,11 @@ class UnderSail:
     """A boat in a wind at her hull speed.
 
     Attributes:
-        boat: Which.
+        boat: The boat.
         wind: [m/s]
-        speed: Through the water. [m/s]
-        heel: Steady. [rad]
-        side_force: At that heel. [N]
+        speed: Speed through the water. [m/s]
+        heel: Steady heel. [rad]
+        side_force: Side force at that heel. [N]
         leeway: [rad]
     """
 
@@ -124,13 +124,13 @@ def under_sail(boat: SailingBoat, *, wind: float, heel: float) -> UnderSail:
     Args:
         boat: The boat.
         wind: [m/s]
-        heel: Steady, in that wind. [rad]
+        heel: Steady heel in that wind. [rad]
 
     Returns:
         How she sails.
 
     Raises:
-        BoatFigureError: A figure out of range.
+        BoatFigureError: A figure is out of range.
     """
     through = hull_speed(boat.waterline)
     force = side_force(boat.rig, wind, heel)
@@ -156,13 +156,13 @@ class ScaleComparison:
     """One boat at two sizes.
 
     Attributes:
-        ratio: Other length over hers. [-]
-        here: As she is, in the wind given.
-        same_wind: At the other size in the same wind.
-        scaled_wind: At the other size in the wind times the root of the ratio: she heels as here.
-        metacentric_height_needed: GM with which she, at her own size, would heel in this wind as the
-            other size does in it, by GM sin(heel). [m]
-        like_wind: In which she heels as the other size does in this one. [m/s]
+        ratio: The other length over hers. [-]
+        here: The boat as she is, in the wind given.
+        same_wind: The boat at the other size in the same wind.
+        scaled_wind: The boat at the other size in the wind times the root of the ratio: she heels as here.
+        metacentric_height_needed: GM with which she, at her own size, would heel as the other size
+            does in this wind, by GM sin(heel). [m]
+        like_wind: Wind in which she heels as the other size does in this one. [m/s]
         fin_area_needed: Fin area, at the same lift slope, with which she would make the leeway that the
             other size does in this wind, at that same heel. [m2]
     """
@@ -181,21 +181,21 @@ def compared_at_scale(
 ) -> ScaleComparison:
     """The same boat at another size in the same wind and in a scaled one.
 
-    Heel is alike at every size in winds that go with the root of the length, so that two heels of hers are all it
-    takes: in the wind given, and in `like_wind`, the wind over the root of the ratio.
+    Heel is the same at every size in winds that go with the root of the length, so two heels of hers are enough:
+    in the wind given, and in `like_wind`, the wind over the root of the ratio.
 
     Args:
         boat: Usually the model.
-        ratio: Other length over hers; full size from a model is above 1. [-]
-        wind: On her, above 0. [m/s]
-        heel: Hers in it, by her own righting arms. [rad]
-        like_heel: Hers in `like_wind`, likewise. [rad]
+        ratio: The other length over hers; full size from a model is above 1. [-]
+        wind: Wind on her, above 0. [m/s]
+        heel: Her heel in it, by her own righting arms. [rad]
+        like_heel: Her heel in `like_wind`, by the same arms. [rad]
 
     Returns:
-        Three boats in their winds, and what she would need to stand as the other does.
+        Three boats in their winds, and what she would need to heel as the other does.
 
     Raises:
-        BoatFigureError: A figure that is not above 0.
+        BoatFigureError: A figure is not above 0.
     """
     require_positive("The wind", wind, "m/s")
     here = under_sail(boat, wind=wind, heel=heel)

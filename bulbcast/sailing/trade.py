@@ -1,9 +1,9 @@
-"""Deeper or heavier: what another bulb mass and another fin depth do to the wind she stands.
+"""Deeper or heavier: how another bulb mass and another fin depth change the wind she can stand up to.
 
-Every answer is worked out anew: the bulb is sized and placed, fin and bulb displace what they then displace, she
-floats at the mass she then has, and the righting arms are hers so loaded.
+Every answer is calculated afresh: the bulb is sized and placed, fin and bulb displace their new volumes, the
+boat floats at her new mass, and the righting arms are for that load.
 
-The trade keeps the weight list as it is: a heavier bulb puts her deeper. A deeper fin keeps its chords and the
+The comparison keeps the weight list as it is: a heavier bulb makes her float deeper. A deeper fin keeps its chords and the
 line of its leading edge, and its mass goes with its volume.
 """
 
@@ -33,8 +33,8 @@ from bulbcast.sailing.wind_heel import WindForHeel, heel_on_curve, wind_for_heel
 TRADE_MASS_STEPS = (-2, -1, 0, 1, 2)
 TRADE_DEPTH_STEPS = (-1, 0, 1, 2)
 LARGEST_TRADED = 60_000
-"""Facets of the hull beyond which the other bulbs are left out: each costs a curve of its own."""
-_READ = 1  # of HEELS_UNDER_SAIL: 30 degrees, by which depth is held against mass
+"""Facets of the hull beyond which the other bulbs are left out, as each needs its own curve."""
+_READ = 1  # index in HEELS_UNDER_SAIL: 30 degrees, at which depth is compared with mass
 
 
 @frozen
@@ -44,10 +44,10 @@ class Traded:
     Attributes:
         mass: Mass of the bulb as hung. [kg]
         tip_z: z of the fin's tip. [m]
-        gm: As she then floats; None where there is no answer. [m]
-        sinkage: Deeper than with the bulb as planned; None likewise, and where the hull does not give. [m]
-        winds: That heel her 20, 30 and 45 degrees; empty likewise.
-        heel: In the wind of the plan; None likewise, and where that holds no heel up to 60 degrees. [rad]
+        gm: GM as she then floats; None where there is no answer. [m]
+        sinkage: How much deeper than with the bulb as planned; None also where the hull does not give it. [m]
+        winds: Winds that heel her 20, 30 and 45 degrees; empty where there is no answer.
+        heel: Heel in the plan's wind; None also where she has no steady heel up to 60 degrees. [rad]
         missing: Why there is no answer, or empty.
     """
 
@@ -62,16 +62,16 @@ class Traded:
 
 @frozen
 class Trade:
-    """All of them.
+    """All answers.
 
     Attributes:
         masses: Masses of the bulb, rising; the planned one in the middle. [kg]
         tips: Levels of the fin's tip, the shallowest first; the planned one second. [m]
-        cells: Tip by tip, mass by mass.
-        depth_worth: Bulb mass that would do as much as a unit of depth, for the wind that heels her 30 degrees;
-            None where more mass does nothing for her. [kg/m]
-        by_curve: Whether the righting arms are the boat's own; else GM sin(heel).
-        fin_scaled: Whether the fin's mass went with its volume; else it is a line of the weigh-in, left alone.
+        cells: The answers, tip by tip, mass by mass.
+        depth_worth: Bulb mass that does as much as a unit of depth, for the wind that heels her 30 degrees;
+            None where more mass does not help. [kg/m]
+        by_curve: Whether the righting arms are the boat's own; otherwise GM sin(heel).
+        fin_scaled: Whether the fin's mass followed its volume; otherwise it is a line of the weight list, left unchanged.
     """
 
     masses: tuple[float, ...]
@@ -82,10 +82,10 @@ class Trade:
     fin_scaled: bool
 
     def row(self, tip: int) -> tuple[Traded, ...]:
-        """The answers of one depth.
+        """The answers for one depth.
 
         Args:
-            tip: Place in `tips`. [-]
+            tip: Index in `tips`. [-]
         """
         count = len(self.masses)
         return self.cells[tip * count : (tip + 1) * count]
@@ -94,14 +94,14 @@ class Trade:
 def trade_of(
     plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None, curve: RightingArmCurve | None
 ) -> Trade | None:
-    """Work out the grid of bulb masses and fin depths round the plan.
+    """Calculate the grid of bulb masses and fin depths round the plan.
 
     Args:
-        plan: With its rig.
-        boat: As planned.
-        sailing: As planned.
+        plan: The plan, with its rig.
+        boat: The boat as planned.
+        sailing: Her sailing as planned.
         surface: Surface of her hull; None where her shape is not known.
-        curve: Her righting arms as planned, from which those of the others are looked for.
+        curve: Her righting arms as planned, from which the search for the others starts.
 
     Returns:
         The grid; None where the hull has so many facets that it would take too long.
@@ -120,7 +120,7 @@ def trade_of(
         cells = tuple(
             one if one.sinkage is None else replace(one, sinkage=one.sinkage - planned) for one in cells
         )
-    # The plan itself is not answered a second time, from fewer heels: one wind has one heel.
+    # The plan itself is not calculated again from fewer heels, so that one wind has one heel.
     as_planned = replace(cells[place], gm=sailing.gm, winds=sailing.winds, heel=sailing.heel, missing="")
     cells = (*cells[:place], as_planned, *cells[place + 1 :])
     return Trade(
@@ -134,7 +134,7 @@ def trade_of(
 
 
 def _round(rough: float) -> float:
-    """The nearest of 1, 2 and 5 by tens that is not above."""
+    """The largest of 1, 2 and 5 times a power of ten that is not above the value."""
     power = 10.0 ** math.floor(math.log10(rough) + 1e-12)
     return power * max(step for step in (1.0, 2.0, 5.0) if step * power <= rough * (1.0 + 1e-12))
 
@@ -143,7 +143,7 @@ def plan_at_depth(plan: Plan, tip_z: float) -> Plan:
     """The plan with its fin longer or shorter: root, chords, thicknesses and the rake of its leading edge as they are.
 
     Args:
-        plan: With [boat].
+        plan: The plan, with [boat].
         tip_z: z of the new fin's tip. [m]
     """
     before = fin_foil(plan.fin, plan.bulb.incidence)
@@ -167,7 +167,8 @@ def _grid(
     masses: tuple[float, ...],
     tips: tuple[float, ...],
 ) -> Iterator[Traded]:
-    """The answers, tip by tip. A bulb too small for its screws is so on a longer fin too, and a lighter one as well."""
+    """The answers, tip by tip. A bulb too small for its screws is also too small on a longer fin, and so is a lighter "
+    "one."""
     small: Traded | None = None
     for tip in tips:
         for mass in masses:
@@ -264,7 +265,7 @@ def _worked_out(
 
 
 def _worth(masses: tuple[float, ...], tips: tuple[float, ...], cells: tuple[Traded, ...]) -> float | None:
-    """Mass that does as much as a unit of depth round the plan, from the answers beside it."""
+    """Mass that does as much as a unit of depth near the plan, from the neighbouring answers."""
     count, tip, mass = len(masses), TRADE_DEPTH_STEPS.index(0), TRADE_MASS_STEPS.index(0)
 
     def wind(row: int, column: int) -> float | None:

@@ -1,6 +1,6 @@
 """How the boat stands up, as plots: righting arms, heel against wind, deeper against heavier.
 
-In millimetres of paper. Each says on itself what it is not.
+In millimetres of paper. Each carries its own caveat.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _BEAUFORT = (0.3, 1.6, 3.4, 5.5, 8.0, 10.8, 13.9, 17.2, 20.8, 24.5, 28.5, 32.7)
 
 
 class _Plot:
-    """Axes with their grid and names, and a way to put things between them."""
+    """Axes with their grid and labels, and helpers to draw between them."""
 
     def __init__(self, across: Axis, up: Axis, *, across_name: str, up_name: str) -> None:
         self.layout = Layout(1.0)
@@ -96,14 +96,14 @@ def _degrees_axis(high: int, step: int, *, start: float, end: float) -> Axis:
 
 
 def _length_unit(shown: Shown, largest: float) -> tuple[str, float]:
-    """Unit of a length axis and metres in it."""
+    """Unit of a length axis, and its size in metres."""
     if shown.units == "imperial":
         return "in", 0.0254
     return ("m", 1.0) if largest >= 2.0 else ("mm", 1e-3)
 
 
 def _arm_words(arm: float, shown: Shown) -> str:
-    """An arm with more figures than a fraction of an inch has."""
+    """An arm with more digits than a fraction of an inch gives."""
     return f"{arm / 0.0254:.2f} in" if shown.units == "imperial" else shown.length(arm)
 
 
@@ -112,10 +112,10 @@ def _speed_unit(shown: Shown) -> tuple[str, float]:
 
 
 def righting_arm_plot(standing: Standing, shown: Shown) -> View | None:
-    """Righting arms over heel, with the wind's arm where a wind is set; None where there is no curve.
+    """Righting arms over heel, with the wind's heeling arm where a wind is set; None where there is no curve.
 
     Args:
-        standing: From the job.
+        standing: The results for how she stands up.
         shown: The builder's units.
     """
     curve = standing.curve
@@ -175,7 +175,7 @@ def _area(plot: _Plot, curve: RightingArmCurve, degrees: list[float], arms: list
 
 
 def _wind_arm(plot: _Plot, sailing: Sailing, metre: float, shown: Shown) -> None:
-    """The wind's arm, and where it meets hers."""
+    """The wind's heeling arm, and where it meets her righting arm."""
     points = [(math.degrees(heel), arm / metre) for heel, arm in sailing.wind_arms]
     kept = [(x, y) for x, y in points if y <= plot.up.high]
     if len(kept) > 1:
@@ -218,7 +218,7 @@ def _vanishing(plot: _Plot, curve: RightingArmCurve) -> None:
     plot.dot(at)
     words = "rights herself from any heel" if heel > 179.5 else f"vanishes at {heel:.0f}°"
     if heel > 150.0:
-        # Beside the curve's end there is no room: above it.
+        # There is no room beside the curve's end, so the label goes above it.
         above = (at[0], at[1] + 0.42 * _HEIGHT)
         plot.layout.add(Line(start=(at[0], at[1] + 1.5), end=(above[0], above[1] - 2.0), style=Style.LEADER))
         plot.words(above, words, anchor="end")
@@ -227,10 +227,10 @@ def _vanishing(plot: _Plot, curve: RightingArmCurve) -> None:
 
 
 def wind_heel_plot(sailing: Sailing, shown: Shown) -> View | None:
-    """Steady heel over wind, with the winds for 20, 30 and 45 degrees; None where no heel holds her.
+    """Steady heel over wind, with the winds for 20, 30 and 45 degrees; None where she has no steady heel.
 
     Args:
-        sailing: From the job.
+        sailing: The results under sail.
         shown: The builder's units.
     """
     if not sailing.steady:
@@ -308,7 +308,7 @@ def trade_plot(trade: Trade, shown: Shown) -> View | None:
     """The wind that heels her 30 degrees over the bulb's mass, a line for each depth; None without answers.
 
     Args:
-        trade: From the job.
+        trade: The answers for other bulbs and fins.
         shown: The builder's units.
     """
     unit, metre = _speed_unit(shown)

@@ -20,11 +20,11 @@ class ArmsByHeel:
     """Righting arm against heel, smooth between the angles given.
 
     Attributes:
-        heels: Ascending from 0, three at least. [rad]
+        heels: At least three heels, ascending from 0. [rad]
         arms: GZ at each. [m]
 
     Raises:
-        BoatFigureError: Unlike lengths, fewer than three, not ascending from 0, or no numbers.
+        BoatFigureError: The lengths differ, there are fewer than three, they do not ascend from 0, or some are not numbers.
     """
 
     heels: tuple[float, ...]
@@ -49,13 +49,13 @@ class ArmsByHeel:
         """GZ at a heel, by cubic Hermite pieces.
 
         Args:
-            heel: Within the curve. [rad]
+            heel: Heel within the curve. [rad]
 
         Returns:
             [m]
 
         Raises:
-            BoatFigureError: A heel beyond the curve.
+            BoatFigureError: The heel is beyond the curve.
         """
         if not 0.0 <= heel <= self.heels[-1]:
             raise BoatFigureError(
@@ -75,20 +75,20 @@ class ArmsByHeel:
 
 
 def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> float | None:
-    """Steady heel on a righting arm curve: the first place where the righting moment overtakes the wind's.
+    """Steady heel on a righting arm curve: the first heel at which the righting moment exceeds the wind's.
 
     Args:
-        curve: Up to 90 degrees at least, or as far as is to be looked.
+        curve: The curve, up to at least 90 degrees or to the end of the search.
         rig: The sail.
         wind: [m/s]
         mass: Mass of the complete boat. [kg]
 
     Returns:
-        The heel; None where she does not stand up to this wind before 90 degrees or the curve's end. A
-        boat that does not stand upright by herself lies at her angle of loll in no wind. [rad]
+        The heel; None where nothing holds her in this wind before 90 degrees or the curve's end. A boat
+        that does not float upright by herself lies at her angle of loll in no wind. [rad]
 
     Raises:
-        BoatFigureError: A figure that is not above 0.
+        BoatFigureError: A figure is not above 0.
     """
     require_positive("The boat's mass", mass, "kg")
     upright = heeling_moment(rig, wind)
@@ -119,10 +119,10 @@ class WindForHeel:
     """The wind that heels her to an angle.
 
     Attributes:
-        heel: Asked for. [rad]
+        heel: The heel asked for. [rad]
         wind: The least steady wind that takes her there. [m/s]
-        rests: Whether she comes to rest at that heel; else this wind takes her past it to the next
-            place that holds her, or flat. [-]
+        rests: Whether she comes to rest at that heel; otherwise this wind takes her past it to
+            the next steady heel, or flat. [-]
     """
 
     heel: float
@@ -131,22 +131,22 @@ class WindForHeel:
 
 
 def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> WindForHeel:
-    """The steady wind that heels her so far on a righting arm curve.
+    """The steady wind that heels her to a given angle on a righting arm curve.
 
-    As the wind rises she follows the curve while the wind needed rises with heel. Where it falls she goes on
+    As the wind rises she follows the curve while the wind needed rises with heel. Where it falls she heels further
     by herself; the wind that takes her to an angle is therefore the largest needed anywhere before it.
 
     Args:
-        curve: Reaching to that heel.
+        curve: A curve that reaches that heel.
         rig: The sail.
-        heel: Above 0, below 90 degrees. [rad]
+        heel: Heel above 0 and below 90 degrees. [rad]
         mass: Mass of the complete boat. [kg]
 
     Returns:
         The wind, and whether she rests there.
 
     Raises:
-        BoatFigureError: A figure out of range, or a curve that ends before that heel.
+        BoatFigureError: A figure is out of range, or the curve ends before that heel.
     """
     require_positive("The boat's mass", mass, "kg")
     require_heel(heel)
@@ -171,16 +171,16 @@ def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> W
 
 
 def steady_winds(curve: ArmsByHeel, rig: Rig, *, mass: float) -> tuple[tuple[float, float], ...]:
-    """Heel against wind as the wind rises, up to the strongest wind that she stands.
+    """Heel against wind as the wind rises, up to the strongest wind she can stand up to.
 
     Args:
-        curve: As far as is to be looked; not beyond 90 degrees.
+        curve: The curve to follow; not beyond 90 degrees.
         rig: The sail.
         mass: Mass of the complete boat. [kg]
 
     Returns:
-        Wind [m/s] and steady heel [rad], both ascending; the last is the strongest wind that she stands, unless
-        the curve or the right angle ends before. Empty where no heel holds her.
+        Wind [m/s] and steady heel [rad], both ascending; the last is the strongest wind she can stand up to,
+        unless the curve or 90 degrees comes first. Empty where she has no steady heel.
     """
     require_positive("The boat's mass", mass, "kg")
     found: list[tuple[float, float]] = []
@@ -202,9 +202,9 @@ class WindForLeewayOnCurve:
     """The wind at which leeway passes a limit, with the heel that it brings.
 
     Attributes:
-        wind: None where she is blown past her steady heels before. [m/s]
-        heel: At that wind; None likewise. [rad]
-        upright_wind: Were she held upright. [m/s]
+        wind: The wind; None where she is blown past her steady heels first. [m/s]
+        heel: Heel in that wind; None in the same case. [rad]
+        upright_wind: The wind if she were held upright. [m/s]
     """
 
     wind: float | None
@@ -217,7 +217,7 @@ def wind_for_leeway_on_curve(
 ) -> WindForLeewayOnCurve:
     """The wind at which leeway passes a limit, on a righting arm curve.
 
-    At rest the sail's force is m g GZ / h, and a heeled fin holds it at F / (q S a cos(heel)): the limit is
+    At rest the sail's force is m g GZ / h, and a heeled fin holds it at a leeway of F / (q S a cos(heel)): the limit is
     reached where GZ / cos(heel) = limit q S a h / (m g). Derived here.
 
     Args:
@@ -225,13 +225,13 @@ def wind_for_leeway_on_curve(
         rig: The sail.
         mass: Mass of the complete boat. [kg]
         holding: Side force that the fin holds upright for each radian, 1/2 rho V^2 S a. [N/rad]
-        limit: Leeway not to be passed. [rad]
+        limit: Leeway that must not be exceeded. [rad]
 
     Returns:
         The wind, with and without heel.
 
     Raises:
-        BoatFigureError: A figure that is not above 0.
+        BoatFigureError: A figure is not above 0.
     """
     require_positive("The boat's mass", mass, "kg")
     require_positive("The side force that the fin holds", holding, "N/rad")
@@ -269,12 +269,12 @@ def _slopes(curve: ArmsByHeel) -> tuple[float, ...]:
 
 
 def _nothing(curve: ArmsByHeel, mass: float) -> float:
-    """A righting moment that is rounding beside the curve's largest. [N m]"""
+    """A righting moment that is only rounding compared with the curve's largest. [N m]"""
     return 1e-9 * max(abs(arm) for arm in curve.arms) * mass * STANDARD_GRAVITY
 
 
 def _root(over: Callable[[float], float], low: float, high: float) -> float:
-    """Where a function passes 0 upwards between two angles, by halving."""
+    """Where a function crosses 0 upwards between two angles, by bisection."""
     for _ in range(60):
         middle = 0.5 * (low + high)
         low, high = (middle, high) if over(middle) < 0.0 else (low, middle)
@@ -282,9 +282,9 @@ def _root(over: Callable[[float], float], low: float, high: float) -> float:
 
 
 def _peak(of: Callable[[float], float], low: float, high: float) -> float:
-    """Largest value of a function of one hump between two angles, by the golden section.
+    """Largest value of a function with one hump between two angles, by golden section search.
 
-    The angle is found to 2e-7 of the range: beside its top a hump falls by the square of that.
+    The angle is found to 2e-7 of the range: near its top a hump falls by the square of that.
     """
     golden = 0.5 * (3.0 - math.sqrt(5.0))
     left, right = low + golden * (high - low), high - golden * (high - low)
@@ -302,7 +302,7 @@ def _peak(of: Callable[[float], float], low: float, high: float) -> float:
 
 
 def _fine(curve: ArmsByHeel, pieces: int = 8) -> list[float]:
-    """The curve's angles with more between, none beyond 90 degrees."""
+    """The curve's angles with more in between, none beyond 90 degrees."""
     found = [curve.heels[0]]
     for low, high in zip(curve.heels, curve.heels[1:], strict=False):
         found += [low + (high - low) * part / pieces for part in range(1, pieces + 1)]

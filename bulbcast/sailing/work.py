@@ -31,13 +31,14 @@ class Standing:
     Attributes:
         curve: Righting arms from 0 to 180 degrees at free sinkage and trim; None where her shape is not known.
         curve_missing: Why there is none, or empty.
-        side: To which she is heeled in it: the one she leans to by herself, else starboard.
-        sailing: Under her rig; None where the plan gives none, or nothing holds her upright.
+        side: The side to which she is heeled: the one she leans to by herself, otherwise starboard.
+        sailing: The boat under her rig; None where the plan gives none, or nothing holds her upright.
         sailing_missing: Why there is none, or empty.
         trade: The same with other bulbs on other fins; None without `sailing`, or where it would take too long.
-        deeper_tip: Level of a tip with which the fin keeps the leeway limit; None where it does, or none does. [m]
-        surface_over_table: Volume at the line that the surface through a table of offsets has beyond Simpson's, over
-            Simpson's; None where the hull is no table. [-]
+        deeper_tip: Level of the tip at which the fin keeps to the leeway limit; None where the present one does, or none
+            does. [m]
+        surface_over_table: Excess volume at the line of the surface through a table of offsets over Simpson's, relative;
+            None where the hull is not a table. [-]
     """
 
     curve: RightingArmCurve | None
@@ -54,9 +55,9 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
     """Righting arms, and what follows from them under the plan's rig.
 
     Args:
-        plan: With [boat].
-        boat: With her bulb.
-        briefly: Righting arms to 60 degrees only, and no other bulbs, as a study needs them. [-]
+        plan: The plan, with [boat].
+        boat: The boat with her bulb.
+        briefly: Righting arms only to 60 degrees, and no other bulbs, as for a study. [-]
     """
     curve, missing, side, over = None, NO_SURFACE, "starboard", None
     hull = boat.start.hull.surface()
@@ -83,7 +84,7 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
     gm = boat.gm if curve is None else curve.gm
     if plan.rig is not None:
         if hull is not None and curve is None:
-            # Her shape is known and she does not float: GM at her line says nothing of that.
+            # Her shape is known but she does not float: GM at her line does not show that.
             no_sail = missing
         elif gm is None:
             no_sail = "Neither righting arms nor GM are known, so her heel in a wind is not known either."

@@ -1,1 +1,1 @@
-"""Solids as files: STL and 3MF, read back; the one integration rule."""
+"""Solids as files: STL and 3MF, read back; and the quadrature rule."""

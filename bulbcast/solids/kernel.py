@@ -55,7 +55,7 @@ def _to_kernel(mesh: Mesh) -> Any:
 
 
 class KernelSolid:
-    """A solid held by the mesh kernel, for the rooms that cut and join without knowing it. Lengths in m.
+    """A solid held by the mesh kernel, so that the rooms that cut and join need not know it. Lengths in m.
 
     Every method gives a new solid; the kernel works in double precision and mm.
     """
@@ -67,26 +67,26 @@ class KernelSolid:
 
     @classmethod
     def of(cls, mesh: Mesh) -> KernelSolid:
-        """A closed mesh, taken over.
+        """Take over a closed mesh.
 
         Args:
             mesh: Outward side counter-clockwise. [m]
 
         Raises:
-            ArithmeticError: The kernel refuses it.
+            ArithmeticError: The kernel refuses the mesh.
         """
         return cls(_to_kernel(mesh))
 
     def joined(self, *others: KernelSolid) -> KernelSolid:
-        """This and the others in one."""
+        """The union of this and the others."""
         return self._with(others, "Add")
 
     def less(self, *others: KernelSolid) -> KernelSolid:
-        """This without what the others take from it."""
+        """This solid less the others."""
         return self._with(others, "Subtract")
 
     def common(self, other: KernelSolid) -> KernelSolid:
-        """What both hold."""
+        """The intersection of both."""
         return self._with((other,), "Intersect")
 
     def _with(self, others: tuple[KernelSolid, ...], operation: str) -> KernelSolid:
@@ -105,7 +105,7 @@ class KernelSolid:
             offset: Distance of the plane from the origin along it. [m]
 
         Returns:
-            What lies on the normal's side, and the rest.
+            The part on the normal's side, and the rest.
         """
         ahead, behind = self._solid.split_by_plane(normal, offset * _MM)
         return KernelSolid(ahead), KernelSolid(behind)
@@ -121,12 +121,12 @@ class KernelSolid:
 
     @property
     def area(self) -> float:
-        """Of the whole surface. [m2]"""
+        """Area of the whole surface. [m2]"""
         return float(self._solid.surface_area()) / _MM**2
 
     @property
     def is_empty(self) -> bool:
-        """Whether nothing is left of it."""
+        """Whether it is empty."""
         return bool(self._solid.is_empty())
 
     @property
@@ -135,7 +135,7 @@ class KernelSolid:
         return np.asarray(self._solid.bounding_box(), dtype=np.float64).reshape(2, 3) / _MM
 
     def faces(self) -> Mesh:
-        """Its facets in double precision, as the kernel has them. [m]"""
+        """Its facets in double precision, as the kernel holds them. [m]"""
         got = self._solid.to_mesh64()
         return Mesh(
             vertices=np.asarray(got.vert_properties, dtype=np.float64)[:, :3] / _MM,
@@ -143,12 +143,12 @@ class KernelSolid:
         )
 
     def silhouette(self, right: Array, up: Array, *, coarse: float) -> list[Array]:
-        """Its outline as seen square to two directions.
+        """Its outline as seen square to the two directions.
 
         Args:
             right: Unit vector to the right of the picture. [-]
             up: Unit vector up in it, square to `right`. [-]
-            coarse: Points nearer than this to a straight run are left out. [m]
+            coarse: Points closer than this to a straight line are left out. [m]
 
         Returns:
             Contours, outer ones counter-clockwise, each of shape (n, 2). [m]
@@ -169,11 +169,11 @@ def cut_solid(body: Mesh, cutters: list[Mesh], *, scale: float = 1.0) -> tuple[M
     Args:
         body: Closed mesh. [m]
         cutters: Closed meshes, free to overlap. [m]
-        scale: About the origin of the bulb axes, afterwards. [-]
+        scale: Scale about the origin of the bulb axes, applied afterwards. [-]
 
     Returns:
         The solid as it will be written [m], its volume [m3] and its centroid [m] in double
-        precision before that rounding, as the kernel has it.
+        precision before that rounding, from the kernel.
 
     Raises:
         ArithmeticError: The kernel refuses a solid.
@@ -183,15 +183,15 @@ def cut_solid(body: Mesh, cutters: list[Mesh], *, scale: float = 1.0) -> tuple[M
 
 
 def _as_written(solid: Any) -> tuple[Mesh, float, Array]:
-    # Edges shorter than single precision can tell apart are closed up before the rounding does it.
+    # Edges too short for single precision are collapsed before the rounding does it.
     reach = max(abs(value) for value in solid.bounding_box())
     solid = solid.simplify(float(np.spacing(np.float32(reach))))
     got = solid.to_mesh64()
     vertices = np.asarray(got.vert_properties, dtype=np.float64)[:, :3]
     triangles = np.asarray(got.tri_verts, dtype=np.int64)
     volume, centroid = mesh_volume_and_centroid(vertices, triangles)
-    # Single precision is finest near zero: points nearer to each other there than this would be one point to
-    # a reader that joins near ones and two to another, and the first then finds the solid open.
+    # Single precision is finest near zero: points closer together there than this would be one point to a
+    # reader that joins close ones and two to another, and the first would find the solid open.
     rounded, welded = _welded((np.round(vertices / _FINEST) * _FINEST).astype(np.float32), triangles)
     if closed_faults(welded):
         rounded, welded = _welded(vertices.astype(np.float32), triangles)
@@ -203,7 +203,7 @@ def _as_written(solid: Any) -> tuple[Mesh, float, Array]:
 
 
 def _welded(vertices: Any, triangles: Any) -> tuple[Any, Any]:
-    """Points that single precision cannot tell apart made one, and triangles that vanish left out."""
+    """Join points that are equal in single precision, and drop triangles that vanish."""
     unique, index = shared_points(vertices)
     joined = index[triangles]
     alive = (joined[:, 0] != joined[:, 1]) & (joined[:, 1] != joined[:, 2]) & (joined[:, 2] != joined[:, 0])
@@ -215,7 +215,7 @@ def _welded(vertices: Any, triangles: Any) -> tuple[Any, Any]:
 
 
 def closed_faults(triangles: Any) -> int:
-    """How many directed edges lack their single opposite: 0 for a watertight, consistently wound mesh.
+    """Number of directed edges without exactly one opposite: 0 for a watertight, consistently wound mesh.
 
     Args:
         triangles: Indices, shape (m, 3).
@@ -235,5 +235,5 @@ def closed_faults(triangles: Any) -> int:
 _MM = 1000.0
 
 
-# Step of the written points, a power of two so that single precision holds it as it is. [mm]
+# Step of the written points, a power of two, so that single precision holds it exactly. [mm]
 _FINEST = 2.0**-20

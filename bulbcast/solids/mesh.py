@@ -1,4 +1,4 @@
-"""A closed triangle mesh: its volume and centroid, and corners made one."""
+"""A closed triangle mesh: its volume and centroid, and the joining of equal corners."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def mesh_volume_and_centroid(vertices: Array, triangles: Triangles) -> tuple[flo
 
 
 def shared_points(corners: NDArray[np.float32]) -> tuple[NDArray[np.float32], Triangles]:
-    """Equal points made one, in ascending order: what joins loose triangles into a mesh.
+    """Join equal points, in ascending order, which turns loose triangles into a mesh.
 
     Args:
         corners: Single-precision points, shape (n, 3). [any unit]
@@ -53,7 +53,7 @@ def shared_points(corners: NDArray[np.float32]) -> tuple[NDArray[np.float32], Tr
     Returns:
         The distinct points, shape (m, 3), and for each corner the index of its point, shape (n,).
     """
-    # Adding zero makes one of plus and minus zero; the bits of a float sort no worse than it.
+    # Adding zero makes plus and minus zero equal; sorting by a float's bits works as well as by its value.
     bits = (np.ascontiguousarray(corners) + np.float32(0.0)).view(np.uint32).astype(np.uint64)
     first = (bits[:, 0] << np.uint64(32)) | bits[:, 1]
     order = np.lexsort((bits[:, 2], first))

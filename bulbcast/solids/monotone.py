@@ -1,4 +1,4 @@
-"""Slopes of the shape-preserving cubic through a table: of a bulb's profile, or of a fin's measured section."""
+"""Slopes of the shape-preserving cubic through a table: a bulb's profile, or a fin's measured section."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ def monotone_slopes(x: Array, y: Array) -> Array:
         y: Values, shape (n,). [any unit]
 
     Returns:
-        Slopes, shape (n,): zero at every local extreme, so that the curve never passes its data.
+        Slopes, shape (n,): zero at every local extreme, so that the curve never overshoots its data.
 
     References:
         F. N. Fritsch, J. Butland, SIAM J. Sci. Stat. Comput. 5 (1984): weighted harmonic mean.
@@ -49,9 +49,9 @@ def monotone_cubic(x: Array, y: Array, at: float) -> float:
     """The shape-preserving cubic through (x, y) at a place.
 
     Args:
-        x: As of `monotone_slopes`.
-        y: Likewise.
-        at: Within the knots. [unit of x]
+        x: Knots, as for `monotone_slopes`.
+        y: Values, as for `monotone_slopes`.
+        at: Place within the knots. [unit of x]
 
     Returns:
         [unit of y]

@@ -1,4 +1,4 @@
-"""Gauss-Legendre nodes on panels: the one integration rule of the house."""
+"""Gauss-Legendre nodes on panels: the one quadrature rule used throughout."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def gauss(count: int) -> tuple[Array, Array]:
         count: Number of nodes; exact for polynomials of degree 2 count - 1. [-]
 
     Returns:
-        Nodes and weights, each of shape (count,), not to be written to. [-]
+        Nodes and weights, each of shape (count,), read-only. [-]
     """
     nodes, weights = np.polynomial.legendre.leggauss(count)
     nodes = 0.5 * (nodes + 1.0)
@@ -30,7 +30,7 @@ def gauss(count: int) -> tuple[Array, Array]:
 
 
 def gauss_on_panels(edges: Sequence[float] | Array, count: int) -> tuple[Array, Array]:
-    """The rule of `count` nodes on each panel between neighbouring edges, strung together.
+    """The rule of `count` nodes on each panel between neighbouring edges, joined end to end.
 
     Args:
         edges: Ascending panel edges, shape (n + 1,). [any unit]

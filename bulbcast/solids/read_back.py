@@ -1,4 +1,4 @@
-"""The read-back: a written solid is read again and held against what it should be before it counts."""
+"""The read-back: a written solid is read again and compared with what it should be before it counts."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.solids.mesh import mesh_volume_and_centroid, shared_points
 from bulbcast.solids.quadrature import Array
 from bulbcast.solids.stl import stl_triangles
 
-# The bounds of the contract. Single precision rounds corners: that is what the first allows for.
+# The bounds of the contract. The first allows for the rounding of corners to single precision.
 WRITTEN_VOLUME = 1e-6
 WRITTEN_CENTRE = 1e-6
 QUADRATURE_VOLUME_COARSE = 2e-5
@@ -29,8 +29,8 @@ class SolidMeant:
         name: Name of the file, for messages.
         volume: Volume of the solid that was written, in double precision. [m3]
         centroid: Its centroid, shape (3,). [m]
-        quadrature_volume: By quadrature, without a mesh. [m3]
-        quadrature_centroid: By quadrature, shape (3,). [m]
+        quadrature_volume: Volume by quadrature, without a mesh. [m3]
+        quadrature_centroid: Centroid by quadrature, shape (3,). [m]
         box: Lowest and highest corner it must lie in, shape (2, 3). [m]
         chord_error: Largest allowed distance between facet and surface. [m]
     """
@@ -56,7 +56,7 @@ class SolidRead:
 def volume_bound(chord_error: float) -> float:
     """Largest relative difference from the quadrature: 2e-5 from 0.02 mm up, 1e-6 at 0.002 mm.
 
-    Between the two it follows the chord error in proportion, as the facets' own error does.
+    Between the two it is proportional to the chord error, as the facets' own error is.
 
     Args:
         chord_error: [m]
@@ -69,7 +69,7 @@ def volume_bound(chord_error: float) -> float:
 
 
 def read_back(content: bytes, meant: SolidMeant) -> SolidRead:
-    """Read a written solid and hold it against what was meant.
+    """Read a written solid and compare it with what was meant.
 
     Args:
         content: The file's bytes.

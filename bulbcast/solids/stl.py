@@ -1,4 +1,4 @@
-"""Binary STL in mm: written by one library, read back by another, summed by neither."""
+"""Binary STL in mm: written by one library, read back by another, its volume summed by neither."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ import numpy as np
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
-# The format has 80 bytes for anything; the writing library would put the clock there.
+# The format has 80 free bytes; the writing library would put the time there.
 HEADER = "bulbcast solid, millimetres, bulb axes: x aft, y starboard, z up".ljust(80)
 
 _READER = "_bulbcast_stl_reader"
@@ -60,12 +60,12 @@ def stl_triangles(content: bytes) -> Array:
 
 
 def _reader() -> Any:
-    """trimesh's STL reader alone.
+    """Only trimesh's STL reader.
 
     Importing the package as such also imports scipy and networkx where they are installed, which costs
     more than the whole job; its reader needs neither. Its modules are therefore loaded under a
-    name of our own, without the package's own start. Where that no longer fits a new version,
-    the plain import does the same work more slowly.
+    name of our own, without the package's own start-up. If that no longer works with a new version,
+    the plain import does the same job more slowly.
     """
     if "trimesh" in sys.modules:
         return importlib.import_module("trimesh.exchange.stl")

@@ -1,7 +1,7 @@
 """3MF with its unit: written here, read back by lib3mf, the format's own library.
 
 A 3MF file is a zip archive of three small XML parts (3MF Core Specification 1.3). Every time stamp in it is fixed,
-so that the same solid gives the same bytes.
+so the same solid gives the same bytes.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ _RELATIONS = (
 
 
 def three_mf_bytes(mesh: Mesh, name: str, *, turn: Array | None = None) -> bytes:
-    """A mesh as a 3MF file in mm, its coordinates those of the STL beside it.
+    """A mesh as a 3MF file in mm, with the coordinates of the STL beside it.
 
     Args:
         mesh: Closed, in bulb axes. [m]
@@ -84,7 +84,7 @@ def three_mf_mesh(content: bytes) -> tuple[Mesh, str]:
         The mesh in its own coordinates [m], and the name of the unit it was written in.
 
     Raises:
-        ReadBackError: It is no 3MF file of one object, or the reader warns of it.
+        ReadBackError: It is not a 3MF file of one object, or the reader gives a warning.
     """
     import lib3mf
 
@@ -112,13 +112,13 @@ def three_mf_mesh(content: bytes) -> tuple[Mesh, str]:
 
 
 def read_back_three_mf(content: bytes, name: str, *, volume: float, centroid: Array) -> SolidRead:
-    """Read a written 3MF file and hold it against the solid that was written.
+    """Read a written 3MF file and compare it with the solid that was written.
 
     Args:
         content: The file's bytes.
         name: Name of the file, for messages. [-]
         volume: Volume of the solid, as its STL file was read back. [m3]
-        centroid: Likewise, shape (3,). [m]
+        centroid: Centroid of the same, shape (3,). [m]
 
     Returns:
         The solid as read.

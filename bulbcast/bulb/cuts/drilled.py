@@ -1,5 +1,5 @@
-"""Holes drilled square to the bulb's axis, to take lead off: from its underside, what each takes by the true surface, and
-from the pocket's floor, before the fin stands in it.
+"""Holes drilled square to the bulb's axis to remove lead: from its underside, each measured by the true surface, and from
+the pocket's floor, before the fin is in it.
 
 A twist drill leaves a cone at the end; the depth is that of the full diameter, measured at the hole's middle, as a mark on
 the drill or a stop shows it.
@@ -18,9 +18,9 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 USUAL_DRILLS = tuple(0.001 * size for size in (3, 4, 5, 6, 8, 10, 12, 16, 20, 25))
-"""Sizes that a shop has. Common practice, no source. [m]"""
+"""Drill sizes that a shop has. Common practice, no source. [m]"""
 INCH_DRILLS = tuple(0.0254 * size / 32.0 for size in (4, 5, 6, 8, 10, 12, 16, 20, 24, 32))
-"""The same of a shop that works in inches, 1/8 to 1 in. Common practice, no source. [m]"""
+"""The same for a shop that works in inches, 1/8 to 1 in. Common practice, no source. [m]"""
 WIDEST_SHARE = 1.0 / 3.0
 """A drill is no wider than this share of the bulb's height. Judgement. [-]"""
 POINT_ANGLE = math.radians(118.0)
@@ -39,9 +39,9 @@ class DrilledHole:
         x: x of its middle, from the nose. [m]
         diameter: [m]
         depth: Depth of the full diameter, at its middle. [m]
-        piece: What it takes out of the lead, its point counted.
-        begins: Level of its middle where the drill goes in. [m]
-        floor: Whether that is the pocket's floor, and it goes down.
+        piece: What it removes from the lead, its point included.
+        begins: Level of its middle where the drill enters. [m]
+        floor: Whether it enters at the pocket's floor, going down.
     """
 
     x: float
