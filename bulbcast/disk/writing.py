@@ -49,7 +49,7 @@ def final_place(path: Path) -> Path:
     """The absolute path with links followed, so that a change of folder changes nothing.
 
     Args:
-        path: As typed.
+        path: Path as typed.
     """
     return path.resolve() if path.is_symlink() else Path(os.path.abspath(path))
 

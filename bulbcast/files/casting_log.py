@@ -44,7 +44,7 @@ class LoggedCasting:
         before: How many castings were in the log when its pattern was made; None where it does not say. [-]
         mould: Growth of the mould that its contraction belongs to; None: as in the plan. [-]
         contraction: Contraction that it gives by itself, and its standard deviation; None where it gives none. [-]
-        density: The same for density. [kg/m3]
+        density: Density that it gives, in the same form. [kg/m3]
         figures: Every plain figure and text in it, by name.
     """
 

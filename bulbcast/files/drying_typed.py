@@ -166,8 +166,8 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
 
     Args:
         plan: The plan, with a plaster mould.
-        just_set: Its mass just set, as typed.
-        dry: Its mass after drying in air to a constant mass, as typed.
+        just_set: The bar's mass just set, as typed.
+        dry: The bar's mass after drying in air to a constant mass, as typed.
 
     Raises:
         PlanError: The masses cannot be read, or do not give a purity.

@@ -119,7 +119,7 @@ def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]
         typed: Options as typed, None where they were not given.
 
     Raises:
-        PlanError: With every fault of the plan and of the options.
+        PlanError: Names every fault of the plan and of the options.
     """
     faults: list[Fault] = []
     job: Job | None = None

@@ -50,7 +50,7 @@ def crossings(
 
     Args:
         vertices: Vertices of a closed mesh, shape (n, 3). [m]
-        triangles: Shape (m, 3). [-]
+        triangles: Indices of the facets' corners, shape (m, 3). [-]
         volume: Enclosed. [m3]
         in_file: Turns a point back into a place in the file.
 
@@ -76,7 +76,7 @@ def crossings(
     where = in_file(crossing.points[0])
     share = crossing.doubt / volume
     seen = (
-        f"The surface passes through itself in {counted(crossing.pairs, 'pair', 'pairs')} of facets, first at "
+        f"The surface passes through itself in {counted(crossing.pairs, 'pair', 'pairs')} of facets, the first at "
         f"{at(where)}, over {1e3 * float(np.max(high - low)):.3g} mm"
     )
     if share > _MATTERS:
@@ -84,7 +84,7 @@ def crossings(
             HullRemark(
                 "crosses-itself",
                 f"{seen}: {100 * share:.2g} % of her volume is counted twice or wrongly.",
-                "Join the parts into one body in the modeller, or take out the fold.",
+                "Join the parts into one body in the modeller, or remove the fold.",
                 place=where,
                 found=share,
                 limit=_MATTERS,
@@ -109,7 +109,7 @@ def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
 
     Args:
         vertices: Vertices of a closed mesh, shape (n, 3). [m]
-        triangles: Shape (m, 3). [-]
+        triangles: Indices of the facets' corners, shape (m, 3). [-]
 
     Returns:
         What was found, or None.
@@ -211,7 +211,7 @@ def doubtful_area(corners: Array, x: float) -> float:
     """Area of a section that the surface winds round more than once, or the wrong way.
 
     Args:
-        corners: Shape (m, 3, 3). [m]
+        corners: Corners of the facets, shape (m, 3, 3). [m]
         x: x of the section. [m]
 
     Returns:

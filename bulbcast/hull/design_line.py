@@ -63,7 +63,7 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
     """A hull known by a few bare numbers, such as a designer prints beside the lines; what is not given is not guessed.
 
     Args:
-        boat: With the hull's displacement, waterline and centre of buoyancy.
+        boat: Her section, with the hull's displacement, waterline and centre of buoyancy.
         water_density: Density of the plan's water. [kg/m3]
 
     Raises:

@@ -35,9 +35,9 @@ class Shape:
         inertia: k, second moment about its own centre over area and length squared. [-]
         band: Half width of k's band over k; it holds k 19 times in 20. [-]
         centre: Centre of flotation over the length, from the forward end. [-]
-        centre_spread: Its standard deviation. [-]
+        centre_spread: Standard deviation of that centre. [-]
         bare: Where the fullness is known, k is `bare + slope * fullness`. [-]
-        slope: See there. [-]
+        slope: The slope of that line. [-]
         band_by_fullness: Half width of that k's band over it, likewise. [-]
     """
 

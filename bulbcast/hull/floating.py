@@ -136,9 +136,9 @@ def float_boat(
     """Let a boat come to rest.
 
     Args:
-        hull: Closed surface of all that displaces water.
+        hull: Closed surface of everything that displaces water.
         mass: Mass of everything afloat. [kg]
-        mass_centre: Boat axes. [m]
+        mass_centre: Mass centre, boat axes. [m]
         water_density: [kg/m3]
         trim: Trim to hold; None where it is free. [rad]
         heel: Heel to hold; None where it is free. [rad]

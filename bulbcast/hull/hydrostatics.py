@@ -82,8 +82,8 @@ class Cut:
         volume: [m3]
         moment: First moment of the volume, shape (3,). [m4]
         area: Area of the waterplane. [m2]
-        first: Its first moments along `aft` and `starboard`, shape (2,). [m3]
-        second: Its second moments aft-aft, aft-starboard, starboard-starboard, shape (3,). [m4]
+        first: First moments of the waterplane along `aft` and `starboard`, shape (2,). [m3]
+        second: Second moments of the waterplane aft-aft, aft-starboard, starboard-starboard, shape (3,). [m4]
         wetted: Area of the surface under water, the waterplane not counted. [m2]
         edge: Ends of the waterplane's edge pieces along `aft` and `starboard`, shape (2, k, 2). [m]
     """
@@ -101,7 +101,7 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
     """Clip a hull against the water plane.
 
     Args:
-        hull: Closed surface.
+        hull: The hull, a closed surface.
         world: The level directions.
         depth: Depth of the middle of the hull's box below the water's surface. [m]
 
@@ -164,9 +164,9 @@ class Hydrostatics:
     Attributes:
         attitude: How she lies.
         volume: Displaced. [m3]
-        buoyancy_centre: Boat axes; None with nothing under water. [m]
+        buoyancy_centre: Centre of buoyancy, boat axes; None with nothing under water. [m]
         waterplane_area: [m2]
-        waterplane_centre: Boat axes; None without a waterplane. [m]
+        waterplane_centre: Centre of the waterplane, boat axes; None without a waterplane. [m]
         second_moment_across: [m4]
         second_moment_along: [m4]
         wetted_area: Area of the surface under water. [m2]
@@ -201,7 +201,7 @@ class Hydrostatics:
         """Height of the metacentre over the mass centre, heeling; None with nothing under water.
 
         Args:
-            mass_centre: Boat axes. [m]
+            mass_centre: Mass centre, boat axes. [m]
         """
         bm = self.bm_across
         if bm is None or self.buoyancy_centre is None:
@@ -214,7 +214,7 @@ def hydrostatics(hull: HullMesh, attitude: Attitude = UPRIGHT) -> Hydrostatics:
     """A hull's figures in any attitude.
 
     Args:
-        hull: Closed surface.
+        hull: The hull, a closed surface.
         attitude: How she lies.
 
     Returns:
@@ -249,7 +249,7 @@ def design_line_of_mesh(hull: HullMesh) -> DesignLine:
     """A surface's figures upright on her design waterline.
 
     Args:
-        hull: Closed surface.
+        hull: The hull, a closed surface.
 
     Returns:
         All of them; the length is that between the ends of the design waterline.

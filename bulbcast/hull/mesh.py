@@ -32,9 +32,9 @@ class HullMesh:
     """A closed surface in boat axes, outward side counter-clockwise, with the sums that clipping needs.
 
     Attributes:
-        vertices: Shape (n, 3). [m]
+        vertices: Vertices, shape (n, 3). [m]
         triangles: Indices, shape (m, 3).
-        design_length: From the forward to the aft end of the design waterline. [m]
+        design_length: Distance from the forward to the aft end of the design waterline. [m]
         source: What messages and reports call the hull.
         remarks: What was repaired, and what looks odd.
         shells: What clipping needs of each of its closed surfaces; left out, it is one surface.
@@ -123,7 +123,7 @@ def hull_from_triangles(
     of these is noted in the remarks.
 
     Args:
-        corners: Shape (m, 3, 3): facets, corners, coordinates. [unit of the file]
+        corners: Corners of the facets, shape (m, 3, 3): facet, corner, coordinate. [unit of the file]
         placement: How the file's axes become boat axes; None where they already are, in m.
         half: Whether the facets are those of one side only, open along the centreplane. [-]
         source: What messages call the hull. [-]
@@ -214,7 +214,7 @@ def _unusable(facets: Array) -> list[HullRemark]:
         HullRemark(
             "not-finite",
             f"{counted(len(wrong), 'facet has', 'facets have')} a corner that is not a finite number, "
-            f"first facet {int(wrong[0]) + 1} of {len(facets)}.",
+            f"the first is facet {int(wrong[0]) + 1} of {len(facets)}.",
             "The file is damaged, or the modeller's surface has a broken patch there: export it again.",
             found=float(len(wrong)),
         )

@@ -48,7 +48,7 @@ class OffsetsHull:
     Attributes:
         stations: x, ascending, shape (n,). [m]
         levels: z of the waterlines, ascending, 0 the design waterline, shape (k,). [m]
-        half_breadths: Shape (n, k); nan where the hull does not reach the waterline at that station. [m]
+        half_breadths: Half breadths, shape (n, k); nan where the hull does not reach the waterline at that station. [m]
         keel: z of her lowest point at each station, shape (n,). [m]
         sheer: z of the deck's edge at each station, shape (n,). [m]
         sheer_half_breadths: Half breadth there, shape (n,). [m]
@@ -80,7 +80,7 @@ def offsets_hull(table: HullTable, placement: HullPlacement, source: str) -> Off
     that waterline; below the hull it needs the keel's height there, above it the sheer's.
 
     Args:
-        table: As tabulated.
+        table: The table as given.
         placement: Level and ends of the design waterline, and the scale; ends that are not given are found from
             the table.
         source: What messages call the hull. [-]

@@ -65,7 +65,7 @@ def lofted_hull(x: Array, half_breadths: Array, heights: Array) -> Mesh:
 
     Args:
         x: x of the sections, ascending, shape (n,). [m]
-        half_breadths: From the lowest point of each section up, not negative, shape (n, k). [m]
+        half_breadths: Half breadths from the lowest point of each section up, not negative, shape (n, k). [m]
         heights: Heights of the same points, shape (n, k). [m]
 
     Returns:

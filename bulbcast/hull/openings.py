@@ -129,7 +129,7 @@ class _Whole:
     Attributes:
         area: Area of all facets. [m2]
         waterline: Level of the design waterline. [m]
-        centreplane: Its y. [m]
+        centreplane: y of the centreplane. [m]
         ends: Least and greatest x. [m]
         largest_immersed: Area of the largest section under water. [m2]
     """
@@ -150,7 +150,7 @@ def openings(
         vertices: Vertices of the mesh, in the boat's directions, shape (n, 3). [m]
         triangles: Facets that run one way round, shape (m, 3). [-]
         edges: The edges of these facets. [-]
-        centreplane: Its y. [m]
+        centreplane: y of the centreplane. [m]
         waterline: Level of the design waterline. [m]
     """
     loose = open_edges(edges)
@@ -324,7 +324,7 @@ def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool
     """Faults: openings that must not be closed.
 
     Args:
-        found: All openings.
+        found: All openings found.
         vertices: Vertices of the mesh, shape (n, 3). [m]
         in_file: Turns a point back into a place in the file.
         half: Whether the facets were those of one side only.

@@ -40,9 +40,9 @@ class Repaired:
     """A surface in the boat's directions, not yet at her origin, as far as it has been repaired.
 
     Attributes:
-        vertices: Shape (n, 3). [m]
-        triangles: At the end outward counter-clockwise and closed, shape (m, 3).
-        centreplane: Its y. [m]
+        vertices: Vertices, shape (n, 3). [m]
+        triangles: Indices, shape (m, 3); in the end closed and outward counter-clockwise.
+        centreplane: y of the centreplane. [m]
         in_file: Turns a point back into a place in the file.
         half: Whether the facets given were those of one side only.
         source: What messages call the hull.

@@ -16,7 +16,7 @@ def section(corners: Array, x: float) -> Array:
     """The lines in which facets cross a plane of equal x, directed so that they bound an area in (y, z).
 
     Args:
-        corners: Shape (m, 3, 3). [m]
+        corners: Corners of the facets, shape (m, 3, 3). [m]
         x: x of the plane. [m]
 
     Returns:
@@ -39,7 +39,7 @@ def waterline_lines(corners: Array, level: float) -> Array:
     """The lines in which facets cross a level plane.
 
     Args:
-        corners: Shape (m, 3, 3). [m]
+        corners: Corners of the facets, shape (m, 3, 3). [m]
         level: z of the plane. [m]
 
     Returns:

@@ -76,7 +76,7 @@ def shell_of(vertices: Array, triangles: Indices, about: Array) -> Shell:
     """A closed surface with the sums that clipping needs.
 
     Args:
-        vertices: Shape (n, 3). [m]
+        vertices: Vertices, shape (n, 3). [m]
         triangles: Indices, shape (m, 3).
         about: The point about which integrals are taken, shape (3,). [m]
     """

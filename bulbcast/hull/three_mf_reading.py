@@ -222,7 +222,7 @@ class _Package:
         """A model part.
 
         Args:
-            path: Inside the package. [-]
+            path: Path inside the package. [-]
         """
         key = posixpath.normpath("/" + path.replace("\\", "/")).lstrip("/").lower()
         if key not in self._parts:

@@ -21,7 +21,7 @@ def equal_points(points: Array) -> tuple[Array, Indices]:
     """Join points that are equal to the last bit.
 
     Args:
-        points: Shape (n, 3). [any length unit]
+        points: The points, shape (n, 3). [any length unit]
 
     Returns:
         The distinct points, shape (m, 3) [same unit], and for each given one its index, shape (n,).
@@ -40,7 +40,7 @@ def near_points(points: Array, reach: float) -> Indices:
     """For each point, the index of the first point it is joined with: points no farther apart than the reach.
 
     Args:
-        points: Shape (n, 3). [any length unit]
+        points: The points, shape (n, 3). [any length unit]
         reach: Points this close in each direction are joined; none beyond four times as far. [same unit]
 
     Returns:

@@ -25,7 +25,7 @@ class Flotation:
         metacentric_height_along: GM lengthways of the complete boat. [m]
         metacentric_height: GM across of the complete boat; None where not known. [m]
         fore_x: Forward end of the length that trim is reported over. [m]
-        aft_x: Its after end. [m]
+        aft_x: After end of that length. [m]
         band: Half width of the 19-in-20 band of the metacentric height lengthways, over it; 0 where it is not estimated. [-]
         centre_spread: Standard deviation of the centre of flotation where it is estimated, else 0. [m]
 
@@ -159,10 +159,10 @@ class Change:
     Attributes:
         mass: Mass added beyond the water it displaces; mass removed is negative. [kg]
         moment: Its moment about the centre of flotation, aft positive. [kg m]
-        sinkage: At the centre of flotation, deeper is positive. [m]
-        trim: Over the waterline's length, by the stern is positive. [m]
+        sinkage: Sinkage at the centre of flotation, deeper is positive. [m]
+        trim: Trim over the waterline's length, by the stern is positive. [m]
         deeper_fore: Change of draught at the forward end of the waterline. [m]
-        deeper_aft: At the after end. [m]
+        deeper_aft: Change of draught at the after end. [m]
     """
 
     mass: float
@@ -204,9 +204,9 @@ def deeper_at(flotation: Flotation, *, sinkage: float, trim: float, x: float) ->
 
     Args:
         flotation: The boat on her line.
-        sinkage: At the centre of flotation. [m]
-        trim: Over the waterline's length. [m]
-        x: Boat axes. [m]
+        sinkage: Sinkage at the centre of flotation. [m]
+        trim: Trim over the waterline's length. [m]
+        x: The place, boat axes. [m]
 
     Returns:
         The change of depth, deeper positive. [m]

@@ -147,7 +147,7 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
             Line(
                 "Largest load on a cross pin",
                 shown.force(carried.pin),
-                "its share, and the turning about their middle",
+                "its share, plus the turning about their middle",
             )
         )
         lines.append(

@@ -77,7 +77,7 @@ class Knockdown:
             edge up is positive. [rad]
         root_torque: Torque on the hull about the upright through the axis at the root: from the bulb and, where
             its density is given, from the fin itself. [N m]
-        stresses: One for each material, bending only, as a beam.
+        stresses: The highest in each material, bending only, as a beam.
         root_stress_factor: Factor on those stresses at one end of a raked fin's root. [-]
     """
 
@@ -101,7 +101,7 @@ class Grounding:
     Attributes:
         force: Force on the bulb. [N]
         root_moment: Size of the moment in the fin's plane, or across it for a blow from the side. [N m]
-        stresses: One for each material; none where the fin's stiffness is not known.
+        stresses: The highest in each material; none where the fin's stiffness is not known.
         buckling_force: Load in that direction at that place at which the fin buckles; None where no
             load does. [N]
         root_stress_factor: Factor on the stress at one end of a raked fin's root, for a blow from the side. [-]
@@ -253,7 +253,7 @@ def grounding(
         mass: Mass brought to rest; the whole boat, to be safe. [kg]
         multiple: Multiple of its weight, as the builder sets it. [-]
         at: Where the ground strikes the bulb, x and z, boat axes; below the root. [m]
-        elastic_axis: As for `knockdown`.
+        elastic_axis: Elastic axis, as for `knockdown`.
 
     Returns:
         Force, moment, stresses; for loads in the fin's plane the load that would buckle the fin, for those from the side the

@@ -221,7 +221,10 @@ def with_own_axis(plan: Plan) -> Plan:
     axis = numbers_of(shape).flexural_axis
     source = "integral of x y^3 over integral of y^3 of the fin's section"
     if asked is not None and tubed:
-        axis, source = tube_place(asked, shape), "the tube's own place at the tip, with the body by stiffness"
+        axis, source = (
+            tube_place(asked, shape),
+            "the tube's position at the tip, averaged with the body by stiffness",
+        )
         source += " where that is counted"
         if (asked.tube_outer or 0.0) < thickness_at(axis, fin.tip_thickness, shape):
             tip = station_stiffness(beam_section(asked, shape), fin.tip_chord, fin.tip_thickness, shape)

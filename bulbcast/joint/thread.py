@@ -116,7 +116,7 @@ def coarse_thread(diameter: float) -> Thread:
     """The metric coarse thread of a nominal diameter.
 
     Args:
-        diameter: One of `COARSE_PITCHES`. [m]
+        diameter: Nominal diameter, one of `COARSE_PITCHES`. [m]
 
     Returns:
         The thread.

@@ -39,7 +39,7 @@ def quoted(text: str, longest: int = LONGEST_TEXT) -> str:
     """A typed text as messages show it: in quotes, on one line, unprintable characters escaped.
 
     Args:
-        text: As typed. [-]
+        text: The text as typed. [-]
         longest: Longest text before it is cut, with dots to show it. [-]
 
     Returns:
@@ -55,7 +55,7 @@ def joined(words: Sequence[str], last: str) -> str:
     """Words as a list in a sentence: "mm, in or ft".
 
     Args:
-        words: At least one. [-]
+        words: The words, at least one. [-]
         last: The word before the last of them, such as "or". [-]
 
     Returns:

@@ -165,7 +165,7 @@ class Figures(str):
         """The same text in the units that its figures share with others.
 
         Args:
-            others: All values by group. [SI]
+            others: All other values by group. [SI]
         """
         return self.template.format(*(one.text(others.get(one.group, ())) for one in self.figures))
 
@@ -227,7 +227,7 @@ def give_or_take(value: str, spread: str) -> str:
 
     Args:
         value: The figure.
-        spread: Its standard deviation.
+        spread: The figure's standard deviation.
     """
     return alike("{}, give or take {}", value, spread)
 

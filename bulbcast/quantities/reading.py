@@ -98,8 +98,8 @@ def taken_apart(text: str, dimensions: Sequence[Dimension]) -> Typed:
     """Read a quantity and keep its unit and its exact value.
 
     Args:
-        text: As for `read_quantity_of`. [-]
-        dimensions: As for `read_quantity_of`. [-]
+        text: The text, as for `read_quantity_of`. [-]
+        dimensions: The dimensions allowed, as for `read_quantity_of`. [-]
 
     Returns:
         Value, unit, and whether it was a compound.
@@ -236,7 +236,7 @@ class _Reader:
             )
         if following in _NUMBER_STARTS or following == "/":
             self._refuse(
-                f"{self._shown()}, where the number is not finished",
+                f"{self._shown()}, with an unfinished number",
                 "Write a decimal, 13.25, or a whole number and a fraction, 13 1/4.",
             )
         if following == " " and self._peek(1) in _NUMBER_STARTS:

@@ -29,7 +29,7 @@ def mass_up(kilograms: float, shown: Shown) -> str:
     """A mass as it may be typed, rounded up.
 
     Args:
-        kilograms: Above zero. [kg]
+        kilograms: The mass, above zero. [kg]
         shown: The builder's units.
 
     Returns:
@@ -48,7 +48,7 @@ def bought(kilograms: float, shown: Shown) -> str:
     """A mass as it is bought: rounded up to two digits.
 
     Args:
-        kilograms: Above zero. [kg]
+        kilograms: The mass, above zero. [kg]
         shown: The builder's units.
 
     Returns:
@@ -80,7 +80,7 @@ def mass_down(kilograms: float, shown: Shown) -> str:
     """A small mass as it may be typed, rounded down to one figure.
 
     Args:
-        kilograms: Above zero. [kg]
+        kilograms: The mass, above zero. [kg]
         shown: The builder's units.
 
     Returns:
@@ -96,7 +96,7 @@ def volume_up(cubic_metres: float, shown: Shown) -> str:
     """A volume as it may be typed, rounded up.
 
     Args:
-        cubic_metres: Above zero. [m3]
+        cubic_metres: The volume, above zero. [m3]
         shown: The builder's units.
 
     Returns:
@@ -111,7 +111,7 @@ def length_up(metres: float, shown: Shown) -> str:
     """A length as it may be typed, rounded up.
 
     Args:
-        metres: Above zero. [m]
+        metres: The length, above zero. [m]
         shown: The builder's units.
 
     Returns:
@@ -126,7 +126,7 @@ def power_up(watts: float, shown: Shown) -> str:
     """A power as it may be typed, rounded up.
 
     Args:
-        watts: Above zero. [W]
+        watts: The power, above zero. [W]
         shown: The builder's units.
 
     Returns:
@@ -157,7 +157,7 @@ def thickness_up(metres: float, shown: Shown) -> str:
     """A length rounded up to the digits shown, so that it works when typed as shown.
 
     Args:
-        metres: Above zero. [m]
+        metres: The length, above zero. [m]
         shown: The builder's units.
 
     Returns:
@@ -171,7 +171,7 @@ def force_down(newtons: float, shown: Shown) -> str:
     """A force as it may be typed, in two digits, rounded down: nobody sets a preload closer than that.
 
     Args:
-        newtons: Zero or above. [N]
+        newtons: The force, zero or above. [N]
         shown: The builder's units.
 
     Returns:
@@ -189,7 +189,7 @@ def length_down(metres: float, shown: Shown) -> str:
     """A length as it may be typed, rounded down by at most a hundredth of it.
 
     Args:
-        metres: Above zero. [m]
+        metres: The length, above zero. [m]
         shown: The builder's units.
 
     Returns:

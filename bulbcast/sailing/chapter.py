@@ -31,8 +31,8 @@ NOT_AN_ASSESSMENT = "not a stability assessment; crew, downflooding and swamping
 
 SMALL_ANGLES = "Her shape is not known: heel comes from GM sin(heel), which holds only at small angles."
 LEEWAY_CAVEAT = (
-    "At hull speed. Leeway goes with one over the speed squared: at half the speed it is four times as much. "
-    "What rudder and hull hold of the side force is not counted."
+    "At hull speed. Leeway varies as one over the speed squared: at half the speed it is four times as much. "
+    "The side force held by rudder and hull is not counted."
 )
 _FORMULAS = {HELMBOLD: "Helmbold", WHICKER_FEHLNER: "Whicker and Fehlner"}
 _EVERY = 10

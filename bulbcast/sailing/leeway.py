@@ -145,10 +145,10 @@ class FinForLeeway:
 
     Attributes:
         same_shape_area: Area of this fin grown or shrunk as a whole. [m2]
-        same_shape_span: Its span. [m]
+        same_shape_span: Span of that fin. [m]
         same_span_area: Area at the present depth with longer chords; None where no chord would do. [m2]
         same_chord_area: Area with the present chords, deeper or shallower. [m2]
-        same_chord_span: Its span. [m]
+        same_chord_span: Span of that fin. [m]
     """
 
     same_shape_area: float

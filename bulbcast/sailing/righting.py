@@ -81,7 +81,7 @@ def righting_arm_curve(
     Args:
         hull: Closed surface of everything that displaces water, with fin and bulb where they matter.
         mass: Mass of everything afloat. [kg]
-        mass_centre: Boat axes. [m]
+        mass_centre: Mass centre, boat axes. [m]
         water_density: [kg/m3]
         heels: At least two heels, ascending, between 0 and 180 degrees. [rad]
         near: Curve of a boat much like her; at the same heels, each search starts from its attitude.

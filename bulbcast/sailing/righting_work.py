@@ -32,7 +32,7 @@ def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
     """Everything that displaces water as one surface of several shells.
 
     Args:
-        plan: For fin and rudder.
+        plan: The plan, for fin and rudder.
         hull: The hull.
         bulb: The bulb as it hangs.
     """
@@ -71,7 +71,7 @@ def righting_arms(
         hull: The hull.
         bulb: The bulb as it hangs.
         mass: Mass of all afloat. [kg]
-        mass_centre: Boat axes. [m]
+        mass_centre: Mass centre, boat axes. [m]
         heels: Heels, ascending from 0. [rad]
         near: Curve of a boat much like her, to the same side, to start from.
 

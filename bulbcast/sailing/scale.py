@@ -185,7 +185,7 @@ def compared_at_scale(
     in the wind given, and in `like_wind`, the wind over the root of the ratio.
 
     Args:
-        boat: Usually the model.
+        boat: The boat, usually the model.
         ratio: The other length over hers; full size from a model is above 1. [-]
         wind: Wind on her, above 0. [m/s]
         heel: Her heel in it, by her own righting arms. [rad]

@@ -278,7 +278,7 @@ def wind_words(sailing: Sailing, shown: Shown) -> str:
     """How far the wind heels her, in a line.
 
     Args:
-        sailing: From the job.
+        sailing: The results under sail.
         shown: The builder's units.
     """
     wind = shown.speed(sailing.wind)

@@ -34,7 +34,7 @@ class Standing:
         side: The side to which she is heeled: the one she leans to by herself, otherwise starboard.
         sailing: The boat under her rig; None where the plan gives none, or nothing holds her upright.
         sailing_missing: Why there is none, or empty.
-        trade: The same with other bulbs on other fins; None without `sailing`, or where it would take too long.
+        trade: The answers for other bulbs on other fins; None without `sailing`, or where it would take too long.
         deeper_tip: Level of the tip at which the fin keeps to the leeway limit; None where the present one does, or none
             does. [m]
         surface_over_table: Excess volume at the line of the surface through a table of offsets over Simpson's, relative;

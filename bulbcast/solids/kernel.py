@@ -167,8 +167,8 @@ def cut_solid(body: Mesh, cutters: list[Mesh], *, scale: float = 1.0) -> tuple[M
     """The body less all cutters, on the grid of single precision that the file will hold.
 
     Args:
-        body: Closed mesh. [m]
-        cutters: Closed meshes, free to overlap. [m]
+        body: The body, a closed mesh. [m]
+        cutters: Closed meshes, which may overlap. [m]
         scale: Scale about the origin of the bulb axes, applied afterwards. [-]
 
     Returns:

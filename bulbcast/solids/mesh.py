@@ -17,7 +17,7 @@ class Mesh:
     """A closed triangle mesh, outward side counter-clockwise.
 
     Attributes:
-        vertices: Shape (n, 3). [m]
+        vertices: Vertices, shape (n, 3). [m]
         triangles: Indices, shape (m, 3).
     """
 
@@ -29,8 +29,8 @@ def mesh_volume_and_centroid(vertices: Array, triangles: Triangles) -> tuple[flo
     """Volume and centroid of a closed mesh, by signed tetrahedra about its middle.
 
     Args:
-        vertices: Shape (n, 3). [any length unit]
-        triangles: Shape (m, 3).
+        vertices: Vertices, shape (n, 3). [any length unit]
+        triangles: Indices, shape (m, 3).
 
     Returns:
         Volume [unit cubed] and centroid, shape (3,) [unit]; the middle of its box where it has no volume.

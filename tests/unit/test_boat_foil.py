@@ -194,7 +194,9 @@ def test_leeway_rises_with_force_and_heel_and_falls_with_area_and_speed():
     assert heeled == pytest.approx(2 * base, rel=1e-14)
     faster = leeway(area=0.024, slope=4.0, side_force=3.0, speed=1.8, water_density=999.1)
     assert faster == pytest.approx(base / 4, rel=1e-14)
-    with pytest.raises(BoatFigureError, match=r"^The heel is 90 degrees; a fin holds a side force below 90"):
+    with pytest.raises(
+        BoatFigureError, match=r"^The heel is 90 degrees; a fin holds a side force only below 90"
+    ):
         leeway(area=0.024, slope=4.0, heel=0.5 * math.pi, **LOAD)
 
 

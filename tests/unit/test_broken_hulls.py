@@ -159,9 +159,9 @@ def test_a_corner_that_is_no_number_is_refused_with_its_facet(tmp_path, figure):
     start = 84 + 50 * 57 + 12 + 12 + 8
     content[start : start + 4] = np.float32(figure).tobytes()
     assert refused(tmp_path, bytes(content)) == [
-        "boat.hull (hull.stl): read 1 facet has a corner that is not a finite number, first facet 58 of 2670; expected a "
-        "hull that can be floated on its line. The file is damaged, or the modeller's surface has a broken patch there: "
-        "export it again."
+        "boat.hull (hull.stl): read 1 facet has a corner that is not a finite number, the first is facet 58 of 2670; "
+        "expected a hull that can be floated on its line. The file is damaged, or the modeller's surface has a broken patch "
+        "there: export it again."
     ]
 
 

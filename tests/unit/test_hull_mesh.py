@@ -219,8 +219,8 @@ def test_a_corner_that_is_no_number_is_refused_with_the_facet():
     facets[7, 1, 2] = np.nan
     facets[9, 0, 0] = np.inf
     assert refusal(facets) == [
-        "2 facets have a corner that is not a finite number, first facet 8 of 830. The file is damaged, or the modeller's "
-        "surface has a broken patch there: export it again."
+        "2 facets have a corner that is not a finite number, the first is facet 8 of 830. The file is damaged, or the "
+        "modeller's surface has a broken patch there: export it again."
     ]
 
 
@@ -321,9 +321,9 @@ def test_a_surface_that_passes_through_itself_is_refused_where_it_matters():
     mesh = WHOLE.vertices * 1000
     mesh[np.argmin(np.linalg.norm(mesh - [500.0, 85.0, 0.0], axis=1))] = [500.0, -150.0, 0.0]
     (words,) = refusal(mesh[WHOLE.triangles])
-    assert words.startswith("The surface passes through itself in 6 pairs of facets, first at x = ")
+    assert words.startswith("The surface passes through itself in 6 pairs of facets, the first at x = ")
     assert words.endswith(
-        "% of her volume is counted twice or wrongly. Join the parts into one body in the modeller, or take out the "
+        "% of her volume is counted twice or wrongly. Join the parts into one body in the modeller, or remove the "
         "fold."
     )
 

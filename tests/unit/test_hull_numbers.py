@@ -55,8 +55,8 @@ def test_what_is_given_is_taken_as_it_is():
         ),
         (
             {"buoyancy_z": 0.02},
-            "The centre of buoyancy was read 20 mm above the design waterline. It lies below it and no deeper than 60 mm: "
-            "give its height as a negative figure.",
+            "The centre of buoyancy was read 20 mm above the design waterline. It must be below it and no deeper than 60 "
+            "mm: give its height as a negative figure.",
         ),
         (
             {"waterplane_area": 0.2},

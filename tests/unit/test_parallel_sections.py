@@ -87,7 +87,7 @@ def test_without_a_distance_the_section_is_the_bodys_own_ellipse():
 
 
 def test_a_plane_outside_the_surface_is_refused():
-    with pytest.raises(ValueError, match=r"^planes must stand between -0\.001 and 0\.04"):
+    with pytest.raises(ValueError, match=r"^planes must be between -0\.001 and 0\.04"):
         section_across(sphere(), 0.001, np.array([0.05]), ROUND)
 
 

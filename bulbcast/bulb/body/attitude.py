@@ -60,7 +60,7 @@ def attitude_under_fin(
     Args:
         leading_edge_x: x of the tip's leading edge, boat axes. [m]
         tip_z: Level of the tip at its leading edge, boat axes. [m]
-        nose_x: Boat axes. [m]
+        nose_x: x of the nose, boat axes. [m]
         floor: Level of the tip over the bulb's axis, bulb axes. [m]
         incidence: [rad]
 

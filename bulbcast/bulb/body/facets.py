@@ -126,7 +126,8 @@ def body_mesh(
 
     Args:
         body: The lead body.
-        distance: Outwards positive, with rounded edges; negative inwards, with a sharp tail edge; 0 is the body. [m]
+        distance: Distance of the surface, outwards positive, with rounded edges; negative inwards, with a sharp tail edge; 0
+            is the body. [m]
         volume: The true volume that the mesh is to have. [m3]
         chord_error: Largest allowed distance between facet and surface. [m]
         centroid_x: True place of the centroid; where given, rings are set closer until the mesh's

@@ -50,7 +50,7 @@ class BodyVolume:
 
     @property
     def centroid_x(self) -> float:
-        """From the nose. [m]"""
+        """Distance of the centroid from the nose. [m]"""
         return self.moment_x / self.volume
 
 
@@ -217,7 +217,8 @@ def parallel_volume(inner: BodyVolume, surface: BodySurface, distance: float) ->
     Args:
         inner: Volume and moment of the body itself.
         surface: Surface integrals of the same body.
-        distance: Outwards positive, with rounded edges. Negative is inwards, where the tail's edge stays
+        distance: Distance of the surface, outwards positive, with rounded edges. Negative is inwards, where the tail's edge
+            stays
             sharp: exact to d^2, with an error of about 0.6 |d|^3, as long
             as it goes no deeper than the tail is thick. [m]
 

@@ -26,7 +26,7 @@ def reach(body: TurnedBody, distance: float) -> tuple[float, float]:
 
     Args:
         body: The lead body.
-        distance: Outwards positive. [m]
+        distance: Distance of the parallel surface, outwards positive. [m]
 
     Returns:
         x of its nose and of its tail face's rim where the rim begins to turn. [m]
@@ -43,7 +43,7 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
 
     Args:
         body: The lead body.
-        distance: Outwards positive. [m]
+        distance: Distance of the parallel surface, outwards positive. [m]
         x: x of the planes, within `reach`, shape (m,). [m]
         angle: Which point of the ellipse each one stands over, shape (n,); 0 is starboard, a quarter turn the
             crown. [rad]
@@ -58,7 +58,7 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
     low, high = reach(body, distance)
     slack = 1e-12 * body.length
     if np.any(x < low - slack) or np.any(x > high + slack):
-        raise ValueError(f"planes must stand between {low:g} and {high:g} m")
+        raise ValueError(f"planes must be between {low:g} and {high:g} m")
     wanted = np.broadcast_to(x[:, None], (len(x), len(angle)))
     wide = math.sqrt(body.width_to_height)
     if abs(distance) < _NOTHING:
@@ -113,7 +113,7 @@ def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, A
 
     Args:
         body: The lead body.
-        distance: Outwards positive. [m]
+        distance: Distance of the parallel surface, outwards positive. [m]
         x: Within `reach`, shape (m,). [m]
 
     Returns:
@@ -131,7 +131,7 @@ def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_err
 
     Args:
         body: The lead body.
-        distance: Outwards positive. [m]
+        distance: Distance of the parallel surface, outwards positive. [m]
         from_above: Seen from above; otherwise from the side.
         chord_error: Largest distance from the polygon to the curve. [m]
 

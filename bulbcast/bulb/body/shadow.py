@@ -35,7 +35,7 @@ class Shadow:
 
     @property
     def centroid_x(self) -> float:
-        """From the nose. [m]"""
+        """Distance of the centroid from the nose. [m]"""
         return self.moment_x / self.area
 
 

@@ -77,7 +77,7 @@ class TurnedBody:
         finds its way in. Past the tail cut the uncut profile continues.
 
         Args:
-            x: From the nose, any shape. [m]
+            x: Distances from the nose, any shape. [m]
 
         Returns:
             r^2 [m2] and d(r^2)/dx [m].

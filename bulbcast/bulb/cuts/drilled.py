@@ -92,10 +92,10 @@ def floor_hole(floor: float, x: float, diameter: float, volume: float) -> Drille
     """The hole down from the pocket's floor that takes a volume out.
 
     Args:
-        floor: Its level above the axis. [m]
-        x: From the nose. [m]
-        diameter: Of the drill. [m]
-        volume: To be taken out, above that of the drill's point. [m3]
+        floor: Level of the floor above the axis. [m]
+        x: Distance from the nose. [m]
+        diameter: Diameter of the drill. [m]
+        volume: Volume to remove; more than that of the drill's point. [m3]
     """
     area, point = 0.25 * math.pi * diameter**2, point_height(diameter)
     cone = area * point / 3.0
@@ -109,10 +109,10 @@ def deepest_from_floor(body: TurnedBody, floor: float, x: float, diameter: float
     """How deep a hole's full diameter may go down from the pocket's floor; zero or less where there is no room. [m]
 
     Args:
-        body: Of lead.
+        body: The lead body.
         floor: Level of the pocket's floor, above the axis. [m]
-        x: From the nose. [m]
-        diameter: Of the drill. [m]
+        x: Distance from the nose. [m]
+        diameter: Diameter of the drill. [m]
         wall: Least lead between the hole and the outside. [m]
     """
     beside = x + (0.5 * diameter + wall) * np.linspace(-1.0, 1.0, _PLACES)

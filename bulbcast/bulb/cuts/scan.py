@@ -99,8 +99,8 @@ def disc_band(axis: Axis, at_x: float, radius: float, *, low: float | None, high
         axis: Direction and level of the floor.
         at_x: Where its own axis crosses the floor. [m]
         radius: [m]
-        low: Along the axis from the floor; None for "from below everything". [m]
-        high: Along the axis from the floor; None for the level pocket floor. [m]
+        low: Lower end along the axis from the floor; None for "from below everything". [m]
+        high: Upper end along the axis from the floor; None for the level pocket floor. [m]
     """
     cosine, sine = math.cos(axis.rake), math.sin(axis.rake)
 

@@ -116,7 +116,7 @@ def screw_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewCol
         body: The lead body.
         axis: Direction of the cuts and level of the pocket floor.
         screw: The screw.
-        columns: From `screw_columns`.
+        columns: The columns from `screw_columns`.
 
     Returns:
         Volumes and moments of the true intersections.

@@ -92,7 +92,7 @@ def cuts_of(
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket.
         screws: The screws, in order.
-        nodes: From `fin_nodes`, when called repeatedly with one fin.
+        nodes: Nodes from `fin_nodes`, for repeated calls with one fin.
         pins: The cross pins, in order.
         studs: Studs and tubes cast in, in order.
 

@@ -37,10 +37,10 @@ class Wall:
     """The thinnest wall of one cut.
 
     Attributes:
-        thickness: Negative where the cut breaks through. [m]
+        thickness: Thickness of the wall; negative where the cut breaks through. [m]
         x: x of the place on the lead surface, from the nose. [m]
-        y: To starboard of the centreplane. [m]
-        z: Above the axis. [m]
+        y: Distance to starboard of the centreplane. [m]
+        z: Height above the axis. [m]
     """
 
     thickness: float

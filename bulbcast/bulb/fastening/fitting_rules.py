@@ -66,8 +66,7 @@ STUD_SHALLOW = Rule(
     "stud-shallow",
     Severity.CAUTION,
     why=(
-        "Lead holds a stud by its length and by what is bent or threaded on its foot; a short "
-        "smooth one pulls out."
+        "Lead holds a stud by its length and by a bend or thread on its foot; a short smooth one pulls out."
     ),
 )
 STUD_FLOATS = Rule(

@@ -38,7 +38,7 @@ class ScrewNeeds:
 
     Attributes:
         wall: Lead round hole, recess and seat.
-        thread: Above the pocket floor.
+        thread: Thread above the pocket floor.
         edge_allowed: Fin beside the shank, below which it must not be made.
         edge_good: Fin beside the shank, by good practice.
     """
@@ -68,7 +68,7 @@ def edge_allowed(hole: float) -> float:
     """Fin that must be left on each side of a screw.
 
     Args:
-        hole: Its diameter. [m]
+        hole: Diameter of the screw's hole. [m]
 
     Returns:
         Least thickness. [m]
@@ -80,7 +80,7 @@ def edge_good(hole: float) -> float:
     """Fin that good practice leaves on each side of a screw.
 
     Args:
-        hole: Its diameter. [m]
+        hole: Diameter of the screw's hole. [m]
 
     Returns:
         Thickness. [m]

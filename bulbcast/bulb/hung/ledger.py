@@ -42,7 +42,7 @@ class HungBulb:
         lines: The ledger.
         mass: Hung mass, the sum of the lines. [kg]
         mass_centre_x: Distance from the nose. [m]
-        mass_centre_z: From the axis. [m]
+        mass_centre_z: Height of the mass centre above the axis. [m]
     """
 
     body: TurnedBody

@@ -88,7 +88,7 @@ class MassCentreOutOfReachError(NoSolutionError):
     Attributes:
         wanted: Mass centre asked for, boat axes. [m]
         nearest: Lowest and highest mass centre with the tip on the bulb, boat axes. [m]
-        along_tip: The same aft of the tip's leading edge, along the tip. [m]
+        along_tip: The same limits aft of the tip's leading edge, along the tip. [m]
     """
 
     def __init__(self, wanted: float, nearest: tuple[float, float], along_tip: tuple[float, float]) -> None:

@@ -38,7 +38,7 @@ class OffsetsTable:
     Attributes:
         x: Distance from the nose.
         r: Equal-area radii.
-        width_to_height: From the table's own half widths and heights, or None.
+        width_to_height: Width over height from the table's own half widths and heights, or None.
         source: The file's name, for messages.
         sha256: SHA-256 of the file's bytes, in hexadecimal; empty where there was no file.
     """
