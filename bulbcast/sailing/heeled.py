@@ -46,7 +46,7 @@ def heeled_boat(plan: Plan, boat: BoatJob, standing: Standing) -> Heeled | None:
         standing: Her righting arms.
 
     Returns:
-        The boat; The boat; None where her shape or a place is not known, or she does not rest there.
+        The boat; None where her shape or a place is not known, or she does not rest there.
     """
     curve, sailing, hull = standing.curve, standing.sailing, boat.start.hull.surface()
     x, y, z = boat.mass_centre
