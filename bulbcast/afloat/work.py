@@ -221,7 +221,7 @@ def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
             plan.source,
             "[boat]",
             f"too little of the hull: {what[0].lower()}{what[1:].rstrip('.')}",
-            "what a float test needs: waterplane area, centre of flotation and BM lengthways",
+            "what a float test needs: waterplane area, centre of flotation and longitudinal BM",
             remedy or "Add them to [boat].",
         )
     return boat, flotation

@@ -25,7 +25,7 @@ def bytes_of(path: Path, broken: Callable[[str], Exception], *, largest: int = _
         largest: Largest size that is read. [bytes]
 
     Returns:
-        Its bytes; None where there is no such file.
+        The record's bytes; None where there is no such file.
     """
     if not os.path.lexists(path):
         return None

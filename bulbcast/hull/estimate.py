@@ -102,7 +102,7 @@ ANY_SHAPE = Shape(
 
 
 def metacentric_radius_along(inertia: float, *, area: float, length: float, volume: float) -> float:
-    """BM lengthways of a waterplane.
+    """Longitudinal BM of a waterplane.
 
     Args:
         inertia: k, second moment over area and length squared. [-]
@@ -125,7 +125,7 @@ def buoyancy_level(*, area: float, volume: float, draught: float | None) -> floa
         draught: Draught of the hull; None where not known: the usual one for that volume. [m]
 
     Returns:
-        Boat axes, below the waterline negative. [m]
+        The level, boat axes, negative below the waterline. [m]
 
     References:
         Morrish's approximation, as in Rawson and Tupper, Basic Ship Theory; from memory.
@@ -139,10 +139,10 @@ def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
     """Assumed level of the mass centre of boat and bulb where no weight gives it, and what that adds to the band.
 
     Args:
-        line: The hull by itself, its BM lengthways estimated.
+        line: The hull by itself, its longitudinal BM estimated.
 
     Returns:
-        Boat axes [m], and twice its standard deviation over BM [-]; None where BM is not an estimate.
+        The level, boat axes [m], and twice its standard deviation over BM [-]; None where BM is not an estimate.
     """
     if line.length is None or line.bm_along is None or line.band == 0.0:
         return None

@@ -425,7 +425,7 @@ def _spoilt(what: str) -> FileRefusedError:
 
 def _too_much(what: str) -> FileRefusedError:
     return FileRefusedError(
-        f"a 3MF file with {what}", "the surface of one hull", "Save the hull alone, coarser, or as STL."
+        f"a 3MF file with {what}", "the surface of one hull", "Save only the hull, coarser, or as STL."
     )
 
 

@@ -181,7 +181,7 @@ def distinct(triangles: Triangles) -> Distinct:
         triangles: Indices, shape (m, 3). [-]
 
     Returns:
-        What is kept and what is left out.
+        The facets kept and those left out.
     """
     ranked = np.sort(triangles, axis=1)
     order = np.lexsort((ranked[:, 2], ranked[:, 1], ranked[:, 0]))

@@ -22,15 +22,16 @@ class Flotation:
         buoyancy_x: Centre of buoyancy. [m]
         waterplane_area: [m2]
         flotation_x: Centre of the waterplane. [m]
-        metacentric_height_along: GM lengthways of the complete boat. [m]
-        metacentric_height: GM across of the complete boat; None where not known. [m]
+        metacentric_height_along: Longitudinal GM of the complete boat. [m]
+        metacentric_height: Transverse GM of the complete boat; None where not known. [m]
         fore_x: Forward end of the length that trim is reported over. [m]
         aft_x: After end of that length. [m]
-        band: Half width of the 19-in-20 band of the metacentric height lengthways, over it; 0 where it is not estimated. [-]
+        band: Half width of the 19-in-20 band of the longitudinal metacentric height, over it; 0 where it is not estimated.
+            [-]
         centre_spread: Standard deviation of the centre of flotation where it is estimated, else 0. [m]
 
     Raises:
-        BoatFigureError: The metacentric height lengthways is not above 0.
+        BoatFigureError: The longitudinal metacentric height is not above 0.
     """
 
     water_density: float
@@ -46,7 +47,7 @@ class Flotation:
     centre_spread: float = 0.0
 
     def __post_init__(self) -> None:
-        require_positive("The metacentric height lengthways", self.metacentric_height_along, "m")
+        require_positive("The longitudinal metacentric height", self.metacentric_height_along, "m")
 
     @property
     def length(self) -> float:
@@ -121,7 +122,7 @@ def flotation_on_line(
             ("centre of buoyancy's level", z),
             ("waterplane area", area),
             ("centre of flotation", centre),
-            ("BM lengthways", bm),
+            ("longitudinal BM", bm),
             ("waterline length", length),
         )
         lacking = [name for name, value in needed if value is None]

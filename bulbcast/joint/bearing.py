@@ -32,7 +32,7 @@ def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
         thickness: Thickness of the washer. [m]
 
     Returns:
-        [m]
+        The diameter. [m]
 
     References:
         The 45 degree spread under a plate: common practice, no source.
@@ -52,7 +52,7 @@ def bearing_pressure(force: float, *, outer: float, hole: float) -> float:
         hole: Diameter of the hole in the lead. [m]
 
     Returns:
-        [Pa]
+        The pressure. [Pa]
 
     Raises:
         BoatFigureError: A figure is impossible.
@@ -84,7 +84,7 @@ def largest_force(*, outer: float, hole: float, limit: float = CREEP_LIMIT) -> f
         limit: Sustained bearing pressure. [Pa]
 
     Returns:
-        [N]
+        The force. [N]
 
     Raises:
         BoatFigureError: A figure is impossible.

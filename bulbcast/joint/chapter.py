@@ -30,9 +30,7 @@ NOT_CALCULATED = (
 )
 """Opening text of the chapter on strength."""
 
-HANDED_OVER = (
-    "For whoever designs the hull's structure: what each load asks of the hull where it holds the fin"
-)
+HANDED_OVER = "For whoever designs the hull's structure: the loads on the hull where it holds the fin"
 
 
 BLOWS = {
@@ -244,7 +242,7 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
     turned = "of its level section, torque and rake together; "
     turned += "no limit typed" if turn is None else f"{shown.angle(turn)} allowed"
     factor, torque, twist = held.root_stress_factor, held.root_torque, held.twist
-    at_end = "the beam's stress times what a raked fin held level may add at its after end, or fore end if raked forward"
+    at_end = "the beam's stress, at the after end of a raked root, or at the fore end if raked forward"
     upright, stiff = (
         "about the upright through the elastic axis there",
         "modulus times second moment, athwart",

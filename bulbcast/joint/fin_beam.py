@@ -224,7 +224,7 @@ def arms_from(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
         at: The point, x and z. [m]
 
     Returns:
-        Both. [m]
+        The two distances. [m]
     """
     off, up = at[0] - level.at[0], at[1] - level.at[1]
     return off * axis.down[0] + up * axis.down[1], off * axis.aft[0] + up * axis.aft[1]

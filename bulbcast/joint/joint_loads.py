@@ -407,7 +407,7 @@ def weight_of(mass: float) -> float:
         mass: [kg]
 
     Returns:
-        [N]
+        The weight. [N]
 
     Raises:
         BoatFigureError: The mass is not above 0.

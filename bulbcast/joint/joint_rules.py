@@ -173,7 +173,7 @@ def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
             remedy += f" That is little. {wider} under the head of screw {worst.number} allows more."
     return BEARING_NOT_JUDGED(
         "strength.tightened_to",
-        "Bearing on the lead not judged: no preload is given, and the bulb's weight alone makes "
+        "Bearing on the lead is not judged: no preload is given. The bulb's weight alone gives "
         f"{shown.pressure(worst.pressure)} under the {worst.under} of screw {worst.number}.",
         remedy,
         found=worst.pressure,

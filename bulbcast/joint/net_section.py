@@ -42,7 +42,7 @@ class NetSection:
             pressed: Compressive force along the span. [N]
 
         Returns:
-            [Pa]
+            The stress. [Pa]
         """
         reach = max(self.centroid, self.chord - self.centroid)
         return (

@@ -179,7 +179,7 @@ def pull_out(
         screw_shear: Shear strength of the screw; None for a screw harder than what it is in. [Pa]
 
     Returns:
-        [N]
+        The force. [N]
 
     Raises:
         BoatFigureError: A figure is impossible.
@@ -234,7 +234,7 @@ def gauge_diameter(gauge: float) -> float:
         gauge: The gauge, such as 8. [-]
 
     Returns:
-        [m]
+        The shank diameter. [m]
 
     References:
         ASME B18.6.1, as in the Wood Handbook's table of gauges, from memory: gauge 8 is 0.164 in.

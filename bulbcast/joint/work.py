@@ -100,7 +100,7 @@ def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[D
                 "strength.wood_moisture",
                 wood and asked.wood_moisture is None and asked.wood_specific_gravity is not None,
                 "wet",
-                "judgement: a fin stands in water; wet wood holds 0.7 of dry by the National Design Specification for Wood "
+                "judgement: a fin is in water; wet wood holds 0.7 of dry by the National Design Specification for Wood "
                 "Construction, from memory",
             ),
         ]

@@ -33,7 +33,7 @@ def mass_up(kilograms: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        Such as "1240 g", "12.6 kg"; "44 oz", "31.5 lb".
+        A text such as "1240 g", "12.6 kg"; "44 oz", "31.5 lb".
     """
     if shown.units == "imperial":
         if kilograms < 5.0:
@@ -52,7 +52,7 @@ def bought(kilograms: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        Such as "360 g", "3.4 kg"; "13 oz", "7.3 lb".
+        A text such as "360 g", "3.4 kg"; "13 oz", "7.3 lb".
     """
     small, large = ("oz", "lb") if shown.units == "imperial" else ("g", "kg")
     unit = small if kilograms < _one(large, Dimension.MASS) else large
@@ -69,7 +69,7 @@ def round_mass(kilograms: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        Such as "25 kg", "55 lb".
+        A text such as "25 kg", "55 lb".
     """
     if shown.units == "imperial":
         return f"{kilograms / _one('lb', Dimension.MASS):.0f} lb"
@@ -84,7 +84,7 @@ def mass_down(kilograms: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        Such as "0.4 g", "0.02 oz".
+        A text such as "0.4 g", "0.02 oz".
     """
     unit = "oz" if shown.units == "imperial" else "g"
     amount = kilograms / _one(unit, Dimension.MASS)
@@ -100,7 +100,7 @@ def volume_up(cubic_metres: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        Such as "1.9 l", "116 in3".
+        A text such as "1.9 l", "116 in3".
     """
     if shown.units == "imperial":
         return _up(cubic_metres, "in3", (10.0, 1.0, 0.1), Dimension.VOLUME)
@@ -115,7 +115,7 @@ def length_up(metres: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        Such as "78 mm", "3.0625 in".
+        A text such as "78 mm", "3.0625 in".
     """
     if shown.units == "imperial":
         return _up(metres, "in", (0.125, 0.0625, 0.03125), Dimension.LENGTH)
@@ -130,7 +130,7 @@ def power_up(watts: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        Such as "4.2 kW", "14500 BTU/h".
+        A text such as "4.2 kW", "14500 BTU/h".
     """
     if shown.units == "imperial":
         return _up(watts, "BTU/h", (500.0, 100.0, 10.0), Dimension.POWER)
@@ -146,7 +146,7 @@ def whole_degrees(celsius: float, shown: Shown, rounding: Callable[[float], int]
         rounding: `math.floor` or `math.ceil`.
 
     Returns:
-        Such as "399 C", "750 F".
+        A text such as "399 C", "750 F".
     """
     if shown.units == "imperial":
         return f"{rounding(celsius * 9.0 / 5.0 + 32.0)} F"
@@ -161,7 +161,7 @@ def thickness_up(metres: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        Such as "9.70 mm", "1 1/32 in".
+        A text such as "9.70 mm", "1 1/32 in".
     """
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
     return shown.length(math.ceil(metres / step - 1e-9) * step)
@@ -175,7 +175,7 @@ def force_down(newtons: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        Such as "32 N", "0.81 kN", "7.2 lbf".
+        A text such as "32 N", "0.81 kN", "7.2 lbf".
     """
     unit = "lbf" if shown.units == "imperial" else "N"
     amount = newtons / _one(unit, Dimension.FORCE)
@@ -193,7 +193,7 @@ def length_down(metres: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        Such as "77 mm", "3.03125 in".
+        A text such as "77 mm", "3.03125 in".
     """
     unit, steps = ("in", (0.125, 0.0625, 0.03125)) if shown.units == "imperial" else ("mm", (1.0, 0.1))
     amount = metres / _one(unit, Dimension.LENGTH)

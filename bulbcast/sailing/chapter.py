@@ -43,7 +43,7 @@ def judged(standing: Standing | None) -> bool:
     """Whether anything is said that could be taken for a stability assessment.
 
     Args:
-        standing: How she stands up; None where that is not worked out.
+        standing: How she stands up; None where that is not calculated.
     """
     return standing is not None and (standing.curve is not None or standing.sailing is not None)
 
@@ -98,8 +98,8 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
     )
     yield Picture(
         draw=lambda: righting_arm_plot(standing, shown),
-        caption=f"{{title}}. At free sinkage and trim, heeled to {standing.side}, hull, fin"
-        f"{', rudder' if job.plan.rudder is not None else ''} and bulb with their volumes and masses. "
+        caption=f"{{title}}. At free sinkage and trim, heeled to {standing.side}. Hull, fin"
+        f"{', rudder' if job.plan.rudder is not None else ''} and bulb count with their volumes and masses. "
         "Dashed: the wind's heeling arm, where a rig is given. A kink shows where bulb and fin leave the water, or where "
         "the deck goes under.",
     )

@@ -91,7 +91,7 @@ def lift_slope(formula: str, aspect_ratio: float, sweep: float = 0.0) -> float:
         sweep: Sweep of the quarter-chord line. [rad]
 
     Returns:
-        Per radian. [1/rad]
+        Lift slope per radian. [1/rad]
 
     Raises:
         BoatFigureError: As for the formulas, or there is no such formula.

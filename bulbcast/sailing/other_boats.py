@@ -63,7 +63,7 @@ def at_other_sizes(sailing: Sailing, shown: Shown) -> Iterator[Part]:
             ("hull speed", *(shown.speed(one.speed) for one in three)),
             ("leeway", *(degrees(one.leeway) for one in three)),
         ],
-        heads=("", "she", f"{other}, same wind", f"{other}, scaled wind"),
+        heads=("", "this boat", f"{other}, same wind", f"{other}, scaled wind"),
         figures=(1, 2, 3),
         heading=name,
         caption=name,
@@ -109,9 +109,9 @@ def scale_needs(sailing: Sailing, scale: ScaleComparison, shown: Shown) -> str:
             "bulb's underside: carry less sail instead."
         )
     return (
-        f"{as_there} To do so in {wind} she would need a GM of {shown.length(scale.metacentric_height_needed)} in place of "
+        f"{as_there} To do so in {wind} she would need a GM of {shown.length(scale.metacentric_height_needed)} instead of "
         f"{shown.length(scale.here.boat.metacentric_height)}, by GM sin(heel), and at that heel "
-        f"{shown.area(scale.fin_area_needed)} of fin in place of {shown.area(sailing.free_fin.area)} for the same leeway."
+        f"{shown.area(scale.fin_area_needed)} of fin instead of {shown.area(sailing.free_fin.area)} for the same leeway."
     )
 
 
@@ -200,7 +200,7 @@ def _trade_words(trade: Trade, shown: Shown) -> Iterator[str]:
             "freeboard unless as much stays ashore."
         )
     mass = (
-        "The fin's mass goes with its volume."
+        "The fin's mass follows its volume."
         if trade.fin_scaled
         else "The fin's own mass is not listed separately, so it stays as it is."
     )

@@ -69,7 +69,7 @@ def heeling_arm(effort_z: float, lateral_z: float) -> float:
             (common practice, no source). [m]
 
     Returns:
-        [m]
+        The arm. [m]
 
     Raises:
         BoatFigureError: The centre of effort is not the higher one.
@@ -129,7 +129,7 @@ def metacentric_height_for_heel(rig: Rig, *, wind: float, mass: float, heel: flo
         heel: Heel above 0 and below 90 degrees. [rad]
 
     Returns:
-        [m]
+        The GM. [m]
 
     Raises:
         BoatFigureError: A figure is not above 0, or the heel is out of range.

@@ -52,7 +52,7 @@ class ArmsByHeel:
             heel: Heel within the curve. [rad]
 
         Returns:
-            [m]
+            GZ. [m]
 
         Raises:
             BoatFigureError: The heel is beyond the curve.

@@ -19,7 +19,7 @@ from bulbcast.sailing.trade import Trade, trade_of
 
 NO_PLACES = "Righting arms need the x and z of every weight."
 NO_SURFACE = (
-    "A hull of bare numbers gives GM alone: righting arms at large angles need her shape. Give the hull as a surface or as "
+    "A hull of bare numbers gives only GM: righting arms at large angles need her shape. Give the hull as a surface or as "
     "a table of offsets."
 )
 

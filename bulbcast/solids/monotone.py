@@ -54,7 +54,7 @@ def monotone_cubic(x: Array, y: Array, at: float) -> float:
         at: Place within the knots. [unit of x]
 
     Returns:
-        [unit of y]
+        The value. [unit of y]
     """
     slopes = monotone_slopes(x, y)
     i = int(np.clip(np.searchsorted(x, at, side="right") - 1, 0, len(x) - 2))

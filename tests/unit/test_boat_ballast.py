@@ -189,7 +189,7 @@ def test_a_hull_that_does_not_tell_its_waterplane_is_refused_with_what_is_missin
     with pytest.raises(BoatFigureError) as caught:
         flotation_on_line(bare, water_density=WATER, mass_centre_z=0.0)
     assert str(caught.value) == (
-        "How a weight changes her trim cannot be calculated without the hull's waterplane area, BM lengthways. Give them "
+        "How a weight changes her trim cannot be calculated without the hull's waterplane area, longitudinal BM. Give them "
         "with the hull, or give the hull as a surface or as offsets."
     )
     assert (
@@ -201,5 +201,5 @@ def test_a_hull_that_does_not_tell_its_waterplane_is_refused_with_what_is_missin
 
 
 def test_a_boat_that_water_does_not_hold_level_is_refused():
-    with pytest.raises(BoatFigureError, match=r"^The metacentric height lengthways is -0\.1 m; it must be"):
+    with pytest.raises(BoatFigureError, match=r"^The longitudinal metacentric height is -0\.1 m; it must be"):
         replace(FLOTATION, metacentric_height_along=-0.1)

@@ -592,7 +592,7 @@ def test_a_hull_of_bare_numbers_says_what_it_cannot_tell(tmp_path: Path) -> None
     note = next(one for one in plan["findings"] if one["code"] == "trim-not-told")
     assert note["message"] == (
         "How a weight changes her trim cannot be calculated without the hull's centre of buoyancy's level, waterplane area, "
-        "centre of flotation, BM lengthways."
+        "centre of flotation, longitudinal BM."
     )
     assert plan["boat"]["metacentric_height_m"] is None
 

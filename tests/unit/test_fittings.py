@@ -248,7 +248,7 @@ def test_a_blade_right_through_takes_its_section_from_crown_to_underside():
     assert bulb.cuts.trimmed.volume > 0.0
     assert (
         codes(job)["bonded-only"].message
-        == "The two halves hang on their bond to the blade and to each other alone."
+        == "The two halves are held by their bond to the blade and to each other alone."
     )
     # The bond: the centreplane's area outside the slot, a side view's area less a strip of the blade's.
     x = np.linspace(0.0, bulb.body.length, 400001)

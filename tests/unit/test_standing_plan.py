@@ -315,7 +315,7 @@ def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
     assert boat["wind"]["from"] == "GM sin(heel)"
     said = next(one for one in plan["findings"] if one["code"] == "righting-arms-not-told")
     assert (said["message"], said["remedy"]) == (
-        "A hull of bare numbers gives GM alone: righting arms at large angles need her shape.",
+        "A hull of bare numbers gives only GM: righting arms at large angles need her shape.",
         "Give the hull as a surface or as a table of offsets.",
     )
     # With GM sin(heel) and cos^2: sin(heel) = 2 k / (1 + sqrt(1 + 4 k^2)), k = 1/2 rho V^2 C A h / (m g GM).
@@ -525,7 +525,7 @@ def test_a_gm_that_no_ballast_gives_is_no_advice_and_one_that_can_be_had_is(lark
     )
     smaller = replace(sailing.scale, ratio=1.5, metacentric_height_needed=1.5 * sailing.gm)
     words = scale_needs(sailing, smaller, Shown("metric"))
-    assert "she would need a GM of 182.8 mm in place of 121.9 mm, by GM sin(heel)" in words
+    assert "she would need a GM of 182.8 mm instead of 121.9 mm, by GM sin(heel)" in words
 
 
 # Deeper or heavier

@@ -254,7 +254,7 @@ def test_a_package_that_unpacks_to_far_more_than_a_hull_is_refused_as_it_is_read
     content = package(model(" " * 8_000_000, ""))
     assert len(content) < 20_000
     assert refusal(content) == (
-        "read a 3MF file with more than 5 MB of model; expected the surface of one hull. Save the hull alone, coarser, or "
+        "read a 3MF file with more than 5 MB of model; expected the surface of one hull. Save only the hull, coarser, or "
         "as STL."
     )
 

@@ -117,7 +117,7 @@ def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, A
         x: Within `reach`, shape (m,). [m]
 
     Returns:
-        Both, shape (m,); 0 where an inward surface lies deeper than the body is thick and does not exist. [m]
+        Both half sizes, shape (m,); 0 where an inward surface lies deeper than the body is thick and does not exist. [m]
     """
     points = section_across(body, distance, x, np.array([0.0, 0.5 * math.pi]))
     return np.maximum(points[:, 0, 0], 0.0), np.maximum(points[:, 1, 1], 0.0)

@@ -31,7 +31,7 @@ def outline_through_layer(
         leading_edge_x: x of the leading edge of the fin's tip at the floor, bulb axes. [m]
         nodes: Nodes of the fin's own section (what a skin leaves open) or of the pocket's outline.
         distance: Distance of the parallel surface; negative inside the lead. [m]
-        underside: The lower surface in place of the upper, for a slot that goes right through.
+        underside: Use the lower surface instead of the upper, for a slot that goes right through.
 
     Returns:
         Its volume and moments; negative where the parallel surface is the inner one.

@@ -99,7 +99,7 @@ def bore_walls(
             and come out a few per cent too thick: for a study that only asks whether they are. [m]
 
     Returns:
-        One wall each, found on a grid of the surface and refined to about 1e-6 of the diameter.
+        One wall for each bore, found on a grid of the surface and refined to about 1e-6 of the diameter.
     """
     if not bores:
         return ()

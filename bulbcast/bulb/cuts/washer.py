@@ -61,7 +61,7 @@ def ring_area(outer: float, hole: float) -> float:
         hole: Diameter of the hole under it. [m]
 
     Returns:
-        [m2]
+        The area. [m2]
 
     Raises:
         BoatFigureError: The hole is as wide as the head, or wider.

@@ -146,8 +146,8 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
         findings.append(
             BONDED_ONLY(
                 "cross_pins",
-                "The two halves hang on their bond to the blade and to each other"
-                + (", and on one cross pin." if pins else " alone."),
+                "The two halves are held by their bond to the blade and to each other"
+                + (", and by one cross pin." if pins else " alone."),
                 "Add two [[cross_pins]] unless the bulb is small and the joint is proved.",
                 found=float(pins),
                 limit=2.0,

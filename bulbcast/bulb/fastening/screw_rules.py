@@ -81,7 +81,7 @@ FIN_CHEEK_THIN = Rule(
 SCREW_SHORT = Rule(
     "screw-short",
     Severity.STOP,
-    why=("The screw holds by the thread in the fin alone, and too little of it strips or pulls out."),
+    why=("The screw holds only by its thread in the fin, and too short a thread strips or pulls out."),
 )
 THREAD_SHORT_IN_WOOD = Rule(
     "thread-short-in-wood",
@@ -100,7 +100,7 @@ def screws_in_trouble(job: BulbResults) -> dict[int, ScrewNeeds]:
         job: The bulb, and the room round its cuts.
 
     Returns:
-        By number, from 1: the screws for which a remedy is worth a search.
+        The screws for which a remedy is worth a search, by number from 1.
     """
     wanted = job.wall_wanted
     meeting = {other for _, other, gap in job.room.recess_gaps if gap < 0.0}
@@ -190,7 +190,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
         findings.append(
             BONDED_ONLY(
                 "screws",
-                "No screw is planned: the bulb hangs on the bedding in its pocket alone.",
+                "No screw is planned: the bulb hangs only on the bedding in its pocket.",
                 "Add two [[screws]] unless the bulb is small and the joint is proved.",
                 found=0.0,
                 limit=2.0,

@@ -1,1 +1,1 @@
-"""What hangs on the fin: what is asked, size and place solved, the ledger of masses, the balance."""
+"""What hangs on the fin: what the plan asks for, size and place, the ledger of masses, the balance."""

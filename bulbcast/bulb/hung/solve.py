@@ -102,7 +102,7 @@ def size_and_place(wish: BulbWish) -> HungBulb:
     """The bulb of the target mass in the place where everything hung balances as wished.
 
     Args:
-        wish: What is asked.
+        wish: What the plan asks for.
 
     Returns:
         The bulb; hung mass within 1e-10 of the target, mass centre within 1e-9 m.
@@ -122,7 +122,7 @@ def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
     """A bulb whose mass and place depend on itself, solved in one go; the place is not checked against the fin's tip.
 
     Args:
-        wish: What is asked; its mass and place are where the search starts.
+        wish: What the plan asks for; the search starts from its mass and place.
         aim: What each bulb on the way should weigh and where it should balance.
 
     Returns:
@@ -140,7 +140,7 @@ def size_where_asked(wish: BulbWish) -> HungBulb:
     For intermediate passes, such as the search for the boat's trim.
 
     Args:
-        wish: What is asked.
+        wish: What the plan asks for.
 
     Returns:
         The bulb.

@@ -1,4 +1,4 @@
-"""What is asked of the bulb, as plain values: shape, mass, fin, screws, fillings."""
+"""What the plan asks of the bulb, as plain values: shape, mass, fin, screws, fillings."""
 
 from __future__ import annotations
 
