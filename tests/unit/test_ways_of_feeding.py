@@ -70,3 +70,16 @@ def test_a_table_says_how_the_others_are_typed(plain):
     ways = plan_object(plain)["melting"]["gating"]["ways"]
     assert [one["way"] for one in ways] == list(FEEDINGS)
     assert all(isinstance(one["poured_kg"], float) for one in ways)
+
+
+def test_a_metal_that_takes_more_says_why(plain):
+    why = "stops running in the thin end sooner than pure lead"
+    assert why not in chapter_html(gating_chapter(plain, plain.melting))
+    text = LEAST.replace('"pure"', '"antimonial-4"').replace('"2.45 kg"', '"1 kg"')
+    job = run(
+        read_plan(f'{text}[mould]\nmaterial = "plaster"\ndrying = "baked"\n', source="plan.toml"),
+        remedies=False,
+    )
+    gating = job.melting.gating
+    assert gating.poured > 1.2 * gating.cast_mass
+    assert why in chapter_html(gating_chapter(job, job.melting))

@@ -33,6 +33,10 @@ if TYPE_CHECKING:
     from bulbcast.foundry.melt.work import MeltJob
 
 
+MUCH = 1.2
+"""Poured over the casting, above which is said why. Judgement. [-]"""
+
+
 def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
     """The gating, and the heat of metal and mould.
 
@@ -247,12 +251,16 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
         caption="Ways of feeding",
         withheld=withheld,
     )
-    yield Words(
-        text="Left empty: at the most, as simulated castings of 0.5 to 140 kg left it; --cooling has this one's. A second "
-        "feeder brings nothing up to a fineness of 12. On end, fed through the nose, 0.2 to 0.9 % stays empty.",
-        style="caption",
-        only="report",
+    said = (
+        "Left empty: at the most, as simulated castings of 0.5 to 140 kg left it; --cooling has this one's. A second "
+        "feeder brings nothing up to a fineness of 12. On end, fed through the nose, 0.2 to 0.9 % stays empty."
     )
+    if gating.poured > MUCH * gating.cast_mass and job.alloy.liquidus > job.alloy.solidus:
+        said += (
+            " This metal freezes over a range and stops running in the thin end sooner than pure lead: sprue, ingate and "
+            "vents are wider for it, and take more."
+        )
+    yield Words(text=said, style="caption", only="report")
     yield Data(
         values={
             "gating.ways": [
