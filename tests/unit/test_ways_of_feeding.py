@@ -10,6 +10,7 @@ from bulbcast.foundry.gating.chapter import gating_chapter
 from bulbcast.foundry.gating.ways import FEEDINGS, ways_of
 from bulbcast.job import Job, run
 from bulbcast.job.plan_json import plan_object
+from bulbcast.job.terminal import terminal_text
 from bulbcast.plan.reading import read_plan
 from bulbcast.report.as_html import chapter_html
 
@@ -67,6 +68,8 @@ def test_a_table_says_how_the_others_are_typed(plain):
     assert "planned" in shown
     assert "feeding = &quot;sleeved&quot;" in shown
     assert "no: wider than the bulb" in shown
+    terminal = " ".join(terminal_text(plain, colour=False, width=100).split())
+    assert 'Another is typed under [pour]: feeding = "sleeved" or "none".' in terminal
     ways = plan_object(plain)["melting"]["gating"]["ways"]
     assert [one["way"] for one in ways] == list(FEEDINGS)
     assert all(isinstance(one["poured_kg"], float) for one in ways)

@@ -13,6 +13,7 @@ from bulbcast.foundry.gating.ways import WayOfFeeding, ways_of
 from bulbcast.foundry.pour.chapter import keeping_lines, leave_alone_line, pour_figures, runs_until
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown, worded
+from bulbcast.quantities.typed import bought
 from bulbcast.report.chapter import (
     Cautions,
     Chapter,
@@ -261,6 +262,9 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
             "vents are wider for it, and take more."
         )
     yield Words(text=said, style="caption", only="report")
+    # The terminal has no room for the column that says how.
+    others = [f'"{one.way}"' for one in ways if not one.planned and not one.too_wide]
+    yield Words(text=f"Another is typed under [pour]: feeding = {' or '.join(others)}.", only="terminal")
     yield Data(
         values={
             "gating.ways": [
@@ -294,7 +298,7 @@ def _feeding(one: WayOfFeeding, gating: Gating, shown: Shown, *, simulated: bool
     # From a gram to kilograms in one column: each in the unit that reads best.
     empty = "--cooling says" if one.hollow is None else f"{shown.mass(one.hollow)}"
     if one.hollow is not None and not (one.planned and simulated) and one.way != "none":
-        empty = f"up to {empty}"
+        empty = f"up to {bought(one.hollow, shown)}"
     poured = one.poured
     return (
         Line("Feeder", what),
