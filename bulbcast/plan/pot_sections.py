@@ -31,6 +31,13 @@ _POT_NAMES = {
     "thin-can": ("can", "tin can", "food can", "tin"),
 }
 
+_BESIDE_A_POT = OnlyWith(
+    "pot",
+    read="[[other_pots]] without [pot]",
+    expected="[[other_pots]] only beside the first pot, [pot]",
+    remedy="Call the largest of them [pot], or take [[other_pots]] out.",
+)
+
 _BURNT = OnlyWith(
     {"fuel": ("propane", "butane", "paraffin")},
     expected="{leaf} only where something is burnt",
@@ -144,7 +151,7 @@ class PotSection:
     )
 
 
-@section("other_pots", step="melt", one="further pot", most=3, only_with="pot")
+@section("other_pots", step="melt", one="further pot", most=3, only_with=_BESIDE_A_POT)
 class OtherPotSection:
     """One [[other_pots]]: a pot unlike the first, hot at the same time. Masses kg.
 

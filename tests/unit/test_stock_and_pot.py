@@ -6,10 +6,12 @@ import dataclasses
 import math
 
 import pytest
+from plans import bare_example, faults_of
 
 from bulbcast.foundry.gating.formulas import GatingError, choke_of, effective_head, riser_of
 from bulbcast.foundry.melt.heat import POT_HEAT, FiringError, firing
-from bulbcast.foundry.melt.pot import Pot, PotError, pot_plan, ways_out
+from bulbcast.foundry.melt.lifts import hands_for
+from bulbcast.foundry.melt.pot import OtherPot, Pot, PotError, pot_plan, ways_out
 from bulbcast.foundry.melt.stock import Lot, StockError, blend_of, stock_of
 from bulbcast.materials.alloys import AlloyError, alloy_of_grade
 from bulbcast.materials.scrap import scrap_kind, scrap_kinds
@@ -205,3 +207,40 @@ def test_nonsense_is_refused():
         effective_head(0.01, above_gate=0.02, height=0.04)
     with pytest.raises(GatingError):
         riser_of(casting_modulus=0.01, casting_volume=1e-4, feed=0.2)
+
+
+def test_a_pot_beside_the_first_is_a_fault_where_there_is_no_first():
+    said = faults_of(
+        bare_example("fenwisp") + '\n[[other_pots]]\ncapacity = "1 l"\nmaterial = "steel"\nmass = "1 kg"\n'
+    )
+    assert said == [
+        "lark.toml: [[other_pots]]: read [[other_pots]] without [pot]; expected [[other_pots]] only beside the first pot, "
+        "[pot]. Call the largest of them [pot], or take [[other_pots]] out."
+    ]
+
+
+def test_pots_that_are_unlike_are_filled_alike_and_the_heaviest_is_lifted():
+    """By hand: 10 kg and 4 kg to three quarters take 10.5 kg; 8.4 kg fill each to 0.8 of its mark."""
+    both = dataclasses.replace(POT, others=(OtherPot(capacity=4.0, fill=0.75, mass=5.0),))
+    plan = pot_plan(both, pieces=1, charge=8.4, pour=7.0)
+    assert both.usable == pytest.approx(10.5)
+    assert plan.fill == pytest.approx(8.4 / 14.0)
+    assert plan.lifted == pytest.approx(max(3.0 + 0.8 * 7.5, 5.0 + 0.8 * 3.0))
+    # Two on a bar carry two thirds of what both would by themselves; a hoist what its plate says.
+    assert dataclasses.replace(POT, people=5).by_hand == pytest.approx(20.0 * 2.0 / 3.0)
+    heavy = dataclasses.replace(both, lift=8.0)
+    assert not pot_plan(heavy, pieces=1, charge=8.4, pour=7.0).can_lift
+    assert pot_plan(dataclasses.replace(heavy, hoist=9.0), pieces=1, charge=8.4, pour=7.0).can_lift
+
+
+def test_cold_pieces_are_lifted_by_as_many_as_the_guideline_asks_for():
+    """12 kg alone; two lift two thirds of 50 kg, three half of 75, four half of 100; beyond that a hoist."""
+    assert [hands_for(mass) for mass in (12.0, 12.1, 33.3, 33.4, 37.5, 50.0, 50.1)] == [
+        1,
+        2,
+        2,
+        3,
+        3,
+        4,
+        None,
+    ]
