@@ -224,7 +224,13 @@ def _heeling(layout: Layout, sailing: Sailing, place: Projected, shown: Shown) -
     force = shown.force(sailing.side_force or 0.0)
     tail = (top[0] - long * across[0], top[1] - long * across[1] + layout.letter)
     layout.words(tail, f"wind {force}", anchor="end")
-    layout.words((drawn_to[0] - layout.paper(1.0), drawn_to[1]), f"water {force}", anchor="end")
+    aside, x, y = layout.paper(1.0), *drawn_to
+    layout.text_if_free(
+        [
+            Text(at=(x - aside, y + off), text=f"water {force}", height=layout.letter, anchor="end")
+            for off in (0.0, 1.2 * layout.letter, -1.2 * layout.letter, 2.0 * layout.letter)
+        ]
+    )
 
 
 def _marks(layout: Layout, marks: dict[str, Point]) -> None:
