@@ -11,13 +11,13 @@ _HEAD, _HALF = 2.4, 0.85
 
 
 def arrow(layout: Layout, start: Point, end: Point, style: Style = Style.CURVE_3) -> None:
-    """A straight arrow whose point stands at its end.
+    """A straight arrow with its point at its end.
 
     Args:
-        layout: To draw on.
+        layout: The layout to draw on.
         start: Its tail. [mm]
         end: Its point. [mm]
-        style: Of the shaft, CURVE or CURVE_3; the point has its colour.
+        style: Style of the shaft, CURVE or CURVE_3; the point has its colour.
     """
     layout.line(style, start, end)
     _head(layout, start, end, style)

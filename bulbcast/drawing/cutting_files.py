@@ -8,21 +8,21 @@ from typing import Any
 from bulbcast.drawing.parts import Sheet, SheetLine
 from bulbcast.drawing.svg import NAMESPACE, element, number, run
 
-# Colour numbers of DXF: what a screen shows, and nothing else. Layers tell what is to be done.
+# Colour numbers of DXF, only for the screen. The layers say what is to be done.
 _COLOURS = {"cut": 7, "engrave": 5, "reference": 8}
 _STROKES = {"cut": "#000000", "engrave": "#1f4e9c", "reference": "#888888"}
 _HAIRLINE = 0.1
 DXF_DECIMALS = 5
-"""Of a point's figures in mm."""
+"""Decimals of a point's coordinates in mm."""
 SVG_DECIMALS = 4
-"""Likewise: a tenth of a micrometre."""
+"""Decimals of a point's coordinates in mm: a tenth of a micrometre."""
 
 
 def dxf_bytes(sheet: Sheet) -> bytes:
-    """A sheet as DXF of the year 2000: light polylines on three layers, unit millimetre.
+    """A sheet as DXF 2000: light polylines on three layers, in millimetres.
 
     Args:
-        sheet: Its lines.
+        sheet: The lines.
 
     Returns:
         The file's bytes.
@@ -33,7 +33,7 @@ def dxf_bytes(sheet: Sheet) -> bytes:
     library: Any = ezdxf
     options = library.options
     kept = options.write_fixed_meta_data_for_testing
-    # Without this the library writes the clock and random numbers into the head of the file.
+    # Without this the library writes the time and random numbers into the file's header.
     options.write_fixed_meta_data_for_testing = True
     try:
         document = library.new("R2000")
@@ -58,11 +58,11 @@ def dxf_bytes(sheet: Sheet) -> bytes:
 
 
 def cutting_svg(sheet: Sheet, *, title: str) -> str:
-    """A sheet as SVG: width and height in mm, one unit of the picture a millimetre, a group for each layer.
+    """A sheet as SVG: width and height in mm, one user unit per millimetre, a group for each layer.
 
     Args:
-        sheet: Its lines.
-        title: Of the file.
+        sheet: The lines.
+        title: Title of the file.
     """
     from html import escape
 

@@ -1,7 +1,7 @@
-"""Blocks on pages in the order they are given: as few pages as may be, the fewest of them lying.
+"""Blocks on pages in the order given: as few pages as possible, and as few of those as possible in landscape.
 
-A page holds shelves, one under another, and a shelf holds blocks side by side. The order is never changed, so that what
-belongs together lies together; where a page ends is chosen over all the blocks at once.
+A page holds shelves, one below the other, and a shelf holds blocks side by side. The order is never changed, so what
+belongs together stays together; page ends are chosen over all the blocks at once.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from bulbcast.drawing.shapes import Box
 from bulbcast.quantities.frozen import frozen
 
 GAP = 4.0
-"""Between blocks, and between shelves. [mm]"""
+"""Gap between blocks, and between shelves. [mm]"""
 
 
 @frozen
@@ -20,7 +20,7 @@ class Filled:
     """One page.
 
     Attributes:
-        room: Which of the kinds of page it is, from 0.
+        room: Kind of page, from 0.
         shelves: Numbers of the blocks on each shelf, from the top.
     """
 
@@ -29,24 +29,24 @@ class Filled:
 
 
 Size = tuple[float, float]
-"""Width and height of a block as it stands on a page. [mm]"""
+"""Width and height of a block as placed on a page. [mm]"""
 
 
 def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> list[Filled]:
     """Blocks on pages.
 
     Args:
-        blocks: In order; the size of each on each kind of page, None where it does not fit that.
-        rooms: What of each kind of page may be used; of two that hold as much the first is taken.
+        blocks: In order, the size of each on each kind of page, None where it does not fit that kind.
+        rooms: Usable size of each kind of page; of two that hold the same the first is used.
 
     Returns:
         The pages.
 
     Raises:
-        ValueError: A block that fits no page.
+        ValueError: A block fits no page.
     """
     count = len(blocks)
-    # From each block to the end: pages, those of them not of the first kind, and how the first of them is filled.
+    # From each block to the end: pages, how many are not of the first kind, and how the first of them is filled.
     best: list[tuple[int, int, Filled | None, int]] = [(0, 0, None, count)] * (count + 1)
     for start in range(count - 1, -1, -1):
         found = []
@@ -68,8 +68,8 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
 
 
 def _reach(sizes: Sequence[Size | None], room: Box) -> list[tuple[int, tuple[tuple[int, ...], ...]]]:
-    """Up to which block one page may reach, with the shelves that take the least height to get there."""
-    # Least height that takes the first blocks, and where the last of its shelves begins.
+    """How far one page can reach, block by block, with the shelves that need the least height."""
+    # Least height for the first blocks, and where the last of its shelves begins.
     least: list[tuple[float, int]] = [(0.0, 0)]
     for end in range(1, len(sizes) + 1):
         choices = []

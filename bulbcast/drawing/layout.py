@@ -1,7 +1,7 @@
-"""Sets out a view: scale, lettering, and dimensions moved outwards until no text meets another.
+"""Lays out a view: scale, lettering, and dimensions moved outwards until no text overlaps another.
 
-The one mutable thing in the room: a `Layout` collects shapes while a view is drawn and hands them back
-as a frozen `View`.
+The only mutable thing in the room: a `Layout` collects shapes while a view is drawn and returns them as a frozen
+`View`.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from bulbcast.quantities.frozen import frozen
 # Lettering on paper: 2.5 mm is the smallest that the drawing standards allow on small sheets.
 LETTERING = 2.5
 PAPER_WIDTH = 178.0
-"""Width that prints on A4 and on Letter with a margin to punch. [mm]"""
+"""Width that prints on A4 and on Letter with a margin for punching. [mm]"""
 
 MARGIN = 2.0
 """Paper left round every view. [mm]"""
@@ -27,13 +27,13 @@ _NICE = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
 
 
 def nice_scale(largest: float) -> float:
-    """The largest usual drawing scale that is not above the one that would just fit.
+    """The largest standard drawing scale not above the one that would just fit.
 
     Args:
-        largest: Paper over object that would just fit. [-]
+        largest: Ratio of paper to object that would just fit. [-]
 
     Returns:
-        Such as 2, 1, 0.5 (1:2), 0.4 (1:2.5). [-]
+        2, 1, 0.5 (1:2) or 0.4 (1:2.5), for example. [-]
     """
     # Tables of n:1 above life size and of 1:n below it.
     if largest >= 1.0:
@@ -45,12 +45,12 @@ def nice_scale(largest: float) -> float:
 
 
 def scale_words(scale: float) -> str:
-    """A scale as drawings name it: "2:1", "1:1", "1:2.5"."""
+    """A scale as written on drawings: "2:1", "1:1", "1:2.5"."""
     return f"{scale:g}:1" if scale >= 1.0 else f"1:{1.0 / scale:.6g}"
 
 
 def round_length(most: float, *, imperial: bool) -> float:
-    """The longest round length that is not above `most`: 1, 2 or 5 by tens, or halved inches. [mm]"""
+    """The longest round length not above `most`: 1, 2 or 5 times a power of ten, or halved inches. [mm]"""
     if imperial and most < 5.0 * 25.4:
         return float(25.4 * 2.0 ** math.floor(math.log2(most / 25.4)))
     unit = 25.4 if imperial else 1.0
@@ -59,16 +59,16 @@ def round_length(most: float, *, imperial: bool) -> float:
 
 
 def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: float) -> list[float]:
-    """Middles of labels along a line, as near as may be to where they are required, none on another.
+    """Centres of labels along a line, as near as possible to the requested places, without overlap.
 
     Args:
-        wanted: Middles required, in rising order. [mm]
-        sizes: Room that each takes. [mm]
+        wanted: Requested centres, in rising order. [mm]
+        sizes: Length of each label. [mm]
         low: Start of the line. [mm]
-        high: Its end; where the labels need more, they run past it. [mm]
+        high: Its end; labels that need more room run past it. [mm]
 
     Returns:
-        Middles in the same order. [mm]
+        Centres in the same order. [mm]
     """
     # Each block of labels that touch sits at the mean of what its members want.
     blocks: list[tuple[float, float, int]] = []  # sum of wanted starts, size, count
@@ -103,10 +103,10 @@ class Label:
 
     Attributes:
         point: The place on the object. [mm]
-        lines: What the label says, a line each.
-        style: Of its lettering, in a column of its first line.
-        below: In a column, of the lines under that.
-        keys: Of the plan, whose value a line says, as many as lines; "" for a line that says none.
+        lines: Lines of the label.
+        style: Style of its lettering; in a column, of its first line.
+        below: In a column, style of the lines below.
+        keys: Plan key whose value each line shows, as many as lines; "" for a line that shows none.
     """
 
     point: shapes.Point
@@ -116,12 +116,12 @@ class Label:
     keys: tuple[str, ...] = ()
 
     def key(self, line: int) -> str:
-        """The key whose value a line says, or ""."""
+        """The key whose value a line shows, or ""."""
         return self.keys[line] if self.keys else ""
 
 
 class Layout:
-    """Collects the shapes of one view and keeps its lettering apart."""
+    """Collects the shapes of one view and keeps its lettering from overlapping."""
 
     def __init__(self, scale: float) -> None:
         self.scale = scale
@@ -132,20 +132,20 @@ class Layout:
         self._box: shapes.Box | None = None
 
     def paper(self, millimetres: float) -> float:
-        """Millimetres of paper in millimetres on the object."""
+        """Converts millimetres on paper to millimetres on the object."""
         return millimetres / self.scale
 
     def add(self, *shapes: shapes.Shape) -> None:
-        """Paint shapes; texts and dimensions have their own methods."""
+        """Paints shapes; texts and dimensions have their own methods."""
         self._shapes.extend(shapes)
 
     def fill(self, style: shapes.Style, *contours: shapes.Contour, hatch: shapes.Hatch | None = None) -> None:
-        """Paint one area inside closed contours; nothing where there is none."""
+        """Paints one area inside closed contours; nothing where there is none."""
         if any(contours):
             self._shapes.append(shapes.Region(contours=contours, style=style, hatch=hatch))
 
     def line(self, style: shapes.Style, *points: shapes.Point) -> None:
-        """Paint a straight line, or a run of them."""
+        """Paints a straight line, or a run of them."""
         if len(points) == 2:
             self._shapes.append(shapes.Line(start=points[0], end=points[1], style=style))
         else:
@@ -160,19 +160,19 @@ class Layout:
         anchor: shapes.Anchor = "middle",
         key: str = "",
     ) -> None:
-        """Set a text in the view's own lettering where it says."""
+        """Sets a text at its place in the view's own lettering."""
         self.text(shapes.Text(at=at, text=text, height=self.letter, style=style, anchor=anchor, key=key))
 
     def extend(self, box: shapes.Box) -> None:
-        """See that the view shows this much."""
+        """Makes sure that the view shows this much."""
         self._box = box if self._box is None else self._box.joined(box)
 
     def keep_clear(self, box: shapes.Box) -> None:
-        """No dimension's text is set here, though shapes may be."""
+        """Keeps dimension texts out of here; shapes may be here."""
         self._lines.append(box)
 
     def text(self, text: shapes.Text) -> None:
-        """Set a text where it says, come what may."""
+        """Sets a text at its place unconditionally."""
         box = shapes.text_box(text)
         self._shapes.append(text)
         self._texts.append(box)
@@ -181,22 +181,22 @@ class Layout:
     def small(
         self, at: shapes.Point, words: str, anchor: Literal["start", "middle", "end"] = "middle"
     ) -> None:
-        """A quiet word beside a drawing, such as a figure of an axis.
+        """A quiet text beside a drawing, such as a figure on an axis.
 
         Args:
-            at: Where it stands. [mm]
+            at: Its place. [mm]
             words: Its text.
-            anchor: Which end of it stands there.
+            anchor: Which end of it is there.
         """
         self.words(at, words, shapes.Style.SMALL, anchor=anchor)
 
     def free(self, text: shapes.Text) -> bool:
-        """Whether a text would meet no other and no line kept clear."""
+        """Whether a text would overlap no other and no line kept clear."""
         box = shapes.text_box(text).grown(0.15 * self.letter)
         return not any(box.meets(other) for other in (*self._texts, *self._lines))
 
     def text_if_free(self, choices: Sequence[shapes.Text]) -> None:
-        """Set the first of several places for a text that is free; the last where none is."""
+        """Sets a text at the first free one of several places; at the last if none is free."""
         for choice in choices:
             if self.free(choice):
                 self.text(choice)
@@ -223,9 +223,9 @@ class Layout:
             words: Its text.
             start: Level nearest to the object. [mm]
             outwards: 1 to move up where there is no room, -1 to move down.
-            side: Where the text stands if the span is too narrow for it: 1 right, -1 left.
-            within: Part of the span that the text may take, where something stands in the rest. [mm]
-            key: Of the plan, whose value it shows.
+            side: Where the text goes if the span is too narrow for it: 1 right, -1 left.
+            within: Part of the span that the text may use, where something is in the rest. [mm]
+            key: Plan key whose value it shows.
         """
         left, right = sorted((first[0], second[0]))
         low, high = within if within is not None else (left, right)
@@ -267,7 +267,7 @@ class Layout:
         beyond: int = 0,
         key: str = "",
     ) -> None:
-        """A vertical dimension at the first free place; its text stands level beside or beyond it.
+        """A vertical dimension at the first free place; its text is horizontal, beside or beyond it.
 
         Args:
             first: One measured point.
@@ -275,9 +275,9 @@ class Layout:
             words: Its text.
             start: Place nearest to the object. [mm]
             outwards: 1 to move right where there is no room, -1 to move left.
-            beyond: 0 to set the text beside the middle of the line, 1 beside it above its upper end, -1
-                below its lower end, in line with it.
-            key: Of the plan, whose value it shows.
+            beyond: 0 to set the text beside the middle of the line, 1 above its upper end, -1 below its lower end, in
+                line with it.
+            key: Plan key whose value it shows.
         """
         low, high = sorted((first[1], second[1]))
         width, arrow = shapes.text_width(words, self.letter), 0.9 * self.letter
@@ -307,7 +307,7 @@ class Layout:
                 return
 
     def _place(self, dimension: shapes.Dimension, span: tuple[float, float], *, last: bool) -> bool:
-        """Set a dimension whose line and text are free, or the last that is tried; whether it was set."""
+        """Sets a dimension whose line and text are free, or the last one tried; returns whether it was set."""
         margin, at, reach = 0.12 * self.letter, dimension.line_at, dimension.reach
         low, high = span if reach is None else (min(span[0], reach), max(span[1], reach))
         line = shapes.Box(left=low, bottom=at - margin, right=high, top=at + margin)
@@ -333,7 +333,7 @@ class Layout:
         low: float,
         high: float,
     ) -> float:
-        """A row of labels with leaders to their places: level where there is room, else upright.
+        """A row of labels with leaders to their places: horizontal where there is room, else vertical.
 
         Args:
             labels: In any order.
@@ -389,10 +389,10 @@ class Layout:
         return furthest
 
     def column(self, labels: Sequence[Label], *, at: float, low: float, high: float) -> None:
-        """A column of labels at the right, each with a leader to its place.
+        """A column of labels on the right, each with a leader to its place.
 
         Args:
-            labels: In any order; every line of a label stands under the one before.
+            labels: In any order; each line of a label is below the one before.
             at: Where the lettering begins. [mm]
             low: Lower end of the room; where the labels need more, they reach beyond both ends. [mm]
             high: Its upper end. [mm]
@@ -439,7 +439,7 @@ class Layout:
         return self._box.bottom if self._box is not None else 0.0
 
     def scale_bar(self, left: float, level: float, shown: Shown) -> None:
-        """A bar of a round length, so that a copy of any size can be measured. [mm]"""
+        """A bar of a round length, so that a copy at any scale can be measured. [mm]"""
         length = round_length(36.0 / self.scale, imperial=shown.units == "imperial")
         half = self.paper(0.55)
         for part in range(4):
@@ -450,7 +450,7 @@ class Layout:
         self.small((left + length + 0.6 * self.letter, level), shown.length(1e-3 * length), "start")
 
     def centre_mark(self, at: shapes.Point, radius: float) -> None:
-        """The quartered circle of a mass centre."""
+        """The quartered circle that marks a mass centre."""
         x, y = at
         self.add(shapes.Circle(centre=at, radius=radius, style=shapes.Style.PAPER))
         for turn in (0.0, math.pi):
@@ -469,7 +469,7 @@ class Layout:
 
         Args:
             name: Unique in a report.
-            title: What is seen.
+            title: What the view shows.
             margin: Paper left round everything. [mm of paper]
         """
         box = self._box or shapes.Box(left=0.0, bottom=0.0, right=1.0, top=1.0)

@@ -8,11 +8,11 @@ _STEPS = (1.0, 2.0, 5.0)
 
 
 def magnification(largest: float, most: float) -> float:
-    """How many times a length is drawn: 1, 2 or 5 by tens, as many as fit.
+    """Magnification of a length: 1, 2 or 5 times a power of ten, the largest that fits.
 
     Args:
-        largest: Length to be drawn. [m]
-        most: That may be drawn. [m]
+        largest: Largest length to be drawn. [m]
+        most: Largest length that fits. [m]
 
     Returns:
         1 where there is nothing to show; below 1 where the length does not fit as it is. [-]
@@ -28,7 +28,7 @@ def magnified_words(times: float) -> str:
     """A magnification in words: "drawn 20 times larger".
 
     Args:
-        times: As `magnification` gives it. [-]
+        times: Result of `magnification`. [-]
     """
     if times == 1.0:
         return "drawn true to size"

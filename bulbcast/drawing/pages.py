@@ -8,12 +8,12 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Paper:
-    """A size of paper, upright or lying.
+    """A size of paper, portrait or landscape.
 
     Attributes:
-        name: As a printer names it.
-        width: [mm]
-        height: [mm]
+        name: Name used by printers.
+        width: Width. [mm]
+        height: Height. [mm]
     """
 
     name: str
@@ -26,7 +26,7 @@ class Paper:
         return Paper(name=f"{self.name}, landscape", width=self.height, height=self.width)
 
 
-# ISO 216:2007 (A series); ANSI/ASME Y14.1 size A, which offices call Letter.
+# ISO 216:2007 (A series); ANSI/ASME Y14.1 size A, known in offices as Letter.
 PAPERS = {
     "A4": Paper(name="A4", width=210.0, height=297.0),
     "A3": Paper(name="A3", width=297.0, height=420.0),
@@ -40,9 +40,9 @@ class Placed:
 
     Attributes:
         shapes: In their own coordinates. [mm]
-        at: Where their origin comes to lie on the page. [mm]
-        turned: Turned a quarter to the left about that origin.
-        clip: What of the page they may print on, or None. [mm]
+        at: Place of their origin on the page. [mm]
+        turned: Whether they are turned 90 degrees to the left about that origin.
+        clip: Part of the page they may print on, or None. [mm]
     """
 
     shapes: tuple[Shape, ...]
@@ -57,8 +57,8 @@ class Page:
 
     Attributes:
         paper: Its size.
-        title: What stands on it.
-        placed: In the order painted.
+        title: What is on it.
+        placed: Placed shapes in the order painted.
     """
 
     paper: Paper

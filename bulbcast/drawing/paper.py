@@ -1,7 +1,7 @@
-"""What every sheet of templates carries, and what of it is left for them.
+"""The fixed parts of every sheet of templates, and the room that is left.
 
-Every page carries bars of 100 mm and 4 in both ways, so that a page printed at the wrong size is seen
-before anything is cut to it.
+Every page has bars of 100 mm and 4 in in both directions, so that a page printed at the wrong size is noticed before
+anything is cut.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from bulbcast.drawing.shapes import Box, Line, Point, Shape, Style, Text, text_w
 from bulbcast.drawing.template import Template
 from bulbcast.quantities.frozen import frozen, replace
 
-# Home printers leave up to 5 mm blank, some 12 mm at the foot (common practice, no source).
+# Home printers leave up to 5 mm blank, about 12 mm at the foot (common practice, no source).
 MARGIN, FOOT = 10.0, 13.0
 _STRIP, BLOCK = 9.0, 24.0
 TITLE, NOTE = 3.6, 2.6
@@ -21,7 +21,7 @@ _NARROWEST_CAPTION = 58.0
 
 @frozen
 class SheetWords:
-    """What every page says of the job.
+    """What every page says about the job.
 
     Attributes:
         project: The plan's name.
@@ -33,7 +33,7 @@ class SheetWords:
 
 
 def window(paper: Paper) -> Box:
-    """What of a page templates may use. [mm]"""
+    """The part of a page that templates may use. [mm]"""
     return Box(
         left=MARGIN + _STRIP,
         bottom=FOOT + BLOCK,
@@ -43,7 +43,7 @@ def window(paper: Paper) -> Box:
 
 
 def captioned(template: Template) -> tuple[Shape, ...]:
-    """A template with title and notes under it, for paper."""
+    """A template with title and notes below it, for paper."""
     box = template.box
     width = max(box.width, _NARROWEST_CAPTION)
     level = box.bottom - 4.5
@@ -59,7 +59,7 @@ def captioned(template: Template) -> tuple[Shape, ...]:
 
 
 def wrapped(words: str, height: float, width: float) -> list[str]:
-    """Words in lines that are no wider than may be, where single words allow it."""
+    """Words in lines within a width, as far as single words allow it."""
     lines: list[str] = []
     line = ""
     for word in words.split():
@@ -73,11 +73,11 @@ def wrapped(words: str, height: float, width: float) -> list[str]:
 
 
 def furnished(pages: list[Page], words: SheetWords) -> tuple[Page, ...]:
-    """Pages with what every one of them carries: bars both ways, and the block at the foot.
+    """Pages with the fixed parts of each: bars in both directions, and the block at the foot.
 
     Args:
         pages: All pages of the document, in order.
-        words: Of the job.
+        words: About the job.
     """
     return tuple(
         replace(page, placed=(*page.placed, Placed(shapes=_furniture(page, words, number, len(pages)))))
@@ -86,7 +86,7 @@ def furnished(pages: list[Page], words: SheetWords) -> tuple[Page, ...]:
 
 
 def bars(paper: Paper) -> tuple[tuple[Point, Point, float], ...]:
-    """Where the measuring bars lie on a page: start, end, and length. [mm]"""
+    """Places of the measuring bars on a page: start, end, and length. [mm]"""
     left, low = MARGIN + _STRIP, FOOT + 5.5
     up = MARGIN + 3.5
     rise = FOOT + BLOCK
@@ -96,7 +96,7 @@ def bars(paper: Paper) -> tuple[tuple[Point, Point, float], ...]:
         found.append(((left, level), (left + length, level), length))
     for length, _, _ in _BARS:
         found.append(((up, rise), (up, rise + length), length))
-        # On paper that lies there is no room for one above the other: both are edges of one rule.
+        # On landscape paper there is no room for one above the other: both are edges of one rule.
         rise += 0.0 if paper.width > paper.height else length + 12.0
     return tuple(found)
 
@@ -153,7 +153,7 @@ def _furniture(page: Page, words: SheetWords, number: int, count: int) -> tuple[
 
 
 def shortened(text: str, height: float, width: float) -> str:
-    """A text that fits a width, dots in place of what had to go."""
+    """A text cut to fit a width, with dots in place of what is left out."""
     if text_width(text, height) <= width:
         return text
     while text and text_width(text + "...", height) > width:

@@ -1,7 +1,7 @@
 """Templates as flat lines on a sheet for a cutting machine: one geometry for every such file.
 
-Parts are set out side by side, none on another; curves are polygons, lettering is single strokes, so that a
-file holds nothing but lines and needs no type face where it is opened.
+Parts are laid out side by side without overlap; curves are polygons and lettering is single strokes, so a file holds
+nothing but lines and needs no typeface where it is opened.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ class SheetLine:
 
     Attributes:
         layer: "cut", "engrave" or "reference".
-        points: In order; of a closed one the first is not repeated. [mm]
+        points: In order; the first of a closed line is not repeated. [mm]
         closed: Whether the last joins the first.
     """
 
@@ -47,7 +47,7 @@ class Sheet:
 
 
 def sheet_of(templates: Sequence[Template]) -> Sheet:
-    """Templates set out on a sheet, each with its title under it on the reference layer.
+    """Templates laid out on a sheet, each with its title below it on the reference layer.
 
     Args:
         templates: At least one.
@@ -67,7 +67,7 @@ def sheet_of(templates: Sequence[Template]) -> Sheet:
     widest = max(_WIDEST, *(box.width for _, box in blocks))
     placed: list[SheetLine] = []
     left = top = shelf = used = 0.0
-    # Shelves grow downwards from zero; the whole is lifted into the first quadrant afterwards.
+    # Shelves grow downwards from zero; everything is shifted into the first quadrant afterwards.
     for lines, box in blocks:
         if left > 0.0 and left + box.width > widest:
             left, top, shelf = 0.0, top - shelf - _GAP, 0.0
@@ -132,7 +132,7 @@ def _polygon(circle: shapes.Circle) -> shapes.Contour:
 
 @cache
 def _face() -> Any:
-    """Single-stroke letters of a height of 1 from the foot of a descender's line to the capitals' top."""
+    """Single-stroke letters with a height of 1 from the descender line to the top of the capitals."""
     from HersheyFonts import HersheyFonts
 
     face = HersheyFonts()
@@ -146,12 +146,12 @@ def _letters(text: str) -> tuple[shapes.Contour, ...]:
     return tuple(tuple((float(x), float(y)) for x, y in stroke) for stroke in _face().strokes_for_text(text))
 
 
-# The face's capitals stand between these, for a height of 1.
+# The capitals lie between these levels, for a height of 1.
 _BASE, _CAPITAL = 0.25, 1.0
 
 
 def _strokes(text: shapes.Text) -> list[SheetLine]:
-    """Lettering as single strokes, its middle where the text says."""
+    """Lettering as single strokes, centred at the text's place."""
     strokes = _letters(text.text)
     if not strokes:
         return []

@@ -1,7 +1,7 @@
 """Writes pages as PDF: vectors in true millimetres, black on white, the same bytes each time.
 
-The page's own unit is set to the millimetre, so that figures in the file are those of the shapes.
-Lettering is set in Helvetica, which every reader of PDF has; letters that it lacks are shown as "?".
+The page's own unit is the millimetre, so the figures in the file are those of the shapes. Lettering is in Helvetica,
+which every PDF reader has; letters that it lacks are shown as "?".
 """
 
 from __future__ import annotations
@@ -16,16 +16,16 @@ from bulbcast.drawing.pages import Page, Placed, dimension_shapes
 from bulbcast.quantities.frozen import frozen
 
 POINTS = 72.0 / 25.4
-"""Points of a PDF in a millimetre."""
+"""PDF points in a millimetre."""
 
 
 @frozen
 class Look:
-    """How a style is printed on any printer, colour or none.
+    """How a style is printed on any printer, with colour or without.
 
     Attributes:
-        width: Of its line; 0 for none. [mm]
-        dash: Lengths of stroke and gap in turn; empty for a full line. [mm]
+        width: Width of its line; 0 for none. [mm]
+        dash: Lengths of dash and gap in turn; empty for a continuous line. [mm]
         fill: Grey, 0 black to 1 white, or None.
     """
 
@@ -71,7 +71,7 @@ _BOLD = frozenset({shapes.Style.HEADING, shapes.Style.SHORT})
 
 
 def printable(text: str) -> str:
-    """A text with "?" for each letter that the printed face lacks."""
+    """A text with "?" for each letter that the typeface lacks."""
     return text.encode("cp1252", errors="replace").decode("cp1252")
 
 
@@ -80,10 +80,10 @@ def pdf_bytes(pages: Sequence[Page], *, title: str) -> bytes:
 
     Args:
         pages: In order; each has its own size.
-        title: Of the document.
+        title: Title of the document.
 
     Returns:
-        The file's bytes: no clock in them, the same for the same pages.
+        The file's bytes, without the time: the same for the same pages.
     """
     from reportlab.pdfgen.canvas import Canvas
 
@@ -202,7 +202,7 @@ def _letter(canvas: Any, text: shapes.Text) -> None:
         "end": canvas.drawRightString,
     }[text.anchor]
     words = printable(text.text)
-    # The point names the middle of the lettering: its baseline is a third of the height lower.
+    # The point is the centre of the lettering: its baseline is a third of the height lower.
     if text.angle == 0.0:
         draw(text.at[0], text.at[1] - 0.35 * text.height, words)
         return

@@ -1,4 +1,4 @@
-"""Axes of a plot: round ticks, how they are written, and where lettering goes that would else overlap."""
+"""Axes of a plot: round ticks, how they are written, and where to put lettering that would overlap."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ class Axis:
         start: Place on paper. [mm]
         end: Place on paper. [mm]
         ticks: Figures that are marked.
-        labels: How each is written.
+        labels: Text of each.
     """
 
     low: float
@@ -31,7 +31,7 @@ class Axis:
     labels: tuple[str, ...]
 
     def place(self, figure: float) -> float:
-        """Where a figure stands.
+        """Place of a figure.
 
         Args:
             figure: In the axis's own unit. [-]
@@ -43,13 +43,13 @@ class Axis:
 
 
 def round_axis(figures: Sequence[float], *, start: float, end: float, most: int) -> Axis:
-    """An axis round some figures, with ticks at round ones.
+    """An axis that covers some figures, with ticks at round ones.
 
     Args:
         figures: At least one. [-]
         start: Place of the lower end. [mm]
         end: Place of the upper end. [mm]
-        most: Ticks at most, 3 or more. [-]
+        most: Largest number of ticks, 3 or more. [-]
 
     Returns:
         The axis; it reaches beyond the figures to the next tick at both ends.
@@ -83,9 +83,9 @@ def axis_at(
         figures: At least one. [-]
         start: Place of the lower end. [mm]
         end: Place of the upper end. [mm]
-        margin: Left free inside both ends. [mm]
+        margin: Margin left free inside both ends. [mm]
         most: Ticks at most. [-]
-        unit_width: Room that one character of a label takes. [mm]
+        unit_width: Width of one character of a label. [mm]
 
     Returns:
         The axis.
@@ -111,19 +111,19 @@ def axis_at(
 
 
 def moved_apart(wanted: Sequence[float], gap: float, low: float, high: float) -> list[float]:
-    """Places as near to the wanted ones as they can be with a gap between each two.
+    """Places as near as possible to the requested ones with a gap between each two.
 
     Args:
-        wanted: In any order. [mm]
+        wanted: Requested places, in any order. [mm]
         gap: Least distance between two. [mm]
         low: Lower end of the room. [mm]
-        high: Upper end; the room is overrun evenly where it is too small. [mm]
+        high: Upper end; room that is too small is overrun evenly. [mm]
 
     Returns:
-        Places in the order of the wanted ones. [mm]
+        Places in the order of the requested ones. [mm]
     """
     order = sorted(range(len(wanted)), key=lambda i: (wanted[i], i))
-    # Blocks that touch move as one, to the mean of what their members want.
+    # Blocks that touch move together, to the mean of what their members want.
     blocks: list[list[int]] = []
     starts: list[float] = []
     for i in order:
@@ -138,7 +138,7 @@ def moved_apart(wanted: Sequence[float], gap: float, low: float, high: float) ->
         for n, i in enumerate(members):
             places[i] = begin + gap * n
     if order:
-        # Pushed in from both ends, the upper first: what does not fit then hangs out below.
+        # Pushed in from both ends, the upper first: what does not fit then sticks out below.
         limit = high
         for i in reversed(order):
             places[i] = min(places[i], limit)

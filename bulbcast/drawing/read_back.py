@@ -1,4 +1,4 @@
-"""The light read-back of DXF and SVG: counted, closed and of the right area before they count as written.
+"""The light read-back of DXF and SVG: lines counted, closed and with the right area before a file counts as written.
 
 Read-back of templates at run time counts lines, closedness and areas of DXF and SVG with a reader of our own
 and the standard library; PDF is read back in the tests only.
@@ -33,7 +33,7 @@ def dxf_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
     values = lines[1::2]
     unit = next((values[i + 1].strip() for i, value in enumerate(values) if value.strip() == "$INSUNITS"), "")
     if unit != "4":
-        raise ReadBackError(f"a DXF file says that its unit is {unit!r}, and not 4 for millimetres")
+        raise ReadBackError(f"a DXF file gives {unit!r} as its unit, not 4 for millimetres")
     found: dict[str, list[tuple[Outline, bool]]] = {}
     layer, closed, xs, ys = "", False, [], []  # type: ignore[var-annotated]
     inside = False
@@ -55,7 +55,7 @@ def dxf_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
 
 
 def svg_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
-    """The paths of an SVG file by the group they stand in, upside up again.
+    """The paths of an SVG file by group, with y pointing up again.
 
     Args:
         content: The file's bytes.
@@ -64,7 +64,7 @@ def svg_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
         Outlines and whether each is closed. [mm]
 
     Raises:
-        ReadBackError: A unit of the picture is not a millimetre.
+        ReadBackError: The picture's unit is not the millimetre.
     """
     root = ElementTree.fromstring(content)
     width, height = root.attrib["width"], root.attrib["height"]
@@ -87,19 +87,19 @@ def svg_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
 def hold_against(
     sheet: Sheet, read: dict[str, list[tuple[Outline, bool]]], name: str, *, decimals: int
 ) -> None:
-    """Hold what was read against the sheet that was written.
+    """Compares what was read with the sheet that was written.
 
-    A rounded figure is off by half a step at most and a point by 0.71 of it, so that an outline's area may move by that
-    times its perimeter: much against the area of a thin strip, little against that of a round.
+    A rounded figure is off by half a step at most and a point by 0.71 of a step, so an outline's area may change by
+    that times its perimeter: much for a thin strip, little for a round shape.
 
     Args:
-        sheet: That was written.
-        read: From `dxf_outlines` or `svg_outlines`.
-        name: Of the file, for messages.
-        decimals: Of the points' figures in mm, as the file rounds them. [-]
+        sheet: The sheet that was written.
+        read: Result of `dxf_outlines` or `svg_outlines`.
+        name: Name of the file, for messages.
+        decimals: Decimals of the points' coordinates in mm, as rounded in the file. [-]
 
     Raises:
-        ReadBackError: Another number of lines on a layer, a cut that is open, or another area.
+        ReadBackError: A different number of lines on a layer, an open cut, or a different area.
     """
     for layer in ("cut", "engrave", "reference"):
         meant = [line for line in sheet.lines if line.layer == layer]
@@ -117,7 +117,7 @@ def hold_against(
 
 
 def area(points: Sequence[tuple[float, float]]) -> float:
-    """Of a closed outline. [unit squared]"""
+    """Area of a closed outline. [unit squared]"""
     double = 0.0
     for (x, y), (u, v) in zip(points, (*points[1:], points[0]), strict=True):
         double += x * v - u * y
@@ -125,7 +125,7 @@ def area(points: Sequence[tuple[float, float]]) -> float:
 
 
 def perimeter(points: Sequence[tuple[float, float]]) -> float:
-    """Of a closed outline. [unit]"""
+    """Perimeter of a closed outline. [unit]"""
     return math.fsum(
         math.dist(one, other) for one, other in zip(points, (*points[1:], points[0]), strict=True)
     )

@@ -1,8 +1,8 @@
 """What a view is made of: plain 2-D shapes with dimensions, independent of any file format.
 
-Coordinates are millimetres on the object, x to the right and y up. Lettering is given in the same
-millimetres: `View.scale` says for which scale it was laid out, so that a height of 2.5 / scale comes out at
-2.5 mm on paper. Shapes are painted in the order they stand in: a later one covers an earlier one.
+Coordinates are millimetres on the object, x to the right and y up. Lettering is given in the same millimetres:
+`View.scale` is the scale it was laid out for, so a height of 2.5 / scale becomes 2.5 mm on paper. Shapes are painted in
+order: a later one covers an earlier one.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ def rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
 
 
 class Style(StrEnum):
-    """What a shape stands for; the writers say how that looks."""
+    """What a shape stands for; the writers decide how it looks."""
 
     LEAD = "lead"
     FIN = "fin"
@@ -178,11 +178,11 @@ class Polyline:
 
 @frozen
 class Hatch:
-    """Parallel lines over a region.
+    """A region hatched with parallel lines.
 
     Attributes:
-        spacing: From line to line. [mm]
-        angle: From the x axis, counter-clockwise. [deg]
+        spacing: Distance from line to line. [mm]
+        angle: Angle from the x axis, counter-clockwise. [deg]
     """
 
     spacing: float
@@ -215,12 +215,12 @@ class Text:
     """One line of lettering.
 
     Attributes:
-        at: Where it stands: the middle of its height, and along it as `anchor` says.
-        text: What it says.
-        height: Of the lettering, from baseline to baseline of a solid setting. [mm]
-        anchor: Which end of it stands at `at`.
-        angle: Counter-clockwise. [deg]
-        key: Of the plan, whose value it says, such as "screws[1].at"; "" where it says none.
+        at: Its place: the middle of its height, and along it as given by `anchor`.
+        text: The text.
+        height: Height of the lettering, from baseline to baseline when set solid. [mm]
+        anchor: Which end of it is at `at`.
+        angle: Angle, counter-clockwise. [deg]
+        key: Plan key whose value it shows, such as "screws[1].at"; "" where it shows none.
     """
 
     at: Point
@@ -239,14 +239,14 @@ class Dimension:
     Attributes:
         first: One measured point.
         second: The other.
-        direction: Along which axis it measures.
-        line_at: Where the dimension line lies: y of a horizontal one, x of a vertical one.
+        direction: Axis along which it measures.
+        line_at: Place of the dimension line: y of a horizontal one, x of a vertical one.
         text: The figure with its words.
-        height: Of its lettering. [mm]
-        text_at: Middle of the text.
-        outside: Arrows point inwards from outside, because the span is too narrow for them.
-        reach: Coordinate to which the dimension line runs on to meet a text set beside it, or None.
-        key: Of the plan, whose value it shows, such as "bulb.length"; "" where it shows none.
+        height: Height of its lettering. [mm]
+        text_at: Centre of the text.
+        outside: Whether the arrows point inwards from outside, because the span is too narrow.
+        reach: Coordinate to which the dimension line is extended to meet a text beside it, or None.
+        key: Plan key whose value it shows, such as "bulb.length"; "" where it shows none.
     """
 
     first: Point
@@ -276,10 +276,10 @@ class View:
 
     Attributes:
         name: Short and unique within a report, letters, digits and hyphens.
-        title: One line that says what is seen.
-        shapes: In the order they are painted.
-        box: What is shown; shapes that reach beyond it are cut there. [mm]
-        scale: Paper over object that lettering and line weights were laid out for. [-]
+        title: One line that says what the drawing shows.
+        shapes: Shapes in the order painted.
+        box: Area shown; shapes that reach beyond it are cut off there. [mm]
+        scale: Ratio of paper to object that lettering and line weights were laid out for. [-]
     """
 
     name: str
@@ -294,11 +294,11 @@ _WIDE = frozenset("mwMW@%")
 
 
 def text_width(text: str, height: float) -> float:
-    """About how wide a line of text is set: an upper estimate for a plain sans-serif face.
+    """Width of a line of text: an upper estimate for a plain sans-serif typeface.
 
     Args:
         text: One line. [-]
-        height: Of the lettering. [mm]
+        height: Height of the lettering. [mm]
 
     Returns:
         [mm]
@@ -310,10 +310,10 @@ def text_width(text: str, height: float) -> float:
 
 
 def text_box(text: Text) -> Box:
-    """The rectangle that a line of text takes; of text set upright or level only.
+    """The rectangle that a line of text occupies; only for horizontal or vertical text.
 
     Args:
-        text: Its angle is 0 or 90. [deg]
+        text: Text with an angle of 0 or 90. [deg]
     """
     width, half = text_width(text.text, text.height), 0.55 * text.height
     along = {"start": (0.0, width), "middle": (-0.5 * width, 0.5 * width), "end": (-width, 0.0)}[text.anchor]
@@ -324,5 +324,5 @@ def text_box(text: Text) -> Box:
 
 
 def dimension_text(dimension: Dimension) -> Text:
-    """The lettering of a dimension; always level."""
+    """The lettering of a dimension; always horizontal."""
     return Text(at=dimension.text_at, text=dimension.text, height=dimension.height)

@@ -1,6 +1,6 @@
-"""Templates on sheets in their order, as few as may be: several on one, large ones over several that are joined.
+"""Templates on as few sheets as possible, in their order: several on one, large ones over several that are joined.
 
-A sheet lies where that saves one, and so saves glue.
+A sheet is landscape where that saves one, and so saves glue.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from bulbcast.drawing.template import Template, box_of
 from bulbcast.quantities.frozen import frozen, replace
 
 OVERLAP = 10.0
-"""Of two sheets that are joined. [mm]"""
+"""Overlap of two sheets that are joined. [mm]"""
 
 
 @frozen
@@ -25,7 +25,7 @@ class Tiles:
 
     Attributes:
         columns: Pages side by side.
-        rows: Pages one above another.
+        rows: Pages one above the other.
     """
 
     columns: int
@@ -37,10 +37,10 @@ class _Tiling:
     """One template over several pages.
 
     Attributes:
-        paper: Upright or lying.
-        tiles: How many.
-        turned: Whether the template lies turned on them.
-        inner: What of a page one tile takes. [mm]
+        paper: Portrait or landscape.
+        tiles: Number of pages.
+        turned: Whether the template is turned on them.
+        inner: Part of a page that one tile uses. [mm]
     """
 
     paper: Paper
@@ -58,7 +58,7 @@ class _Block:
     box: Box
 
     def size(self, room: Box) -> Size | None:
-        """As it stands on such a page: as it is, turned where only that fits, or not at all. [mm]"""
+        """Its size on such a page: as it is, turned if only that fits, or None. [mm]"""
         if self.box.width <= room.width and self.box.height <= room.height:
             return self.box.width, self.box.height
         if self.box.height <= room.width and self.box.width <= room.height:
@@ -66,7 +66,7 @@ class _Block:
         return None
 
     def placed(self, room: Box, left: float, top: float) -> Placed:
-        """With its upper left corner at a place of such a page. [mm]"""
+        """Placed with its upper left corner at a point of such a page. [mm]"""
         box = self.box
         turned = self.size(room) != (box.width, box.height)
         at = (left + box.top, top - box.right) if turned else (left - box.left, top - box.top)
@@ -76,11 +76,11 @@ class _Block:
 def laid_out(
     templates: tuple[Template, ...], paper: Paper, first_page: int
 ) -> tuple[list[Page], dict[str, tuple[int, ...]]]:
-    """Templates on pages in their order, without what every page carries.
+    """Templates on pages in their order, without the fixed parts of a page.
 
     Args:
         templates: Those that go on paper.
-        paper: Its size, upright.
+        paper: Its size, portrait.
         first_page: Number of the first of these pages.
 
     Returns:
@@ -101,7 +101,7 @@ def laid_out(
     where: dict[str, tuple[int, ...]] = {}
 
     def tile(upto: int) -> None:
-        """The large ones that come before so many of the small ones."""
+        """The large ones that come before a given number of small ones."""
         for place in sorted(place for place in large if place <= upto):
             for template in large.pop(place):
                 first = first_page + len(pages)
@@ -148,10 +148,10 @@ def _page(page: Filled, blocks: Sequence[_Block], paper: Paper) -> Page:
 
 
 def sheets_needed(template: Template, paper: Paper) -> int:
-    """How many sheets a template lies over; 1 where it shares one with others.
+    """How many sheets a template covers; 1 where it shares one with others.
 
     Args:
-        template: That goes on paper.
+        template: A template that goes on paper.
         paper: Its size.
     """
     if any(_block(template).size(window(one)) for one in (paper, paper.lying)):
@@ -161,7 +161,7 @@ def sheets_needed(template: Template, paper: Paper) -> int:
 
 
 def _tiling(template: Template, paper: Paper) -> _Tiling:
-    """As few tiles as may be, on pages upright or lying, the template turned or not."""
+    """As few tiles as possible, on portrait or landscape pages, with the template turned or not."""
     box = template.box.grown(2.0)
     found: list[_Tiling] = []
     for one in (paper, paper.lying):
@@ -179,13 +179,13 @@ def _count(size: float, room: float) -> int:
 
 
 def _tiled(template: Template, tiling: _Tiling, first: int) -> list[Page]:
-    """One template over its pages, the first of them with this number."""
+    """One template over its pages, the first of which has this number."""
     box = template.box.grown(2.0)
     inner, tiles, turned, paper = tiling.inner, tiling.tiles, tiling.turned, tiling.paper
     heading, _ = _heading(template, window(paper))
     step_x, step_y = inner.width - OVERLAP, inner.height - OVERLAP
     width, height = (box.height, box.width) if turned else (box.width, box.height)
-    # The first tile begins half of what is spare before the template.
+    # The first tile starts ahead of the template by half the spare room.
     spare_x = tiles.columns * step_x + OVERLAP - width
     spare_y = tiles.rows * step_y + OVERLAP - height
     pages = []
@@ -206,7 +206,7 @@ def _tiled(template: Template, tiling: _Tiling, first: int) -> list[Page]:
 
 
 def _heading(template: Template, room: Box) -> tuple[tuple[Shape, ...], float]:
-    """Title and notes in the band over a tile, and how deep the band is. [mm]"""
+    """Title and notes in the band above a tile, and how deep the band is. [mm]"""
     level = room.top - 2.0
     shapes: list[Shape] = [
         Text(at=(room.left, level), text=template.title, height=TITLE, style=Style.HEADING, anchor="start")
@@ -219,7 +219,7 @@ def _heading(template: Template, room: Box) -> tuple[tuple[Shape, ...], float]:
 
 
 def _joins(inner: Box, tiles: Tiles, column: int, row: int) -> tuple[Shape, ...]:
-    """Crop marks at the corners, the lines to cut along, and crosses that come to lie on each other."""
+    """Crop marks at the corners, the lines to cut along, and crosses that must coincide."""
     shapes: list[Shape] = []
     if tiles == Tiles(columns=1, rows=1):
         return ()
@@ -260,7 +260,7 @@ def _cross(at: Point) -> tuple[Shape, ...]:
 
 
 def _map(paper: Paper, tiles: Tiles, column: int, row: int, *, first: int) -> tuple[Shape, ...]:
-    """A small map of the pages that are joined, this one framed heavily."""
+    """A small map of the joined pages, with this one in a heavy frame."""
     wide, high = 30.0, 12.5
     size = min(wide / tiles.columns, high / tiles.rows, 8.0)
     right, top = paper.width - MARGIN, FOOT + BLOCK - 11.0

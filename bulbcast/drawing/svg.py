@@ -1,8 +1,8 @@
-"""Writes a view as SVG: true millimetre size, scalable, looks set by classes, the same bytes each time.
+"""Writes a view as SVG: true size in millimetres, scalable, styled by classes, the same bytes each time.
 
-Inside the picture one unit is one millimetre of paper at the view's scale, so that line weights and
-lettering are what the style sheet says. Figures are written with three decimals at most. Whatever else is
-drawn as SVG is written through `element` and `run` too.
+Inside the picture one unit is one millimetre of paper at the view's scale, so line weights and lettering are as given
+in the style sheet. Figures have at most three decimals. Everything else drawn as SVG is written through `element` and
+`run` too.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ NAMESPACE = "http://www.w3.org/2000/svg"
 
 @cache
 def drawing_css() -> str:
-    """The style sheet of all views: a page may set the colours by variables, all but those of scales and sums."""
+    """The style sheet of all views: a page may set the colours by variables, except those of scales and sums."""
     from importlib.resources import files
 
     return files(__package__).joinpath("drawing.css").read_text(encoding="utf-8")
@@ -32,8 +32,8 @@ def svg_text(view: shapes.View, *, width: float | None = None) -> str:
 
     Args:
         view: The view.
-        width: To stand in a page that holds `drawing_css` once, and may size it in em: one is this width. None
-            for a file of its own in true size, with name space and style sheet, its colours resolved. [mm]
+        width: For use in a page that holds `drawing_css` once and may size it in em: one em is this width. None for a
+            separate file in true size, with namespace and style sheet and its colours resolved. [mm]
 
     Returns:
         An svg element.
@@ -42,7 +42,7 @@ def svg_text(view: shapes.View, *, width: float | None = None) -> str:
 
 
 def number(value: float, decimals: int = 3) -> str:
-    """A figure with so many decimals at most, no trailing zeros and no minus before zero."""
+    """A figure with a limited number of decimals, without trailing zeros and without a minus before zero."""
     text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
@@ -52,8 +52,8 @@ def element(tag: str, content: str | None = None, **attributes: str | float) -> 
 
     Args:
         tag: Its name.
-        content: What stands in it, escaped where it is text; None for an element that closes itself.
-        attributes: In their order, "_" for "-" and "class_" for "class"; texts are taken as they are.
+        content: Its content, escaped where it is text; None for an element that closes itself.
+        attributes: In order, "_" for "-" and "class_" for "class"; texts are used as they are.
     """
     said = "".join(
         f' {name.rstrip("_").replace("_", "-")}="{value if isinstance(value, str) else number(value)}"'
@@ -67,8 +67,8 @@ def run(points: Iterable[shapes.Point], between: str = " ", decimals: int = 3) -
 
     Args:
         points: At least one. [mm of paper]
-        between: The two figures of a point.
-        decimals: Of each figure, at most.
+        between: Separator of a point's two figures.
+        decimals: Most decimals of each figure.
     """
     return "M" + "L".join(f"{number(x, decimals)}{between}{number(y, decimals)}" for x, y in points)
 
@@ -87,7 +87,7 @@ class _Writer:
         return run(map(self._at, points), ",") + ("Z" if closed else "")
 
     def _keyed(self, key: str) -> dict[str, str]:
-        """In a page, the attribute by which a script finds what shows a key of the plan."""
+        """In a page, the attribute by which a script finds the element that shows a plan key."""
         return {"data_key": key} if key and self._in_page is not None else {}
 
     def document(self) -> str:
@@ -165,7 +165,7 @@ class _Writer:
         height = text.height * self._view.scale
         turn = f"rotate({number(-text.angle)} {number(x)} {number(y)})"
         turned: dict[str, str] = {"transform": turn} if text.angle else {}
-        # The point names the middle of the lettering: its baseline is a third of the height lower.
+        # The point is the centre of the lettering: its baseline is a third of the height lower.
         return element(
             "text",
             escape(text.text),

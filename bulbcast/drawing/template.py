@@ -1,7 +1,7 @@
-"""What a template is: closed outlines to cut, marks to engrave, lines to look at, and what it is for.
+"""A template: closed outlines to cut, marks to engrave, lines for reference, and what it is for.
 
-Coordinates are millimetres at full size, x to the right, y up. The same template goes on paper, into a
-DXF file and into an SVG file: what is cut, engraved or only looked at is shown by style alone.
+Coordinates are millimetres at full size, x to the right, y up. The same template goes on paper, into a DXF file and
+into an SVG file: style alone shows what is cut, engraved or only for reference.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from bulbcast.drawing.shapes import (
 from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen
 
-# Polygons stand in for curves to a fiftieth of what a knife can follow.
+# Polygons replace curves to within a fiftieth of what a knife can follow.
 CHORD_ERROR = 2e-6
 """Largest distance from an outline to the true curve. [m]"""
 
@@ -43,12 +43,12 @@ class Template:
 
     Attributes:
         name: Unique in a job: letters, digits, hyphens.
-        family: Which of the files it goes into, "stations", say.
+        family: The files it goes into, such as "stations".
         title: What it is, in a few words.
-        notes: Lines that go beside it on paper.
+        notes: Lines of text beside it on paper.
         shapes: Regions of style CUT with their closed contours, lines and lettering of style ENGRAVED,
             and lines of style REFERENCE that are neither cut nor engraved.
-        on_paper: Whether it is printed; one that a fuller drawing on paper holds already is not.
+        on_paper: Whether it is printed; not where a fuller drawing on paper already shows it.
         in_files: Whether it goes into the files for the cutting machine.
     """
 
@@ -72,12 +72,12 @@ class Template:
 
     @property
     def box(self) -> Box:
-        """What its shapes take up, lettering included. [mm]"""
+        """The box round its shapes, lettering included. [mm]"""
         return box_of(self.shapes)
 
 
 def box_of(shapes: tuple[Shape, ...]) -> Box:
-    """The smallest box round shapes, lettering included; of one shape at least. [mm]"""
+    """The smallest box round at least one shape, lettering included. [mm]"""
     found: Box | None = None
     for shape in shapes:
         box = _box(shape)
@@ -122,7 +122,7 @@ def marked(*points: Point) -> Polyline:
 
 
 def seen(*points: Point) -> Polyline:
-    """A line to look at. [mm]"""
+    """A line for reference. [mm]"""
     return Polyline(points=points, style=Style.REFERENCE)
 
 
@@ -134,7 +134,7 @@ def lettered(
     angle: float = 0.0,
     anchor: Literal["start", "middle"] = "middle",
 ) -> Text:
-    """Lettering to be engraved, its middle or its start at a point. [mm]"""
+    """Lettering to be engraved, with its centre or its start at a point. [mm]"""
     return Text(at=at, text=text, height=height, style=Style.ENGRAVED, angle=angle, anchor=anchor)
 
 
@@ -144,12 +144,12 @@ def rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
 
 
 def board_border(size: float) -> float:
-    """Card or ply left round a hollow, by the hollow's size. [mm]"""
+    """Width of card or ply left round a hollow, by the hollow's size. [mm]"""
     return min(max(0.12 * size, 10.0), 15.0)
 
 
 def clear_of(text: Text, outline: Contour) -> bool:
-    """Whether lettering meets no line of a closed outline."""
+    """Whether lettering touches no line of a closed outline."""
     if not outline:
         return True
     from shapely import LinearRing
@@ -160,5 +160,5 @@ def clear_of(text: Text, outline: Contour) -> bool:
 
 
 def both_units(metres: float) -> str:
-    """A length in millimetres and in inches, whatever the plan reads in: "120.0 mm (4 23/32 in)"."""
+    """A length in millimetres and in inches, whatever the plan's units: "120.0 mm (4 23/32 in)"."""
     return Shown("metric").length_both(metres)

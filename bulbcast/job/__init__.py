@@ -1,6 +1,6 @@
 """The chain of the work: a Plan in, a Job with every result out.
 
-`chain.run` works it out, `rooms` joins what only some plans have, `Job` is what comes of it.
+`chain.run` calculates it; `Job` is the result.
 """
 
 from bulbcast.bulb.hung.wishes import OffsetsTable, alloy_of, profile_of, wish_of

@@ -29,7 +29,7 @@ _TWO_WAYS: dict[tuple[str, str], tuple[str, Dimension | None]] = {
 
 
 def asked_rows(job: Job) -> tuple[tuple[str, str, str, str], ...]:
-    """Every value that the plan gave: key, as read in the builder's units, in the others, what it means.
+    """Every value that the plan gives: key, value in the builder's units, in the others, meaning.
 
     Args:
         job: The results.
@@ -102,8 +102,7 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
 def asked_html(job: Job) -> str:
     """The plan's inputs as they were read."""
     body = paragraph(
-        "As the plan was read. Look down both columns: an ounce typed for a gram, or an inch for a millimetre, "
-        "shows here."
+        "The plan as it was read. Check both columns: an ounce typed for a gram, or an inch for a millimetre, shows up here."
     )
     return body + table(
         ("key", "as read", "in other units", "meaning"), asked_rows(job), figures=(1, 2), style="keys-table"
@@ -124,7 +123,7 @@ def _default(taken: DefaultTaken, shown: Shown) -> str:
 
 
 def defaults_html(job: Job) -> str:
-    """Every value that the plan left out, and on whose word it was taken."""
+    """Every value that the plan left out, and the source of the one assumed."""
     return (
         table(
             ("key", "assumed", "source"),
@@ -137,12 +136,12 @@ def defaults_html(job: Job) -> str:
         )
         + paragraph(notes_on(one.source for one in job.defaults_shown))
         if job.defaults
-        else paragraph("The plan gave every value itself.")
+        else paragraph("The plan gives every value itself.")
     )
 
 
 def meta_html(job: Job) -> str:
-    """What made this report, and of what."""
+    """The program and the files that made this report."""
     rows = (
         ("bulbcast", __version__),
         ("plan file", PurePath(job.plan.source).name),

@@ -1,4 +1,5 @@
-"""`bulbcast ballast`: what she displaces, what has been weighed, what the bulb must be and where, as text and as JSON."""
+"""`bulbcast ballast`: displacement, what has been weighed, what the bulb must weigh and where it hangs, as text and as
+JSON."""
 
 from __future__ import annotations
 
@@ -18,7 +19,7 @@ from bulbcast.sailing.results import SailingResults
 
 
 def ballast_object(job: SailingResults, boat: BoatJob) -> Json:
-    """What `bulbcast ballast` says as one JSON object.
+    """The output of `bulbcast ballast` as one JSON object.
 
     Args:
         job: The results.
@@ -40,13 +41,13 @@ def ballast_object(job: SailingResults, boat: BoatJob) -> Json:
 def ballast_text(
     job: SailingResults, boat: BoatJob, *, colour: bool, width: int, tests: Sequence[RecordedTest] = ()
 ) -> str:
-    """The boat's side of a plan.
+    """The boat's part of a plan, as text.
 
     Args:
         job: The results.
         boat: Its boat.
         colour: Whether to colour it with ANSI codes.
-        width: Of the terminal, in characters. [-]
+        width: Width of the terminal, in characters. [-]
         tests: Float tests on record beside the plan.
     """
     shown = job.shown
@@ -70,5 +71,5 @@ def ballast_text(
 
 
 def _standing(job: SailingResults) -> tuple[Chapter, ...]:
-    """How she stands up, where that is worked out."""
+    """Righting arms and heel, where they are calculated."""
     return () if job.standing is None else (standing_chapter(job, job.standing),)

@@ -1,9 +1,9 @@
-"""The chain in one place: a Plan in, a Job with every result out. Reads like the work itself.
+"""The whole chain in one place: a Plan in, a Job with every result out. It reads like the work itself.
 
     sized and placed bulb -> room round the cuts -> cast body, pattern -> mould -> melt -> findings on all of that
 
-and then what only some plans have. Every step says what it reads, so that a plan with one value changed is worked out
-again from there on alone. A Job holds no mesh and touches no file, so that a study of a thousand plans stays quick.
+and then what only some plans have. Every step declares what it reads, so a plan with one value changed is recalculated
+only from there on. A Job holds no mesh and touches no file, so a study of a thousand plans stays quick.
 """
 
 from __future__ import annotations
@@ -31,13 +31,13 @@ if TYPE_CHECKING:
 
 @frozen
 class Begun:
-    """A job worked out up to the step that asks how long its metal takes to freeze.
+    """A job calculated up to the step that needs the freezing time of its metal.
 
     Attributes:
-        plan: As it is worked on.
-        asked: What is asked for besides it.
+        plan: The plan in its working form.
+        asked: What is asked for besides the plan.
         known: Results so far, by the names of the job's fields.
-        outcomes: Of the steps so far, in the order in which they are reported.
+        outcomes: Outcomes of the steps so far, in the order in which they are reported.
     """
 
     plan: Plan
@@ -47,7 +47,7 @@ class Begun:
 
     @property
     def running_asked(self) -> list[tuple[Bar, FreezingCase]]:
-        """The way in which metal is to run, and what it freezes in; none without a mould."""
+        """The bar of metal whose running time is needed, with its freezing case; empty without a mould."""
         poured = self.known["poured"]
         return [] if poured is None else [(poured.running, poured.case)]
 
@@ -69,15 +69,14 @@ def run(
         plan: The plan as read.
         offsets: The table it names, where its profile is `offsets`.
         hull: The hull it names, where its boat is given by a file.
-        remedies: Whether to search for the place and the head that would fix a thin wall, and to close in
-            on walls that are thick enough anyway; a study, which tells codes alone, does without.
+        remedies: Whether to search for the place and the head that would fix a thin wall, and to refine walls that are
+            thick enough anyway; a study, which reports only codes, does without.
         standing: How far to work out righting arms and what the wind does, where the plan gives a boat: "briefly"
             stops at 60 degrees and leaves other bulbs out.
-        drying_log: That lies beside the plan, or None.
-        moment: At which the drying log is judged; None: at its last entry, so that the same plan and log give
-            the same bytes on any day.
-        kept: Steps of an earlier run, of which those are taken over that read nothing else now; None: all are
-            worked out.
+        drying_log: The log beside the plan, or None.
+        moment: Time at which the drying log is judged; None: at its last entry, so that the same plan and log give the
+            same bytes on any day.
+        kept: Steps of an earlier run, reused where what they read is unchanged; None: all are calculated.
 
     Returns:
         Every result.
@@ -98,11 +97,11 @@ def run(
 
 
 def begun(plan: Plan, asked: Asked, kept: Kept) -> Begun:
-    """The first half of `run`: everything that asks for no time of freezing.
+    """The first half of `run`: everything that needs no freezing time.
 
     Args:
         plan: The plan as read.
-        asked: What is asked for besides it.
+        asked: What is asked for besides the plan.
         kept: Steps of an earlier run.
 
     Returns:
@@ -130,8 +129,8 @@ def finished(job: Begun, kept: Kept, running: Freezing | None = None) -> Job:
     Args:
         job: From `begun`; it is used up.
         kept: Steps of an earlier run.
-        running: Who knows how long metal runs, for a study, which tells no other time of freezing; None: all are
-            worked out.
+        running: Times for which metal runs, already known in a study, which reports no other freezing time; None: all
+            are calculated.
 
     Returns:
         Every result.
@@ -144,7 +143,7 @@ def finished(job: Begun, kept: Kept, running: Freezing | None = None) -> Job:
     defaults = {one.key: one for one in plan.defaults}
     for outcome in outcomes:
         for taken in outcome.defaults:
-            defaults.setdefault(taken.key, taken)  # what is reported already is not reported again
+            defaults.setdefault(taken.key, taken)  # what has been reported is not reported again
     pending = tuple(
         name
         for name, left in (

@@ -1,6 +1,6 @@
-"""What a job says, chapter by chapter, in the order that report and terminal read it. The one list of chapters.
+"""The one list of a job's chapters, in the order used by report and terminal.
 
-A chapter's module is loaded where the plan has its subject, so that others do not pay for it.
+A chapter's module is loaded only where the plan has its subject, to save time for other plans.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ def chapters(
         job: The results.
         view_mesh: The cut solid in few facets, to turn in the report; None leaves it out.
         pieces: Outlines of the pattern's pieces; None leaves their pictures out.
-        figures_alone: Whether those are left out that put nothing into plan.json.
+        figures_alone: Whether to leave out those that put nothing into plan.json.
     """
     from bulbcast.bulb.chapter import what_hangs, where_it_hangs
     from bulbcast.bulb.fastening.chapter import fastening
@@ -40,7 +40,7 @@ def chapters(
     from bulbcast.pattern_shop.templates.chapter import templates_chapter
 
     yield key_figures(job)
-    # Their rooms draw and word alone: `plan --json` is measured from its start, most of which is loading.
+    # Their rooms only draw and word: `plan --json` spends most of its time on loading.
     if not figures_alone:
         from bulbcast.bulb.views.chapter import drawings
         from bulbcast.job.solid import solid

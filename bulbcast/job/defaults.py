@@ -1,4 +1,4 @@
-"""Defaults that hang on other figures, each with its source, as the rooms that own them settled them."""
+"""Defaults that depend on other figures, each with its source, as settled by their own rooms."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ _PRACTICE = "common practice, no source"
 
 
 def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTaken, ...]:
-    """Defaults that hang on other figures.
+    """Defaults that depend on other figures.
 
     Args:
         job: With the charge.
@@ -57,7 +57,7 @@ def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTak
             plan.melt.dross,
             "melt.dross",
             shown.percent(share),
-            "of the scrap that is listed, by its kinds" if of_lots else alloy.dross_source,
+            "of the listed scrap, by its kinds" if of_lots else alloy.dross_source,
         ),
     ]
     for number, screw in enumerate(plan.screws, start=1):
@@ -67,7 +67,7 @@ def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTak
                 screw.engagement,
                 f"{where}.engagement",
                 shown.length(engagement(None, screw.diameter, plan.fin.material)),
-                f"2.5 diameters in metal, 4 in wood and laminate, metal where not said; {_PRACTICE}",
+                f"2.5 diameters in metal, 4 in wood and laminate, metal if not stated; {_PRACTICE}",
             )
         )
         if screw.washer_diameter is not None:

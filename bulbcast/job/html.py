@@ -23,7 +23,7 @@ from bulbcast.report.steps import STEP_TITLES, StepName, StepState
 from bulbcast.report.values import FileRecord
 
 BEFORE_CAUTIONS: tuple[StepName, ...] = ("bulb", "pattern")
-"""Steps that stand before the cautions, which are read before the mould is made."""
+"""Steps placed before the cautions, which are to be read before the mould is made."""
 _OPENING = """\
 (function () {
   var button = document.getElementById("open-all"), parts = document.querySelectorAll("details");
@@ -41,7 +41,7 @@ _FILES: tuple[tuple[str, StepName], ...] = (
     (r"pattern|template|turning|shed", "pattern"),
     (r"mould|core|test-bar", "mould"),
 )
-"""Beginnings of names, and the step that needs the file."""
+"""Beginnings of file names, and the step that needs the file."""
 
 
 @cache
@@ -64,11 +64,11 @@ def report_html(
         job: The results.
         view_mesh: The cut solid in few facets; None leaves the 3-D picture out.
         pieces: Outlines of the pattern's pieces; None leaves their pictures out.
-        files: Beside it in the bundle, for the steps that need them.
+        files: Files beside it in the bundle, for the steps that need them.
 
     Returns:
-        An HTML page that needs nothing but itself. Where a finding says stop it says so first; what is on hold
-        is withheld with its reason; cautions stand before any figure of the melt.
+        A self-contained HTML page. A stop is reported first; what is on hold is withheld with its reason; cautions come
+        before any figure of the melt.
     """
     name = text(job.plan.name)
     said = list(chapters(job, view_mesh, pieces))
@@ -99,7 +99,7 @@ def report_html(
 
 
 def _policy(style: str, body: str) -> str:
-    """What the page may do: show its own style sheet and run its own scripts, each by its hash; ask for nothing."""
+    """What the page may do: use its own style sheet and run its own scripts, each by its hash, and request nothing."""
 
     def of(content: str) -> str:
         return (
@@ -111,7 +111,7 @@ def _policy(style: str, body: str) -> str:
 
 
 def _running_title(name: str) -> str:
-    """Name and page number at the foot of each printed page; the name cannot leave its string."""
+    """Name and page number at the foot of each printed page; the name is escaped so that it cannot end its string."""
     safe = "".join(letter if letter.isalnum() or letter == " " else f"\\{ord(letter):06x}" for letter in name)
     return f'@page{{@bottom-left{{content:"{safe}: ballast bulb"}}}}\n'
 

@@ -1,4 +1,4 @@
-"""Files besides the plan that a result was made from, so that it can be reported which they were."""
+"""Files besides the plan that a result was made from, so that they can be listed."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def inputs_of(plan: Plan, offsets: OffsetsTable | None, hull: HullRead | None) -
         hull: The hull that it names.
 
     Returns:
-        Those that came from disk, in the order of the plan format.
+        Those read from disk, in the order of the plan format.
     """
     found = []
     if offsets is not None and offsets.sha256 and plan.bulb.profile == "offsets":

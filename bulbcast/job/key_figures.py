@@ -1,4 +1,4 @@
-"""The figures of the first glance, none of the melt among them, in both systems of units."""
+"""The most important figures, without those of the melt, in both systems of units."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.report.steps import StepName
 
 
 def key_figures(job: Job) -> Chapter:
-    """The key figures: a table in both systems of units; most of them stand on the job sheet too.
+    """The key figures: a table in both systems of units; most of them are on the job sheet too.
 
     Args:
         job: The results.
@@ -50,7 +50,9 @@ def key_figures(job: Job) -> Chapter:
         line("Hung mass", mass, bulb.mass, asked, "bulb.hung_mass_kg", sheet=1, step="bulb"),
         line("Length", length, body.length, f"fineness {body.fineness:.2f}", "bulb.length_m", sheet=2),
         *shape,
-        line("Mass centre", length, bulb.mass_centre_x, "aft of the nose, everything hung", sheet=4),
+        line(
+            "Mass centre", length, bulb.mass_centre_x, "aft of the nose, with everything that hangs", sheet=4
+        ),
         line("Casting", mass, job.cast.mass, "cold, before filing and cutting", sheet=6),
         line("Pattern length", length, job.pattern.length, scaled, sheet=7, step="pattern"),
         line(

@@ -1,6 +1,6 @@
-"""What is asked of a job once it is there: a Job in, a Job out.
+"""What may be asked of a finished job: a Job in, a Job out.
 
-Every function loads its room's own modules when it is called, so that nobody else pays for them.
+Every function loads its room's modules when called, so that nothing else is slowed down by them.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 def with_pour(job: Job) -> Job:
-    """The same job as one that is to be poured: a plan that says nothing of mould and melt is on hold for that.
+    """The same job as one that is to be poured: a plan that says nothing about mould and melt is on hold for that.
 
     Args:
         job: The results.
@@ -33,14 +33,13 @@ def with_cooling(
 ) -> Job:
     """The same job with its cooling simulated, its findings and defaults joined to the others.
 
-    The times of its gating are then those of the simulation, so that nothing is said two ways.
-
-    Seconds of work: no part of `run`, and scipy is loaded for it alone.
+    The times of its gating are then those of the simulation, so that no figure has two values. It takes seconds, so it
+    is not part of `run`, and scipy is loaded only for it.
 
     Args:
         job: The results.
-        cells: Across the largest section; None: by the kind of grid.
-        progress: Given how far it has come, 0 to 1.
+        cells: Number of cells across the largest section; None: by the kind of grid.
+        progress: Called with the fraction done, 0 to 1.
     """
     from bulbcast.foundry.cooling.rules import not_simulated
     from bulbcast.foundry.cooling.work import cooling_of

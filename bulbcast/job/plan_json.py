@@ -1,4 +1,4 @@
-"""Job to the plan.json object: the one list of keys. SI, the unit at the end of each name."""
+"""From Job to the plan.json object: the one list of keys. SI, with the unit at the end of each name."""
 
 from __future__ import annotations
 

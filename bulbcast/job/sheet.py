@@ -1,6 +1,6 @@
 """The job sheet: what a builder asks first. How far each step is, what to fix, a few figures, what to buy, what comes next.
 
-It says nothing of its own: figures and what is bought come from the chapters, all else from the findings.
+It adds nothing of its own: figures and purchases come from the chapters, everything else from the findings.
 """
 
 from __future__ import annotations
@@ -22,13 +22,13 @@ MOST_AT_A_STEP = 5
 
 @frozen
 class Act:
-    """What asks for an act: one finding, or several that say the same.
+    """Something to act on: one finding, or several that say the same.
 
     Attributes:
         finding: The first of them.
-        where: The plan's keys or parts that it is about.
-        message: What was found; no figure of the melt.
-        remedy: How to fix it; "" where it stands with the melt.
+        where: The plan's keys or parts concerned.
+        message: What was found, without figures of the melt.
+        remedy: How to fix it; "" where it is given with the melt.
     """
 
     finding: Finding
@@ -42,12 +42,12 @@ class Sheet:
     """The job sheet.
 
     Attributes:
-        steps: In the order of the work.
-        acts: Gravest first.
-        notes: How many findings besides are good to know.
-        figures: The few that stand at the top.
-        heads: Of each step, the few that stand at its head.
-        buy: In round amounts; empty while a stop stands.
+        steps: The steps in the order of the work.
+        acts: What to act on, most serious first.
+        notes: Number of other findings that are good to know.
+        figures: The few figures at the top.
+        heads: The few figures at the head of each step.
+        buy: What to buy in round amounts; empty while there is a stop.
         next_words: What comes next.
         next_command: What to type for it; "" for nothing.
     """
@@ -68,19 +68,19 @@ def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str 
     Args:
         job: The results.
         chapters: Its chapters.
-        file: The plan's file as it is typed; left out: its name.
-        out: The directory of the bundle as it is typed; "" where none was written.
+        file: The plan's file as typed; left out: its name.
+        out: The directory of the bundle as typed; "" where none was written.
     """
     steps = step_states(job)
     lines = [line for chapter in chapters for line in lines_of(chapter)]
     heads = {
-        # The one with a text for the sheet of its own comes first.
+        # One with its own text for the sheet comes first.
         one.name: tuple(
             sorted((line for line in lines if line.step == one.name), key=lambda line: not line.brief)
         )[:MOST_AT_A_STEP]
         for one in steps
     }
-    # What is melted is bought first.
+    # What is melted comes first.
     parts = [part for chapter in reversed(chapters) for part in chapter.parts]
     buy = [line for part in parts if isinstance(part, ToBuy) for line in part.lines]
     words, command = next_step(job, steps, file=file or PurePath(job.plan.source).name, out=out)
@@ -112,12 +112,12 @@ def _acts(job: Job) -> tuple[Act, ...]:
 
 
 def brief_cautions() -> tuple[Caution, ...]:
-    """The few cautions that stand where there is no room for all."""
+    """The few cautions shown where there is no room for all."""
     return tuple(one for one in cautions() if one.brief)
 
 
 def typed(name: str) -> str:
-    """A name as it is typed in a command."""
+    """A name as typed in a command."""
     return f'"{name}"' if " " in name else name
 
 
@@ -126,13 +126,13 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
 
     Args:
         job: The results.
-        steps: How far each is.
-        file: The plan's file as it is typed.
+        steps: The state of each step.
+        file: The plan's file as typed.
         out: The directory of the bundle; "" where none was written.
     """
     state = {one.name: one for one in steps}
     plan, again = typed(file), f" --out {typed(out)} --replace" if out else ""
-    # What holds her from sailing waits until she has her bulb.
+    # What keeps the boat from sailing waits until she has her bulb.
     held = next((one for one in steps[:-1] if one.state in (State.STOPPED, State.HOLD)), None)
     if held is not None and held.name in ("bulb", "pattern"):
         return (
@@ -155,9 +155,9 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
             return (
                 ("Weigh every part of the mould until it is dry", f"bulbcast dry {plan}")
                 if begun
-                else ("Make pattern and mould, and weigh each part of the mould just set", first)
+                else ("Make pattern and mould, and weigh each part of the mould when it has just set", first)
             )
-        return "See what holds it and what frees it", f"bulbcast explain {held.reasons[0].code}"
+        return "See what holds it and how to release it", f"bulbcast explain {held.reasons[0].code}"
     if state["melt"].state is State.NOT_PLANNED:
         return "Add [pot] and [burner] to the plan, with these keys", "bulbcast keys pot"
     return "Right before the pour, ask for the pour card", f"bulbcast pour {plan}"

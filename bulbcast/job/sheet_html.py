@@ -1,4 +1,4 @@
-"""The job sheet in the report: its first screen, and the first page that is printed."""
+"""The job sheet in the report: its first screen and its first printed page."""
 
 from __future__ import annotations
 
@@ -17,12 +17,12 @@ MOST_FIGURES = 6
 
 
 def sheet_html(job: Job, sheet: Sheet, chapters: Sequence[Chapter]) -> str:
-    """Drawings, figures, what to fix, the first cautions, what to buy, and the steps with their one number each.
+    """Drawings, figures, what to fix, the first cautions, what to buy, and the steps with one number each.
 
     Args:
         job: The results.
-        sheet: Of it.
-        chapters: Of it; those of their drawings that belong here are shown.
+        sheet: Its job sheet.
+        chapters: Its chapters; those drawings that belong here are shown.
     """
     drawn = [
         picture(part)
@@ -44,10 +44,10 @@ def sheet_html(job: Job, sheet: Sheet, chapters: Sequence[Chapter]) -> str:
 
 
 def state_html(step: StepState) -> str:
-    """How far a step is, by word and sign as well as colour.
+    """The state of a step, by word and sign as well as colour.
 
     Args:
-        step: Of the work.
+        step: A step of the work.
     """
     return (
         f'<span class="state {step.style}"><span aria-hidden="true">{STATE_SIGNS[step.state]}</span> '
@@ -78,7 +78,7 @@ def _buying(job: Job, sheet: Sheet) -> str:
 
 
 def _work(sheet: Sheet) -> str:
-    """The steps, each with its one number."""
+    """The steps, each with one number."""
     items = []
     for step in sheet.steps:
         first = next(iter(sheet.heads[step.name]), None)

@@ -15,12 +15,12 @@ from bulbcast.plan.faults import PlanError
 
 
 def sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
-    """The bulb, with the boat where the plan gives one, and the wish that it answers.
+    """The bulb, with the boat where the plan gives one, and the requirements that it meets.
 
     Args:
-        job: So far.
-        asked: Besides the plan.
-        excess: What it hangs more until it is drilled. [kg]
+        job: The results so far.
+        asked: What is asked for besides the plan.
+        excess: Excess of the hung mass until it is drilled. [kg]
     """
     alloy = alloy_of(job.plan)
     profile = profile_of(job.plan, asked.offsets)
@@ -57,7 +57,7 @@ def sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
 
 
 def aimed(job: Job, asked: Asked) -> Outcome:
-    """The bulb cast so heavy that it needs drilling and no adding."""
+    """The bulb cast heavy enough that it needs drilling and never adding."""
     from bulbcast.confidence.rules import band_fault
     from bulbcast.confidence.work import TooWideError, excess_for
 
@@ -77,7 +77,7 @@ def aimed(job: Job, asked: Asked) -> Outcome:
 
 
 def sure(job: Job, asked: Asked) -> Outcome:
-    """How sure the casting is; a study does without, and where it is not asked for it waits with the remedies."""
+    """How sure the casting is; a study does without, and where it is not asked for it is left until the remedies are."""
     if not asked.worded or not (asked.remedies or job.plan.confidence is not None):
         return Outcome()
     from bulbcast.confidence.rules import check_band, check_room

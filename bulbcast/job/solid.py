@@ -38,7 +38,7 @@ _SHOW = """\
 
 @cache
 def viewer_script() -> str:
-    """The class of the viewer."""
+    """The viewer's class."""
     from importlib.resources import files
 
     return files("bulbcast.report").joinpath("viewer.js").read_text(encoding="utf-8")
@@ -48,7 +48,7 @@ def solid(mesh: ViewMesh | None) -> Chapter:
     """The solid to turn; nothing where there is no mesh.
 
     Args:
-        mesh: Of the cut solid.
+        mesh: Mesh of the cut solid.
     """
     words = "Finished lead: pocket, screw holes and recesses cut, skin and filler left off."
     parts = (

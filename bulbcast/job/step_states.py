@@ -1,4 +1,4 @@
-"""How far each step of the work is, by what the plan gives and by the findings."""
+"""The state of each step of the work, by what the plan gives and by the findings."""
 
 from __future__ import annotations
 
@@ -34,10 +34,10 @@ def _state(job: Job, name: StepName, step: Step, missing: str = "", about: str =
 
     Args:
         job: The results.
-        name: As it is shown.
-        step: What the findings call it, or the step whose holds count.
-        missing: What the plan would have to give before it can be said.
-        about: The section that a hold has to be about to count; "" for every hold.
+        name: Name as shown.
+        step: Its name in the findings, or the step whose holds count.
+        missing: What the plan would have to give before this step can be planned.
+        about: The section that a hold must concern to count; "" for every hold.
     """
     reasons = job.withholding(step)
     if about:

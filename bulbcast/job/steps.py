@@ -1,8 +1,8 @@
-"""Steps of the chain, kept in memory: only what a change of the plan reaches is worked out again.
+"""Steps of the chain, kept in memory: only what a change of the plan affects is recalculated.
 
-A step says which sections of the plan, which results and which of the things asked for it reads; it is handed those and
-nothing else. Where they are what they were, its outcome is what it was. Sections are compared by value, results by
-whether they are the same object: a step that is not run again hands on the very object of before.
+A step declares which sections of the plan, which results and which requests it reads; it receives those and nothing
+else. If they are unchanged, so is its outcome. Sections are compared by value, results by identity: a step that is not
+run again passes on the same object as before.
 """
 
 from __future__ import annotations
@@ -35,12 +35,12 @@ class Asked:
     Attributes:
         offsets: The table it names, where its profile is `offsets`.
         hull: The hull it names, where its boat is given by a file.
-        remedies: Whether to search for what would fix.
-        standing: How far righting arms and what the wind does are worked out.
-        drying_log: That lies beside the plan, or None.
-        moment: At which the drying log is judged; None: at its last entry.
-        worded: Whether more is reported of it than figures and codes: the values taken, and each remedy whole.
-        running: Who knows how long metal runs, for a study; None: all times of freezing are worked out.
+        remedies: Whether to search for fixes.
+        standing: How far righting arms and the effect of wind are calculated.
+        drying_log: The log beside the plan, or None.
+        moment: Time at which the drying log is judged; None: at its last entry.
+        worded: Whether more than figures and codes is reported: the values assumed, and each remedy in full.
+        running: Times for which metal runs, already known in a study; None: all freezing times are calculated.
     """
 
     offsets: OffsetsTable | None = None
@@ -55,7 +55,7 @@ class Asked:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """What a step hands on: results by the names of the job's fields, values taken, and what was found."""
+    """The outcome of a step: results by the names of the job's fields, values assumed, and findings."""
 
     results: Mapping[str, Any] = field(default_factory=dict)
     defaults: tuple[DefaultTaken, ...] = ()
@@ -67,13 +67,13 @@ class Step:
     """One step of the chain.
 
     Attributes:
-        name: In the words of the work.
-        sections: Of the plan that it reads.
-        results: Of earlier steps that it reads, by the names of the job's fields.
-        asked: Of `Asked` what it reads.
-        work: Handed a job with those results and a plan with those sections, and what is asked.
-        where: Whether the plan asks for it at all.
-        leads: Whether its findings and values taken stand before those of the steps before it.
+        name: Name in the words of the work.
+        sections: Sections of the plan that it reads.
+        results: Results of earlier steps that it reads, by the names of the job's fields.
+        asked: Fields of `Asked` that it reads.
+        work: Function of a job with those results, a plan with those sections, and what is asked.
+        where: Whether the plan needs it at all.
+        leads: Whether its findings and assumed values come before those of the earlier steps.
     """
 
     name: str
@@ -91,18 +91,18 @@ def _section_of(key: str) -> str:
 
 
 class Kept:
-    """The outcomes of the last plan, for the next one that is much like it.
+    """The outcomes of the last plan, for the next, similar one.
 
     Attributes:
-        worked: Names of the steps that the last run worked out anew.
+        worked: Names of the steps that the last run recalculated.
     """
 
     def __init__(self, hand: Callable[[Step, Plan], Plan] = lambda step, plan: plan) -> None:
-        """Nothing kept so far.
+        """Starts with nothing kept.
 
         Args:
-            hand: Gives the plan that a step is handed: a test hands one on which a step cannot read what it does
-                not say it reads.
+            hand: Makes the plan that a step receives; a test uses one on which a step cannot read what it does not
+                declare.
         """
         self._outcomes: dict[str, tuple[tuple[object, ...], tuple[object, ...], Outcome]] = {}
         self._hand = hand
@@ -110,10 +110,10 @@ class Kept:
         self.worked: list[str] = []
 
     def outcome(self, step: Step, plan: Plan, known: Mapping[str, Any], asked: Asked) -> Outcome:
-        """A step's outcome, from before where it reads what it read before.
+        """A step's outcome, reused where what it reads is unchanged.
 
         Args:
-            step: Of the chain.
+            step: A step of the chain.
             plan: As read.
             known: Results so far, by the names of the job's fields.
             asked: Besides the plan.
@@ -133,8 +133,8 @@ class Kept:
         return outcome
 
     def _taken(self, step: Step, plan: Plan) -> tuple[str, ...]:
-        """Keys of a step's sections whose default is taken: a value that was typed is judged otherwise than the same
-        value taken as a default."""
+        """Keys of a step's sections that have their default: a typed value is judged differently from the same value as a
+        default."""
         if self._defaults[0] is not plan.defaults:
             self._defaults = (plan.defaults, {})
         found = self._defaults[1].get(step.name)
@@ -145,7 +145,7 @@ class Kept:
 
 
 def _the_same(before: tuple[object, ...], now: tuple[object, ...]) -> bool:
-    """Whether results are the same objects, and plain words and figures the same values."""
+    """Whether results are the same objects, and plain words and figures equal."""
     return all(
         one is other or (isinstance(one, (bool, str, float, int)) and one == other)
         for one, other in zip(before, now, strict=True)

@@ -1,4 +1,4 @@
-"""What the terminal says of a plan on a screenful: how far each step is, what to fix, figures, what to buy, what is next."""
+"""The terminal's screenful about a plan: state of each step, what to fix, figures, what to buy, what comes next."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from bulbcast.safety import cautions
 
 _STEP_WIDTH = 12
 _MOST_IN_FULL = 3
-"""Acts: where there are more, a caution says what to do alone."""
+"""Number of acts above which a caution only says what to do."""
 
 
 def summary_text(
@@ -25,9 +25,9 @@ def summary_text(
         job: The results.
         colour: Whether to colour it with ANSI codes.
         width: Of the terminal, in characters. [-]
-        file: The plan's file as it is typed.
-        out: The directory of the bundle as it is typed; "" where none was written.
-        others: How many files the bundle holds besides the report. [-]
+        file: The plan's file as typed.
+        out: The directory of the bundle as typed; "" where none was written.
+        others: Number of files in the bundle besides the report. [-]
         quiet: Whether to say the verdict and the report's path alone.
 
     Returns:

@@ -12,12 +12,12 @@ from bulbcast.report.verdict import AFTER_CAUTIONS, before_cautions, in_full, ve
 
 
 def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] = ()) -> str:
-    """All that a builder needs to see at once.
+    """Everything that a builder needs to see at once.
 
     Args:
         job: The results.
         colour: Whether to colour it with ANSI codes.
-        width: Of the terminal, in characters. [-]
+        width: Width of the terminal, in characters. [-]
         written: Names of the files that were written, reported last; none are reported where it is empty.
 
     Returns:

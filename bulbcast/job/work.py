@@ -1,6 +1,6 @@
 """The steps of the chain in the order of the work, and what each of them reads.
 
-The boat's rooms and the foundry's are loaded where a plan has their sections, so that others do not pay for them.
+The rooms for boat and foundry are loaded only where a plan has their sections, to save time for other plans.
 """
 
 from __future__ import annotations
@@ -83,7 +83,7 @@ def _cast(job: Job, asked: Asked) -> Outcome:
 
 
 def _moulded(job: Job, asked: Asked) -> Outcome:
-    """The mould, and how its parts stand by the drying log."""
+    """The mould, and the state of its parts by the drying log."""
     from bulbcast.foundry.drying.rules import check_drying
     from bulbcast.foundry.mould.rules import check_mould
     from bulbcast.foundry.mould.work import drying_of, mould_defaults, mould_design
@@ -101,7 +101,7 @@ def _moulded(job: Job, asked: Asked) -> Outcome:
 
 
 def _poured(job: Job, asked: Asked) -> Outcome:
-    """What is poured into the mould, or into a usual one, before anything is known of how it freezes."""
+    """What is poured into the mould, or into a usual one, before its freezing times are known."""
     from bulbcast.foundry.gating.work import poured_of
     from bulbcast.foundry.mould.usual import usual_mould
 
@@ -110,14 +110,14 @@ def _poured(job: Job, asked: Asked) -> Outcome:
 
 
 def _melted(job: Job, asked: Asked) -> Outcome:
-    """What goes into the pot: of the plan's own gating, scrap and pot where it gives any of them."""
+    """What goes into the pot, with the plan's own gating, scrap and pot where it gives them."""
     plan = job.plan
     if not (plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour))):
         from bulbcast.foundry.cooling.radial import running_times
         from bulbcast.foundry.gating.design import gating_of
         from bulbcast.foundry.melt.work import feeder_of
 
-        # Of the usual mould nothing but the metal poured is asked, and that follows from how long metal runs.
+        # From the usual mould only the metal poured is needed, and that follows from how long metal runs.
         gating = feeder_of(gating_of(job.poured, asked.running or running_times), None)
         melt = planned_melt(plan.melt, job.cast.mass, dross=job.alloy.dross, gating=gating)
         return Outcome(results={"melt": melt})
@@ -142,7 +142,7 @@ def _melted(job: Job, asked: Asked) -> Outcome:
 
 
 def _checked(job: Job, asked: Asked) -> Outcome:
-    """What is found on the bulb, its cuts, its casting and its pattern."""
+    """Findings on the bulb, its cuts, its casting and its pattern."""
     plan, shown, body = job.plan, job.shown, job.bulb.body
     return Outcome(
         defaults=settled_defaults(job, asked.hull) if asked.worded else (),
@@ -162,7 +162,7 @@ def _checked(job: Job, asked: Asked) -> Outcome:
 
 
 def _fitted(job: Job, asked: Asked) -> Outcome:
-    """What is found on pins, studs and a through-going blade."""
+    """Findings on pins, studs and a through-going blade."""
     if job.fittings is None:
         return Outcome()
     from bulbcast.bulb.fastening.fitting_rules import check_fittings
@@ -171,7 +171,7 @@ def _fitted(job: Job, asked: Asked) -> Outcome:
 
 
 def _afloat(job: Job, asked: Asked) -> Outcome:
-    """What is found on the boat, on her kind, and on how the bulb leans under her fin."""
+    """Findings on the boat, on her kind, and on how the bulb leans under her fin."""
     plan, boat = job.plan, job.boat
     grounded = None if plan.strength is None else plan.strength.grounded_mass
     kind = check_kind(
@@ -193,7 +193,7 @@ def _afloat(job: Job, asked: Asked) -> Outcome:
 
 
 def _beside(job: Job, asked: Asked) -> Outcome:
-    """The bulb beside others of a usual fineness, where its own is not."""
+    """The bulb compared with bulbs of usual fineness, where its own is unusual."""
     from bulbcast.sailing.fineness import beside_planned
 
     results, findings = beside_planned(job)
@@ -201,7 +201,7 @@ def _beside(job: Job, asked: Asked) -> Outcome:
 
 
 def _standing(job: Job, asked: Asked) -> Outcome:
-    """Righting arms, and what the wind does."""
+    """Righting arms, and the effect of wind."""
     if asked.standing == "no" or job.boat is None:
         return Outcome()
     from bulbcast.sailing.rules import check_standing
@@ -239,7 +239,7 @@ def _carried(job: Job, asked: Asked) -> Outcome:
 
 
 def _spaced(job: Job, asked: Asked) -> Outcome:
-    """Spaces of the templates held against the pattern."""
+    """The spacing of the templates checked against the pattern."""
     from bulbcast.pattern_shop.templates.surfaces import require_spacing
 
     require_spacing(job.plan, job.bulb.body, job.pattern)
@@ -257,7 +257,7 @@ def _ribbed(job: Job, asked: Asked) -> Outcome:
 
 
 def _in_resin(job: Job, asked: Asked) -> Outcome:
-    """The same bulb of lead shot in resin."""
+    """The same bulb in lead shot and resin."""
     section = job.plan.resin
     if section is None:
         return Outcome()
@@ -268,7 +268,7 @@ def _in_resin(job: Job, asked: Asked) -> Outcome:
 
 
 def _in_pieces(job: Job, asked: Asked) -> Outcome:
-    """The pattern's pieces as planned: what can be said without the cut solid."""
+    """The pattern's pieces as planned, as far as they are known without the cut solid."""
     from bulbcast.pattern_shop.rules import shop_findings
     from bulbcast.pattern_shop.work import planned_shop
 
@@ -279,7 +279,7 @@ def _in_pieces(job: Job, asked: Asked) -> Outcome:
 
 
 FREEZES = "melted"
-"""The first step that asks how long metal takes to freeze."""
+"""The first step that needs the freezing time of the metal."""
 _SIZE = ("water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs")
 _BOAT = ("boat", "weights", "rudder")
 STEPS = (
@@ -436,4 +436,4 @@ STEPS = (
         where=lambda plan: any(one is not None for one in (plan.parting, plan.printer, plan.frame)),
     ),
 )
-"""In the order of the work."""
+"""The steps in the order of the work."""

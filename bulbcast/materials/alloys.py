@@ -1,11 +1,11 @@
-"""What the bulb is cast of: density, contraction, freezing range and dross of a lead alloy.
+"""The metal of the bulb: density, contraction, freezing range and dross of a lead alloy.
 
-Four ways in, one a choice the plan offers: a grade of the trade, a density, a composition, a
-sample weighed in air and in water. All give the same frozen `CastAlloy`. The figures and their
-sources stand in alloys.toml.
+There are four ways to give it, one for each choice in the plan: a grade of the trade, a density, a composition, a
+sample weighed in air and in water. All give the same frozen `CastAlloy`. The figures and their sources are in
+alloys.toml.
 
-Dross without a grade is that of clean metal of its density: clips and dirt are in no composition, density or
-sample. Scrap that is listed brings its own, by its kinds.
+Without a grade the dross is that of clean metal of that density: no composition, density or sample contains clips and
+dirt. Listed scrap brings its own, by its kinds.
 """
 
 from __future__ import annotations
@@ -19,8 +19,7 @@ from bulbcast.quantities.frozen import frozen
 
 
 class AlloyError(ValueError):
-    """An alloy that cannot be: an unknown grade or element, shares that do not add up, a density
-    no lead alloy has."""
+    """An impossible alloy: an unknown grade or element, shares that do not add up, a density that no lead alloy has."""
 
 
 class WeighedSampleError(AlloyError):
@@ -29,12 +28,12 @@ class WeighedSampleError(AlloyError):
 
 @frozen
 class PublishedDensity:
-    """A density somebody else published, to hold ours against; it enters no computation.
+    """A published density for comparison with ours; it enters no calculation.
 
     Attributes:
         alloy: Name of the alloy in the source.
         composition: Element and mass fraction, in the source's order. [-]
-        density: As printed. [kg/m3]
+        density: Density as printed. [kg/m3]
         source: Book or page, and whether it was read or remembered.
     """
 
@@ -46,26 +45,26 @@ class PublishedDensity:
 
 @frozen
 class CastAlloy:
-    """One alloy as the casting needs it.
+    """One alloy with all that the casting needs.
 
     Attributes:
         name: Grade, or how it was given.
-        density: Sound metal at 20 degC, no pores. [kg/m3]
+        density: Density of sound metal at 20 degC, without pores. [kg/m3]
         density_spread: One standard deviation of it. [kg/m3]
-        contraction: Linear, free, solidus to 20 degC, per unit of the cold length. [-]
+        contraction: Free linear contraction from solidus to 20 degC, per unit of the cold length. [-]
         contraction_spread: One standard deviation of it. [-]
-        solidus: Below it all is solid. [degC]
-        liquidus: Above it all is liquid. [degC]
-        dross: Share of the charge that is skimmed off, clips and dirt included. [-]
+        solidus: Below this all is solid. [degC]
+        liquidus: Above this all is liquid. [degC]
+        dross: Fraction of the charge that is skimmed off, clips and dirt included. [-]
         density_source: Where the density comes from.
         density_spread_source: Where its spread comes from.
         contraction_source: Where the contraction comes from.
         contraction_spread_source: Where its spread comes from.
         melting_source: Where solidus and liquidus come from.
         dross_source: Where the dross comes from.
-        clean: Its dross is that of clean metal, without clips and dirt.
-        interpolated: Contraction, solidus and liquidus were read off between the grades.
-        unknown: Nothing is known of it but that it is scrap; weigh a sample before pouring.
+        clean: Whether its dross is that of clean metal, without clips and dirt.
+        interpolated: Whether contraction, solidus and liquidus were interpolated between the grades.
+        unknown: Whether nothing is known about it but that it is scrap; weigh a sample before pouring.
         published: A published density of the same alloy, where there is one.
     """
 
@@ -90,12 +89,12 @@ class CastAlloy:
 
 
 def elements() -> tuple[str, ...]:
-    """Symbols of the elements a composition may hold, lead first."""
+    """Symbols of the elements that a composition may contain, lead first."""
     return tuple(table("alloys")["elements"])
 
 
 def element_density(symbol: str) -> float:
-    """Density of an element as the additive rule takes it.
+    """Density of an element for the additive rule.
 
     Args:
         symbol: Chemical symbol, one of `elements()`. [-]
@@ -109,8 +108,8 @@ def element_density(symbol: str) -> float:
     rows = table("alloys")["elements"]
     if symbol not in rows:
         raise AlloyError(
-            f'No density is held for "{symbol}"; a composition may hold {", ".join(elements())}. '
-            f"Leave out what is only a trace, or weigh a sample in air and in water instead."
+            f'No density is known for "{symbol}"; a composition may contain {", ".join(elements())}. '
+            f"Leave out mere traces, or weigh a sample in air and in water instead."
         )
     return float(rows[symbol]["density"])
 
@@ -118,11 +117,11 @@ def element_density(symbol: str) -> float:
 def density_of_composition(composition: Sequence[tuple[str, float]]) -> float:
     """Density of an alloy by additive specific volume: 1 / density = sum of fraction / density.
 
-    Exact for metals that do not mix in the solid, as lead and antimony nearly do not. Against
-    the published rows of alloys.toml it is right to 0.13 % for lead-antimony and 0.74 % with tin.
+    Exact for metals that do not mix in the solid, which is nearly true of lead and antimony. Compared with the
+    published rows of alloys.toml it is right within 0.13 % for lead-antimony and 0.74 % with tin.
 
     Args:
-        composition: Element and mass fraction; the fractions add up to 1. [-]
+        composition: Elements with their mass fractions, which add up to 1. [-]
 
     Returns:
         Density of the sound alloy at 20 degC. [kg/m3]
@@ -135,7 +134,7 @@ def density_of_composition(composition: Sequence[tuple[str, float]]) -> float:
     for symbol, fraction in composition:
         element_density(symbol)
         if symbol in seen:
-            raise AlloyError(f"{symbol} stands twice in the composition; give it once, with its whole share.")
+            raise AlloyError(f"{symbol} is in the composition twice; give it once, with its whole share.")
         seen.add(symbol)
         if not math.isfinite(fraction) or fraction < 0.0:
             raise AlloyError(
@@ -155,7 +154,7 @@ def rule_spread(composition: Sequence[tuple[str, float]]) -> float:
     """Standard deviation of the additive rule, as a fraction of the density.
 
     Args:
-        composition: Element and mass fraction; the fractions add up to 1. [-]
+        composition: Elements with their mass fractions, which add up to 1. [-]
 
     Returns:
         0.001 for lead with antimony, 0.004 where more than 1 % is anything else: the root mean
@@ -174,7 +173,7 @@ def grades() -> tuple[str, ...]:
 
 @cache
 def published_densities() -> tuple[PublishedDensity, ...]:
-    """All published densities held for the cross-check, each with its source."""
+    """All published densities for the cross-check, each with its source."""
     return tuple(
         PublishedDensity(
             alloy=row["alloy"],
@@ -188,7 +187,7 @@ def published_densities() -> tuple[PublishedDensity, ...]:
 
 @cache
 def alloy_of_grade(grade: str) -> CastAlloy:
-    """The alloy of a grade of the trade.
+    """The alloy for a grade of the trade.
 
     Args:
         grade: One of `grades()`. [-]
@@ -240,7 +239,7 @@ def alloy_of_grade(grade: str) -> CastAlloy:
 
 
 def alloy_of_density(density: float, density_spread: float | None = None) -> CastAlloy:
-    """The alloy of a density the builder gives; what else it needs is read off between the grades.
+    """The alloy for a density that the builder gives; everything else is interpolated between the grades.
 
     Args:
         density: Sound metal at 20 degC. [kg/m3]
@@ -255,8 +254,8 @@ def alloy_of_density(density: float, density_spread: float | None = None) -> Cas
     limits = table("alloys")["range"]
     if not limits["lowest_density"] <= density <= limits["highest_density"]:
         raise AlloyError(
-            f"A density of {density / 1000:.6g} g/cm3 is not one of a lead alloy; "
-            f"{_range_text()}. Pure lead is 11.34 g/cm3."
+            f"A density of {density / 1000:.6g} g/cm3 is not that of a lead alloy; {_range_text()}. Pure lead is 11.34 "
+            "g/cm3."
         )
     if density_spread is not None and not (math.isfinite(density_spread) and density_spread >= 0.0):
         raise AlloyError(
@@ -278,14 +277,14 @@ def alloy_of_density(density: float, density_spread: float | None = None) -> Cas
 
 
 def alloy_of_composition(composition: Sequence[tuple[str, float]]) -> CastAlloy:
-    """The alloy of a composition: its density by the additive rule, the rest read off on density.
+    """The alloy for a composition: its density by the additive rule, the rest interpolated by density.
 
     Args:
-        composition: Element and mass fraction; the fractions add up to 1. [-]
+        composition: Elements with their mass fractions, which add up to 1. [-]
 
     Returns:
-        The alloy, marked as interpolated; its density's spread is the rule's alone, so the
-        composition counts as known.
+        The alloy, marked as interpolated; the spread of its density is only that of the rule, so the composition counts
+        as known.
 
     Raises:
         AlloyError: As `density_of_composition`.
@@ -306,22 +305,22 @@ def density_of_weighed_sample(
 ) -> float:
     """Density of sound metal from one piece weighed in air and hung in water (Archimedes).
 
-    in_air x (water density - air density) / (in_air - in_water) + air density, divided by
-    (1 - porosity): the air lifts the piece too, 0.11 % of lead's density (0.012 g/cm3). What the
-    air does to the scale's own weights is a factor on both readings and falls out.
+    in_air x (water density - air density) / (in_air - in_water) + air density, divided by (1 - porosity): the air lifts
+    the piece too, 0.11 % of lead's density (0.012 g/cm3). The effect of air on the scale's own weights is a factor on
+    both readings and cancels.
 
     Args:
         in_air: Reading in air. [kg]
-        in_water: Reading with the piece hung wholly under water. [kg]
-        water_density: Of the water it hangs in. [kg/m3]
-        sample_porosity: Share of voids in the piece. [-]
+        in_water: Reading with the piece hung completely under water. [kg]
+        water_density: Density of the water it hangs in. [kg/m3]
+        sample_porosity: Fraction of voids in the piece. [-]
 
     Returns:
         Density of the metal without the voids. [kg/m3]
 
     Raises:
-        WeighedSampleError: The readings are those of no piece hung in water, or the density is
-            not between 5 and 11.6 g/cm3.
+        WeighedSampleError: The readings cannot be those of a piece hung in water, or the density is not between 5 and
+            11.6 g/cm3.
 
     References:
         Operating instructions of a laboratory balance's density set (YDK03MS, page 24): the
@@ -330,13 +329,13 @@ def density_of_weighed_sample(
     readings = f"{in_air * 1000:.6g} g in air and {in_water * 1000:.6g} g in water"
     if not (math.isfinite(in_air) and math.isfinite(in_water)) or in_air <= 0.0 or in_water < 0.0:
         raise WeighedSampleError(
-            f"The weighed sample reads {readings}; the reading in air must be above zero and the "
-            f"one in water not below it. Weigh the piece dry, then hung on a thread wholly under water."
+            f"The weighed sample reads {readings}; the reading in air must be above zero and the one in water not below "
+            "it. Weigh the piece dry, then hung on a thread completely under water."
         )
     if in_water >= in_air:
         raise WeighedSampleError(
-            f"The weighed sample reads {readings}; in water it must be lighter than in air. "
-            f"See whether the two readings are exchanged, and that the piece hangs clear of the bottom."
+            f"The weighed sample reads {readings}; in water it must be lighter than in air. Check that the two readings "
+            "are not swapped, and that the piece hangs clear of the bottom."
         )
     if not 0.0 <= sample_porosity < 1.0:
         raise WeighedSampleError(
@@ -348,10 +347,9 @@ def density_of_weighed_sample(
     if not limits["lowest_density"] <= density <= limits["highest_density"]:
         pores = "" if sample_porosity == 0.0 else f" with {sample_porosity * 100:g} % voids in it"
         raise WeighedSampleError(
-            f"The weighed sample reads {readings}{pores}, which makes {density / 1000:.4g} g/cm3; "
-            f"{_range_text()}. Weigh it again: hung on a thin thread, wholly under water and clear of "
-            f"the vessel, no air bubbles on it, both readings in the same unit. If it stays so, it is "
-            f"no lead alloy: do not melt it."
+            f"The weighed sample reads {readings}{pores}, which makes {density / 1000:.4g} g/cm3; {_range_text()}. Weigh "
+            "it again: hung on a thin thread, completely under water and clear of the vessel, without air bubbles on "
+            "it, both readings in the same unit. If the result is the same, it is not a lead alloy: do not melt it."
         )
     return density
 
@@ -364,7 +362,7 @@ def alloy_of_weighed_sample(
     sample_porosity: float = 0.0,
     reading_spread: float,
 ) -> CastAlloy:
-    """The alloy of a scrap sample weighed in air and in water.
+    """The alloy for a scrap sample weighed in air and in water.
 
     The spread comes from both readings, each with the scale's: (water density - air density) x
     reading spread x sqrt(in air^2 + in water^2) / (in air - in water)^2, divided by (1 - porosity),
@@ -372,9 +370,9 @@ def alloy_of_weighed_sample(
 
     Args:
         in_air: Reading in air. [kg]
-        in_water: Reading with the piece hung wholly under water. [kg]
-        water_density: Of the water it hangs in. [kg/m3]
-        sample_porosity: Share of voids in the piece. [-]
+        in_water: Reading with the piece hung completely under water. [kg]
+        water_density: Density of the water it hangs in. [kg/m3]
+        sample_porosity: Fraction of voids in the piece. [-]
         reading_spread: One standard deviation of one reading. [kg]
 
     Returns:
@@ -398,8 +396,8 @@ def alloy_of_weighed_sample(
         density=density,
         density_spread=spread,
         density_source=(
-            f"sample weighed {in_air * 1000:.6g} g in air, {in_water * 1000:.6g} g in water of "
-            f"{water_density:.2f} kg/m3; the air's lift is taken out"
+            f"sample weighed {in_air * 1000:.6g} g in air, {in_water * 1000:.6g} g in water of {water_density:.2f} "
+            "kg/m3; corrected for the air's lift"
         ),
         density_spread_source=f"{reading_spread * 1000:g} g on each reading",
     )
@@ -408,15 +406,15 @@ def alloy_of_weighed_sample(
 def _interpolated(
     *, name: str, density: float, density_spread: float, density_source: str, density_spread_source: str
 ) -> CastAlloy:
-    """An alloy without a grade: contraction, solidus and liquidus read off on density, dross as of clean metal."""
+    """An alloy without a grade: contraction, solidus and liquidus interpolated by density, dross as for clean metal."""
     known = [alloy_of_grade(grade) for grade in grades() if grade != "unknown"]
     below, above, share = _neighbours(density, known)
     if below is above:
-        how = f"held at {below.name} ({below.density / 1000:.3f} g/cm3), the end of the grades"
+        how = f"as for {below.name} ({below.density / 1000:.3f} g/cm3), the last of the grades"
     else:
         how = (
-            f"interpolated on density between {below.name} ({below.density / 1000:.3f} g/cm3) and "
-            f"{above.name} ({above.density / 1000:.3f} g/cm3)"
+            f"interpolated by density between {below.name} ({below.density / 1000:.3f} g/cm3) and {above.name} "
+            f"({above.density / 1000:.3f} g/cm3)"
         )
 
     def between(low: float, high: float) -> float:
@@ -447,7 +445,8 @@ def _interpolated(
 
 
 def _neighbours(density: float, known: Sequence[CastAlloy]) -> tuple[CastAlloy, CastAlloy, float]:
-    """The grades next below and above in density, twice the same beyond their ends, and the share of the way between."""
+    """The grades next below and above in density, both the same beyond the ends, and the fraction of the way between
+    them."""
     ordered = sorted(known, key=lambda one: one.density)
     above = next((one for one in ordered if one.density > density), ordered[-1])
     below = next((one for one in reversed(ordered) if one.density <= density), ordered[0])
@@ -457,7 +456,7 @@ def _neighbours(density: float, known: Sequence[CastAlloy]) -> tuple[CastAlloy, 
 
 
 def _fractions(percent: dict[str, float]) -> tuple[tuple[str, float], ...]:
-    """Mass per cent of the table as fractions."""
+    """Mass per cent from the table, as fractions."""
     return tuple((symbol, share / 100.0) for symbol, share in percent.items())
 
 

@@ -1,7 +1,7 @@
-"""What conducts and holds heat: the metal of a casting and the stuff of its mould.
+"""Heat and conduction of the metal of a casting and the material of its mould.
 
-The figures and their sources stand in heat.toml. Densities are those at which the heat is calculated: of the
-metal, solid just below its freezing range, which is what a fed cavity holds in the end.
+The figures and their sources are in heat.toml. The metal's density is that of the solid just below its freezing range,
+which is what a fed cavity holds in the end.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ Array = NDArray[np.float64]
 _KELVIN = 273.15
 _KNOTS = (-60.0, 100.0, 150.0)
 _PIECES = 8
-"""Straight pieces of a freezing curve: its chords then lie within 0.02 of Scheil's equation from 2 % antimony up. [-]"""
+"""Straight pieces of a freezing curve: its chords are then within 0.02 of Scheil's equation from 2 % antimony up. [-]"""
 
 
 @frozen
@@ -38,17 +38,17 @@ class MetalHeat:
 
     Attributes:
         name: Of the alloy.
-        density: Solid, just below its freezing range. [kg/m3]
-        conductivity_solid: [W/(m K)]
-        conductivity_liquid: At rest, at the liquidus. [W/(m K)]
-        freezing: Temperature [degC] and share that is solid there, from the solidus with all solid up to the
-            liquidus with none; straight between. What freezes at one temperature stands twice.
-        heat_of_fusion: [J/kg]
+        density: Density of the solid just below its freezing range. [kg/m3]
+        conductivity_solid: Conductivity of the solid. [W/(m K)]
+        conductivity_liquid: Conductivity of the liquid at rest, at the liquidus. [W/(m K)]
+        freezing: Temperature [degC] and fraction solid there, from the solidus (all solid) up to the liquidus (none);
+            linear in between. Metal that freezes at one temperature has two entries there.
+        heat_of_fusion: Heat of fusion. [J/kg]
         knots: Temperatures of the solid's curve, the solidus last. [degC]
-        solid_heats: Heat above that at 0 degC at the knots. [J/kg]
-        liquid_specific_heat: [J/(kg K)]
-        freezing_contraction: Volume lost in freezing, of the solid's volume. [-]
-        sources: Where the figures come from, a sentence each.
+        solid_heats: Heat at the knots, above that at 0 degC. [J/kg]
+        liquid_specific_heat: Specific heat of the liquid. [J/(kg K)]
+        freezing_contraction: Volume lost in freezing, as a fraction of the solid's volume. [-]
+        sources: Sources of the figures, one sentence each.
     """
 
     name: str
@@ -65,19 +65,19 @@ class MetalHeat:
 
     @property
     def solidus(self) -> float:
-        """Below it all is solid. [degC]"""
+        """Solidus: below this all is solid. [degC]"""
         return self.freezing[0][0]
 
     @property
     def liquidus(self) -> float:
-        """Above it all is liquid; the solidus again for a metal with a melting point. [degC]"""
+        """Liquidus: above this all is liquid; equal to the solidus for a metal with a melting point. [degC]"""
         return self.freezing[-1][0]
 
     def solid(self, celsius: Array) -> Array:
-        """Share that is solid; at a temperature where part of the metal freezes, all that can be.
+        """Fraction solid; at a temperature where part of the metal freezes, the largest possible.
 
         Args:
-            celsius: Any shape. [degC]
+            celsius: Temperature, any shape. [degC]
 
         Returns:
             Same shape, 0 to 1. [-]
@@ -90,8 +90,8 @@ class MetalHeat:
         """Heat above that of the solid at 0 degC.
 
         Args:
-            celsius: Any shape. [degC]
-            solid: Share that is solid, where it is not the one that belongs to the temperature alone. [-]
+            celsius: Temperature, any shape. [degC]
+            solid: Fraction solid, where it does not simply follow from the temperature. [-]
 
         Returns:
             Same shape. [J/kg]
@@ -110,11 +110,11 @@ class MetalHeat:
         )
 
     def heat(self, celsius: float) -> float:
-        """Heat above that at 0 degC; at a melting point, of the solid. [J/kg]"""
+        """Heat above that at 0 degC; at a melting point, that of the solid. [J/kg]"""
         return float(self.heats(np.array(celsius)))
 
     def poured_heat(self, celsius: float) -> float:
-        """Heat above that at 0 degC of metal that is poured: all liquid, and not below its liquidus. [J/kg]"""
+        """Heat, above that at 0 degC, of metal as poured: all liquid, and not below its liquidus. [J/kg]"""
         return float(self.heats(np.array(max(celsius, self.liquidus)), np.array(0.0)))
 
     @property
@@ -128,16 +128,16 @@ class MouldHeat:
 
     Attributes:
         kind: "air", "baked", "sand" or "mortar".
-        title: In words.
-        density: [kg/m3]
-        conductivity: [W/(m K)]
-        conductivity_low: Least met with. [W/(m K)]
-        conductivity_high: Most met with. [W/(m K)]
-        specific_heat: [J/(kg K)]
-        reaction_heat: That bound water takes as it leaves, of the block's volume; 0 where none is bound. [J/m3]
-        reaction_from: Where it begins to leave. [degC]
-        reaction_to: Where all has left. [degC]
-        sources: Where the figures come from, a sentence each.
+        title: Name in words.
+        density: Density. [kg/m3]
+        conductivity: Conductivity. [W/(m K)]
+        conductivity_low: Lowest value seen. [W/(m K)]
+        conductivity_high: Highest value seen. [W/(m K)]
+        specific_heat: Specific heat. [J/(kg K)]
+        reaction_heat: Heat that bound water takes as it leaves, per volume of the block; 0 where none is bound. [J/m3]
+        reaction_from: Temperature at which it begins to leave. [degC]
+        reaction_to: Temperature at which all has left. [degC]
+        sources: Sources of the figures, one sentence each.
     """
 
     kind: str
@@ -155,12 +155,12 @@ class MouldHeat:
 
 @frozen
 class AirHeat:
-    """Heat that the air takes from a hot face.
+    """Heat transfer from a hot face to the air.
 
     Attributes:
-        block: From the block's faces. [W/(m2 K)]
+        block: From the faces of the block. [W/(m2 K)]
         feeder: From the open feeder. [W/(m2 K)]
-        sources: Where the figures come from, a sentence each.
+        sources: Sources of the figures, one sentence each.
     """
 
     block: float
@@ -171,22 +171,22 @@ class AirHeat:
 def freezing_curve(
     antimony: float, *, solidus: float, liquidus: float, eutectic: float, kept: float
 ) -> tuple[tuple[float, float], ...]:
-    """How much of lead with antimony is solid at which temperature, as it freezes in a casting.
+    """Fraction solid against temperature of lead with antimony, as it freezes in a casting.
 
-    Scheil's equation for a straight liquidus: what is liquid, f, has the antimony c = c0 f^(k - 1), and the
-    temperature falls from the liquidus to the solidus as c goes from c0 to the eutectic's. What is left there,
-    (eutectic / c0)^(1 / (k - 1)), freezes at the eutectic. Beyond the eutectic the antimony in excess of it
-    freezes first, by the lever rule.
+    Scheil's equation for a straight liquidus: the liquid fraction f contains the antimony c = c0 f^(k - 1), and the
+    temperature falls from the liquidus to the solidus as c goes from c0 to the eutectic's. What is left there, (eutectic
+    / c0)^(1 / (k - 1)), freezes at the eutectic. Beyond the eutectic the excess antimony freezes first, by the lever
+    rule.
 
     Args:
-        antimony: Share of the alloy, c0. [-]
-        solidus: Where the last freezes. [degC]
-        liquidus: Where the first does. [degC]
-        eutectic: Share of antimony in the eutectic. [-]
-        kept: Share in the solid over share in the liquid, k. [-]
+        antimony: Mass fraction in the alloy, c0. [-]
+        solidus: Temperature at which the last metal freezes. [degC]
+        liquidus: Temperature at which the first metal freezes. [degC]
+        eutectic: Mass fraction of antimony in the eutectic. [-]
+        kept: Ratio of the fraction in the solid to that in the liquid, k. [-]
 
     Returns:
-        Temperature [degC] and share that is solid, as `MetalHeat.freezing`.
+        Temperature [degC] and fraction solid, as in `MetalHeat.freezing`.
 
     References:
         E. Scheil, Zeitschrift fuer Metallkunde 34 (1942), 70; M. C. Flemings, Solidification Processing (1974),
@@ -196,7 +196,7 @@ def freezing_curve(
         return ((solidus, 1.0), (max(liquidus, solidus), 0.0))
     if antimony >= eutectic:
         return ((solidus, 1.0), (solidus, (antimony - eutectic) / (1.0 - eutectic)), (liquidus, 0.0))
-    # Even steps of the liquid's antimony in its logarithm are even steps of what is liquid in its.
+    # Even steps in the logarithm of the liquid's antimony are even steps in the logarithm of the liquid fraction.
     steps = np.arange(_PIECES, -1.0, -1.0) / _PIECES
     ratio = eutectic / antimony
     at = liquidus - (liquidus - solidus) * (ratio**steps - 1.0) / (ratio - 1.0)
@@ -206,7 +206,7 @@ def freezing_curve(
 
 
 def antimony_of(alloy: CastAlloy) -> float:
-    """The antimony that an alloy's density tells of, were it the only other element. [-]"""
+    """The antimony that an alloy's density implies, if it were the only other element. [-]"""
     lead, antimony = SOLID_DENSITY, table("alloys")["elements"]["Sb"]["density"]
     share = (1.0 / alloy.density - 1.0 / lead) / (1.0 / antimony - 1.0 / lead)
     return float(min(max(share, 0.0), 1.0))
@@ -216,18 +216,18 @@ def antimony_of(alloy: CastAlloy) -> float:
 def metal_heat(alloy: CastAlloy) -> MetalHeat:
     """Heat and conduction of a lead alloy.
 
-    Lead's own figures, with the antimony that its density tells of.
+    Lead's own figures, with the antimony that its density implies.
 
     Args:
-        alloy: As it is cast.
+        alloy: The alloy as cast.
     """
     row, share, lead = table("heat")["metal"], antimony_of(alloy), SOLID_DENSITY
     fusion = HEAT_OF_FUSION + share * (row["heat_of_fusion_antimony"] - HEAT_OF_FUSION)
     fall = (1.0 - row["conductivity_antimony"]) / row["conductivity_antimony_at"]
-    # Beyond a tenth of antimony there is no figure to go by: held there.
+    # Above a tenth of antimony there is no figure to go by: the value there is used.
     factor = 1.0 - fall * min(share, 0.10)
     solid = alloy.density / (1.0 + alloy.contraction) ** 3
-    # Its liquid stands to its cold solid as that of lead does.
+    # The ratio of its liquid to its cold solid density is that of lead.
     liquid = liquid_density(MELTING_POINT) * alloy.density / lead
     knots = (*_KNOTS, alloy.solidus)
     zero = solid_heat(20.0) - 20.0 * (solid_heat(100.0) - solid_heat(20.0)) / 80.0
@@ -272,12 +272,13 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
 
     Args:
         kind: "air", "baked", "sand" or "mortar".
-        dry_density: Of the dried dihydrate block, before any baking; of the sand for sand. None: the table's
-            own. [kg/m3]
-        gypsum: Share of dihydrate in the dry block. None: the table's own. [-]
+        dry_density: Density of the dried dihydrate block before any baking, or of the sand. None: the table's own.
+            [kg/m3]
+        gypsum: Mass fraction of dihydrate in the dry block. None: the table's own. [-]
 
     Returns:
-        Air-dried plaster with the heat that its bound water takes; baked plaster with its own density, without.
+        Air-dried plaster with the heat that its bound water takes; baked plaster with its own density and without that
+        heat.
 
     Raises:
         KeyError: There is no such kind.
@@ -326,7 +327,7 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
 
 
 def air_heat() -> AirHeat:
-    """What the air takes from block and feeder."""
+    """Heat transfer to the air from block and feeder."""
     row = table("heat")["air"]
     return AirHeat(
         block=row["block"],

@@ -1,7 +1,7 @@
 """Pure lead near and above its melting point: density, heat, vapour.
 
-All of it as published equations, each with its range. The alloys the bulb is cast of stand in
-`alloys`; their heat and vapour are taken as those of lead.
+All of it as published equations, each with its range. The alloys for the bulb are in `alloys`; their heat and vapour
+are assumed to be those of lead.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ def liquid_density(celsius: float) -> float:
     """Density of liquid lead, 11441 - 1.2795 T with T in kelvin.
 
     Args:
-        celsius: From the melting point to the boiling point. [degC]
+        celsius: Temperature, from the melting point to the boiling point. [degC]
 
     Returns:
         [kg/m3]
@@ -58,7 +58,7 @@ def vapour_pressure(celsius: float) -> float:
     """Saturated vapour pressure over liquid lead, 5.76e9 exp(-22131 / T) with T in kelvin.
 
     Args:
-        celsius: From the melting point to the boiling point. [degC]
+        celsius: Temperature, from the melting point to the boiling point. [degC]
 
     Returns:
         [Pa]
@@ -76,12 +76,11 @@ def vapour_pressure(celsius: float) -> float:
 def saturated_lead_in_air(celsius: float, air_celsius: float | None = None) -> float:
     """Most lead that air over the pot can hold as vapour, by the ideal gas law.
 
-    An upper bound, for vapour alone: the dust of oxide and dross is a hazard at any temperature
-    and is not in it.
+    An upper bound for vapour alone: the dust of oxide and dross is a hazard at any temperature and is not included.
 
     Args:
-        celsius: Of the lead. [degC]
-        air_celsius: Temperature the same air is measured at; None: at the pot's own. [degC]
+        celsius: Temperature of the lead. [degC]
+        air_celsius: Temperature at which that air is measured; None: that of the pot. [degC]
 
     Returns:
         Mass of lead in a volume of air. [kg/m3]
@@ -94,13 +93,13 @@ def saturated_lead_in_air(celsius: float, air_celsius: float | None = None) -> f
 
 
 def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
-    """Heat to bring cold lead to a pouring temperature, all losses and the pot itself left out.
+    """Heat to bring cold lead to a pouring temperature, without losses and without the pot.
 
-    Solid up to the melting point, heat of fusion, liquid on from there.
+    Solid up to the melting point, heat of fusion, liquid from there on.
 
     Args:
-        celsius: Of the liquid. [degC]
-        from_celsius: Of the cold solid, 20 degC or more. [degC]
+        celsius: Temperature of the liquid. [degC]
+        from_celsius: Temperature of the cold solid, 20 degC or more. [degC]
 
     Returns:
         [J/kg]
@@ -126,7 +125,7 @@ def solid_heat(celsius: float) -> float:
     """Heat of solid lead above that at 20 degC.
 
     Args:
-        celsius: From 20 degC to the melting point. [degC]
+        celsius: Temperature, from 20 degC to the melting point. [degC]
 
     Returns:
         [J/kg]
@@ -146,10 +145,10 @@ def solid_heat(celsius: float) -> float:
 
 
 def liquid_heat(celsius: float) -> float:
-    """Heat of liquid lead above that of solid lead at 20 degC, heat of fusion in it.
+    """Heat of liquid lead above that of solid lead at 20 degC, heat of fusion included.
 
     Args:
-        celsius: From the melting point up. [degC]
+        celsius: Temperature, from the melting point up. [degC]
 
     Returns:
         [J/kg]
@@ -168,7 +167,7 @@ def _shomate(constants: tuple[float, float, float, float, float], kelvin: float)
 
 
 def _liquid_kelvin(celsius: float) -> float:
-    """Kelvin of a temperature at which lead is liquid, to a millionth of a kelvin."""
+    """A temperature in kelvin, checked to be one at which lead is liquid, with a tolerance of a millionth of a kelvin."""
     kelvin = celsius + _ZERO_CELSIUS
     if not _LOWEST_LIQUID - 1e-6 <= kelvin <= _HIGHEST_LIQUID + 1e-6:
         raise LeadRangeError(

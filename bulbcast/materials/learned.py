@@ -1,11 +1,11 @@
-"""What castings that were weighed and measured say of the metal and the mould: a prior sharpened by a log.
+"""What weighed and measured castings say about metal and mould: a prior updated by a log.
 
-Each casting leaves, for contraction and for density, what it alone says: a value with its standard deviation. Those of
-the same alloy, way of making the pattern and mould are one quantity seen again and again, so that the posterior of a
-normal prior has a closed form. A casting that lies too far from what the others say is named and left out.
+Each casting gives, for contraction and for density, its own estimate: a value with its standard deviation. Castings of
+the same alloy, kind of pattern and mould are repeated observations of one quantity, so the posterior of a normal prior
+has a closed form. A casting too far from what the others say is named and left out.
 
-No casting tells the metal's contraction from the growth of its mould: pattern over casting is all that is seen. So what is
-learned is the contraction less the growth, with the growth as the plan has it; both spreads go in, and one comes out.
+No casting separates the metal's contraction from the growth of its mould: only the ratio of pattern to casting is seen.
+So the contraction is learned less the growth, with the growth as planned; both spreads go in, and one comes out.
 """
 
 from __future__ import annotations
@@ -17,16 +17,16 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.quantities.frozen import frozen, replace
 
 CONTRACTION_VARIES, DENSITY_VARIES = 0.001, 0.001
-"""Standard deviation from one pour to the next: of the contraction [-], of the density as a share [-]. Judgement."""
+"""Standard deviation from one pour to the next: of the contraction [-], of the density as a fraction [-]. Judgement."""
 SAYS = {"contraction": (-0.05, 0.1), "density": (4000.0, 13000.0)}
 """Between which a casting says anything; beyond, it is a slip, or another casting. [-], [kg/m3]"""
 WILD = 3.5
-"""Standard deviations from what prior and other castings say, from which one is left out. Judgement. [-]"""
+"""A casting this many standard deviations from what prior and other castings say is left out. Judgement. [-]"""
 
 
 @frozen
 class Said:
-    """What one casting says of one figure.
+    """What one casting says about one figure.
 
     Attributes:
         casting: Number in the log, from one. [-]
@@ -46,7 +46,7 @@ class Learned:
     Attributes:
         value: [-] or [kg/m3]
         sd: One standard deviation. [same]
-        used: Castings that went into it. [-]
+        used: Number of castings used. [-]
         wild: Castings that were left out. [-]
     """
 
@@ -61,11 +61,11 @@ class LearnedMetal:
     """What the log says for one plan.
 
     Attributes:
-        contraction: None where no casting says anything of it.
-        density: Likewise. [kg/m3]
-        mould_sd: Standard deviation of the growth of the mould, which the castings' contraction has in it. [-]
-        source: The log's name.
-        sha256: Of its text, in hexadecimal.
+        contraction: Learned contraction; None where no casting says anything about it.
+        density: The same for the density. [kg/m3]
+        mould_sd: Standard deviation of the mould's growth, which is part of the castings' contraction. [-]
+        source: Name of the log.
+        sha256: Checksum of its text, in hexadecimal.
     """
 
     contraction: tuple[Said, ...] = ()
@@ -76,7 +76,7 @@ class LearnedMetal:
 
 
 def alone(prior: float, prior_sd: float, posterior: float, posterior_sd: float) -> tuple[float, float] | None:
-    """What the readings say by themselves, the prior taken out again.
+    """What the readings say by themselves, with the prior removed.
 
     Args:
         prior: Mean before. [-]
@@ -85,7 +85,7 @@ def alone(prior: float, prior_sd: float, posterior: float, posterior_sd: float) 
         posterior_sd: Above zero. [-]
 
     Returns:
-        Value and standard deviation; None where the readings say next to nothing.
+        Value and standard deviation; None where the readings say almost nothing.
     """
     gained = 1.0 / posterior_sd**2 - 1.0 / prior_sd**2
     if gained * prior_sd**2 < 1e-3:
@@ -94,20 +94,20 @@ def alone(prior: float, prior_sd: float, posterior: float, posterior_sd: float) 
 
 
 def learned(prior: float, prior_sd: float, said: Sequence[Said], *, varies: float) -> Learned:
-    """A prior sharpened by castings.
+    """A prior updated by castings.
 
     Args:
-        prior: Mean. [-] or [kg/m3]
+        prior: Prior mean. [-] or [kg/m3]
         prior_sd: One standard deviation; with zero nothing is learned. [same]
-        said: By castings.
-        varies: Standard deviation from one pour to the next, which no casting takes away. [same]
+        said: What the castings say.
+        varies: Standard deviation from one pour to the next, which no casting reduces. [same]
 
     Returns:
         The posterior of the mean, and of the next pour with it.
 
     References:
         Conjugate normal prior with known variances: A. Gelman and others, Bayesian Data Analysis, 2.5. Leaving out what
-        lies too far from the rest, the worst first: judgement.
+            is too far from the rest, the worst first: judgement.
     """
     kept, wild = list(said), []
     while kept and prior_sd > 0.0:
@@ -142,11 +142,11 @@ def _posterior(prior: float, prior_sd: float, said: Sequence[Said], varies: floa
 
 
 def alloy_with_log(alloy: CastAlloy, log: LearnedMetal) -> CastAlloy:
-    """An alloy sharpened by the castings of a log, which its sources then name.
+    """An alloy updated by the castings of a log, which its sources then name.
 
     Args:
-        alloy: As the plan gives it.
-        log: Of castings of the same kind.
+        alloy: The plan's alloy.
+        log: What the log of similar castings says.
     """
     before = math.hypot(alloy.contraction_spread, log.mould_sd)
     found = learned(alloy.contraction, before, log.contraction, varies=CONTRACTION_VARIES)
@@ -185,5 +185,5 @@ def _castings(found: Learned, source: str) -> str:
     words = f"{count} casting{'' if count == 1 else 's'} in {source}"
     if found.wild:
         left_out = ", ".join(map(str, found.wild))
-        words += f" (without number {left_out}, too far from what the rest says)"
+        words += f" (without number {left_out}, too far from what the rest say)"
     return words

@@ -1,4 +1,4 @@
-"""What a pattern is made of: densities, so that it can be checked on a scale before it is moulded."""
+"""Pattern materials: densities, so that a pattern can be checked on a scale before it is moulded."""
 
 from __future__ import annotations
 
@@ -10,18 +10,18 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class PatternMaterial:
-    """A usual pattern material.
+    """A common pattern material.
 
     Attributes:
-        name: As a builder calls it.
-        density: Of the solid stuff. [kg/m3]
-        lowest: The least met with. [kg/m3]
-        highest: The most met with. [kg/m3]
-        note: What the density is of, and what to watch.
+        name: The builder's name for it.
+        density: Density of the solid material. [kg/m3]
+        lowest: Lowest density seen. [kg/m3]
+        highest: Highest density seen. [kg/m3]
+        note: What the density refers to, and what to watch for.
         source: Where the figures come from.
-        softens_from: Lowest temperature at which it gives under load; None where it does not soften, or where that
-            is not known. [degC]
-        softens_to: Highest met with. [degC]
+        softens_from: Lowest temperature at which it yields under load; None where it does not soften, or this is not
+            known. [degC]
+        softens_to: Highest such temperature seen. [degC]
         softens_source: Where these come from.
     """
 
@@ -38,5 +38,5 @@ class PatternMaterial:
 
 @cache
 def pattern_materials() -> tuple[PatternMaterial, ...]:
-    """The usual pattern materials: printed plastics, woods, boards, foam."""
+    """The common pattern materials: printed plastics, woods, boards, foam."""
     return tuple(PatternMaterial(**row) for row in table("patterns")["material"])

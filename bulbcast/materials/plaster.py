@@ -2,11 +2,11 @@
 
     CaSO4 . 1/2 H2O + 3/2 H2O -> CaSO4 . 2 H2O        1 kg of hemihydrate takes up 0.1862 kg of water
 
-A mix is 1 kg of plaster, w kg of water and a kg of sand or silica. Of the plaster the share p is hemihydrate, the
-rest is taken as inert. Just set it weighs 1 + w + a. Dried in air the free water is gone and it weighs
-1 + 0.1862 p + a; baked back to hemihydrate 1 + a, whatever p is; gone on to anhydrite 0.0621 p less than that.
+A mix is 1 kg of plaster, w kg of water and a kg of sand or silica. A fraction p of the plaster is hemihydrate, the rest
+is assumed inert. Just set it weighs 1 + w + a. Dried in air the free water is gone and it weighs 1 + 0.1862 p + a; baked
+back to hemihydrate it weighs 1 + a, whatever p is; turned to anhydrite, 0.0621 p less than that.
 
-Dry mass, baked: the purity cancels: what goes back to hemihydrate weighs what was in the bag. Over-baked is
+In the baked dry mass the purity cancels: what goes back to hemihydrate weighs what was in the bag. Over-baked means
 half-way from there to anhydrite, which is the trade's 57 % at a consistency of 70.
 """
 
@@ -24,7 +24,7 @@ _WATER_TAKEN_UP = 1.5
 
 
 class PlasterError(ValueError):
-    """A mix that cannot be: a share out of range, or too little water to set."""
+    """An impossible mix: a share out of range, or too little water to set."""
 
 
 @cache
@@ -55,12 +55,12 @@ def hemihydrate_water() -> float:
 
 @frozen
 class PlasterMix:
-    """What goes into the bucket for each kilogram of plaster.
+    """The mix for each kilogram of plaster.
 
     Attributes:
-        water: Water over plaster, by mass; a consistency of 70 is 0.70. [-]
-        purity: Share of the plaster that is hemihydrate. [-]
-        sand: Sand or silica over plaster, by mass. [-]
+        water: Ratio of water to plaster by mass; a consistency of 70 is 0.70. [-]
+        purity: Mass fraction of the plaster that is hemihydrate. [-]
+        sand: Ratio of sand or silica to plaster by mass. [-]
 
     Raises:
         PlasterError: A figure is not finite, the water is too little for all the plaster to set, the purity is
@@ -73,7 +73,7 @@ class PlasterMix:
 
     def __post_init__(self) -> None:
         if not all(math.isfinite(one) for one in (self.water, self.purity, self.sand)):
-            raise PlasterError("A mix needs finite figures.")
+            raise PlasterError("The figures of a mix must be finite.")
         if not 0.0 < self.purity <= 1.0:
             raise PlasterError(f"The purity is {self.purity * 100:g} %; it must be above 0 and up to 100 %.")
         if self.sand < 0.0:
@@ -85,7 +85,7 @@ class PlasterMix:
 
     @property
     def just_set(self) -> float:
-        """Mass of the mix, nothing lost, for one kilogram of plaster. [kg/kg]"""
+        """Mass of the mix for one kilogram of plaster, with nothing lost. [kg/kg]"""
         return 1.0 + self.water + self.sand
 
     @property
@@ -100,45 +100,46 @@ class PlasterMix:
 
     @property
     def set_density(self) -> float:
-        """Just set, all water still in it. [kg/m3]"""
+        """Density just set, with all its water. [kg/m3]"""
         return self.just_set / self.volume
 
     @property
     def air_share(self) -> float:
-        """Dried in air over just set: the bound water stays. [-]"""
+        """Ratio of mass dried in air to mass just set: the bound water stays. [-]"""
         return (1.0 + water_taken_up() * self.purity + self.sand) / self.just_set
 
     @property
     def baked_share(self) -> float:
-        """Baked back to hemihydrate over just set; the purity cancels. [-]"""
+        """Ratio of mass baked back to hemihydrate to mass just set; the purity cancels. [-]"""
         return (1.0 + self.sand) / self.just_set
 
     @property
     def anhydrite_share(self) -> float:
-        """All water gone over just set. [-]"""
+        """Ratio of mass with all water gone to mass just set. [-]"""
         return (1.0 - hemihydrate_water() * self.purity + self.sand) / self.just_set
 
     @property
     def over_baked_share(self) -> float:
-        """Half-way from hemihydrate to anhydrite, over just set: below it the plaster is chalky. [-]
+        """Ratio of mass half-way from hemihydrate to anhydrite to mass just set: below this the plaster is chalky. [-]
 
-        At a consistency of 70 this is 57 %, the figure of practice; other mixes take the same place between the two.
+        At a consistency of 70 this is 57 %, the figure used in practice; other mixes use the same point between the
+        two.
         """
         return 0.5 * (self.baked_share + self.anhydrite_share)
 
     @property
     def air_density(self) -> float:
-        """Dried in air. [kg/m3]"""
+        """Density dried in air. [kg/m3]"""
         return self.air_share * self.set_density
 
     @property
     def baked_density(self) -> float:
-        """Baked back to hemihydrate, in the volume it set to. [kg/m3]"""
+        """Density baked back to hemihydrate, at the volume at which it set. [kg/m3]"""
         return self.baked_share * self.set_density
 
     @property
     def setting_rise(self) -> tuple[float, float]:
-        """How far the mix warms itself on setting if no heat leaves it: alpha, beta hemihydrate. [K]"""
+        """Temperature rise on setting if no heat is lost: alpha, beta hemihydrate. [K]"""
         heat = table("plaster")["heat"]
         _, hemihydrate, _ = molar_masses()
         taken = water_taken_up() * self.purity
@@ -158,13 +159,13 @@ def purity_of_test_bar(*, just_set: float, dry: float, water: float, sand: float
     """Purity from a bar of the same mix, weighed just set and again dried in air to constant mass.
 
     Args:
-        just_set: All water still in it. [kg]
-        dry: At 40 to 45 degC in moving air until nothing more is lost. [kg]
+        just_set: Mass with all its water. [kg]
+        dry: Mass after drying at 40 to 45 degC in moving air until nothing more is lost. [kg]
         water: Water over plaster, by mass. [-]
         sand: Sand over plaster, by mass. [-]
 
     Returns:
-        Share of hemihydrate; above 1 where the bar was not yet dry. [-]
+        Mass fraction of hemihydrate; above 1 where the bar was not yet dry. [-]
     """
     return (dry / just_set * (1.0 + water + sand) - 1.0 - sand) / water_taken_up()
 
@@ -172,7 +173,7 @@ def purity_of_test_bar(*, just_set: float, dry: float, water: float, sand: float
 def purity_spread_of_test_bar(
     *, just_set: float, dry: float, water: float, sand: float, scale_spread: float
 ) -> float:
-    """How well such a bar tells the purity: the standard deviation that two readings of the scale give it.
+    """How well such a bar gives the purity: its standard deviation from two readings of the scale.
 
     Args:
         just_set: [kg]
@@ -190,15 +191,15 @@ def purity_spread_of_test_bar(
 
 @frozen
 class MouldingSand:
-    """Rammed moulding sand without water in it.
+    """Rammed moulding sand, dry.
 
     Attributes:
-        density: Rammed and dry. [kg/m3]
-        density_source: Where it comes from.
-        highest_moisture: Water over sand, by mass, up to which lead may be poured. [-]
-        moisture_source: Where that comes from.
-        oil: Oil over sand of an oil-bonded mix, by mass. [-]
-        oil_source: Where that comes from.
+        density: Density, rammed and dry. [kg/m3]
+        density_source: Its source.
+        highest_moisture: Ratio of water to sand by mass up to which lead may be poured. [-]
+        moisture_source: Its source.
+        oil: Ratio of oil to sand by mass in an oil-bonded mix. [-]
+        oil_source: Its source.
     """
 
     density: float
@@ -210,7 +211,7 @@ class MouldingSand:
 
 
 def _stuff(kind: str) -> dict[str, Any]:
-    """What conducts and holds heat in a dry mould: one row of heat.toml."""
+    """The row of heat.toml for a dry mould."""
     return next(row for row in table("heat")["mould"] if row["kind"] == kind)
 
 

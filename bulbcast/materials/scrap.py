@@ -1,4 +1,4 @@
-"""Kinds of lead scrap: density, what is lost of each, and what to look for. The figures stand in scrap.toml."""
+"""Kinds of lead scrap: density, what is lost of each, and what to look for. The figures are in scrap.toml."""
 
 from __future__ import annotations
 
@@ -15,15 +15,15 @@ class ScrapKind:
 
     Attributes:
         name: Word of the plan.
-        title: As the trade calls it.
-        density: Of its sound metal. [kg/m3]
+        title: The trade's name for it.
+        density: Density of its sound metal. [kg/m3]
         density_spread: One standard deviation of it. [kg/m3]
-        density_source: Where they come from.
-        yield_: Clean metal over gross mass. [-]
+        density_source: Their source.
+        yield_: Ratio of clean metal to gross mass. [-]
         yield_spread: One standard deviation of it. [-]
-        yield_source: Where they come from.
-        dross: Share of what goes into the pot that is skimmed off. [-]
-        remark: What to do or look for before it goes in.
+        yield_source: Their source.
+        dross: Fraction of what goes into the pot that is skimmed off. [-]
+        remark: What to do or check before it goes in.
     """
 
     name: str

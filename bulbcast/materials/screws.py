@@ -1,4 +1,4 @@
-"""Screws by the size that they are sold by: thread, clearance hole and head, from published tables."""
+"""Screws by the size they are sold by: thread, clearance hole and head, from published tables."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.quantities.frozen import frozen
 INCH = 0.0254
 HEADS = ("pan", "socket", "hexagon", "nut")
 SMALL = 0.0066
-"""Thread up to which the usual head is a pan, above it a hexagon: M6 and 1/4 in. Judgement. [m]"""
+"""Largest thread for which the usual head is a pan head; above it, a hexagon: M6 and 1/4 in. Judgement. [m]"""
 
 
 @frozen
@@ -20,12 +20,12 @@ class StandardScrew:
     """A size with one of its heads.
 
     Attributes:
-        diameter: Of the thread, outside. [m]
+        diameter: Outside diameter of the thread. [m]
         pitch: [m]
         hole: Clearance hole. [m]
-        head_diameter: Over all, of a hexagon or nut across its corners. [m]
+        head_diameter: Overall diameter; across the corners for a hexagon or nut. [m]
         head_height: [m]
-        source: Of all of them. [-]
+        source: Source of all of them. [-]
     """
 
     diameter: float
@@ -42,7 +42,7 @@ def sizes_known() -> list[str]:
 
 
 def heads_of(size: str) -> tuple[str, ...]:
-    """The heads in the table for a size; none where it is not known.
+    """The heads in the table for a size; none where the size is not known.
 
     Args:
         size: As `standard_screw` takes it. [-]
@@ -59,7 +59,8 @@ def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
         head: A word of `HEADS`; None: a pan to M6 and 1/4 in, a hexagon above. [-]
 
     Returns:
-        Its figures; None where the size, or this head of it, is not in the table, or the pitch typed is none of its own.
+        Its figures; None where the size, or this head of it, is not in the table, or the pitch typed does not belong to
+        it.
 
     References:
         `screws.toml` names the standard of each figure.

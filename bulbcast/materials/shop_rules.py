@@ -1,6 +1,6 @@
 """Shop rules for the contraction of lead: named alternatives, never the default.
 
-They are shown with the mass each would cost, since a builder will meet them in every old book.
+They are shown with the change of mass that each would cause, since builders find them in every old book.
 """
 
 from __future__ import annotations
@@ -16,13 +16,13 @@ _INCHES_PER_FOOT = 12
 
 @frozen
 class ShopRule:
-    """A pattern-maker's allowance as the trade prints it.
+    """A pattern-maker's allowance as printed in the trade.
 
     Attributes:
-        name: As it stands on the rule, such as "5/16 in per foot".
-        ratio: Contraction per unit of the cold length, exactly: 5/16 in 12 in is 5/192. [-]
+        name: As marked on the rule, such as "5/16 in per foot".
+        ratio: Exact contraction per unit of the cold length: 5/16 in 12 in is 5/192. [-]
         contraction: The same as a float. [-]
-        source: The table it is printed in.
+        source: The table in which it is printed.
     """
 
     name: str
@@ -33,7 +33,7 @@ class ShopRule:
 
 @cache
 def shop_rules() -> tuple[ShopRule, ...]:
-    """The shop rules for lead, the smaller first."""
+    """The shop rules for lead, the smallest first."""
     rules = []
     for row in table("shop_rules")["rule"]:
         ratio = Fraction(row["inches"]) / _INCHES_PER_FOOT
@@ -42,14 +42,13 @@ def shop_rules() -> tuple[ShopRule, ...]:
 
 
 def mass_change(contraction_taken: float, own_contraction: float) -> float:
-    """By how much the casting comes out heavier if the pattern allows for another contraction.
+    """How much heavier the casting is if the pattern allows for another contraction.
 
-    (1 + taken)^3 / (1 + own)^3 - 1: the pattern is larger by one factor, the metal still
-    contracts by its own.
+    (1 + taken)^3 / (1 + own)^3 - 1: the pattern is enlarged by one factor, while the metal still contracts by its own.
 
     Args:
-        contraction_taken: What the pattern allows for. [-]
-        own_contraction: What the metal does. [-]
+        contraction_taken: Contraction that the pattern allows for. [-]
+        own_contraction: Contraction of the metal. [-]
 
     Returns:
         Change of the cast mass as a fraction of it; above zero is heavier. [-]

@@ -1,4 +1,4 @@
-"""Reads the TOML tables that lie beside this file, each once and only when it is asked for."""
+"""Reads the TOML tables beside this file, each once and only when it is needed."""
 
 from __future__ import annotations
 
@@ -9,13 +9,13 @@ from typing import Any
 
 @cache
 def table(name: str) -> dict[str, Any]:
-    """The table of that name as plain dicts and lists; shared, so never to be changed.
+    """The table of that name as plain dicts and lists; shared, so never change it.
 
     Args:
         name: File name without its ending, such as "alloys". [-]
 
     Returns:
-        What the TOML file holds.
+        The contents of the TOML file.
     """
     import tomllib  # here: it costs more than the rest of the room at start-up
 

@@ -17,8 +17,8 @@ class Water:
     Attributes:
         name: "fresh", "salt" or "given".
         density: [kg/m3]
-        kinematic_viscosity: [m2/s]
-        source: Where both come from.
+        kinematic_viscosity: Kinematic viscosity. [m2/s]
+        source: Source of both.
     """
 
     name: str
@@ -50,10 +50,9 @@ def water_of_kind(kind: str) -> Water:
 
 
 def water_of_density(density: float) -> Water:
-    """Water of a density the builder gives, its viscosity read off between fresh and salt.
+    """Water of a density that the builder gives, with its viscosity interpolated between fresh and salt.
 
-    A straight line on density between the two kinds; beyond them the nearer one's viscosity is
-    held, and the source says so.
+    Linear in density between the two kinds; outside them the nearer one's viscosity is used, and the source says so.
 
     Args:
         density: [kg/m3]
@@ -64,10 +63,10 @@ def water_of_density(density: float) -> Water:
     fresh, salt = water_of_kind("fresh"), water_of_kind("salt")
     share = (density - fresh.density) / (salt.density - fresh.density)
     if 0.0 <= share <= 1.0:
-        how = "density as given; viscosity interpolated on it between fresh and salt at 15 degC"
+        how = "density as given; viscosity interpolated by density between fresh and salt at 15 degC"
     else:
         end = "fresh" if share < 0.0 else "salt"
-        how = f"density as given; viscosity held at that of {end} water at 15 degC"
+        how = f"density as given; viscosity as for {end} water at 15 degC"
     held = min(max(share, 0.0), 1.0)
     return Water(
         name="given",
@@ -82,7 +81,7 @@ def fresh_water_density(celsius: float) -> float:
     """Density of clean fresh water at one atmosphere.
 
     Args:
-        celsius: 0 to 40. [degC]
+        celsius: Temperature, 0 to 40. [degC]
 
     Returns:
         Density; the formula's own uncertainty is below 0.001. [kg/m3]
@@ -96,8 +95,8 @@ def fresh_water_density(celsius: float) -> float:
     """
     if not 0.0 <= celsius <= 40.0:
         raise WaterError(
-            f"The water's temperature is {celsius:g} degC; the formula holds from 0 to 40 degC. "
-            f"Weigh in water of room temperature and give that."
+            f"The water's temperature is {celsius:g} degC; the formula holds from 0 to 40 degC. Weigh in water at room "
+            "temperature and give that temperature."
         )
     turn, second, scale, third, greatest = -3.983035, 301.797, 522528.9, 69.34881, 999.974950
     return greatest * (1.0 - (celsius + turn) ** 2 * (celsius + second) / (scale * (celsius + third)))

@@ -27,8 +27,8 @@ class Caution:
         short: One or two sentences, for terminal, report and sheets.
         brief: One line, of the few that stand where there is no room for all; "" of the others.
         full: Paragraphs, for SAFETY.md.
-        steps: Names of the steps it concerns; under the first it stands in SAFETY.md.
-        sources: Where it comes from, official where there is one.
+        steps: Names of the steps it concerns; in SAFETY.md it is listed under the first.
+        sources: Its sources, official ones where they exist.
     """
 
     code: str
@@ -42,14 +42,14 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ExposureLimit:
-    """An official limit, as printed in its source.
+    """An official limit as printed in its source.
 
     Attributes:
         kind: Lead in air, lead in blood, or other.
-        rule: Whose limit, and of what.
-        value: As printed, with its unit.
+        rule: Whose limit it is, and on what.
+        value: Value as printed, with its unit.
         source: Regulation or publication.
-        read: Seen in the source; otherwise from memory, to be checked before it is quoted.
+        read: Whether it was read in the source; otherwise it is from memory, to be checked before it is quoted.
     """
 
     kind: Literal["lead in air", "lead in blood", "other"]
@@ -61,12 +61,12 @@ class ExposureLimit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Vapour:
-    """Most lead that air over the pot can hold as vapour.
+    """The most lead that air over the pot can hold as vapour.
 
     Attributes:
         celsius: Temperature of the lead. [degC]
-        at_pot: In air of that temperature. [µg/m3]
-        at_20: In the same air cooled to 20 degC. [µg/m3]
+        at_pot: Concentration in air of that temperature. [µg/m3]
+        at_20: Concentration in the same air cooled to 20 degC. [µg/m3]
     """
 
     celsius: float
@@ -115,7 +115,7 @@ def caution(code: str) -> Caution:
     """The caution of that code.
 
     Args:
-        code: Such as "water-and-lead". [-]
+        code: "water-and-lead", for example. [-]
 
     Returns:
         The caution.
@@ -130,7 +130,7 @@ def caution(code: str) -> Caution:
 
 
 def cautions_at(step: str) -> tuple[Caution, ...]:
-    """The cautions of one step: those that stand there first, then those repeated there.
+    """The cautions of one step: first those that belong there, then those repeated there.
 
     Args:
         step: Name of a step, such as "melt". [-]
@@ -160,12 +160,12 @@ def vapour_table() -> tuple[Vapour, ...]:
 
 
 def introduction() -> tuple[str, ...]:
-    """Paragraphs that stand before the cautions."""
+    """Paragraphs before the cautions."""
     return _paragraphs(_data()["intro"])
 
 
 def closing() -> tuple[str, ...]:
-    """Paragraphs that stand last: local rules and licensed practice come first."""
+    """The closing paragraphs: local rules and licensed practice take precedence."""
     return _paragraphs(_data()["closing"])
 
 

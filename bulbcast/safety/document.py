@@ -43,7 +43,7 @@ def safety_document() -> str:
 
 
 def _wrapped(paragraphs: tuple[str, ...]) -> list[str]:
-    """Paragraphs in lines of the document's width, an empty line after each."""
+    """Paragraphs wrapped to the document's width, with an empty line after each."""
     lines: list[str] = []
     for paragraph in paragraphs:
         lines += [*_lines(paragraph), ""]
@@ -51,7 +51,7 @@ def _wrapped(paragraphs: tuple[str, ...]) -> list[str]:
 
 
 def _lines(text: str, first: str = "", rest: str = "") -> list[str]:
-    """Text in lines of the document's width; a figure and its unit stay on one line."""
+    """Text wrapped to the document's width; a figure and its unit stay on one line."""
     tied = re.sub(r"(?<=\d) (?=(?:C|F|kg|lb|%)(?!\w))", _TIE, text)
     wrapped = textwrap.wrap(
         tied,
@@ -65,7 +65,7 @@ def _lines(text: str, first: str = "", rest: str = "") -> list[str]:
 
 
 def _on_one_page() -> list[str]:
-    """The short forms, as one list to be read aloud on the day."""
+    """The short forms as one list, to read aloud on the day."""
     lines = ["## On one page", ""]
     for one in cautions():
         lines += _lines(f"**{one.title}.** {one.short}", first="- ", rest="  ")

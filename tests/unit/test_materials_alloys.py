@@ -111,7 +111,7 @@ def test_halfway_between_two_grades_lies_half_their_contraction_and_liquidus():
     assert alloy.liquidus == pytest.approx((low.liquidus + high.liquidus) / 2, rel=1e-12)
     assert alloy.interpolated
     assert alloy.contraction_source == (
-        "interpolated on density between antimonial-6 (10.887 g/cm3) and antimonial-4 (11.034 g/cm3)"
+        "interpolated by density between antimonial-6 (10.887 g/cm3) and antimonial-4 (11.034 g/cm3)"
     )
 
 
@@ -136,8 +136,8 @@ def test_the_unknown_grade_takes_no_part_in_the_interpolation():
 @pytest.mark.parametrize(
     ("density", "end", "words"),
     [
-        (11500.0, "pure", "held at pure (11.340 g/cm3), the end of the grades"),
-        (9000.0, "linotype", "held at linotype (10.258 g/cm3), the end of the grades"),
+        (11500.0, "pure", "as for pure (11.340 g/cm3), the last of the grades"),
+        (9000.0, "linotype", "as for linotype (10.258 g/cm3), the last of the grades"),
     ],
 )
 def test_beyond_the_grades_the_end_value_is_held_and_said_so(density, end, words):
@@ -164,8 +164,8 @@ def test_a_typed_density_has_half_a_per_cent_of_spread_unless_one_is_given():
 @pytest.mark.parametrize("density", [4999.9, 11600.1, -11340.0, math.nan, math.inf])
 def test_a_density_that_no_lead_alloy_has_is_refused(density):
     text = (
-        f"A density of {density / 1000:.6g} g/cm3 is not one of a lead alloy; "
-        f"it must be between 5 and 11.6 g/cm3. Pure lead is 11.34 g/cm3."
+        f"A density of {density / 1000:.6g} g/cm3 is not that of a lead alloy; it must be between 5 and 11.6 g/cm3. Pure "
+        "lead is 11.34 g/cm3."
     )
     with pytest.raises(AlloyError, match=says(text)):
         alloy_of_density(density)
@@ -208,12 +208,12 @@ def test_the_spread_of_a_composition_is_the_rules_and_larger_with_tin():
     [
         (
             (("Pb", 0.9), ("Zn", 0.1)),
-            'No density is held for "Zn"; a composition may hold Pb, Sb, Sn, As, Bi, Ag, Cu. '
-            "Leave out what is only a trace, or weigh a sample in air and in water instead.",
+            'No density is known for "Zn"; a composition may contain Pb, Sb, Sn, As, Bi, Ag, Cu. '
+            "Leave out mere traces, or weigh a sample in air and in water instead.",
         ),
         (
             (("Pb", 0.5), ("Pb", 0.5)),
-            "Pb stands twice in the composition; give it once, with its whole share.",
+            "Pb is in the composition twice; give it once, with its whole share.",
         ),
         (
             (("Pb", 1.04), ("Sb", -0.04)),
@@ -303,35 +303,32 @@ def test_what_the_air_does_to_the_scales_weights_falls_out():
     [
         (
             {"in_air": 0.4664, "in_water": 0.512},
-            "The weighed sample reads 466.4 g in air and 512 g in water; in water it must be lighter than "
-            "in air. See whether the two readings are exchanged, and that the piece hangs clear of the "
-            "bottom.",
+            "The weighed sample reads 466.4 g in air and 512 g in water; in water it must be lighter than in air. Check "
+            "that the two readings are not swapped, and that the piece hangs clear of the bottom.",
         ),
         (
             {"in_air": 0.0, "in_water": 0.0},
-            "The weighed sample reads 0 g in air and 0 g in water; the reading in air must be above zero "
-            "and the one in water not below it. Weigh the piece dry, then hung on a thread wholly under "
-            "water.",
+            "The weighed sample reads 0 g in air and 0 g in water; the reading in air must be above zero and the one in "
+            "water not below it. Weigh the piece dry, then hung on a thread completely under water.",
         ),
         (
             {"in_air": 0.512, "in_water": -0.1},
-            "The weighed sample reads 512 g in air and -100 g in water; the reading in air must be above "
-            "zero and the one in water not below it. Weigh the piece dry, then hung on a thread wholly "
-            "under water.",
+            "The weighed sample reads 512 g in air and -100 g in water; the reading in air must be above zero and the "
+            "one in water not below it. Weigh the piece dry, then hung on a thread completely under water.",
         ),
         (
             {"in_air": 0.512, "in_water": 0.3},
-            "The weighed sample reads 512 g in air and 300 g in water, which makes 2.409 g/cm3; it must be "
-            "between 5 and 11.6 g/cm3. Weigh it again: hung on a thin thread, wholly under water and clear "
-            "of the vessel, no air bubbles on it, both readings in the same unit. If it stays so, it is no "
-            "lead alloy: do not melt it.",
+            "The weighed sample reads 512 g in air and 300 g in water, which makes 2.409 g/cm3; it must be between 5 "
+            "and 11.6 g/cm3. Weigh it again: hung on a thin thread, completely under water and clear of the vessel, "
+            "without air bubbles on it, both readings in the same unit. If the result is the same, it is not a lead "
+            "alloy: do not melt it.",
         ),
         (
             {"in_air": 0.512, "in_water": 0.467, "sample_porosity": 0.05},
-            "The weighed sample reads 512 g in air and 467 g in water with 5 % voids in it, which makes "
-            "11.94 g/cm3; it must be between 5 and 11.6 g/cm3. Weigh it again: hung on a thin thread, wholly "
-            "under water and clear of the vessel, no air bubbles on it, both readings in the same unit. If "
-            "it stays so, it is no lead alloy: do not melt it.",
+            "The weighed sample reads 512 g in air and 467 g in water with 5 % voids in it, which makes 11.94 g/cm3; it "
+            "must be between 5 and 11.6 g/cm3. Weigh it again: hung on a thin thread, completely under water and clear "
+            "of the vessel, without air bubbles on it, both readings in the same unit. If the result is the same, it is "
+            "not a lead alloy: do not melt it.",
         ),
         (
             {"in_air": 0.512, "in_water": 0.4664, "sample_porosity": 1.0},

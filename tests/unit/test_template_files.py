@@ -155,7 +155,7 @@ def test_a_file_in_another_unit_is_refused(sheet):
     inches = re.sub(rb"(\$INSUNITS\s+70\s+)4", rb"\g<1>1", dxf_bytes(sheet))
     with pytest.raises(ReadBackError) as caught:
         dxf_outlines(inches)
-    assert str(caught.value) == "a DXF file says that its unit is '1', and not 4 for millimetres"
+    assert str(caught.value) == "a DXF file gives '1' as its unit, not 4 for millimetres"
     text = cutting_svg(sheet, title="x").replace('viewBox="0 0 ', 'viewBox="0 0 1')
     with pytest.raises(ReadBackError) as caught:
         svg_outlines(text.encode())
