@@ -82,7 +82,7 @@ def what_hangs(job: BulbResults) -> Chapter:
 
 
 def _to_buy(job: BulbResults) -> ToBuy:
-    """What fills and covers."""
+    """Fillings and coverings."""
     filled = sum(one.mass for one in job.bulb.lines if one.kind in ("plug", "bedding", "skin"))
     what = "plugs, bedding and skin"
     return ToBuy(lines=[Line("Filler", bought(filled, job.shown), what)] if filled > 0.0 else [])

@@ -241,13 +241,13 @@ def _count(path: Path, number: int, value: object) -> int | None:
     if value is None:
         return None
     if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= _MOST_CASTINGS:
-        # Castings before it may have been taken out by hand since.
+        # Castings before it may have been deleted by hand since.
         return min(value, number - 1)
     raise _broken(
         path,
         f"castings_before = {str(value)[:40]} in casting {number}",
         f"a whole number from 0 to {_MOST_CASTINGS:,}, how many castings were logged when its pattern was made",
-        "Fix that line, or take it out.",
+        "Fix that line, or remove it.",
     )
 
 
@@ -261,7 +261,7 @@ def _growth(path: Path, number: int, value: object) -> float | None:
         path,
         f"mould_expansion = {str(value)[:40]} in casting {number}",
         f"a figure from {low:g} to {high:g}",
-        "Fix that line, or take it out.",
+        "Fix that line, or remove it.",
     )
 
 

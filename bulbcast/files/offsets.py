@@ -144,7 +144,7 @@ def _ratio(values: dict[str, list[float]]) -> float | None:
     area = width[thick] * height[thick] / radius[thick] ** 2
     if float(np.ptp(ratios)) > 2e-3 * float(np.mean(ratios)) or np.any(np.abs(area - 1.0) > 2e-3):
         raise FileRefusedError(
-            "half widths and heights that differ in proportion, or do not make the radius's area",
+            "half widths and heights that differ in proportion, or do not give the area of the radius",
             "every section an ellipse of one width_to_height with the area of the circle of radius r",
             "Take those two columns out and give bulb.width_to_height.",
         )

@@ -112,7 +112,7 @@ BAR = ("bar", "bar-pattern", "bar-mass", "bar-in-water")
 
 
 def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]:
-    """The plan's job, and what a test bar says.
+    """The plan's job, and the readings of a test bar.
 
     Args:
         path: The plan file.
@@ -192,11 +192,11 @@ class _Reader:
         return Reading(name=name, value=value, sd=max(_LENGTH_SD[name], 5e-4 * value) if sd is None else sd)
 
     def fitting(self, readings: Sequence[Reading], sprue: float) -> None:
-        """Faults of masses that no one casting has: it only ever loses lead, and weighs less under water."""
+        """Faults of masses that cannot belong to one casting: it only ever loses lead, and weighs less under water."""
         masses = {one.name: one.value for one in readings if one.name.replace(" ", "-") in MASSES}
         if sprue >= masses.get("as cast", math.inf):
             self.fault(
-                "--sprue", "a sprue as heavy as the whole", "less than --as-cast", "See whether it is on."
+                "--sprue", "a sprue as heavy as the whole", "less than --as-cast", "Check whether it is on."
             )
             return
         whole = {**masses, "as cast": masses.get("as cast", math.inf) - sprue}
@@ -206,8 +206,8 @@ class _Reader:
                 self.fault(
                     f"--{after}",
                     f"more than --{before.replace(' ', '-')}",
-                    "less, since lead is only taken off",
-                    "See which of the two is which, and whether the sprue is on.",
+                    "less, since lead is only removed",
+                    "Check which of the two is which, and whether the sprue is on.",
                 )
         water, air = masses.get("in water"), max((whole[name] for name in order), default=math.inf)
         # Lead loses a twelfth of its mass in water; the lightest alloy here a fifth.
@@ -220,14 +220,14 @@ class _Reader:
             )
 
     def near(self, reading: Reading | None, drawn: float, most: float) -> Reading | None:
-        """A reading that is one of the bar, or a fault."""
+        """A reading that fits the bar, otherwise a fault."""
         if reading is None or abs(reading.value / drawn - 1.0) <= most:
             return reading
         self.fault(
             f"--{reading.name}",
             f"{reading.value / drawn:.3g} times what the bar is drawn with",
             f"within {100.0 * most:.0f} % of {1000.0 * drawn:.0f} mm",
-            "Measure along the smaller face, and see whether the unit is the one meant.",
+            "Measure along the smaller face, and check the unit.",
         )
         return None
 

@@ -53,7 +53,7 @@ class HullError(ValueError):
 
     Attributes:
         source: What messages call the hull.
-        faults: Each with its place and how to fix it; at least one.
+        faults: The faults, each with its place and how to fix it; at least one.
     """
 
     def __init__(self, source: str, faults: Sequence[HullRemark]) -> None:

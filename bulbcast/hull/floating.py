@@ -163,8 +163,8 @@ def float_boat(
     off = np.abs(state.gradient[free]) / _scale(hull)[free]
     if np.max(off) > _BOUND:
         raise FloatingError(
-            f"{hull.source}: the search for where she floats came no nearer than {np.max(off):.2g} of her size "
-            f"in {steps} steps, near a trim of {math.degrees(at[1]):.1f} and a heel of {math.degrees(at[2]):.1f} "
+            f"{hull.source}: the search for where she floats was still {np.max(off):.2g} of her size off "
+            f"after {steps} steps, near a trim of {math.degrees(at[1]):.1f} and a heel of {math.degrees(at[2]):.1f} "
             "degrees. Look at the hull and the mass centre there."
         )
     lowest = float(np.min(np.linalg.eigvalsh(_scaled(load.hull, state)[np.ix_(free, free)])))

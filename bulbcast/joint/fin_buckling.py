@@ -16,7 +16,7 @@ BUCKLING_RESERVE = 3.0
 were given 23 / 12 (AISC, allowable stress design, from memory), and a fin is neither as straight nor as even. [-]"""
 
 NOT_COVERED_AGROUND = (
-    "Not covered: the shock of the blow, a fin that is not straight, give in the hull, skins that buckle on their own, "
+    "Not covered: the shock of the blow, a fin that is not straight, a hull that flexes, skins that buckle separately, "
     "and the joint."
 )
 """The caveat shown beside every multiple that a fin bears aground."""

@@ -22,7 +22,7 @@ SAG = 0.16
 _HULL, _RIGHT, _PLOT = 9.0, 8.0, 20.0
 _ROUND = 64
 _MORE_AT_END = 1.005
-"""Stress at the end of a raked root over the beam's, from which it is said. [-]"""
+"""Stress at the end of a raked root over the beam's, above which it is mentioned. [-]"""
 
 _AT_ROOT = 1e-6
 """Depth below the root that counts as zero. [m]"""

@@ -233,7 +233,7 @@ def sideways(
 ) -> JointCase:
     """A force across the bulb: its own weight at 90 degrees of heel, or a blow on its nose.
 
-    Screws alone: the bulb turns as one over the side of the tip, so a screw's pull goes with its half width and the
+    Screws alone: the bulb turns as one over the side of the tip, so a screw's pull is proportional to its half width and the
     sum of pull x half width is the moment; shear is each one's share plus its part of the turning about their middle, in
     proportion to the distance from it. Walls alone, for a pocket of depth h and chord c: F / (c h) for the force, 6 (moment
     about mid-depth) / (c h^2) and 6 (turn about mid-chord) / (h c^2).

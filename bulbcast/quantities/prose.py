@@ -94,16 +94,16 @@ def _imperial(number: str, symbol: str) -> str:
 
 _TYPED = re.compile(r'"(-?\d+(?:\.\d+)?) (mm|cm|m|g|kg|C|cm2|m2)"')
 _SQUARE_FEET = 0.5
-"""Areas from here on are typed in square feet. [m2]"""
+"""Areas from this size up are typed in square feet. [m2]"""
 
 
 def typed_in_imperial(text: str) -> str:
-    """A line of a plan with its lengths, masses, areas and temperatures as a reader of inches types them.
+    """A line of a plan with its lengths, masses, areas and temperatures as a builder who works in inches types them.
 
-    Rounded as on a rule and a scale: for examples, whose figures are invented. Other quantities stay.
+    Rounded as on a rule and a scale: for examples, whose figures are invented. Other quantities are unchanged.
 
     Args:
-        text: With quantities in quotes, such as `wall = "30 mm"`. [-]
+        text: The line, with quantities in quotes, such as `wall = "30 mm"`. [-]
     """
 
     def imperial(found: re.Match[str]) -> str:

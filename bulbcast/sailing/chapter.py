@@ -56,7 +56,7 @@ def standing_chapter(job: SailingResults, standing: Standing) -> Chapter:
         standing: How she stands up, from those results.
     """
     shown, sailing, rigged = job.shown, standing.sailing, job.plan.rig is not None
-    # Said once, before anything that could be taken for one.
+    # The caveat appears once, before anything that could be taken for a stability assessment.
     parts: list[Part] = [Words(text=CAVEAT)] if judged(standing) else []
     if standing.curve is not None:
         parts += _righting(job, standing, standing.curve)

@@ -143,7 +143,7 @@ def righting_arm_plot(standing: Standing, shown: Shown) -> View | None:
 
 
 def righting_words(curve: RightingArmCurve, shown: Shown) -> str:
-    """What the curve comes to, in a line.
+    """The curve's message in one line.
 
     Args:
         curve: Righting arms.
@@ -275,7 +275,7 @@ def wind_heel_plot(sailing: Sailing, shown: Shown) -> View | None:
 
 
 def wind_words(sailing: Sailing, shown: Shown) -> str:
-    """How far the wind heels her, in a line.
+    """How far the wind heels her, in one line.
 
     Args:
         sailing: The results under sail.

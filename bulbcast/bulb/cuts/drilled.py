@@ -89,7 +89,7 @@ def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> 
 
 
 def floor_hole(floor: float, x: float, diameter: float, volume: float) -> DrilledHole:
-    """The hole down from the pocket's floor that takes a volume out.
+    """The hole down from the pocket's floor that removes a given volume.
 
     Args:
         floor: Level of the floor above the axis. [m]

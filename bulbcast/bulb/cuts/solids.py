@@ -133,7 +133,7 @@ def drill_cutter(hole: DrilledHole, *, chord_error: float) -> Mesh:
     """A drill with its point, from outside the body or out of the pocket to where the hole ends.
 
     Args:
-        hole: From the underside or the pocket's floor.
+        hole: The hole, from the underside or the pocket's floor.
         chord_error: Largest allowed distance between facet and cylinder. [m]
 
     Returns:
@@ -143,7 +143,7 @@ def drill_cutter(hole: DrilledHole, *, chord_error: float) -> Mesh:
     count = hoop_count(radius, chord_error)
     angle = 2.0 * math.pi * (np.arange(count) + 0.5) / count
     across = radius * equal_area_factor(count)
-    # Well past the surface that it leaves by; on the floor a hair, since the pocket has taken out what is above it.
+    # Well past the surface where it leaves; on the floor only a hair, since the pocket has removed what is above it.
     out = _HAIR if hole.floor else hole.diameter + _BEYOND * 1e-3
     way = -1.0 if hole.floor else 1.0
     ends = sorted((hole.begins - way * out, hole.begins + way * hole.depth))

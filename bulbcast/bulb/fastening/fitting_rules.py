@@ -86,7 +86,7 @@ SLOT_CUT_COLD = Rule(
 )
 
 SLOT_SAWN = 0.2
-"""A slot of more lead than this is better cored: judgement. [kg]"""
+"""A slot that removes more lead than this is better cored: judgement. [kg]"""
 
 
 def check_fittings(job: BulbResults) -> tuple[Finding, ...]:

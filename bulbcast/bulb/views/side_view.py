@@ -116,7 +116,7 @@ def side_view(job: BulbResults) -> View:
 
 
 def side_words(job: BulbResults) -> str:
-    """What the side view says, in a line.
+    """The side view's message in one line.
 
     Args:
         job: The results.
