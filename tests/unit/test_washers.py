@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from plans import codes, job_of
+from plans import SCREW, codes, job_of, the_finding, with_line
 
 from bulbcast.bulb.body.columns import through
 from bulbcast.bulb.body.pieces import Axis
@@ -247,3 +247,16 @@ def test_a_washer_is_named_with_the_recess_that_its_head_goes_into(units, recess
     assert not {"lead-creeps", "head-proud", "screw-short", "recess-too-deep"} & {
         one.code for one in fixed.findings
     }
+
+
+def test_a_pocket_out_of_the_underside_gives_no_depth_below_zero_for_the_recess():
+    text = with_line("fin", 'pocket_depth = "80 mm"') + SCREW
+    broken = the_finding(job_of(text), "recess-meets-pocket")
+    assert broken.limit < 0.0
+    assert broken.message == (
+        "The pocket comes out through the underside at screw 1: no lead is left under the head."
+    )
+    assert broken.remedy == "Use a shallower pocket."
+    deeper = the_finding(job_of(text.replace('recess = "8 mm"', 'recess = "100 mm"')), "recess-too-deep")
+    assert deeper.remedy == "Use a shallower pocket: it comes out through the underside here."
+    assert "recess-meets-pocket" not in codes(job_of(text.replace("80 mm", "6 mm")))

@@ -277,9 +277,21 @@ class _Judged:
                 f"{shown.length(screw.lead_above)}.",
                 self.repaired(
                     f"Use a recess of less than {shown.length(screw.lead_to_floor)}, where the pocket begins."
+                    if screw.lead_to_floor > 0.0
+                    else "Use a shallower pocket: it comes out through the underside here."
                 ),
                 found=asked.recess,
                 limit=screw.lead_above,
+                unit="m",
+            )
+        elif screw.lead_to_floor <= 0.0:
+            # No recess is shallow enough: a figure below zero would be no advice.
+            yield RECESS_MEETS_POCKET(
+                f"{where}.recess",
+                f"The pocket comes out through the underside at screw {number}: no lead is left under the head.",
+                self.repaired("Use a shallower pocket."),
+                found=asked.recess,
+                limit=screw.lead_to_floor,
                 unit="m",
             )
         elif asked.recess >= screw.lead_to_floor:
