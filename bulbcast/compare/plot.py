@@ -16,7 +16,15 @@ from bulbcast.compare import plot_marks as marks
 from bulbcast.compare.message import study_message
 from bulbcast.compare.plot_outlines import outlines
 from bulbcast.compare.plot_panels import worth_a_panel
-from bulbcast.compare.plot_series import Figure, Line, figures_of, inputs_in_words, lines_of, row_in_words
+from bulbcast.compare.plot_series import (
+    Figure,
+    Line,
+    figures_of,
+    inputs_in_words,
+    inputs_of,
+    lines_of,
+    row_in_words,
+)
 from bulbcast.compare.tables import same_in_every_row
 from bulbcast.drawing.plot_axes import Axis, axis_at, moved_apart, round_axis
 from bulbcast.drawing.shapes import text_width
@@ -74,7 +82,7 @@ class _Plot:
         self.shown = shown
         self.first = study.variations[0]
         self.second = study.variations[1] if len(study.variations) > 1 else None
-        self.figures, self.left_out = worth_a_panel(figures_of(study, shown))
+        self.figures, self.left_out = worth_a_panel(figures_of(study, shown), inputs_of(study))
         self.lines = lines_of(study)
         self.first_shown = self._first_shown()
         self.named_room = self._named_room()

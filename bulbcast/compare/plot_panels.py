@@ -11,11 +11,12 @@ _LITTLE = 0.01
 """Fraction by which figures, or the ratio of two, may differ and still count as the same. [-]"""
 
 
-def worth_a_panel(figures: Sequence[Figure]) -> tuple[list[Figure], list[str]]:
+def worth_a_panel(figures: Sequence[Figure], inputs: Sequence[Figure] = ()) -> tuple[list[Figure], list[str]]:
     """The figures to draw, and sentences about the others.
 
     Args:
         figures: All that differ from row to row, in their order.
+        inputs: That are varied: what is in proportion to one of them tells nothing more.
 
     Returns:
         Those to draw, in the same order, and sentences that name the rest. A band is always drawn.
@@ -33,7 +34,7 @@ def worth_a_panel(figures: Sequence[Figure]) -> tuple[list[Figure], list[str]]:
             unit = f" {figure.unit}" if figure.unit else ""
             constant.append(f"{figure.name} {shown[0]:.4g} to {shown[1]:.4g}{unit}")
             continue
-        leader = next((one for one in drawn if _follows(figure, one)), None)
+        leader = next((one for one in (*inputs, *drawn) if _follows(figure, one)), None)
         if leader is None:
             drawn.append(figure)
         else:

@@ -125,6 +125,26 @@ def figures_of(study: Study, shown: Shown) -> list[Figure]:
     return figures
 
 
+def inputs_of(study: Study) -> list[Figure]:
+    """The inputs that are lengths, masses and the like, as figures of every row that has a bulb.
+
+    Args:
+        study: As worked out.
+    """
+    return [
+        Figure(
+            name=each.leaf,
+            unit="",
+            dimension=each.dimension,
+            scale=Scale(unit=""),
+            lower=tuple(None if row.failed else each.numbers[row.at[place]] for row in study.rows),
+            upper=None,
+        )
+        for place, each in enumerate(study.variations)
+        if each.numbers is not None and each.dimension is not None
+    ]
+
+
 def _scale(column: Column, values: Sequence[float | None], shown: Shown) -> Scale:
     largest = max(abs(value) for value in values if value is not None)
     return scale_for(column.dimension, largest, shown.units)

@@ -177,6 +177,18 @@ def test_what_hardly_differs_or_only_follows_is_named_in_place_of_a_panel(finer)
     assert "In proportion to length within 1 %" in said
 
 
+def test_what_only_follows_the_input_is_named_too():
+    study = study_of("bulb.length=4in:9in:4")
+    names = {title.partition(",")[0] for title in panels(drawn(study))}
+    inputs = study.variations[0].numbers
+    shares = [
+        one / inputs[row.at[0]] for one, row in zip(study.column("pattern.length_m"), study.rows, strict=True)
+    ]
+    assert max(shares) / min(shares) - 1.0 < 0.01
+    assert "pattern length" not in names
+    assert any("In proportion to length within 1 %" in (text or "") for text in texts(drawn(study)))
+
+
 def test_texts_of_the_picture_do_not_meet(finer):
     for study in (finer, study_of("bulb.fineness=4:8:5", "bulb.target_mass=300g,400g,500g", speed=1.0)):
         boxes = []
