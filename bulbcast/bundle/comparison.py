@@ -37,7 +37,7 @@ def comparison_record(directory: Path) -> dict[str, str | None] | None:
     """The files of an earlier comparison with their checksums; None where the directory holds none.
 
     Args:
-        directory: To look into.
+        directory: The directory to look into.
     """
     try:
         content = bounded_bytes(directory / SVG, largest=_LARGEST)

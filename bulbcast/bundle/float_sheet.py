@@ -22,7 +22,7 @@ def float_sheet(job: SailingResults, result: FloatResult, findings: Sequence[Fin
     """The page.
 
     Args:
-        job: Of the plan.
+        job: The results of the plan.
         result: The test.
         findings: On the test and on the boat.
 
@@ -40,7 +40,7 @@ def float_sheet(job: SailingResults, result: FloatResult, findings: Sequence[Fin
     acts = what_to_do(result, shown)
     if acts:
         items = "".join(f"<li>{text(one)}</li>" for one in acts)
-        body += section("to-do", "What would put her on her line", f"<ul>{items}</ul>\n")
+        body += section("to-do", "What would bring the boat to her line", f"<ul>{items}</ul>\n")
     if drill is not None:
         said = "".join(f"<li>{text(one.short)}</li>" for one in cautions() if one.steps[0] == "cold-work")
         words = f"{drill.title}. {scale_words(drill.scale)} when printed without fitting to the page."

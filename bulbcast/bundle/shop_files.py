@@ -56,7 +56,7 @@ def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
     """The pattern's pieces, core boxes, frame and formers; nothing where a finding is a stop.
 
     Args:
-        job: With its pattern shop measured.
+        job: The results with its pattern shop measured.
         solids: Solids cut with that job.
     """
     shop = job.shop
@@ -82,10 +82,10 @@ def plain_solid(job: Job, name: str, mesh: Mesh, volume: float, centroid: Array)
 
     Args:
         job: The results.
-        name: Of its file. [-]
+        name: Name of its file. [-]
         mesh: Closed. [m]
-        volume: That it must read back with. [m3]
-        centroid: Likewise, shape (3,). [m]
+        volume: Volume that it must read back with. [m3]
+        centroid: Centre that it must read back with, shape (3,). [m]
     """
     return Solid(
         mesh=mesh,

@@ -16,7 +16,7 @@ def study_message(study: Study, shown: Shown) -> str:
     """The study in a line.
 
     Args:
-        study: As worked out.
+        study: The study.
         shown: The builder's units.
     """
     kept = [row for row in study.rows if not row.failed]

@@ -119,7 +119,7 @@ def raised(unit: str) -> str:
     """A unit with its power as a superscript, for print.
 
     Args:
-        unit: Such as "cm2", or a figure with its unit after a space.
+        unit: "cm2", for example, or a figure with its unit after a space.
     """
     stem, power = unit[:-1], unit[-1:]
     if power in ("2", "3") and stem.rpartition(" ")[2] in ("mm", "cm", "m", "in", "g/cm", "kg/m", "lb/in"):

@@ -127,7 +127,7 @@ def finished(job: Begun, kept: Kept, running: Freezing | None = None) -> Job:
     """The second half of `run`.
 
     Args:
-        job: From `begun`; it is used up.
+        job: Result of `begun`; it is used up.
         kept: Steps of an earlier run.
         running: Times for which metal runs, already known in a study, which reports no other freezing time; None: all
             are calculated.

@@ -21,8 +21,8 @@ def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTak
     """Defaults that depend on other figures.
 
     Args:
-        job: With the charge.
-        hull: As read from its file; None where there is none.
+        job: The results with the charge.
+        hull: The hull as read from its file; None where there is none.
     """
     plan, shown, alloy, melt = job.plan, job.shown, job.alloy, job.melt
     share = melt.dross / melt.charge

@@ -16,7 +16,7 @@ def inputs_of(plan: Plan, offsets: OffsetsTable | None, hull: HullRead | None) -
     """The files that a job's figures come from, besides the plan.
 
     Args:
-        plan: As read.
+        plan: The plan as read.
         offsets: The table of ordinates that it names.
         hull: The hull that it names.
 

@@ -114,7 +114,7 @@ class Kept:
 
         Args:
             step: A step of the chain.
-            plan: As read.
+            plan: The plan as read.
             known: Results so far, by the names of the job's fields.
             asked: Besides the plan.
         """

@@ -24,7 +24,7 @@ def summary_text(
     Args:
         job: The results.
         colour: Whether to colour it with ANSI codes.
-        width: Of the terminal, in characters. [-]
+        width: Width of the terminal, in characters. [-]
         file: The plan's file as typed.
         out: The directory of the bundle as typed; "" where none was written.
         others: Number of files in the bundle besides the report. [-]

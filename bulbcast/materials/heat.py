@@ -37,7 +37,7 @@ class MetalHeat:
     """A casting metal's heat and conduction.
 
     Attributes:
-        name: Of the alloy.
+        name: Name of the alloy.
         density: Density of the solid just below its freezing range. [kg/m3]
         conductivity_solid: Conductivity of the solid. [W/(m K)]
         conductivity_liquid: Conductivity of the liquid at rest, at the liquidus. [W/(m K)]

@@ -45,7 +45,7 @@ def heads_of(size: str) -> tuple[str, ...]:
     """The heads in the table for a size; none where the size is not known.
 
     Args:
-        size: As `standard_screw` takes it. [-]
+        size: As for `standard_screw`. [-]
     """
     found = _row(size)
     return () if found is None else tuple(head for head in HEADS if head in found[0])

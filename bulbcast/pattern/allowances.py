@@ -19,7 +19,7 @@ class PatternStep:
 
     Attributes:
         name: What is done, in the trade's words.
-        amount: As a length [m] or as a ratio [-]; None where the step has neither.
+        amount: A length [m] or a ratio [-]; None where the step has neither.
         is_length: Whether `amount` is a length.
         length: Overall length after the step. [m]
         width: Width after the step. [m]

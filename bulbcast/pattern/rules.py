@@ -38,7 +38,7 @@ def pattern_findings(job: PatternResults) -> tuple[Finding, ...]:
     """Findings on contraction and finished pattern.
 
     Args:
-        job: With plan, alloy, casting and what a finished pattern will cast.
+        job: The results with plan, alloy, casting and what a finished pattern will cast.
     """
     found = check_contraction(job.plan, job.alloy, job.cast, job.shown)
     return found if job.made is None else (*found, *check_made(job.plan, job.alloy, job.made, job.shown))

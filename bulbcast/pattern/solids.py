@@ -81,7 +81,7 @@ def drilled_solid(job: PatternResults, holes: Sequence[DrilledHole]) -> Solid:
 
     Args:
         job: The results.
-        holes: Of the schedule.
+        holes: Holes of the drilling schedule.
     """
     return _made(job, lambda finer: _bulb_solid(job, job.plan.pattern.chord_error, finer, holes))
 

@@ -99,7 +99,7 @@ class Surface:
         """The closed outline of one section, counter-clockwise from starboard as seen from aft.
 
         Args:
-            place: From the nose. [m]
+            place: Distance from the nose. [m]
             chord_error: Largest distance from the polygon to the curve. [m]
 
         Returns:
@@ -188,7 +188,7 @@ def template_stations(
 
     Args:
         surface: The surface to make.
-        spacing: As the plan asks; None for a round one.
+        spacing: The plan's spacing; None for a round one.
         imperial: Whether it is round in inches rather than millimetres.
         about: Number of stations where the plan gives no spacing. [-]
 
@@ -219,7 +219,7 @@ def turning_rows(surface: Surface, *, spacing: float | None, imperial: bool) -> 
 
     Args:
         surface: The surface to make.
-        spacing: As the plan asks; None for a round one.
+        spacing: The plan's spacing; None for a round one.
         imperial: Whether it is round in inches rather than millimetres.
 
     Returns:

@@ -49,7 +49,7 @@ from bulbcast.solids.quadrature import Array
 # The pieces add up to the pattern and its ledger within this fraction; the pattern shop's contract.
 LEDGER_BOUND = 1e-6
 _HAIR = 2e-4
-"""Deeper than the skin falls, as facets stand for it. [m]"""
+"""Extra depth beyond the fall of the skin, to allow for facets. [m]"""
 _PULLS = {
     "horizontal": (("upwards", (0.0, 0.0, 1.0)), ("downwards", (0.0, 0.0, -1.0))),
     "vertical": (("to starboard", (0.0, 1.0, 0.0)), ("to port", (0.0, -1.0, 0.0))),

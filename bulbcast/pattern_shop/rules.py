@@ -411,7 +411,7 @@ def check_layers(printer: PrinterSection, coat: float, position: str, shown: Sho
     """Layer lines grip the mould: a note, a caution where no coat is planned.
 
     Args:
-        printer: As planned.
+        printer: The plan's [printer].
         coat: Thickness of sealer. [m]
         position: How the pieces are printed.
         shown: The builder's units.
@@ -439,7 +439,7 @@ def frame_fits(shop: PatternShop) -> bool:
     """Whether a printed frame fits the bed; True where none is required or no bed is given.
 
     Args:
-        shop: With or without a frame.
+        shop: The pattern shop, with or without a frame.
     """
     if shop.frame is None or shop.frame.kind != "printed" or shop.bed is None:
         return True

@@ -43,7 +43,7 @@ def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
     """How dry each part is by the log; the terminal shows it where there is a log.
 
     Args:
-        state: By the log.
+        state: State by the log.
         shown: The builder's units.
     """
     pour = _pour_words(state)
@@ -255,7 +255,7 @@ def dry_text(job: FoundryResults, state: DryingState, page: Page, *, added: str 
     """Everything a builder needs to see about the drying, for `bulbcast dry`.
 
     Args:
-        job: With a plaster mould.
+        job: The results with a plaster mould.
         state: State of its drying.
         page: The page to write on.
         added: What has just been added to the log, as a sentence; "" for nothing.
@@ -295,7 +295,7 @@ def dry_object(job: FoundryResults, state: DryingState) -> Json:
     """What `bulbcast dry` reports, as one JSON object.
 
     Args:
-        job: With a plaster mould.
+        job: The results with a plaster mould.
         state: State of its drying.
     """
     return {

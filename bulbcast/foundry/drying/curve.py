@@ -22,7 +22,7 @@ def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | No
     """One part's picture; None where its log has nothing to draw.
 
     Args:
-        part: With its just-set mass and a weighing.
+        part: A part with its just-set mass and a weighing.
         state: State of the whole mould.
         shown: The builder's units.
     """
@@ -105,7 +105,7 @@ def drying_words(part: PartState, shown: Shown) -> str:
     """How far one part is, and when it is likely to be dry, in a line.
 
     Args:
-        part: With a weighing.
+        part: A part with a weighing.
         shown: The builder's units.
     """
     name = f"The {part.name}"

@@ -203,7 +203,7 @@ class DryingRules:
         mass counts as constant is given back, but never beyond the computed mass itself.
 
         Args:
-            just_set: As read. [kg]
+            just_set: Just-set mass as read. [kg]
         """
         share = self.safe_share
         if share is None:
@@ -220,7 +220,7 @@ class DryingRules:
 
 @dataclass(frozen=True, kw_only=True)
 class PartState:
-    """How one part stands at the moment judged.
+    """The state of one part at the moment judged.
 
     Attributes:
         name: Name of the part.

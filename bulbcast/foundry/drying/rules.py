@@ -77,7 +77,7 @@ def to_the_hour(moment: datetime) -> datetime:
     """The nearest full hour: a projected date is known no finer.
 
     Args:
-        moment: As projected.
+        moment: The projected time.
     """
     return (moment + timedelta(minutes=30)).replace(minute=0, second=0, microsecond=0)
 
@@ -208,7 +208,7 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
     """The hold on the pour, or the pass and how long it holds.
 
     Args:
-        state: By the log.
+        state: State by the log.
         shown: The builder's units.
     """
     drying = state.rules.drying
@@ -221,7 +221,7 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
         yield MOULD_NOT_DRY(
             "mould",
             "No part of the mould is shown to be dry: there is no drying log beside the plan.",
-            "Weigh each part just set and keep the log: "
+            "Weigh each part when it has just set, and keep the log: "
             f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS@TIME".',
         )
         return

@@ -25,7 +25,7 @@ Array = NDArray[np.float64]
 _TAUS, _ENDS, _POINTS = 121, 41, 33
 _ENDS_IN_SPREADS = 3.0
 EARLY, LIKELY, LATE = 0.1, 0.5, 0.9
-"""Fractions of the courses that fit: by the early, the likely and the late date so many are dry."""
+"""Fraction of the fitting courses that are dry by the early, the likely and the late date."""
 MODEL_SPREAD = 0.01
 """Fraction of the water to be lost by which a real course, with cold nights and open doors, strays from an exponential.
 Judgement."""
@@ -50,9 +50,9 @@ class Trend:
         rate: Rate of loss at the last reading, likely course. [kg/s]
         time_constant: Likely value. [s]
         end_mass: Likely value. [kg]
-        early: By when one course in ten is dry; None where not even that. [s]
-        likely: By when half of them are; None where fewer ever reach the dry mass. [s]
-        late: By when nine in ten are; None where fewer do. [s]
+        early: Time by which one course in ten is dry; None where fewer ever are. [s]
+        likely: Time by which half of them are; None where fewer ever reach the dry mass. [s]
+        late: Time by which nine in ten are; None where fewer ever are. [s]
         never: Fraction of the courses that never reach the dry mass, or never show it. [-]
         scale_too_coarse: Whether the scale could never show constant mass, so that no course is ever dry by it.
         curve: The course from the first reading used to past the late date.

@@ -69,7 +69,7 @@ def all_lifts(job: FoundryResults) -> tuple[Lift, ...]:
     """Everything heavy that is lifted in a job.
 
     Args:
-        job: With its mould and its melt.
+        job: The results with its mould and its melt.
     """
     melting = job.melting
     pot, pots = (None, None) if melting is None else (melting.pot, melting.pots)

@@ -46,7 +46,7 @@ class OtherPot:
     """A pot, different from the first, that is hot at the same time.
 
     Attributes:
-        capacity: Of liquid metal, brim-full. [kg]
+        capacity: Capacity for liquid metal, brim-full. [kg]
         fill: Fraction of that which may be in it. [-]
         mass: Its own mass. [kg]
     """

@@ -101,7 +101,7 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
     """Every finding on pot and burner.
 
     Args:
-        job: With its melt.
+        job: The results with its melt.
         melting: The melt.
     """
     plan, shown, pot, pots = job.plan, job.shown, melting.pot, melting.pots

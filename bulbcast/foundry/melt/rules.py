@@ -199,7 +199,7 @@ def check_slender(body: TurnedBody, section: BulbSection, shown: Shown) -> tuple
     """Whether the bulb's ends are too long and thin to be cast in one piece.
 
     Args:
-        body: Of the bulb.
+        body: Body of the bulb.
         section: The plan's [bulb].
         shown: The builder's units.
     """
@@ -226,7 +226,7 @@ def check_tail(body: TurnedBody, asked: float | None, shown: Shown) -> tuple[Fin
     """Whether the tail is thick enough to fill and to last, and as thin as typed.
 
     Args:
-        body: Of the bulb.
+        body: Body of the bulb.
         asked: The tail diameter that the plan gives; None where it gives none. [m]
         shown: The builder's units.
     """
@@ -267,7 +267,7 @@ def check_coat(pattern: Pattern, body: TurnedBody, shown: Shown) -> tuple[Findin
 
     Args:
         pattern: The pattern, with its coat and the distance of its surface from the finished bulb's.
-        body: Of the bulb.
+        body: Body of the bulb.
         shown: The builder's units.
     """
     inwards, half = -pattern.offset, 0.5 * tail_thickness(body)
@@ -351,7 +351,7 @@ def check_lifts(job: FoundryResults) -> tuple[Finding, ...]:
     """Whether the people available can lift the heaviest cold piece, by hand or with the hoist.
 
     Args:
-        job: With its mould and its melt.
+        job: The results with its mould and its melt.
     """
     lifting, shown = job.plan.lifting, job.shown
     if lifting is None:

@@ -100,7 +100,7 @@ def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]
     """Every finding on the scrap.
 
     Args:
-        job: With its melt.
+        job: The results with its melt.
         melting: The melt.
     """
     plan, shown = job.plan, job.shown

@@ -119,7 +119,7 @@ class MeltJob:
     """All results of melt and pour.
 
     Attributes:
-        temperature: Of the metal at the pour. [degC]
+        temperature: Temperature of the metal at the pour. [degC]
         mould_temperature: Temperature of the mould at the pour; None without a mould. [degC]
         gating: The gating; None without a mould.
         melt: The charge.
@@ -204,7 +204,7 @@ def feeder_of(gating: Gating, mould: MouldDesign | None) -> tuple[float, str]:
     """What is poured beyond the casting's mass, and its source.
 
     Args:
-        gating: Of the mould, or of a usual one.
+        gating: Gating of the mould, or of a usual one.
         mould: The plan's mould; None where it gives none.
     """
     if gating.mark is not None:
@@ -295,8 +295,8 @@ def pot_of(
 
     Args:
         section: [pot].
-        temperature: Of the metal. [degC]
-        density: Of the sound metal at 20 degC. [kg/m3]
+        temperature: Temperature of the metal. [degC]
+        density: Density of the sound metal at 20 degC. [kg/m3]
         others: [[other_pots]].
         lifting: [lifting]; None: one person and no hoist.
 
@@ -348,7 +348,7 @@ def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, 
     """Defaults of [pour] and [pot] that depend on other figures, each with its source.
 
     Args:
-        job: With its mould.
+        job: The results with its mould.
         melting: Its melt.
     """
     plan, shown, taken = job.plan, job.shown, []

@@ -46,7 +46,7 @@ def card_words(job: FoundryResults) -> str:
     # A plan that says nothing about the foundry is on hold for it only when it is to be poured.
     planned = "" if job.melting is not None else " and [mould] is planned"
     if job.pour_withheld:
-        return f"Until that is cleared there is no pour card. Then{planned}, bulbcast pour with this plan prints it."
+        return f"There is no pour card until that is cleared{planned}. Then bulbcast pour with this plan prints it."
     drying = job.drying
     if drying is None or drying.moment is None or drying.holds_until is None:
         first = planned.replace(" and", " once") + "," if planned else ""
@@ -69,7 +69,7 @@ def leave_alone_line(gating: Gating, shown: Shown) -> Line:
     """How long to leave the mould alone.
 
     Args:
-        gating: Of the mould.
+        gating: Gating of the mould.
         shown: The builder's units.
     """
     metal = "the casting is" if gating.feeder is None else "casting and feeder are"
@@ -179,9 +179,9 @@ def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[L
     """How long a feeder is kept liquid, and with how much metal it is topped up, by when.
 
     Args:
-        gating: Of the mould.
+        gating: Gating of the mould.
         shown: The builder's units.
-        withheld: Whether masses of metal are.
+        withheld: Whether masses of metal are withheld.
     """
     if gating.keep is None or gating.keep_least is None:
         return
@@ -190,14 +190,14 @@ def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[L
         "the simulation's shortest time, in the slowest mould"
         if gating.simulated
         else f"{KEPT_SHARE:g} of the time in which the casting freezes in the slowest mould; {least} in this one; "
-        "calculated on the long side, --cooling has the shortest"
+        "calculated on the safe side; --cooling gives the shortest"
     )
-    how += "; play the torch on the metal's open face alone, never on plaster that may be damp"
+    how += "; play the torch only on the metal's open face, never on plaster that may be damp"
     yield Line("Keep the feeder liquid for", shown.duration(gating.keep), how, "keep_liquid_s", step="pour")
     if withheld:
         return
     by = ", ".join(f"{shown.mass(one.in_all)} by {shown.duration(one.until)}" for one in gating.top_ups)
-    sip = f"hot metal from the pot, a little at a time as it sinks, dry ladle: some {by}; the feeder gives the rest"
+    sip = f"hot metal from the pot, a little at a time as it sinks, with a dry ladle: about {by}; the feeder gives the rest"
     yield Line("Top it up with", shown.mass(gating.top_up), sip, "top_up_kg")
 
 
@@ -209,7 +209,7 @@ def _mould_words(job: FoundryResults) -> str:
         how = "cured through and cold" if oiled else "dried hot, its moisture measured"
         return f"{how}; nothing that holds water near it"
     if section is not None and section.material == "mortar":
-        return "warm, as it was dried, constant over two days at 60 C; shields on, nobody over it"
+        return "warm, as it was dried, with constant mass over two days at 60 C; shields on, nobody leaning over it"
     if section is not None and section.drying == "air":
         return "warm from the drying box, dry by the scale"
     return "warm from the oven, dry by the scale"
@@ -220,7 +220,7 @@ def pour_object(job: FoundryResults, moment: datetime) -> Json:
 
     Args:
         job: Judged at that moment.
-        moment: At which it was judged.
+        moment: Time at which it was judged.
 
     Returns:
         SI, the unit at the end of each name.
@@ -241,9 +241,9 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
 
     Args:
         job: Judged at that moment, its pattern's pieces measured.
-        moment: At which it was judged.
+        moment: Time at which it was judged.
         colour: Whether to colour it with ANSI codes.
-        width: Of the terminal, in characters. [-]
+        width: Width of the terminal, in characters. [-]
 
     Returns:
         Lines of text.

@@ -60,7 +60,7 @@ def pour_findings(job: FoundryResults) -> tuple[Finding, ...]:
     """Every finding on the pour itself.
 
     Args:
-        job: With a mould or without.
+        job: The results with a mould or without.
     """
     findings = () if job.mould is not None else (check_no_mould(),)
     if job.plan.pour is None or job.plan.pour.temperature is None:

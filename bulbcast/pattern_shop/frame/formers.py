@@ -98,7 +98,7 @@ class FramedPattern:
     """What a frame needs to know about its pattern.
 
     Attributes:
-        outline: Of the pattern.
+        outline: Outline of the pattern.
         plane: Where it parts; a pattern that does not part is bedded in up to its middle, as if parted level.
         volume: Volume of the pattern. [m3]
         mass: Mass of the casting. [kg]
@@ -155,7 +155,7 @@ def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diam
     """Where the sprue stands: over the largest section, or forward or aft of a core print there.
 
     Args:
-        outline: Of the pattern.
+        outline: Outline of the pattern.
         taken: Stretch of the crown that a core print takes, from and to; None for none. [m]
         diameter: Diameter of the sprue. [m]
     """
@@ -175,7 +175,7 @@ def usual_ways(pattern: FramedPattern, settled: Settled) -> tuple[Way, ...]:
     """A sprue and two vents by mass, where no gating gives them.
 
     Args:
-        pattern: In the frame.
+        pattern: The pattern in the frame.
         settled: Looks for the plan's own figures first.
     """
     outline, mass = pattern.outline, pattern.mass
@@ -195,8 +195,8 @@ def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tupl
     """Sprue, feeder and vents of the gating; a mould on end is poured through what stands on its upper end.
 
     Args:
-        pattern: In the frame.
-        gating: Of its closed mould.
+        pattern: The pattern in the frame.
+        gating: Gating of its closed mould.
         settled: Looks for the plan's own figures first.
     """
     sprue, feeder, nose = gating.sprue, gating.feeder, pattern.outline.nose
@@ -225,7 +225,7 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
 
     Args:
         way: The passage as sized by the gating.
-        outline: Of the pattern.
+        outline: Outline of the pattern.
         rise: Direction in which it rises.
         top: Level of the outside of the mould, in bulb axes, in the direction of rise. [m]
     """
@@ -263,7 +263,7 @@ def sunk(one: Former, outline: PatternOutline) -> float:
 
     Args:
         one: The former.
-        outline: Of the pattern.
+        outline: Outline of the pattern.
     """
     radius = 0.5 * one.foot_diameter
     if one.beside or (one.kind == "feeder" and one.rise in ("nose", "tail")):

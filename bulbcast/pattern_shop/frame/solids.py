@@ -88,7 +88,7 @@ def former(one: Former, plane: str, offset: float, sunk: float = 0.0) -> KernelS
         one: The former.
         plane: Where mould and pattern part.
         offset: Distance of the plane from the axis. [m]
-        sunk: How far its foot goes down straight into the pattern, which is then taken off it. [m]
+        sunk: How far its foot extends straight down into the pattern, which is then cut away from it. [m]
     """
     foot, top = 0.5 * one.foot_diameter, 0.5 * one.top_diameter
     levels, radii = [0.0, one.length], [foot, top]

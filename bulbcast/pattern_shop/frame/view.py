@@ -21,7 +21,7 @@ def frame_view(job: ShopResults) -> View | None:
     """The frame seen square to the parting plane; None where the plan asks for none.
 
     Args:
-        job: With its pattern shop.
+        job: The results with its pattern shop.
     """
     shop = job.shop
     if shop is None or shop.frame is None:

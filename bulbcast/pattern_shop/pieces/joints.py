@@ -61,7 +61,7 @@ class ToCut:
     """A whole pattern and the limits for its joints.
 
     Attributes:
-        outline: Of the pattern.
+        outline: Outline of the pattern.
         plane: Where it parts.
         bed: Within its margins.
         cuts: What joints keep clear of.

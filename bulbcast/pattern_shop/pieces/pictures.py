@@ -50,7 +50,7 @@ def pieces_picture(job: ShopResults) -> PiecesPicture | None:
     """The pictures' outlines; None where the pattern was not cut.
 
     Args:
-        job: With its pattern shop measured.
+        job: The results with its pattern shop measured.
     """
     shop = job.shop
     if shop is None or shop.measured is None:

@@ -155,7 +155,7 @@ def bed_view(job: ShopResults, picture: PiecesPicture) -> shapes.View | None:
     """The pieces on the printer's bed, plate by plate; None without [printer].
 
     Args:
-        job: With its pattern shop measured.
+        job: The results with its pattern shop measured.
         picture: Footprints.
     """
     shop = job.shop

@@ -57,7 +57,7 @@ def printer_parts(
     mass = sum(piece.mass or 0.0 for piece in measured.pieces)
     made = f"{printer.material}, shell {shown.length(printer.shell)}, infill {shown.percent(printer.infill)}"
     rows.append(Line("material", shown.volume(material), made))
-    estimate = "estimated: the shell is taken as surface times thickness"
+    estimate = "an estimate: the shell is calculated as surface times thickness"
     rows.append(Line("all pieces together weigh about", shown.mass(mass), estimate))
     if shop.thin:
         rows.append(Line("thinnest place", shown.length(shop.thin[0].thickness), shop.thin[0].where))
@@ -101,7 +101,7 @@ def printer_object(shop: PatternShop, printer: PrinterSection) -> Json:
     """Bed, position and material for plan.json.
 
     Args:
-        shop: Of the job.
+        shop: The job's pattern shop.
         printer: [printer] of its plan.
     """
     pieces = () if shop.measured is None else shop.measured.pieces

@@ -105,7 +105,7 @@ def material_volume(volume: float, area: float, *, shell: float, infill: float) 
         infill: Fraction of the inside that is printed. [-]
 
     Returns:
-        An estimate: the shell is taken as area times thickness, slightly too much at edges. [m3]
+        An estimate: the shell is calculated as area times thickness, slightly too much at edges. [m3]
     """
     solid = min(volume, area * shell)
     return solid + infill * (volume - solid)

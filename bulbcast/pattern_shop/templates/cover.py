@@ -28,7 +28,7 @@ _HOW = (
 _LINES = (
     (Style.CUT, "cut on this line"),
     (Style.ENGRAVED, "mark: centre lines, parting lines, stations; not cut"),
-    (Style.REFERENCE, "for reference only: what lies beneath or beside, or comes later"),
+    (Style.REFERENCE, "for reference only: what is underneath or beside, or comes later"),
     (Style.HIDDEN, "where sheets overlap"),
 )
 

@@ -117,7 +117,7 @@ def _plate(
     level: float,
     wide: float,
 ) -> Template:
-    """The guide plate, seen from the drill's side: nose at the left, the bulb beneath."""
+    """The guide plate, seen from the drill's side: nose on the left, the bulb underneath."""
     bulb = job.bulb
     border = board_border(2.0 * MM * wide)
     half = MM * wide + border

@@ -71,7 +71,7 @@ def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
     """Check that the plan's spacing gives a number of stations that a builder can have meant.
 
     Args:
-        plan: As read.
+        plan: The plan as read.
         body: The finished lead body.
         pattern: Its pattern.
 
@@ -104,7 +104,7 @@ def paper_of(plan: Plan) -> Literal["A4", "A3", "letter"]:
     """The paper that the plan asks for, or the usual one for its units.
 
     Args:
-        plan: As read.
+        plan: The plan as read.
     """
     if plan.templates is not None and plan.templates.paper is not None:
         return plan.templates.paper
