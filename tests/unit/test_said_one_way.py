@@ -291,7 +291,7 @@ def test_a_plan_without_a_mould_does_not_promise_a_pour_card():
     """'bulbcast pour with this plan prints it': it asks for a mould first."""
     for grade, words in (
         ("pure", "once [mould] is planned,"),
-        ("unknown", "Then and [mould] is planned,"),
+        ("unknown", "cleared and [mould] is planned. Then"),
     ):
         text = text_with("").replace('grade = "sheet"', f'grade = "{grade}"')
         assert f"{words} bulbcast pour with this plan prints it." in said_of(text)
