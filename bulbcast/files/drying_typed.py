@@ -205,6 +205,6 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
         return typed
     heavier = mass_up(wet * spread / KNOWN_PURITY, Shown(plan.display_units))
     return (
-        f"{typed} That is too coarse to show when the mould is dry: cast a bar of {heavier} or more, or weigh "
+        f"{typed} That is too coarse to show when the mould is dry. Cast a bar of {heavier} or more, or weigh "
         "it on a finer scale and give that scale_spread under [mould]."
     )

@@ -164,7 +164,7 @@ def float_boat(
     if np.max(off) > _BOUND:
         raise FloatingError(
             f"{hull.source}: the search for where she floats was still {np.max(off):.2g} of her size off "
-            f"after {steps} steps, near a trim of {math.degrees(at[1]):.1f} and a heel of {math.degrees(at[2]):.1f} "
+            f"after {steps} steps, at a trim of {math.degrees(at[1]):.1f} and a heel of {math.degrees(at[2]):.1f} "
             "degrees. Look at the hull and the mass centre there."
         )
     lowest = float(np.min(np.linalg.eigvalsh(_scaled(load.hull, state)[np.ix_(free, free)])))

@@ -371,7 +371,7 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
         code = "hole"
         seen = f"The surface has a hole {long} across with {len(opening.rim)} edges, near {at(where)}."
         remedy = (
-            "It is neither flat and small nor an open deck or transom: close it in the modeller, or export the hull "
+            "It is neither small and flat nor an open deck or transom. Close it in the modeller, or export the hull "
             "again if the file was cut short."
         )
     return HullRemark(code, seen, remedy, place=where, found=found, unit="m2")

@@ -68,7 +68,7 @@ def hollow(lines: Array) -> list[HullRemark]:
     return [
         HullRemark(
             "hollow",
-            f"At the design waterline {100 * share:.0f} % of the hull is open inside: she was modelled with her "
+            f"At the design waterline {100 * share:.0f} % of the hull is open inside. She was modelled with her "
             "wall, and only the wall would float.",
             "Give only the outside, as one closed surface.",
             found=share,

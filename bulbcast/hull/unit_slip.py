@@ -168,7 +168,7 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
     return (
         HULL_UNIT_DOUBTFUL(
             "boat.unit",
-            f"Read in {unit_name(slip.unit)}, the hull displaces {shown.mass(slip.displaced)}, and all but the bulb "
+            f"Read in {unit_name(slip.unit)}, the hull displaces {shown.mass(slip.displaced)}. All but the bulb "
             f"weighs {shown.mass(slip.weighed)}, {shown.percent(share)} of it: no boat is so light without her bulb.",
             remedy_of_slip(slip, unit_of_file=unit_of_file, shown=shown),
             severity=Severity.STOP if share < HOPELESS_SHARE else Severity.CAUTION,

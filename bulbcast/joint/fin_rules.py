@@ -145,7 +145,7 @@ def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Findin
     yield FIN_NOT_EVEN(
         "strength.section",
         f"{words}. Stress in single plies or across the grain is not calculated, nor twist caused by bending.",
-        "Hang a weight from the fin's tip, then from an arm across it, and measure sag and turn: type section = "
+        "Hang a weight from the fin's tip, then from an arm across it, and measure sag and turn. Type section = "
         '"given" with bending_stiffness = weight x length^3 / (3 x sag) and torsion_stiffness = torque x length / '
         "angle in radians.",
         found=ratio,

@@ -285,7 +285,7 @@ def _wood(screw: ScrewStrength, asked: StrengthSection, shown: Shown) -> Iterato
             f"{where}.diameter",
             f"Screw {screw.number}, {shown.length(diameter)} by {shown.length(length)}, lies outside the sizes that "
             "the withdrawal formula covers: it is likely to hold less than calculated.",
-            "Use a wood screw of 13 to 76 mm (1/2 to 3 in) and of a gauge usual for its length, or prove one "
+            "Use a wood screw of 13 to 76 mm (1/2 to 3 in) and of a gauge usual for its length. Or prove one "
             "by pulling it out of a piece of the same wood.",
             found=diameter,
             unit="m",

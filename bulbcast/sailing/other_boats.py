@@ -106,11 +106,11 @@ def scale_needs(sailing: Sailing, scale: ScaleComparison, shown: Shown) -> str:
         # A figure that cannot be reached is no advice.
         return (
             f"{as_there} In {wind} itself no ballast on this fin holds her at that heel, not even with all her mass at the "
-            "bulb's underside: carry less sail instead."
+            "bulb's underside. Carry less sail instead."
         )
     return (
         f"{as_there} To do so in {wind} she would need a GM of {shown.length(scale.metacentric_height_needed)} instead of "
-        f"{shown.length(scale.here.boat.metacentric_height)}, by GM sin(heel), and at that heel "
+        f"{shown.length(scale.here.boat.metacentric_height)}, by GM sin(heel). At that heel she would need "
         f"{shown.area(scale.fin_area_needed)} of fin instead of {shown.area(sailing.free_fin.area)} for the same leeway."
     )
 

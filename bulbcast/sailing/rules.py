@@ -127,8 +127,8 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
         yield TABLE_AND_SURFACE_DIFFER(
             "boat.offsets",
             "The surface drawn through the table for the righting arms displaces "
-            f"{shown.percent(abs(over))} {'more' if over > 0.0 else 'less'} at her line than by Simpson's rules, "
-            "on which the ballast target rests.",
+            f"{shown.percent(abs(over))} {'more' if over > 0.0 else 'less'} at her line than by Simpson's rules. The "
+            "ballast target rests on the rules.",
             "Give more stations where she curves most, or the hull as a surface.",
             found=over,
             limit=TABLE_AND_SURFACE,

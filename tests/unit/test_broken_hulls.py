@@ -82,7 +82,7 @@ def test_a_large_hole_is_refused_with_its_place(tmp_path):
     assert refused(tmp_path, MAKER.stl(FACETS[~away])) == [
         "boat.hull (hull.stl) at 476.21, 42.994, -18.836: read The surface has a hole 200 mm across with 62 edges, near "
         "x = 476.21, y = 42.994, z = -18.836 in the file; expected a hull that can be floated on its line. It is neither "
-        "flat and small nor an open deck or transom: close it in the modeller, or export the hull again if the file was "
+        "small and flat nor an open deck or transom. Close it in the modeller, or export the hull again if the file was "
         "cut short."
     ]
 

@@ -136,6 +136,6 @@ def test_two_screws_are_asked_for_where_the_chord_has_room_for_them() -> None:
 def test_where_it_has_none_what_does_hold_is_named_instead() -> None:
     said = found(job_of(plan(8.0, {"at": "6 mm"}, chord="20 mm")), "single-screw")[0]
     assert said.remedy == (
-        "The chord has no room for two such screws: use a deeper pocket and bond the fin in it, or hold the bulb "
+        "The chord has no room for two such screws. Use a deeper pocket and bond the fin in it; or hold the bulb "
         "with two [[cross_pins]], or with a rod bonded in along the fin."
     )

@@ -74,7 +74,7 @@ def test_a_frozen_hull_cannot_be_written_to():
 def test_a_hole_in_the_side_is_refused_with_its_place():
     assert refusal(FACETS[~SIDE_HOLE]) == [
         "The surface has a hole 250 mm across with 28 edges, near x = 497.02, y = 58.769, z = -9.2516 in the file. "
-        "It is neither flat and small nor an open deck or transom: close it in the modeller, or export the hull again "
+        "It is neither small and flat nor an open deck or transom. Close it in the modeller, or export the hull again "
         "if the file was cut short."
     ]
 
@@ -209,7 +209,7 @@ def test_a_hull_modelled_with_her_planking_is_refused_as_hollow():
     facets = np.concatenate([outer, inner[:, ::-1], rim])
     (words,) = refusal(facets)
     assert words == (
-        "At the design waterline 85 % of the hull is open inside: she was modelled with her wall, and only the wall "
+        "At the design waterline 85 % of the hull is open inside. She was modelled with her wall, and only the wall "
         "would float. Give only the outside, as one closed surface."
     )
 
@@ -234,7 +234,7 @@ def test_a_file_cut_short_is_refused_as_open():
     faults = refusal(FACETS[: int(0.8 * len(FACETS))])
     assert faults == [
         "The surface has a hole 1000 mm across with 77 edges, near x = 639.07, y = -13.502, z = 47.309 in the file. "
-        "It is neither flat and small nor an open deck or transom: close it in the modeller, or export the hull again "
+        "It is neither small and flat nor an open deck or transom. Close it in the modeller, or export the hull again "
         "if the file was cut short."
     ]
 

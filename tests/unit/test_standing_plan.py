@@ -521,7 +521,7 @@ def test_a_gm_that_no_ballast_gives_is_no_advice_and_one_that_can_be_had_is(lark
     words = scale_needs(sailing, sailing.scale, Shown("metric"))
     assert words == (
         "In 1.41 m/s she heels as she does at 8 times the length in 4.00 m/s. In 4.00 m/s itself no ballast on this fin "
-        "holds her at that heel, not even with all her mass at the bulb's underside: carry less sail instead."
+        "holds her at that heel, not even with all her mass at the bulb's underside. Carry less sail instead."
     )
     smaller = replace(sailing.scale, ratio=1.5, metacentric_height_needed=1.5 * sailing.gm)
     words = scale_needs(sailing, smaller, Shown("metric"))

@@ -112,7 +112,7 @@ def _pocket(job: BulbResults) -> list[Part]:
     if job.bulb.through:
         text = (
             "The fin's blade goes right through: the bulb is cast in two halves, parted along the centreplane, each with "
-            "half of the slot, and bonded to the blade and to each other. The blade is trimmed flush below."
+            "half of the slot. They are bonded to the blade and to each other. The blade is trimmed flush below."
         )
         if job.wish.fin.bond_line > 0.0:
             text += (

@@ -203,7 +203,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
 def _pair_words(pair: Pair | None, shown: Shown) -> str:
     if pair is None:
         return (
-            "The chord has no room for two such screws: use a deeper pocket and bond the fin in it, or hold the "
+            "The chord has no room for two such screws. Use a deeper pocket and bond the fin in it; or hold the "
             "bulb with two [[cross_pins]], or with a rod bonded in along the fin."
         )
     if not pair.unchanged:
@@ -228,7 +228,7 @@ class _Judged:
         remedy, shown, where = self.remedy, self.job.shown, f"screws[{self.number}]"
         if remedy is None or not remedy.any:
             return other or (
-                f"No place under this fin and no smaller head or washer would do for screw {self.number}: use a fuller "
+                f"No place under this fin and no smaller head or washer would do for screw {self.number}. Use a fuller "
                 "bulb, or a thinner screw."
             )
         ways = []
