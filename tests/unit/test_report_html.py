@@ -378,7 +378,7 @@ def test_filing_is_reported_by_mass_and_as_weigh_until_it_is_gone(jobs, pages):
     assert re.search(
         rf"To be filed off\s+{re.escape(jobs['plain'].shown.mass(jobs['plain'].cast.finish_mass))}\s", text
     )
-    assert "weigh until it is gone" in text
+    assert "weigh it until that much is gone" in text
 
 
 def test_the_same_job_gives_the_same_bytes(pages):
