@@ -11,7 +11,7 @@ from bulbcast.afloat.work import FloatResult
 from bulbcast.drawing.layout import scale_words
 from bulbcast.drawing.svg import drawing_css
 from bulbcast.findings import Finding
-from bulbcast.job.html import report_css
+from bulbcast.job.html import policy, report_css
 from bulbcast.quantities.prose import imperial_first
 from bulbcast.report.markup import figure, paragraph, section, text
 from bulbcast.safety import cautions
@@ -47,10 +47,15 @@ def float_sheet(job: SailingResults, result: FloatResult, findings: Sequence[Fin
         body += section("drill", "Where to drill", f"<ul>{said}</ul>\n{figure(drill, words)}")
     if shown.units == "imperial":
         body = imperial_first(body)
+    when = "" if day is None else f", {day:%Y-%m-%d}"
+    style = report_css() + drawing_css()
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{policy(style, body)}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{name}: float test</title>\n<style>\n{report_css()}{drawing_css()}</style>\n</head>\n<body>\n"
-        f'<header><p class="kind">Float test{"" if day is None else text(f", {day:%Y-%m-%d}")}</p><h1>{name}</h1></header>\n'
+        '<meta name="color-scheme" content="light dark">\n'
+        f"<title>{name}: float test</title>\n<style>{style}</style>\n</head>\n<body>\n"
+        f'<header><div class="head"><strong class="name">{name}</strong> '
+        f"<span>Float test{text(when)}</span></div></header>\n"
         f"<main>\n{body}</main>\n</body>\n</html>\n"
     )

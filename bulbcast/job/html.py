@@ -91,15 +91,23 @@ def report_html(
     )
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f'<meta http-equiv="Content-Security-Policy" content="{_policy(style, body)}">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{policy(style, body)}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta name="color-scheme" content="light dark">\n'
         f"<title>{name}: ballast bulb</title>\n<style>{style}</style>\n</head>\n<body>\n{body}</body>\n</html>\n"
     )
 
 
-def _policy(style: str, body: str) -> str:
-    """What the page may do: use its own style sheet and run its own scripts, each by its hash, and request nothing."""
+def policy(style: str, body: str) -> str:
+    """What a page may do: use its own style sheet and run its own scripts, each by its hash, and request nothing.
+
+    Args:
+        style: The whole of its style sheet.
+        body: HTML with its scripts, as far as there are any.
+
+    Returns:
+        The content of its Content-Security-Policy.
+    """
 
     def of(content: str) -> str:
         return (
@@ -107,6 +115,7 @@ def _policy(style: str, body: str) -> str:
         )
 
     scripts = " ".join(of(one) for one in re.findall(r"<script>(.*?)</script>", body, re.DOTALL))
+    scripts = scripts or "'none'"
     return f"default-src 'none'; style-src {of(style)}; script-src {scripts}; base-uri 'none'; form-action 'none'"
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import hashlib
 import itertools
 import math
 import re
@@ -114,6 +116,9 @@ def test_the_sheet_says_what_the_command_says_and_loads_nothing(plan, tmp_path):
         plain = item.replace("&#x27;", "'").replace("&quot;", '"').replace("&amp;", "&")
         assert plain in said
     assert html.count("<svg") == 2
+    style = re.search(r"<style>(.*?)</style>", html, re.DOTALL)[1]
+    own = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+    assert f"default-src 'none'; style-src 'sha256-{own}'; script-src 'none'" in html
     assert not re.search(r"https?://(?!www\.w3\.org)|<script|<img|<link", html)
 
 
