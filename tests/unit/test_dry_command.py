@@ -252,11 +252,11 @@ def test_a_mould_dried_as_the_test_bar_says_is_released(tmp_path):
 def test_a_bar_too_light_for_its_scale_says_how_heavy_it_has_to_be(tmp_path):
     path = plan_with(tmp_path, BAKED.replace("baked", "air"))
     said = command("dry", path, "--test-bar", "200 g", "136 g").output
-    heavier = re.search(r"cast a bar of (\d+) g or more", said)
+    heavier = re.search(r"Cast a bar of (\d+) g or more", said)
     assert heavier is not None
     bar = float(heavier[1])
     again = command("dry", path, "--test-bar", f"{bar} g", f"{0.68 * bar:.1f} g").output
-    assert "cast a bar" not in again
+    assert "Cast a bar" not in again
 
 
 def test_dry_says_what_is_to_be_lost_once_a_part_has_set(tmp_path):
