@@ -50,7 +50,7 @@ def _measured(job: Job, asked: Asked) -> Outcome:
 
 def _fittings(wish: BulbWish, bulb: HungBulb) -> dict[str, object]:
     """Room round pins, studs and a through-going blade, and each stud's lift in the melt. [N]"""
-    if not (bulb.pin_cuts or bulb.stud_cuts or bulb.through):
+    if not (bulb.pin_cuts or bulb.stud_cuts or wish.fin.bonded):
         return {}
     from bulbcast.bulb.fastening.fitting_room import fitting_room_of
     from bulbcast.foundry.gating.lift import stud_lifts
@@ -280,7 +280,7 @@ def _in_pieces(job: Job, asked: Asked) -> Outcome:
 
 FREEZES = "melted"
 """The first step that needs the freezing time of the metal."""
-_SIZE = ("water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs")
+_SIZE = ("water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs", "halves_bonded")
 _BOAT = ("boat", "weights", "rudder")
 STEPS = (
     Step(

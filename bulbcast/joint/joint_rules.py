@@ -112,11 +112,12 @@ def check_joint(held: JointStrength, asked: StrengthSection, shown: Shown) -> li
     ]
 
 
-def check_joint_is_whole(bulb: HungBulb) -> list[Finding]:
+def check_joint_is_whole(bulb: HungBulb, *, bonded: bool) -> list[Finding]:
     """The parts of the joint that are not calculated, where the plan has [strength].
 
     Args:
         bulb: The bulb with its cross pins, studs and blade.
+        bonded: Whether it is two halves, bonded face to face.
     """
     left_out = [
         words
@@ -124,6 +125,7 @@ def check_joint_is_whole(bulb: HungBulb) -> list[Finding]:
             ("cross pins", bulb.pin_cuts),
             ("cast-in studs", bulb.stud_cuts),
             ("the bond of the two halves on the blade", bulb.through),
+            ("the bond between the two halves", bonded and not bulb.through),
         )
         if there
     ]

@@ -89,7 +89,7 @@ def limits_held(job: BallastResults, other: HungBulb | None = None) -> tuple[Lim
     if asked is None:
         return ()
     skin = 2.0 * bulb.skin
-    across = skin + (wish.fin.bond_line if wish.fin.through else 0.0)
+    across = skin + wish.fin.bond_line
     figures: list[tuple[str, float | None, float | None, str]] = [
         ("draught", _deeper(job) - bulb.underside_z, asked.draught, "m"),
         ("bulb_mass", bulb.mass, asked.bulb_mass, "kg"),
@@ -184,7 +184,7 @@ def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines
         return
     # What the skin on both sides, and a bond between two halves, leave for the lead.
     lead = one.limit - 2.0 * bulb.skin
-    if one.name == "bulb_width" and wish.fin.through:
+    if one.name == "bulb_width":
         lead -= wish.fin.bond_line
     if lead <= 0.0:
         return

@@ -59,7 +59,11 @@ def strength_findings(job: BallastResults, strength: Strength | None) -> tuple[F
     """
     if strength is None:
         return ()
-    asked, shown, findings = strength.asked, job.shown, check_joint_is_whole(job.bulb)
+    asked, shown, findings = (
+        strength.asked,
+        job.shown,
+        check_joint_is_whole(job.bulb, bonded=job.wish.fin.bonded),
+    )
     if strength.joint is not None:
         findings = [*check_joint(strength.joint, asked, shown), *findings]
     if strength.fin is not None:

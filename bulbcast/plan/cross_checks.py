@@ -289,6 +289,18 @@ def _check_sign(
 # Shop
 
 
+def _check_bond_line(answers: Answers) -> None:
+    """Halves that part level are bonded on another plane than the one that is calculated."""
+    level = (answers.word("mould.kind"), answers.word("mould.split")) == ("open-halves", "upper-lower")
+    if level and "fin.bond_line" in answers.given and answers.word("fin.joint") != "through":
+        answers.fault(
+            "fin.bond_line",
+            'bond_line with split = "upper-lower" under [mould]',
+            "halves that part port and starboard, bonded on her middle plane",
+            "Take split out, or take bond_line out.",
+        )
+
+
 def _check_margin(answers: Answers) -> None:
     margin = answers.number("printer.margin")
     both = (answers.number("printer.bed_length"), answers.number("printer.bed_width"))
@@ -430,6 +442,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
     ),
     "pattern": (_check_made,),
     "printer": (_check_margin,),
+    "mould": (_check_bond_line,),
     "resin": (_check_resin,),
     "scrap": (
         _Below(

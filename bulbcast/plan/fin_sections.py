@@ -332,20 +332,19 @@ class FinSection:
         find="Choose it: a pocket for one casting, through for two halves on a plate fin.",
     )
     bond_line: float | None = key(
-        "filler between two halves bonded on a blade",
+        "filler between two halves that are bonded face to face",
         LENGTH,
         "0 mm to 5 mm",
         example="0.2 mm",
         only_with=OnlyWith(
-            {"joint": "through"},
-            read='bond_line without joint = "through"',
+            {"joint": "through", "mould.kind": "open-halves"},
+            read="bond_line without two halves",
             expected="a bond line only where two halves are bonded",
-            remedy='Add joint = "through" under [fin], or take bond_line out.',
+            remedy='Add joint = "through" under [fin] for a blade that goes right through, or kind = "open-halves" under '
+            "[mould] for a bulb cast as two halves; or take bond_line out.",
         ),
         rare=True,
-        find=(
-            "Choose the thickness of glue between half and blade; measure it on a dry fit with feeler gauges."
-        ),
+        find=("Choose the thickness of glue between the halves; measure it on a dry fit with feeler gauges."),
     )
     root_chord: float | None = _of_root(
         "fore-and-aft length where it meets the hull",

@@ -101,6 +101,15 @@ class Plan:
     source: str
     sha256: str
 
+    @property
+    def halves_bonded(self) -> bool:
+        """Whether two halves are bonded face to face on her middle plane: on a blade that goes right through, or cast in
+        open half moulds split port and starboard."""
+        mould = self.mould
+        if self.fin.joint == "through":
+            return True
+        return mould is not None and mould.kind == "open-halves" and mould.split != "upper-lower"
+
     def spread_typed(self, key: str) -> float | None:
         """The standard deviation that stands behind a value; None where none does.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from bulbcast.bulb.cuts.walls import Wall
+from bulbcast.bulb.hung.ledger import bond_between
 from bulbcast.bulb.results import BulbResults
 from bulbcast.findings import Severity, Step
 from bulbcast.quantities import worded
@@ -28,6 +29,8 @@ from bulbcast.report.values import Json, number, point
 
 _DASH = "\u2013"
 Lines = Sequence[Sequence[Line]]
+_FILM = 2e-4
+"""A bond line to show what one would change: a thin film of filled epoxy. Judgement. [m]"""
 
 
 def fastening(job: BulbResults) -> Chapter:
@@ -109,18 +112,41 @@ def _pocket(job: BulbResults) -> list[Part]:
             f"{shown.length(wall.x)} from the nose."
         )
         parts.append(Words(text=text, only="report"))
-    if job.bulb.through:
-        text = (
+    if job.wish.fin.bonded:
+        parts.append(Words(text=" ".join(_halves(job)), only="report"))
+    return parts
+
+
+def _halves(job: BulbResults) -> Iterator[str]:
+    """How two halves meet, and what the filler between them does."""
+    bulb, shown, line = job.bulb, job.shown, job.wish.fin.bond_line
+    if bulb.through:
+        yield (
             "The fin's blade goes right through: the bulb is cast in two halves, parted along the centreplane, each with "
             "half of the slot. They are bonded to the blade and to each other. The blade is trimmed flush below."
         )
-        if job.wish.fin.bond_line > 0.0:
-            text += (
-                f" A bond line of {shown.length(job.wish.fin.bond_line)} keeps the halves that far apart; they hold "
-                "no less lead for it."
-            )
-        parts.append(Words(text=text, only="report"))
-    return parts
+    else:
+        yield "The bulb is cast in two halves, parted along the centreplane, and bonded face to face round the fin."
+    if line > 0.0:
+        yield (
+            f"A bond line of {shown.length(line)} keeps the halves that far apart; they hold no less lead for it."
+            if bulb.through
+            else f"A bond line of {shown.length(line)} keeps them that far apart: the bulb is that much wider, and its "
+            "lead lighter by what the bond weighs."
+        )
+        return
+    film = shown.length(_FILM)
+    yield (
+        f"No bond line is typed: one of {film}, say, weighs {shown.mass(_bond_mass(job, _FILM))}, and the lead is so "
+        f"much lighter; the bulb is {film} wider. Measure it on a dry fit and type it as bond_line under [fin]."
+    )
+
+
+def _bond_mass(job: BulbResults, thickness: float) -> float:
+    """Mass of the filler between two halves. [kg]"""
+    bulb = job.bulb
+    bond = bond_between(bulb.body, bulb.axis, bulb.pocket, thickness)
+    return job.wish.filler_density * bond.volume
 
 
 def _screws(job: BulbResults) -> Lines:

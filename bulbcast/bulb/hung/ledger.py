@@ -173,7 +173,7 @@ def hang(
     volume = body_volume(body) if volume is None else volume
     surface = body_surface(body)
     cuts = cuts_of(body, axis, pocket, screws, nodes, pins=pins, studs=studs)
-    bond = _bond(body, axis, pocket, fin.bond_line if fin.through else 0.0)
+    bond = bond_between(body, axis, pocket, fin.bond_line)
     through_skin = outline_through_layer(body, axis, pocket.leading_edge_x, nodes.thin, wish.skin)
     lines = ledger_lines(wish, axis, volume, surface, cuts, through_skin, bond)
     lines = with_drilled(lines, wish, 0.5 * body.height)
@@ -221,10 +221,17 @@ def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
     return floor
 
 
-def _bond(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> Piece:
+def bond_between(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> Piece:
     """The filler between two halves: the centreplane's area outside the pocket, times its thickness.
 
-    The halves move apart by that much, so no lead is lost; what the skin gains along the edge is ignored.
+    The halves move apart by that much, so no lead is lost; what the skin gains along the edge, and a pin takes of it, is
+    ignored.
+
+    Args:
+        body: The lead body.
+        axis: Direction of the fin and level of the pocket floor.
+        pocket: The pocket.
+        thickness: Of the filler. [m]
     """
     if thickness == 0.0:
         return Piece()

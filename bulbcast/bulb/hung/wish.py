@@ -26,7 +26,8 @@ class FinWish:
 
     `through` is for a blade that goes right through a bulb of two halves, its tip at the level of the bulb's
     underside; `pocket_depth` is then unused, as it is where `slot_depth` is given: the depth of a slot below the lead's
-    surface straight above its middle. `bond_line` is the filler between the halves. [m]
+    surface straight above its middle. `bonded` is for two halves bonded face to face on the centreplane, on such a
+    blade or round a pocket; `bond_line` is the filler between them. [m]
     """
 
     tip: FinTip
@@ -36,6 +37,7 @@ class FinWish:
     clearance: float
     rake: float
     through: bool = False
+    bonded: bool = False
     bond_line: float = 0.0
     slot_depth: float | None = None
 

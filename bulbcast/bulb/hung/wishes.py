@@ -201,7 +201,8 @@ def wish_of(
             leading_edge_x=fin.tip_leading_edge_x,
             clearance=fin.pocket_clearance if fin.slot_width is None else slot_gap(fin),
             through=fin.joint == "through",
-            bond_line=fin.bond_line or 0.0,
+            bonded=plan.halves_bonded,
+            bond_line=(fin.bond_line or 0.0) if plan.halves_bonded else 0.0,
         ),
         screws=tuple(
             made_from(ScrewCut, screw, at_x=screw.at, washer=_washer_of(screw)) for screw in plan.screws
