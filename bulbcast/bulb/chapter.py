@@ -134,6 +134,11 @@ def where_it_hangs(job: BulbResults) -> Chapter:
         "the mass centre, against the mean of the screws' places",
     )
     under = "the lowest point, skin included"
+    at = (
+        f", x = {shown.length(bulb.mass_centre[0])} in the boat"
+        if job.plan.boat and fin.tip_leading_edge_x
+        else ""
+    )
     lines = (
         Line(
             "Mass centre along the tip chord",
@@ -161,7 +166,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
         Line(
             "Overhang ahead of the fin",
             _overhang(ahead, shown),
-            "nose to leading edge",
+            f"nose to leading edge; the mass centre is {shown.length(along * fin.tip_chord)} aft of that edge{at}",
             fore,
             ahead,
             sheet=5,

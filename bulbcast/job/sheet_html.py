@@ -11,6 +11,7 @@ from bulbcast.report.chapter import Chapter, Picture
 from bulbcast.report.findings_html import findings_section, verdict_box
 from bulbcast.report.markup import paragraph, text
 from bulbcast.report.steps import STATE_SIGNS, STEP_TITLES, StepState
+from bulbcast.report.verdict import before_cautions
 from bulbcast.safety import cautions
 
 MOST_FIGURES = 6
@@ -37,9 +38,7 @@ def sheet_html(job: Job, sheet: Sheet, chapters: Sequence[Chapter]) -> str:
         f"<h1>{text(job.plan.name)}: ballast bulb</h1>\n{verdict_box(job)}"
         f'<div class="first{" both" if len(drawn) > 1 else ""}"><div class="drawn">{"".join(drawn)}</div>\n'
         f'<div class="said">{figures}</div>\n{findings_section(job)}</div>\n'
-        f'<div class="beneath">{_cautions()}{_work(sheet)}{_buying(job, sheet)}</div>\n'
-        f'<p class="next"><strong>Next:</strong> {text(sheet.next_words)}: '
-        f"<code>{text(sheet.next_command)}</code></p>\n</div>\n"
+        f'<div class="beneath">{_cautions()}{_work(job, sheet)}{_buying(job, sheet)}</div>\n</div>\n'
     )
 
 
@@ -77,13 +76,15 @@ def _buying(job: Job, sheet: Sheet) -> str:
     return f'<section id="buying"><h2>To buy, rounded up</h2>\n{body}</section>\n'
 
 
-def _work(sheet: Sheet) -> str:
-    """The steps, each with one number."""
+def _work(job: Job, sheet: Sheet) -> str:
+    """The steps, each with one number or with what holds it, and what is next."""
     items = []
     for step in sheet.steps:
         first = next(iter(sheet.heads[step.name]), None)
         if step.missing:
             number = f"add <code>{text(step.missing)}</code> to the plan"
+        elif step.reasons and not job.stopped:
+            number = f"held: {text(before_cautions(job, step.reasons[0])[0])}"
         elif first is None:
             number = ""
         else:
@@ -92,4 +93,8 @@ def _work(sheet: Sheet) -> str:
             f'<li><a href="#step-{step.name}">{text(STEP_TITLES[step.name])}</a> {state_html(step)}'
             f'<span class="number">{number}</span></li>\n'
         )
-    return f'<section id="work"><h2>The work, step by step</h2>\n<ol>{"".join(items)}</ol></section>\n'
+    following = (
+        f'<p class="next"><strong>Next:</strong> {text(sheet.next_words)}: '
+        f"<code>{text(sheet.next_command)}</code></p>"
+    )
+    return f'<section id="work"><h2>The work, step by step</h2>\n<ol>{"".join(items)}</ol>\n{following}</section>\n'

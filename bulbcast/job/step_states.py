@@ -26,7 +26,9 @@ def _states(job: Job) -> Iterator[StepState]:
     melted = plan.scrap or plan.pot or plan.burner
     yield _state(job, "melt", Step.MELT, "" if melted else "[pot] and [burner]")
     yield _state(job, "pour", Step.POUR, "" if plan.mould else "[mould]")
-    yield _state(job, "float", Step.SAILING, "" if plan.boat else "[boat]")
+    yield _state(
+        job, "float", Step.SAILING, "[boat]" if plan.boat is None else "" if plan.mould else "[mould]"
+    )
 
 
 def _state(job: Job, name: StepName, step: Step, missing: str = "", about: str = "") -> StepState:

@@ -57,9 +57,12 @@ def _steps(page: Page, job: Job, sheet: Sheet) -> None:
 
 
 def _acts(page: Page, sheet: Sheet) -> None:
+    short = False
     for act in sheet.acts:
         full = act.finding.severity in (Severity.STOP, Severity.HOLD) or len(sheet.acts) <= _MOST_IN_FULL
-        page.line()
+        if full or not short:
+            page.line()
+        short = not full
         word = page.paint(SEVERITY_WORDS[act.finding.severity].upper(), COLOURS[act.finding.severity])
         page.line(f"{word}  {', '.join(act.where)}  ({act.finding.code})")
         page.wrapped(act.message if full or not act.remedy else act.remedy, first="  ", rest="  ")

@@ -45,7 +45,7 @@ def mass_up(kilograms: float, shown: Shown) -> str:
 
 
 def bought(kilograms: float, shown: Shown) -> str:
-    """A mass as it is bought: rounded up to two digits.
+    """A mass as it is bought: rounded up to two digits, to a gram or a quarter of an ounce.
 
     Args:
         kilograms: The mass, above zero. [kg]
@@ -57,7 +57,9 @@ def bought(kilograms: float, shown: Shown) -> str:
     small, large = ("oz", "lb") if shown.units == "imperial" else ("g", "kg")
     unit = small if kilograms < _one(large, Dimension.MASS) else large
     amount = kilograms / _one(unit, Dimension.MASS)
-    step = 10.0 ** (math.floor(math.log10(amount)) - 1)
+    # No shop weighs out a tenth of a gram.
+    least = 1.0 if unit == "g" else 0.25 if unit == "oz" else 0.0
+    step = max(10.0 ** (math.floor(math.log10(amount)) - 1), least)
     return f"{math.ceil(amount / step - 1e-9) * step:.6g} {unit}"
 
 

@@ -164,7 +164,7 @@ def _to_buy(job: FoundryResults) -> ToBuy:
     lines: list[Line] = []
     if melting is None or stock is None:
         least, most = bought(job.melt.least, shown), bought(job.melt.most, shown)
-        what = f"{job.alloy.name}; {least} with no reserve, {most} where twice as much is skimmed off"
+        what = f"{job.alloy.name}; {least} does with no reserve, {most} if twice as much is skimmed off"
         lines.append(Line("Lead", bought(job.melt.charge, shown), what))
     elif stock.short > 0.0:
         some = [f"{bought(one.gross, shown)} of {one.kind.title}" for one in melting.purchases]

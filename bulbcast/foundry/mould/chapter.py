@@ -114,7 +114,7 @@ def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
         return ToBuy(lines=lines)
     batches = [part.batch for part in design.parts if part.batch is not None]
     plaster = sum(one.count * one.plaster for one in batches)
-    lines = [Line("Plaster", bought(plaster, shown), "the spare counted in")]
+    lines = [Line("Plaster", bought(plaster, shown), "with what is spilled or left in the bucket")]
     sand = sum(one.count * one.sand for one in batches)
     if sand > 0.0:
         lines.append(Line("Sand", bought(sand, shown), "for the plaster"))
