@@ -13,7 +13,7 @@ from bulbcast.drawing.shapes import Box, Line, Shape, Style, Text, text_width
 from bulbcast.pattern_shop.templates.turning import TurningTable
 
 _BODY, _LEAD = 3.0, 4.6
-_ROW = 4.6
+_ROW = 4.5
 _CELL = 2.8
 
 _HOW = (
@@ -127,7 +127,7 @@ def table_pages(
             column.level = level
             _table(column, table.title, heads, rows[:share], widths)
             column.say(*notes, height=_CELL, lead=4.4)
-            level = column.level - 8.0
+            level = column.level - 5.0
             on.append(first_page + len(pages) - 1)
             rows = rows[share:]
         where.append(tuple(on))
