@@ -12,6 +12,7 @@ from bulbcast.report.verdict import count_words, in_full, verdict
 from bulbcast.safety import cautions
 
 _STEP_WIDTH = 12
+MOST_FIGURES = 8
 _MOST_IN_FULL = 3
 """Number of acts above which a caution only says what to do."""
 
@@ -72,7 +73,7 @@ def _acts(page: Page, sheet: Sheet) -> None:
 
 def _figures(page: Page, job: Job, sheet: Sheet) -> None:
     page.heading("Figures" if not job.stopped else "Figures, to find the fault by and not to build from")
-    page.pairs([(line.label, line.text) for line in sheet.figures])
+    page.pairs([(line.label, line.text) for line in sheet.figures[:MOST_FIGURES]])
 
 
 def _cautions(page: Page) -> None:
