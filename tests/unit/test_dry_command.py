@@ -224,7 +224,7 @@ def test_a_mould_dried_as_the_test_bar_says_is_released(tmp_path):
     path = plan_with(tmp_path, BAKED.replace("baked", "air") + ACCEPT)
     said = command("dry", path, "--test-bar", "500 g", "340 g").output
     typed = re.findall(r'(purity(?:_spread)?) = "([^"]+)"', said)
-    assert "cast a bar" not in said
+    assert "Cast a bar" not in said
     assert [name for name, _ in typed] == ["purity", "purity_spread"]
     with path.open("a", encoding="utf-8") as plan:
         plan.writelines(f'{name} = "{value}"\n' for name, value in typed)
