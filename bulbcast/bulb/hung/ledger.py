@@ -231,7 +231,7 @@ def bond_between(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: flo
         body: The lead body.
         axis: Direction of the fin and level of the pocket floor.
         pocket: The pocket.
-        thickness: Of the filler. [m]
+        thickness: Thickness of the filler. [m]
     """
     if thickness == 0.0:
         return Piece()
