@@ -115,6 +115,10 @@ def begun(plan: Plan, asked: Asked, kept: Kept) -> Begun:
         from bulbcast.joint.fin_work import with_own_axis
 
         plan = with_own_axis(plan)
+    if plan.pour is not None and plan.pour.feeding == "none":
+        from bulbcast.foundry.gating.unfed import with_hollow_counted
+
+        plan = with_hollow_counted(plan)
     kept.worked.clear()
     known: dict[str, Any] = dict.fromkeys(RESULTS)
     known.update(limits=(), stud_lifts=(), inputs=inputs_of(plan, asked.offsets, asked.hull))

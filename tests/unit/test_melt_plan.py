@@ -212,6 +212,26 @@ def test_what_nothing_feeds_is_reported_with_what_it_loses(said):
     assert one(typed, "feeder-not-made")["where"] == "pour.feeder_diameter"
 
 
+def test_what_nothing_feeds_counts_in_the_hung_mass_where_no_voids_are_typed(said):
+    plain = re.sub(r"porosity = .*\n", "", PLAN) + MOULD
+    _, fed = said(plain)
+    _, unfed = said(plain + '[pour]\nfeeding = "none"\n')
+    feed, voids = unfed["melting"]["gating"]["feed_demand"], fed["alloy"]["porosity"]
+    assert unfed["alloy"]["porosity"] == pytest.approx(voids + feed, rel=1e-12)
+    assert unfed["bulb"]["hung_mass_kg"] == pytest.approx(fed["bulb"]["hung_mass_kg"], rel=1e-9)
+    # The lead that hangs is the same but for what the larger bulb's cuts and skin change: a larger body by what is empty.
+    larger = unfed["bulb"]["net_lead_volume_m3"] / fed["bulb"]["net_lead_volume_m3"]
+    assert larger == pytest.approx((1.0 - voids) / (1.0 - voids - feed), rel=2e-3)
+    finding = one(unfed, "not-fed")
+    assert "porosity" not in finding["remedy"]
+    assert "hollow-counted" not in codes(unfed)
+    assumed = {row["key"]: row for row in unfed["defaults"]}
+    assert "which nothing feeds" in assumed["alloy.porosity"]["source"]
+    # Without [mould] the usual closed one is poured, and nothing feeds that either; open halves are poured to a mark.
+    _, bare = said(re.sub(r"porosity = .*\n", "", PLAN) + '[pour]\nfeeding = "none"\n')
+    assert bare["alloy"]["porosity"] == pytest.approx(voids + feed, rel=1e-9)
+
+
 def test_what_takes_too_long_to_tend_is_sleeved_and_what_is_kept_all_the_same_is_reported(said):
     _, plan = said(PLAN + MOULD + '[pour]\nlongest_tending = "1 min"\n')
     assert plan["melting"]["gating"]["feeder"]["way"] == "sleeved"

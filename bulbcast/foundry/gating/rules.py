@@ -11,6 +11,7 @@ from bulbcast.foundry.cooling.radial import freezing_times, running_bar
 from bulbcast.foundry.gating.feeder import Feeder
 from bulbcast.foundry.gating.formulas import sink_depth
 from bulbcast.foundry.gating.parts import CoreLift, Gating
+from bulbcast.foundry.gating.unfed import hollow_counted
 from bulbcast.foundry.gating.work import freezing_case, thin_radius
 from bulbcast.foundry.melt.work import MeltJob
 from bulbcast.foundry.mould.work import taken_out
@@ -408,6 +409,16 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     )
     empty = f"{shown.volume(gating.feed * cavity.volume)} of it stay empty"
     kept = f"keep a feeder liquid with a torch, {typed('pour.feeding', 'kept')}"
+    if hollow_counted(job.plan):
+        yield NOT_FED(
+            "pour.feeding",
+            f"Nothing feeds the casting: {empty}, {shown.mass(lost)} of lead. The hung mass counts it: the bulb is larger. "
+            f"{place}",
+            f"{kept[0].upper()}{kept[1:]}; or probe the hollow and fill it before the bulb is faired.",
+            found=gating.feed,
+            limit=0.0,
+        )
+        return
     if voids >= gating.feed:
         yield HOLLOW_COUNTED(
             "pour.feeding",

@@ -1,0 +1,53 @@
+"""A casting that nothing feeds: the hollow that it draws counts in the hung mass, unless the plan types its own voids."""
+
+from __future__ import annotations
+
+from bulbcast.bulb.hung.wishes import alloy_of
+from bulbcast.foundry.gating.formulas import feed_demand
+from bulbcast.foundry.pour.temperature import pour_temperature
+from bulbcast.materials.lead import MELTING_POINT
+from bulbcast.plan.sections import DefaultTaken, Plan
+from bulbcast.quantities.frozen import replace
+
+POROSITY = "alloy.porosity"
+
+
+def with_hollow_counted(plan: Plan) -> Plan:
+    """The plan whose assumed voids hold what an unfed casting shrinks by before it is solid.
+
+    Args:
+        plan: The plan as read.
+
+    Returns:
+        The same plan where the casting is fed, is poured in open halves to a mark, or where the builder typed its voids.
+
+    Raises:
+        PlanError: The figures do not give a lead alloy.
+    """
+    open_halves = plan.mould is not None and plan.mould.kind == "open-halves"
+    if plan.pour is None or plan.pour.feeding != "none" or open_halves or not hollow_counted(plan):
+        return plan
+    alloy = alloy_of(plan)
+    hot = max(pour_temperature(plan.pour, alloy.liquidus), MELTING_POINT)
+    contraction = alloy.contraction if plan.pattern.contraction is None else plan.pattern.contraction
+    voids = plan.alloy.porosity + feed_demand(hot, contraction)
+    said = DefaultTaken(
+        key=POROSITY,
+        value=f"{100.0 * voids:.2f} %",
+        source=f"judgement: {100.0 * plan.alloy.porosity:g} %, and what the metal shrinks by before it is solid, which "
+        "nothing feeds",
+    )
+    return replace(
+        plan,
+        alloy=replace(plan.alloy, porosity=voids),
+        defaults=tuple(said if one.key == POROSITY else one for one in plan.defaults),
+    )
+
+
+def hollow_counted(plan: Plan) -> bool:
+    """Whether the voids are the program's to count: the builder typed none.
+
+    Args:
+        plan: As read, or with its hollow counted.
+    """
+    return POROSITY in {one.key for one in plan.defaults}
