@@ -81,7 +81,7 @@ def carried_by_tail(job: BallastResults) -> Carried | None:
     pulls = pulls_about(screws, about(tip.chord), tip.chord) if screws else []
     bending = [_modulus(one.diameter, one.bore) for one in bulb.stud_cuts]
     share = moment / len(bending) if bending else None
-    middle = math.fsum(pin.at_x - lead for pin in bulb.pin_cuts) / max(len(bulb.pin_cuts), 1)
+    middle = math.fsum(pin.at_x - lead for pin in bulb.fin_pins) / max(len(bulb.fin_pins), 1)
     pin, pressure = _pins(bulb, about(middle), force - own)
     return Carried(
         mass=mass,
@@ -104,7 +104,7 @@ def _modulus(outside: float, inside: float) -> float:
 def _pins(bulb: HungBulb, moment: float, force: float) -> tuple[float | None, float | None]:
     """Largest force on a pin [N] and its pressure on the fin [Pa]: an equal share, and the moment in proportion to the
     distance from their middle, both in one direction, which is the safe side."""
-    pins = bulb.pin_cuts
+    pins = bulb.fin_pins
     if len(pins) < 2:
         return None, None
     places = np.array([(pin.at_x, pin.height) for pin in pins])
@@ -153,7 +153,7 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
         lines.append(
             Line("Its pressure on the fin", shown.pressure(carried.pin_pressure), "over the pin's diameter")
         )
-    elif bulb.pin_cuts:
+    elif bulb.fin_pins:
         lines.append(Line("The cross pin", "not calculated", "on one pin alone the bulb turns"))
     if carried.ends is not None:
         text = shown.pressure(carried.ends)

@@ -221,9 +221,9 @@ class CrossPinSection:
         find="Measure aft along the fin's tip from its leading edge to the pin's middle.",
     )
     height: float = key(
-        "of its middle above the pocket floor",
+        "of its middle above the pocket floor; below it, through two halves alone, with a minus",
         LENGTH,
-        "0 mm to 5 m",
+        "-5 m to 5 m",
         example="4 mm",
         required=True,
         find="Measure up from the pocket's floor to the pin's middle.",

@@ -26,6 +26,9 @@ def random_job(seed):
         fin |= {"joint": "through", "bond_line": "0.3 mm"}
     else:
         fin["pocket_depth"] = f"{draw.uniform(4, 26):.1f} mm"
+    halves = seed % 3 == 1
+    if halves:
+        fin["bond_line"] = "0.2 mm"
     table = {
         "bulb": {
             "target_mass": f"{draw.uniform(1.5, 4):.3f} kg",
@@ -39,7 +42,7 @@ def random_job(seed):
         "cross_pins": [
             {
                 "at": f"{draw.uniform(5, 65):.1f} mm",
-                "height": f"{draw.uniform(1, 30):.1f} mm",
+                "height": f"{draw.uniform(-25 if halves else 1, 30):.1f} mm",
                 "diameter": "3 mm",
                 "hole_diameter": f"{draw.uniform(3, 4):.2f} mm",
                 "length": f"{draw.uniform(10, 60):.1f} mm",
@@ -57,6 +60,8 @@ def random_job(seed):
                 "above": f"{draw.uniform(0, 25):.1f} mm",
             }
         ]
+    if halves:
+        table["mould"] = {"material": "plaster", "kind": "open-halves", "drying": "air"}
     return run(read_plan_table(table, source="plan.toml", sha256="0" * 64))
 
 

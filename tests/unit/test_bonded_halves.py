@@ -7,7 +7,8 @@ import re
 
 import numpy as np
 import pytest
-from shapely import Polygon
+from scipy.integrate import dblquad
+from shapely import Point, Polygon
 
 from bulbcast.bulb.fastening.chapter import fastening
 from bulbcast.job import run
@@ -119,3 +120,154 @@ def test_a_bond_line_wants_two_halves_that_meet_on_the_centreplane():
     ]
     for split in ({}, {"split": "port and starboard"}):
         assert read(fin=bond, mould=split).halves_bonded
+
+
+PIN = {"at": "14 mm", "height": "-9 mm", "diameter": "4 mm", "hole_diameter": "4.4 mm", "length": "24 mm"}
+
+
+def codes(job):
+    return {one.code: one for one in job.findings if one.where.startswith(("cross_pins", "fin"))}
+
+
+@pytest.mark.parametrize(
+    "place", [{}, {"at": "-12 mm", "height": "3 mm"}, {"at": "84 mm", "height": "-0.5 mm"}]
+)
+def test_a_pin_clear_of_the_pocket_takes_the_lead_of_its_hole_right_through(place):
+    """Below the floor, ahead of the pocket and aft of it: the ellipsoid's width over the hole's disc, by scipy."""
+    job = run(read(fin={"rake": "4 deg"}, cross_pins=[{**PIN, **place}, {**PIN, "at": "56 mm"}]))
+    bulb, space = job.bulb, job.bulb.cuts.pins[0]
+    (cx, cz), a, b = space.pin.centre(bulb.axis), 0.5 * bulb.body.length, 0.5 * bulb.body.height
+
+    def volume(diameter, between):
+        return dblquad(
+            lambda angle, r: (
+                r
+                * between(
+                    2.0
+                    * b
+                    * math.sqrt(
+                        1.0
+                        - ((cx + r * math.cos(angle) - a) / a) ** 2
+                        - ((cz + r * math.sin(angle)) / b) ** 2
+                    )
+                )
+            ),
+            0.0,
+            0.5 * diameter,
+            0.0,
+            2.0 * math.pi,
+            epsrel=1e-10,
+        )[0]
+
+    hole = volume(0.0044, lambda wide: wide)
+    plugs = volume(0.0044, lambda wide: wide - 0.024)
+    assert space.hole.volume == pytest.approx(hole, rel=1e-8)
+    assert space.plug.volume == pytest.approx(plugs, rel=1e-8)
+    assert space.bedding.volume == pytest.approx(hole - plugs - 0.25 * math.pi * 0.004**2 * 0.024, rel=1e-6)
+    found = lines(job)
+    assert found["hole of cross pin 1"] == pytest.approx(-job.wish.cast_density * hole, rel=1e-8)
+    assert found["cross pin 1"] == pytest.approx(8000.0 * 0.25 * math.pi * 0.004**2 * 0.024, rel=1e-12)
+    assert "cuts that share lead" not in found
+    assert bulb.mass == pytest.approx(2.5, rel=1e-9)
+    assert bulb.fin_pins == ()
+    assert codes(job) == {}
+
+
+@pytest.mark.parametrize("rake", [-20.0, 0.0, 11.0])
+def test_how_far_a_hole_is_off_the_pocket_is_shapelys_distance(rake):
+    draw = np.random.default_rng(7)
+    pins = [
+        {**PIN, "at": f"{draw.uniform(-30, 100):.2f} mm", "height": f"{draw.uniform(-15, 15):.2f} mm"}
+        for _ in range(12)
+    ]
+    job = run(read(fin={"rake": f"{rake} deg"}, cross_pins=pins))
+    outline = pocket_in_profile(job)
+    found = [space.off_pocket for space in job.bulb.cuts.pins]
+    expected = [
+        outline.distance(Point(*space.pin.centre(job.bulb.axis))) - 0.0022 for space in job.bulb.cuts.pins
+    ]
+    assert found == pytest.approx(expected, abs=1e-9)
+    assert min(found) < 0.0 < max(found)
+
+
+def test_the_lead_left_beside_such_a_pin_counts_towards_the_pocket_and_the_skin():
+    job = run(read(cross_pins=[PIN, {**PIN, "at": "56 mm", "height": "-4 mm"}]))
+    first, second = job.fittings.pins
+    # 9 mm below the floor less half of the hole, and 4 mm.
+    assert first.off_pocket == pytest.approx(0.0068, abs=1e-12)
+    assert second.wall == second.off_pocket == pytest.approx(0.0018, abs=1e-12)
+    assert first.grip == pytest.approx(0.012, abs=1e-12)
+    thin = codes(job)["wall-thin"]
+    assert thin.where == "cross_pins[2]"
+    assert thin.message == (
+        "Beside the hole of cross pin 2, towards the pocket or the skin, 1.80 mm of lead is left; 3.00 mm is required, "
+        "1.20 mm more."
+    )
+
+
+def test_a_pin_that_meets_the_pocket_can_be_set_below_it_as_typed():
+    job = run(read(cross_pins=[{**PIN, "height": "-1 mm"}, {**PIN, "at": "56 mm"}]))
+    outside = codes(job)["pin-outside-fin"]
+    below = [one for one in outside.fix if one.value and one.value.startswith('"-')]
+    assert [one.key for one in below] == ["cross_pins[1].height"]
+    height = below[0].value.strip('"')
+    assert codes(run(read(cross_pins=[{**PIN, "height": height}, {**PIN, "at": "56 mm"}]))) == {}
+    # In one casting there are no halves to hold.
+    closed = codes(run(read(mould={"kind": "closed", "drying": "baked"}, cross_pins=[PIN])))
+    assert "hold the two halves" not in closed["pin-outside-fin"].remedy
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+@pytest.mark.parametrize("mass", ["0.8 kg", "2.5 kg", "40 kg"])
+@pytest.mark.parametrize("screwed", [False, True])
+def test_the_pins_that_are_offered_hold_as_typed(units, mass, screwed):
+    scale = (float(mass.split()[0]) / 2.5) ** (1.0 / 3.0)
+    fin = {
+        name: f"{size * scale:.2f} mm"
+        for name, size in (("tip_chord", 70), ("tip_thickness", 7), ("pocket_depth", 16))
+    }
+    table = {"display_units": units, "fin": fin, "bulb": {"target_mass": mass}}
+    if screwed:
+        sizes = {
+            "diameter": 3,
+            "hole_diameter": 3.4,
+            "head_diameter": 6,
+            "head_height": 2,
+            "recess": 5,
+            "length": 36,
+        }
+        screw = {name: f"{size * scale:.2f} mm" for name, size in sizes.items()}
+        table["screws"] = [{"at": f"{at * scale:.1f} mm", **screw} for at in (14, 56)]
+    offered = codes(run(read(**table)))["bonded-only"].remedy
+    words = dict.fromkeys(("height", "diameter", "length"))
+    for name in words:
+        words[name] = re.search(rf'{name} = "([^"]+)"', offered)[1]
+    pins = [{"at": at, **words} for at in re.findall(r'at = "([^"]+)"', offered)]
+    assert len(pins) == 2
+    assert codes(run(read(**table, cross_pins=pins))) == {}
+
+
+def test_the_report_says_how_the_holes_are_drilled_and_gives_no_fin_beside_a_pin_that_misses_it():
+    def table(*pins):
+        return next(
+            one
+            for one in fastening(run(read(cross_pins=list(pins)))).parts
+            if "pin" in getattr(one, "caption", "")
+        )
+
+    through = {**PIN, "at": "35 mm", "height": "8 mm"}
+    both = table(PIN, through)
+    column = both.heads.index("fin beside it")
+    # 8 mm up to the pin's middle less half of the pin.
+    assert [row[column] for row in both.rows] == ["–", "6.00 mm"]
+    assert "and the fin where it lies between them" in both.caption
+    assert "clear of the fin" in table(PIN).caption
+    assert "through lead and fin together" in table(through).caption
+
+
+def test_holes_below_the_pocket_that_meet_a_screw_are_counted_once_and_stop():
+    screw = {"at": "16 mm", "diameter": "3 mm", "hole_diameter": "3.4 mm", "head_diameter": "6 mm",
+             "head_height": "2 mm", "recess": "6 mm", "length": "30 mm"}  # fmt: skip
+    job = run(read(cross_pins=[PIN, {**PIN, "at": "56 mm"}], screws=[screw]))
+    assert codes(job)["fastenings-meet"].found == pytest.approx(0.002 - 0.0022 - 0.003, abs=1e-9)
+    assert lines(job)["cuts that share lead"] > 0.0

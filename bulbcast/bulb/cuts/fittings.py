@@ -4,6 +4,8 @@ A cross pin runs athwartships through lead and fin; a stud or tube runs along th
 lies as it should, the lead it displaces is an integral over its disc, or a closed form; where it leaves the lead or
 meets another cut, `cut_scan` follows every edge, as for the screws.
 
+A pin that passes clear of the pocket, below its floor or beyond its ends, holds two halves to each other alone.
+
 A cross pin counts whole, as a screw does; the part of the fin it displaces is not subtracted from the fin. It is drilled
 after casting.
 
@@ -25,7 +27,7 @@ from bulbcast.bulb.body.columns import through
 from bulbcast.bulb.body.pieces import Axis, Piece, cylinder_piece, hole_piece
 from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.bulb.cuts.scan import Band, disc_band, outline_band, outline_table, scan
-from bulbcast.fin.tip_section import FinTip
+from bulbcast.fin.tip_section import FinTip, pocket_span
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array, gauss
 
@@ -39,7 +41,7 @@ class PinCut:
     Attributes:
         at_x: Where the line along the fin's axis through the pin crosses the pocket floor: as typed, aft of the tip's
             leading edge; as cut, bulb axes. [m]
-        height: Height of its axis above the floor. [m]
+        height: Height of its axis above the floor, negative below it. [m]
         diameter: [m]
         hole_diameter: Diameter of its hole in the lead. [m]
         length: [m]
@@ -91,7 +93,8 @@ class PinSpace:
         plug: Filling of the hole, outboard of the pin's ends.
         bedding: Bedding round the pin in the lead, less what the pin itself displaces of the pocket's bedding.
         half_width: Half the lead's width at the pin's axis, 0 where it misses the lead. [m]
-        clear: Whether the hole lies wholly above the pocket floor and within the lead.
+        off_pocket: Lead between its hole and the pocket in the centreplane, negative where they meet. [m]
+        clear: Whether the hole lies wholly within the lead, and wholly above the pocket floor or clear of the pocket.
     """
 
     pin: PinCut
@@ -99,6 +102,7 @@ class PinSpace:
     plug: Piece
     bedding: Piece
     half_width: float
+    off_pocket: float
     clear: bool
 
 
@@ -180,10 +184,10 @@ def pin_space(
 
     rim_x, rim_z = _rim(0.5 * pin.hole_diameter)
     rim_s = centre_x + rim_x + axis.shift * (centre_z + rim_z - axis.floor)
-    beside = _half_width(body, centre_x + rim_x, centre_z + rim_z) - _half_of(
-        tip, clearance, rim_s - leading_edge_x
-    )
-    clear = bool(np.min(beside) > 0.0) and pin.height >= 0.5 * pin.hole_diameter
+    off_pocket = _off_pocket(axis, tip, clearance, leading_edge_x, pin)
+    pocket_there = 0.0 if off_pocket >= 0.0 else _half_of(tip, clearance, rim_s - leading_edge_x)
+    beside = _half_width(body, centre_x + rim_x, centre_z + rim_z) - pocket_there
+    clear = bool(np.min(beside) > 0.0) and (pin.height >= 0.5 * pin.hole_diameter or off_pocket >= 0.0)
     if not clear:
         pocket_band = outline_band(tip, clearance, leading_edge_x, low=axis.floor, high=math.inf)
         both = scan(body, axis, (pocket_band, pin_band(body, axis, pin)))
@@ -194,8 +198,24 @@ def pin_space(
         plug=plug,
         bedding=round_pin - in_lead - in_gap,
         half_width=float(_half_width(body, np.array([centre_x]), np.array([centre_z]))[0]),
+        off_pocket=off_pocket,
         clear=clear,
     )
+
+
+def _off_pocket(axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float, pin: PinCut) -> float:
+    """Distance from a pin's hole to the pocket's outline in the centreplane, negative where they meet. [m]"""
+    ends = [leading_edge_x + end for end in pocket_span(tip, clearance)[:2]]
+    if pin.height >= 0.0 and ends[0] <= pin.at_x <= ends[1]:
+        return -0.5 * pin.hole_diameter
+    x = pin.centre(axis)[0]
+    # To the floor, and to each end along the fin's axis.
+    distances = [math.hypot(max(ends[0] - x, x - ends[1], 0.0), pin.height)]
+    sine, cosine = -math.sin(axis.rake), math.cos(axis.rake)
+    for end in ends:
+        along = max((x - end) * sine + pin.height * cosine, 0.0)
+        distances.append(math.hypot(x - end - along * sine, pin.height - along * cosine))
+    return min(distances) - 0.5 * pin.hole_diameter
 
 
 def stud_space(body: TurnedBody, axis: Axis, stud: StudCut) -> StudSpace:
@@ -271,7 +291,15 @@ def clear_of_each_other(
         for i, (one, wide) in enumerate(centres)
         for other, hole in centres[:i]
     )
-    return apart and pins_apart and all(one.clear for one in pins) and all(one.clear for one in studs)
+    # Below the floor a pin is where screws and studs are; above it none of them is in the lead.
+    lower = [one for one in pins if one.pin.height < 0.5 * one.pin.hole_diameter]
+    below_apart = all(
+        abs(one.pin.at_x - at) * cosine >= 0.5 * one.pin.hole_diameter + radius
+        for one in lower
+        for at, radius in upright
+    )
+    every_clear = all(one.clear for one in pins) and all(one.clear for one in studs)
+    return apart and pins_apart and below_apart and every_clear
 
 
 def _half_width(body: TurnedBody, x: Array, z: Array) -> Array:

@@ -48,7 +48,7 @@ def fastening(job: BulbResults) -> Chapter:
         parts.append(Withheld(title="The fastening is withheld.", reasons=held, brief=brief, only="report"))
     else:
         parts += _pocket(job)
-        parts += _table(pins, "Cross pins, drilled through lead and fin together once the fin is bedded")
+        parts += _table(pins, _drilled(job))
         parts += _table(
             studs, "Cast in along the fin's axis; the lift is given as the mass that weighs as much"
         )
@@ -142,6 +142,18 @@ def _halves(job: BulbResults) -> Iterator[str]:
     )
 
 
+def _drilled(job: BulbResults) -> str:
+    """How the holes for the pins are drilled."""
+    through, every = len(job.bulb.fin_pins), len(job.bulb.pin_cuts)
+    if through == every:
+        return "Cross pins, drilled through lead and fin together once the fin is bedded"
+    if through == 0:
+        return "Cross pins, drilled through both halves once they are bonded, clear of the fin"
+    return (
+        "Cross pins, drilled through both halves, and the fin where it lies between them, once all is bonded"
+    )
+
+
 def _bond_mass(job: BulbResults, thickness: float) -> float:
     """Mass of the filler between two halves. [kg]"""
     bulb = job.bulb
@@ -186,6 +198,7 @@ def _pins(job: BulbResults) -> Lines:
     items = []
     for count, (room, pin) in enumerate(zip(rooms, bulb.pin_cuts, strict=True), start=1):
         x, z = pin.centre(bulb.axis)
+        beside = room.in_fin if room.off_pocket < 0.0 else None
         items.append(
             (
                 Line("cross pin", str(count)),
@@ -196,7 +209,7 @@ def _pins(job: BulbResults) -> Lines:
                 Line("", "", name="length_m", value=pin.length),
                 Line("", "", name="density_kg_m3", value=pin.density),
                 Line("hole", shown.length(pin.hole_diameter), name="hole_diameter_m"),
-                Line("fin beside it", shown.length(room.in_fin), name="fin_beside_m"),
+                Line("fin beside it", shown_or_dash(beside, shown), "", "fin_beside_m", number(beside)),
                 Line("lead each side", shown.length(room.grip), name="grip_in_lead_each_side_m"),
                 Line("", "", name="proud_m", value=room.proud),
                 Line("wall", shown_or_dash(room.wall, shown), name="wall_m", value=number(room.wall)),

@@ -17,7 +17,7 @@ from bulbcast.quantities.frozen import frozen
 
 _SIDEWAYS = math.cos(math.radians(45.0))
 _ALONG, _AROUND = 481, 241
-_Surface = tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]
+Surface = tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]
 
 
 @frozen
@@ -26,12 +26,16 @@ class PinRoom:
 
     Attributes:
         in_fin: Least fin between the pin and the tip's leading, trailing and lower edge; negative outside.
+        off_pocket: Least lead between its hole and the pocket in the centreplane; negative where they meet.
+        pocket_half: Half width of the pocket at the pin, 0 where the pin passes clear of it.
         grip: Length of the pin in the lead on each side of the pocket; 0 where there is none.
         proud: How far its ends stand out of the lead where that is narrowest, 0 where they do not.
         wall: Thinnest lead over, under, ahead of or behind its hole; None where the hole misses the lead.
     """
 
     in_fin: float
+    off_pocket: float
+    pocket_half: float
     grip: float
     proud: float
     wall: float | None
@@ -77,7 +81,7 @@ def fitting_room_of(bulb: HungBulb) -> FittingRoom:
     Args:
         bulb: The sized and placed bulb.
     """
-    surface = _surface(bulb) if bulb.pin_cuts else None
+    surface = lead_surface(bulb) if bulb.pin_cuts else None
     return FittingRoom(
         pins=tuple(_pin_room(bulb, number, surface) for number in range(len(bulb.pin_cuts)) if surface),
         studs=tuple(_stud_room(bulb, stud) for stud in bulb.stud_cuts),
@@ -85,27 +89,27 @@ def fitting_room_of(bulb: HungBulb) -> FittingRoom:
     )
 
 
-def _pin_room(bulb: HungBulb, number: int, surface: _Surface) -> PinRoom:
+def _pin_room(bulb: HungBulb, number: int, surface: Surface) -> PinRoom:
     body, pocket, pin = bulb.body, bulb.pocket, bulb.pin_cuts[number]
     centre_x, centre_z = pin.centre(bulb.axis)
     radius, along = 0.5 * pin.diameter, pin.at_x - pocket.leading_edge_x
     half = 0.5 * pin.length
     space = bulb.cuts.pins[number]
-    pocket_half = _pocket_half(pocket, along)
-    x, y, z, sideways = surface
-    # In front of the hole's own mouths, and where the pocket is open, no wall is needed.
-    counted = ~sideways & (y >= pocket_half)
-    distance = np.hypot(x - centre_x, z - centre_z) - 0.5 * pin.hole_diameter
+    beside = space.off_pocket >= 0.0
+    pocket_half = 0.0 if beside else _pocket_half(pocket, along)
     angle = 2.0 * math.pi * np.arange(64) / 64
     k = body.width_to_height
     r2, _ = body.squared_radius(centre_x + radius * np.cos(angle))
     narrow = float(np.min(np.sqrt(np.maximum(k * (r2 - k * (centre_z + radius * np.sin(angle)) ** 2), 0.0))))
     missed = space.half_width == 0.0
+    wall = lead_about(surface, (centre_x, centre_z), pocket_half) - 0.5 * pin.hole_diameter
     return PinRoom(
         in_fin=min(along - radius, pocket.tip.chord - along - radius, pin.height - radius),
+        off_pocket=space.off_pocket,
+        pocket_half=pocket_half,
         grip=max(min(half, space.half_width) - pocket_half, 0.0),
         proud=max(half - narrow, 0.0),
-        wall=None if missed else float(np.min(np.where(counted, distance, math.inf))),
+        wall=None if missed else min(wall, space.off_pocket) if beside else wall,
     )
 
 
@@ -114,8 +118,26 @@ def _pocket_half(pocket: PocketCut, along: float) -> float:
     return pocket_half(pocket.tip, pocket.clearance, along)
 
 
-def _surface(bulb: HungBulb) -> _Surface:
-    """Points of the lead's starboard surface and whether they face sideways, shape (n,)."""
+def lead_about(surface: Surface, centre: tuple[float, float], pocket_half: float = 0.0) -> float:
+    """Lead over, under, ahead of or behind the middle of a hole across the bulb. [m]
+
+    Args:
+        surface: Of the lead, from `lead_surface`.
+        centre: x and z of the hole's middle. [m]
+        pocket_half: Half width of the pocket there. [m]
+    """
+    x, y, z, sideways = surface
+    # In front of the hole's own mouths, and where the pocket is open, no wall is needed.
+    counted = ~sideways & (y >= pocket_half)
+    return float(np.min(np.where(counted, np.hypot(x - centre[0], z - centre[1]), math.inf)))
+
+
+def lead_surface(bulb: HungBulb) -> Surface:
+    """Points of the lead's starboard surface and whether they face sideways, shape (n,).
+
+    Args:
+        bulb: The sized bulb.
+    """
     body = bulb.body
     phi = np.linspace(0.0, 2.0 * math.asin(math.sqrt(body.cut)), _ALONG)[:, None]
     angle = np.linspace(-0.5 * math.pi, 0.5 * math.pi, _AROUND)[None, :]
@@ -165,6 +187,7 @@ def _gaps(bulb: HungBulb) -> tuple[tuple[str, str, float], ...]:
     ]
     studs = [(f"stud {n}", cut.at_x, 0.5 * cut.diameter) for n, cut in enumerate(bulb.stud_cuts, start=1)]
     upright = [*screws, *studs]
+    reach = {f"stud {n}": cut.below * cosine for n, cut in enumerate(bulb.stud_cuts, start=1)}
     found = [
         (one[0], other[0], abs(one[1] - other[1]) * cosine - one[2] - other[2])
         for i, one in enumerate(upright)
@@ -179,9 +202,16 @@ def _gaps(bulb: HungBulb) -> tuple[tuple[str, str, float], ...]:
         for i, one in enumerate(pins)
         for other in pins[i + 1 :]
     ]
-    # In the fin a pin meets a stud or a screw that stands in its way.
+    # In the fin a pin meets a stud or a screw that stands in its way; below the pocket floor their holes meet.
     for number, pin in enumerate(bulb.pin_cuts, start=1):
         name = f"cross pin {number}"
+        if pin.height < 0.5 * pin.hole_diameter:
+            found += [
+                (name, other, abs(pin.at_x - at) * cosine - 0.5 * pin.hole_diameter - radius)
+                for other, at, radius in upright
+                if pin.height + 0.5 * pin.hole_diameter > -reach.get(other, math.inf)
+            ]
+            continue
         found += [
             (name, f"stud {n}", abs(pin.at_x - stud.at_x) * cosine - 0.5 * (pin.diameter + stud.diameter))
             for n, stud in enumerate(bulb.stud_cuts, start=1)

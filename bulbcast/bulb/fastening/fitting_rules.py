@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
 
 from bulbcast.bulb.cuts.fittings import PinCut, StudCut
-from bulbcast.bulb.fastening.fitting_room import PinRoom, StudRoom
+from bulbcast.bulb.fastening.fitting_room import PinRoom, StudRoom, lead_about, lead_surface
 from bulbcast.bulb.fastening.limits import (
     EDGE_IN_DIAMETERS,
     ENGAGEMENT_LEAD,
@@ -85,6 +86,19 @@ SLOT_CUT_COLD = Rule(
     ),
 )
 
+PIN_SIZES = {
+    "metric": (2e-3, 3e-3, 4e-3, 5e-3, 6e-3, 8e-3, 10e-3, 12e-3, 16e-3, 20e-3),
+    "imperial": tuple(
+        0.0254 * one for one in (0.0625, 0.09375, 0.125, 0.1875, 0.25, 0.375, 0.5, 0.625, 0.75)
+    ),
+}
+"""Diameters that rod is sold in. Common practice, no source. [m]"""
+_PLACES = ((0.2, 0.8), (0.3, 0.7), (0.4, 0.6), (0.1, 0.9), (0.25, 0.55), (0.45, 0.75))
+"""Where along the fin's chord two pins between two halves are tried. [-]"""
+_DEPTHS = (0.3, 0.35, 0.4, 0.45, 0.5, 0.55)
+"""How far down from the pocket's floor to the underside pins between two halves are tried. [-]"""
+_SPARE = 3e-4
+"""What a suggested place has over the wall wanted, for figures rounded and the bulb sized anew. [m]"""
 SLOT_SAWN = 0.2
 """A slot that removes more lead than this is better cored: judgement. [kg]"""
 
@@ -141,20 +155,98 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
                 unit="kg",
             )
         )
-    pins = len(bulb.pin_cuts)
-    if bulb.through and pins < 2:
-        findings.append(
-            BONDED_ONLY(
-                "cross_pins",
-                "The two halves are held by their bond to the blade and to each other"
-                + (", and by one cross pin." if pins else " alone."),
-                "Add two [[cross_pins]] unless the bulb is small and the joint is proved.",
-                found=float(pins),
-                limit=2.0,
-                severity=Severity.CAUTION if pins else Severity.NOTE,
-            )
-        )
+    if job.wish.fin.bonded:
+        findings += _bonded_only(job)
     return tuple(findings)
+
+
+def _bonded_only(job: BulbResults) -> Iterator[Finding]:
+    """Two halves with fewer than two pins: through the blade where it goes right through, else through both of them."""
+    bulb = job.bulb
+    pins = len(bulb.fin_pins if bulb.through else bulb.pin_cuts)
+    if pins >= 2:
+        return
+    remedy = "Add two [[cross_pins]] unless the bulb is small and the joint is proved."
+    if not bulb.through and pins == 0:
+        remedy = f"{_usual_pins(job)} A small bulb whose joint is proved does without."
+    yield BONDED_ONLY(
+        "cross_pins",
+        "The two halves are held by their bond to the blade and to each other"
+        + (", and by one cross pin." if pins else " alone.")
+        if bulb.through
+        else "The two halves are held together by their bond and by the fin between them"
+        + (", and by one cross pin." if pins else " alone."),
+        remedy,
+        found=float(pins),
+        limit=2.0,
+        severity=Severity.CAUTION if pins and bulb.through else Severity.NOTE,
+    )
+
+
+def _usual_pins(job: BulbResults) -> str:
+    """Two pins below the pocket's floor that would hold two halves, as lines to type, where there is room for them."""
+    shown = job.shown
+    fitting = [one for one in (_pin_below(places, job) for places in _PLACES) if one is not None]
+    if not fitting:
+        return (
+            "Add two [[cross_pins]] where both halves are thick: below the pocket's floor, with a minus before `height`, or "
+            "ahead and aft of the fin."
+        )
+    pin, apart = max(fitting, key=lambda one: one[0].diameter)
+    first, last = (shown.length(place) for place in (pin.at_x, pin.at_x + apart))
+    lines = ", ".join(
+        f'{name} = "{shown.length(size)}"'
+        for name, size in (("height", pin.height), ("diameter", pin.diameter), ("length", pin.length))
+    )
+    return (
+        f'Add two [[cross_pins]] through the lead below the pocket, one at = "{first}", one at = "{last}", each with '
+        f"{lines}."
+    )
+
+
+def _pin_below(shares: tuple[float, float], job: BulbResults) -> tuple[PinCut, float] | None:
+    """The thickest pin that has room below the pocket's floor at both of two places, and how far they are apart. [m]
+
+    Args:
+        shares: The places in shares of the fin's chord. [-]
+        job: The bulb.
+    """
+    bulb, body, k = job.bulb, job.bulb.body, job.bulb.body.width_to_height
+    places = [share * bulb.pocket.tip.chord for share in shares]
+    at = bulb.pocket.leading_edge_x + np.array(places)
+    depth = bulb.axis.floor + float(np.min(np.sqrt(np.maximum(body.squared_radius(at)[0], 0.0) / k)))
+    surface = lead_surface(bulb)
+
+    def centres(height: float) -> list[tuple[float, float]]:
+        return [(float(one) - bulb.axis.shift * height, bulb.axis.floor + height) for one in at]
+
+    def beside(height: float) -> float:
+        """Lead between the pins' middles and the nearer of pocket and skin. [m]"""
+        return min(-height, *(lead_about(surface, centre) for centre in centres(height)))
+
+    height = max((-share * depth for share in _DEPTHS), key=beside)
+    half = min(
+        math.sqrt(max(k * (float(body.squared_radius(np.array([x]))[0][0]) - k * z * z), 0.0))
+        for x, z in centres(height)
+    )
+    upright = [(one.at_x, max(one.recess_diameter, one.hole_diameter)) for one in bulb.screw_cuts]
+    upright += [(one.at_x, one.diameter) for one in bulb.stud_cuts]
+    gaps = [abs(float(one) - x) * math.cos(bulb.axis.rake) - 0.5 * wide for one in at for x, wide in upright]
+    room = 2.0 * (min(beside(height), *gaps, math.inf) - job.wall_wanted - _SPARE)
+    most = min(room, half / (GRIP_IN_DIAMETERS + 1.0), 0.25 * depth)
+    sizes = [one for one in PIN_SIZES[job.shown.units] if one <= most]
+    if not sizes:
+        return None
+    # It ends well inside the lead, so that its holes can be plugged.
+    pin = PinCut(
+        at_x=places[0],
+        height=height,
+        diameter=sizes[-1],
+        hole_diameter=sizes[-1],
+        length=1.6 * half,
+        density=math.nan,
+    )
+    return pin, places[1] - places[0]
 
 
 def _up(metres: float, shown: Shown) -> str:
@@ -174,7 +266,9 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         )
         return
     radius, edge = 0.5 * pin.diameter, EDGE_IN_DIAMETERS * pin.diameter
-    if room.in_fin < 0.0:
+    # Clear of the pocket it holds the two halves to each other.
+    between = job.wish.fin.bonded and room.off_pocket >= 0.0
+    if not between and room.in_fin < 0.0:
         at, last = job.plan.cross_pins[number - 1].at, job.plan.fin.tip_chord - radius
         low, within = pin.height < radius, f"at between {_up(radius, shown)} and {shown.length(last)}"
         thick = low and _runs_out(replace(pin, height=radius), job)
@@ -189,6 +283,10 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
                 "Use a thinner pin, or a deeper pocket: this one runs out of the lead where it clears the fin's "
                 f"lower edge.{f' Set {within}.' if aside else ''}"
             )
+        lower = _clear_below(pin, job)
+        if lower is not None:
+            way = typed(f"{where}.height", shown.length(lower))
+            remedy += f" Or let it hold the two halves alone, clear of the pocket: {way}."
         yield PIN_OUTSIDE_FIN(
             where,
             f"Cross pin {number} comes out of the fin's tip by {shown.length(-room.in_fin)}.",
@@ -197,7 +295,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             limit=0.0,
             unit="m",
         )
-    elif room.in_fin < edge:
+    elif not between and room.in_fin < edge:
         yield PIN_NEAR_EDGE(
             where,
             f"Between {name} and the edge of the fin only {shown.length(room.in_fin)} is left; {shown.length(edge)} is "
@@ -213,18 +311,23 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             where,
             f"The hole of {name} breaks out of the lead by {shown.length(-room.wall)}."
             if out
+            else f"Beside the hole of {name}, towards the pocket or the skin, {shown.length(room.wall)} of lead is left; "
+            f"{shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more."
+            if between
             else f"Over or under the hole of {name} {shown.length(room.wall)} of lead is left; "
             f"{shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more.",
-            "Set it nearer the bulb's axis, or use a thinner pin, a deeper pocket or a fuller bulb.",
+            "Set it half-way between pocket and skin, or use a thinner pin, a shallower pocket or a fuller bulb."
+            if between
+            else "Set it nearer the bulb's axis, or use a thinner pin, a deeper pocket or a fuller bulb.",
             found=room.wall,
             limit=0.0 if out else wanted,
             unit="m",
         )
-    grip = GRIP_IN_DIAMETERS * pin.diameter
+    grip, each = GRIP_IN_DIAMETERS * pin.diameter, "in each half" if between else "on each side of the fin"
     if room.grip < grip:
         yield PIN_SHORT(
             f"{where}.length",
-            f"Cross pin {number} bears on {shown.length(room.grip)} of lead on each side of the fin; "
+            f"Cross pin {number} bears on {shown.length(room.grip)} of lead {each}; "
             f"{shown.length(grip)} is good practice.",
             f"Make it {shown.length(2.0 * (grip - room.grip))} longer if the bulb is wide enough, or set it where the "
             "bulb is wider.",
@@ -241,6 +344,18 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             limit=0.0,
             unit="m",
         )
+
+
+def _clear_below(pin: PinCut, job: BulbResults) -> float | None:
+    """Height at which a pin passes below the pocket through the two halves alone; None where there is no room. [m]"""
+    bulb, clear = job.bulb, 0.5 * pin.hole_diameter + job.wall_wanted + _SPARE
+    if not job.wish.fin.bonded or bulb.through:
+        return None
+    centre = replace(pin, height=-clear).centre(bulb.axis)
+    within = (
+        bulb.body.squared_radius(np.array([centre[0]]))[0][0] > bulb.body.width_to_height * centre[1] ** 2
+    )
+    return -clear if within and lead_about(lead_surface(bulb), centre) >= clear else None
 
 
 def _runs_out(pin: PinCut, job: BulbResults) -> bool:

@@ -73,6 +73,11 @@ class HungBulb:
         return tuple(space.pin for space in self.cuts.pins)
 
     @property
+    def fin_pins(self) -> tuple[PinCut, ...]:
+        """The cross pins that pass through the fin; the others hold two halves to each other alone."""
+        return tuple(space.pin for space in self.cuts.pins if space.off_pocket < 0.0)
+
+    @property
     def stud_cuts(self) -> tuple[StudCut, ...]:
         """What is cast in, in order."""
         return tuple(space.stud for space in self.cuts.studs)

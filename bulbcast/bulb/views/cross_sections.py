@@ -26,7 +26,6 @@ from bulbcast.bulb.views.outlines import MM, half_width_of_outline, key_of, near
 from bulbcast.bulb.views.side_view import shown_screws, wall_is_seen_from_the_side
 from bulbcast.drawing.layout import Label, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Contour, Hatch, Point, Style, Text, View, rectangle
-from bulbcast.fin.tip_section import pocket_half
 
 MOST_PINS = 4
 """Cross pins that are drawn in section: those with the least lead round them."""
@@ -335,7 +334,7 @@ def _along_pin(job: BulbResults, number: int) -> View:
     layout = _layout(job, 0.0)
     _square_section(job, layout, x)
     hole, thick, long = (0.5 * MM * size for size in (pin.hole_diameter, pin.diameter, pin.length))
-    pocket = MM * pocket_half(bulb.pocket.tip, bulb.pocket.clearance, pin.at_x - bulb.pocket.leading_edge_x)
+    pocket = MM * room.pocket_half
     for side in (-1.0, 1.0):
         # From the pocket to the surface; beyond the pin's end the hole is filled flush.
         inner, outer = sorted((side * pocket, side * lead))
