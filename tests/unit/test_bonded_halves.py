@@ -75,7 +75,23 @@ def test_the_bond_is_the_centreplane_outside_the_pocket(rake, width_to_height):
     assert bond.moment_x == pytest.approx(0.0002 * outside.area * outside.centroid.x, rel=1e-6)
     assert bond.moment_z == pytest.approx(0.0002 * outside.area * outside.centroid.y, rel=1e-5)
     assert lines(job)["bond between the halves"] == pytest.approx(1150.0 * bond.volume, rel=1e-12)
+    # The pocket is cut half in each half: apart, they leave it as much wider over its whole profile.
+    inside = ellipse.intersection(pocket_in_profile(job))
+    widened = job.bulb.widened
+    assert widened.volume == pytest.approx(0.0002 * inside.area, rel=2e-5)
+    assert widened.moment_z == pytest.approx(0.0002 * inside.area * inside.centroid.y, rel=1e-4)
+    bedding = job.bulb.cuts.pocket_bedding.volume + widened.volume
+    assert lines(job)["bedding of the fin"] == pytest.approx(1150.0 * bedding, rel=1e-12)
+    every = job.bulb.displaced.volume + job.bulb.cuts.fin_inside.volume + job.bulb.fin_through_skin.volume
+    skinned = job.bulb.volume.volume + sum(one.piece.volume for one in job.bulb.lines if one.name == "skin")
+    slab = 0.0002 * ellipse.area
+    assert every == pytest.approx(skinned + job.bulb.fin_through_skin.volume + slab, rel=1e-9)
     assert job.bulb.mass == pytest.approx(2.5, rel=1e-9)
+
+
+def _filler_between(job):
+    """The bond and what it fills the pocket more, of the usual filler of 1.2 g/cm3. [kg]"""
+    return 1200.0 * (job.bulb.bond.volume + job.bulb.widened.volume)
 
 
 def test_a_bond_takes_lead_of_its_own_mass_and_widens_the_bulb():
@@ -85,13 +101,15 @@ def test_a_bond_takes_lead_of_its_own_mass_and_widens_the_bulb():
     lead = [lines(job)["lead body"] + lines(job)["pocket"] for job in (bare, bonded)]
     others = [sum(lines(job).values()) - one for job, one in zip((bare, bonded), lead, strict=True)]
     assert lead[0] - lead[1] == pytest.approx(others[1] - others[0], rel=1e-6)
-    assert others[1] - others[0] == pytest.approx(lines(bonded)["bond between the halves"], rel=2e-3)
+    assert others[1] - others[0] == pytest.approx(_filler_between(bonded), rel=2e-3)
     widths = [next(one for one in job.limits if one.name == "bulb_width").found for job in (bare, bonded)]
     shrunk = bare.bulb.body.width - bonded.bulb.body.width
     assert widths[1] - widths[0] == pytest.approx(0.0005 - shrunk, rel=1e-9)
     water = [job.bulb.displacement for job in (bare, bonded)]
     body = [job.bulb.volume.volume for job in (bare, bonded)]
-    assert water[1] - water[0] == pytest.approx(body[1] - body[0] + bonded.bulb.bond.volume, rel=2e-3)
+    assert water[1] - water[0] == pytest.approx(
+        body[1] - body[0] + _filler_between(bonded) / 1200.0, rel=2e-3
+    )
 
 
 def test_without_a_bond_line_the_report_says_what_one_would_weigh():
@@ -102,7 +120,7 @@ def test_without_a_bond_line_the_report_says_what_one_would_weigh():
     film = re.search(r"No bond line is typed: one of 0.20 mm, say, weighs ([0-9.]+) g,", text(bare))
     assert film is not None
     # In three digits, on the body as it is without one.
-    assert 1e-3 * float(film[1]) == pytest.approx(lines(bonded)["bond between the halves"], abs=1e-5)
+    assert 1e-3 * float(film[1]) == pytest.approx(_filler_between(bonded), abs=1e-5)
     assert "A bond line of 0.20 mm keeps them that far apart:" in text(bonded)
     assert "bond" not in text(run(read(mould={"kind": "closed"})))
 

@@ -155,10 +155,10 @@ def _drilled(job: BulbResults) -> str:
 
 
 def _bond_mass(job: BulbResults, thickness: float) -> float:
-    """Mass of the filler between two halves. [kg]"""
+    """Mass of the filler between two halves, and of what it fills the pocket more. [kg]"""
     bulb = job.bulb
-    bond = bond_between(bulb.body, bulb.axis, bulb.pocket, thickness)
-    return job.wish.filler_density * bond.volume
+    bond, widened = bond_between(bulb.body, bulb.axis, bulb.pocket, thickness)
+    return job.wish.filler_density * (bond.volume + widened.volume)
 
 
 def _screws(job: BulbResults) -> Lines:

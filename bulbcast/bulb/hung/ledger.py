@@ -18,6 +18,7 @@ from bulbcast.bulb.cuts.parts import Cuts, PocketCut, ScrewCut
 from bulbcast.bulb.cuts.union import FinNodes, cuts_of
 from bulbcast.bulb.hung.ledger_lines import LedgerLine, ledger_lines, with_drilled
 from bulbcast.bulb.hung.wish import BulbWish
+from bulbcast.fin.tip_section import pocket_span
 from bulbcast.solids.quadrature import gauss_on_panels
 
 _ROUNDS = 30
@@ -34,7 +35,8 @@ class HungBulb:
         incidence: Angle of the body's axis to the waterline, nose up positive. [rad]
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket in this body.
-        bond: The filler between two halves.
+        bond: The filler between two halves, outside the pocket.
+        widened: What it fills the pocket more, which is so much wider.
         volume: Volume of the body.
         surface: Surface integrals of the body.
         cuts: What is cut from it.
@@ -52,6 +54,7 @@ class HungBulb:
     axis: Axis
     pocket: PocketCut
     bond: Piece
+    widened: Piece
     volume: BodyVolume
     surface: BodySurface
     cuts: Cuts
@@ -108,7 +111,14 @@ class HungBulb:
         envelope = parallel_volume(self.volume, self.surface, self.skin)
         whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
         # The boat counts the whole fin down to its level tip, so what is trimmed off below the lead is subtracted here.
-        return whole + self.bond - self.cuts.fin_inside - self.fin_through_skin - self.cuts.trimmed
+        return (
+            whole
+            + self.bond
+            + self.widened
+            - self.cuts.fin_inside
+            - self.fin_through_skin
+            - self.cuts.trimmed
+        )
 
     @property
     def attitude(self) -> Attitude:
@@ -178,9 +188,9 @@ def hang(
     volume = body_volume(body) if volume is None else volume
     surface = body_surface(body)
     cuts = cuts_of(body, axis, pocket, screws, nodes, pins=pins, studs=studs)
-    bond = bond_between(body, axis, pocket, fin.bond_line)
+    bond, widened = bond_between(body, axis, pocket, fin.bond_line)
     through_skin = outline_through_layer(body, axis, pocket.leading_edge_x, nodes.thin, wish.skin)
-    lines = ledger_lines(wish, axis, volume, surface, cuts, through_skin, bond)
+    lines = ledger_lines(wish, axis, volume, surface, cuts, through_skin, (bond, widened))
     lines = with_drilled(lines, wish, 0.5 * body.height)
     mass = math.fsum(line.mass for line in lines)
     return HungBulb(
@@ -191,6 +201,7 @@ def hang(
         axis=axis,
         pocket=pocket,
         bond=bond,
+        widened=widened,
         volume=volume,
         surface=surface,
         cuts=cuts,
@@ -226,38 +237,42 @@ def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
     return floor
 
 
-def bond_between(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> Piece:
-    """The filler between two halves: the centreplane's area outside the pocket, times its thickness.
+def bond_between(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> tuple[Piece, Piece]:
+    """The filler between two halves: the centreplane's area outside the pocket, and inside it, times its thickness.
 
-    The halves move apart by that much, so no lead is lost; what the skin gains along the edge, and a pin takes of it, is
-    ignored.
+    The halves move apart by that much, so no lead is lost and the pocket is so much wider than both halves of it; what
+    the skin gains along the edge, and a pin takes of the filler, is ignored.
 
     Args:
         body: The lead body.
         axis: Direction of the fin and level of the pocket floor.
         pocket: The pocket.
-        thickness: Thickness of the filler. [m]
+        thickness: Of the filler. [m]
+
+    Returns:
+        What lies outside the pocket, and what fills the pocket more.
     """
     if thickness == 0.0:
-        return Piece()
+        return Piece(), Piece()
     turn, weight = gauss_on_panels(np.linspace(0.0, 2.0 * math.asin(math.sqrt(body.cut)), 9), 12)
     x = body.uncut_length * np.sin(0.5 * turn) ** 2
     r2, _ = body.squared_radius(x)
     height = 2.0 * np.sqrt(np.maximum(r2, 0.0) / body.width_to_height)
     part = weight * 0.5 * body.uncut_length * np.sin(turn) * height
     whole = Piece(volume=float(np.sum(part)), moment_x=float(np.sum(part * x)))
+    first, last, _ = pocket_span(pocket.tip, pocket.clearance)
     s, wide = gauss_on_panels(
-        (
-            pocket.leading_edge_x - pocket.clearance,
-            pocket.leading_edge_x + 0.2 * pocket.tip.chord,
-            pocket.leading_edge_x + pocket.tip.chord + pocket.clearance,
-        ),
-        16,
+        tuple(pocket.leading_edge_x + place for place in (first, 0.8 * first + 0.2 * last, last)), 16
     )
     low, high = through(body, axis, s, np.zeros_like(s))
     bottom = np.maximum(low, axis.floor)
     slot = piece_of_columns(axis, s, bottom, np.maximum(high, bottom), wide)
-    gap = whole - slot
-    return Piece(
-        volume=thickness * gap.volume, moment_x=thickness * gap.moment_x, moment_z=thickness * gap.moment_z
-    )
+
+    def filled(area: Piece) -> Piece:
+        return Piece(
+            volume=thickness * area.volume,
+            moment_x=thickness * area.moment_x,
+            moment_z=thickness * area.moment_z,
+        )
+
+    return filled(whole - slot), filled(slot)

@@ -51,7 +51,7 @@ def ledger_lines(
     surface: BodySurface,
     cuts: Cuts,
     through_skin: Piece,
-    bond: Piece,
+    bond: tuple[Piece, Piece],
 ) -> tuple[LedgerLine, ...]:
     """Everything that hangs, line by line.
 
@@ -62,7 +62,7 @@ def ledger_lines(
         surface: Surface integrals of the lead body.
         cuts: What is cut from it.
         through_skin: The fin's own section through the skin.
-        bond: The filler between two halves.
+        bond: The filler between two halves, outside the pocket, and what it fills the pocket more.
 
     Returns:
         The lines, lead first; their masses add up to the hung mass.
@@ -84,9 +84,10 @@ def ledger_lines(
         lines.append(LedgerLine(f"stud {number}", "stud", metal, stud.density))
         if stud.bore > 0.0:
             lines.append(LedgerLine(f"filling of stud {number}", "stud", bore, stud.fill_density))
-    if bond.volume > 0.0:
-        lines.append(LedgerLine("bond between the halves", "bedding", bond, filler))
-    lines.append(LedgerLine("bedding of the fin", "bedding", cuts.pocket_bedding, filler))
+    between, widened = bond
+    if between.volume > 0.0:
+        lines.append(LedgerLine("bond between the halves", "bedding", between, filler))
+    lines.append(LedgerLine("bedding of the fin", "bedding", cuts.pocket_bedding + widened, filler))
     grown = parallel_volume(volume, surface, wish.skin)
     skin = Piece(volume=grown.volume, moment_x=grown.moment_x) - body - through_skin
     lines.append(LedgerLine("skin", "skin", skin, filler))
