@@ -172,11 +172,11 @@ def test_a_plan_without_the_sections_has_neither_part_in_its_json():
     [
         (BAKED + 'wall = "12 mm"\n', "mould-wall-thin", 'Set wall = "25 mm" or more, and bed the mould in dry sand.'),
         (BAKED + "consistency = 100\n", "consistency-unusual",
-         "Set consistency = 80, or keep it where the bag asks for it."),
+         "Set consistency = 80, or keep it if the bag says so."),
         (BAKED + 'oven = "220 C"\n', "oven-too-hot", 'Set oven = "180 C" or less.'),
         (BAKED + 'oven = "110 C"\n', "oven-too-cool", 'Set oven = "130 C" or more.'),
         (BAKED + 'bucket = "1 l"\n', "plaster-batches",
-         "Mix several at once with help, or in a larger bucket, and roughen each layer before it sets."),
+         "Mix several at once with help, or use a larger bucket, and roughen each layer before it sets."),
         (SAND + 'sand_kind = "dried"\nsand_moisture = "2 %"\n', "sand-damp",
          'Dry it hot and measure again.'),
     ],
@@ -272,7 +272,7 @@ def test_the_report_draws_the_mould_as_it_stands(orientation):
     assert "mould-along-title" in html
     assert ("mould-across-title" in html) == (orientation in ("lying", "on-edge"))
     assert plan["mould"]["orientation"] == orientation
-    for words in ("Plaster to mix, the spare counted in", "How big: a plaster mould at home"):
+    for words in ("Plaster to mix, spare included", "Size: home-made plaster moulds are usual"):
         assert words in html
 
 
@@ -345,7 +345,7 @@ def test_a_mould_of_mortar_is_on_hold_until_the_sentence_is_typed_and_then_a_cau
 def test_a_part_of_mortar_says_what_is_mixed_and_how_much_water_leaves():
     job = job_of(ACCEPTED)
     page = report_html(job, None)
-    assert "water that must leave" in page
+    assert "water that must go" in page
     drag = job.mould.parts[0]
     assert drag.just_set == pytest.approx(2230.0 * drag.volume)
     # Cement, sand and water 1 : 3 : 0.5 by mass are all of it.

@@ -94,7 +94,7 @@ def test_weights_on_the_mould_are_one_figure_in_finding_and_table(units):
         r"own (.+? (?:g|kg|oz)) ",
         said,
     )[0]
-    lift, own = re.findall(r"Metal lifts the cope with (.+?), and the cope itself weighs (.+?):", said)[0]
+    lift, own = re.findall(r"Metal lifts the cope with (.+?); the cope itself weighs (.+?):", said)[0]
     laid, clamped = re.findall(r"Lay (.+?) on it, or clamp it with (.+?) in all", said)[0]
     for one, other in zip(table, (lift, laid, clamped, own), strict=True):
         assert same(one, other)

@@ -52,7 +52,7 @@ def test_a_feeder_given_by_its_size_is_judged_by_the_simulation_alone():
     job = planned('feeder_diameter = "15 mm"')
     own = next(one for one in ways_of(job.poured, job.melting.gating) if one.planned)
     assert own.hollow is None
-    assert "--cooling says" in chapter_html(gating_chapter(job, job.melting))
+    assert "see --cooling" in chapter_html(gating_chapter(job, job.melting))
     seen = ways_of(job.poured, job.melting.gating, simulated=0.002)
     assert next(one for one in seen if one.planned).hollow == 0.002
 
@@ -69,7 +69,7 @@ def test_a_table_says_how_the_others_are_typed(plain):
     assert "feeding = &quot;sleeved&quot;" in shown
     assert "no: wider than the bulb" in shown
     terminal = " ".join(terminal_text(plain, colour=False, width=100).split())
-    assert 'Another is typed under [pour]: feeding = "sleeved" or "none".' in terminal
+    assert 'For another, type under [pour]: feeding = "sleeved" or "none".' in terminal
     ways = plan_object(plain)["melting"]["gating"]["ways"]
     assert [one["way"] for one in ways] == list(FEEDINGS)
     assert all(isinstance(one["poured_kg"], float) for one in ways)

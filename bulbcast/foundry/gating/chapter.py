@@ -83,8 +83,7 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
             Table(rows=named),
             *_feedings(job, gating),
             Words(
-                text="Forces are those of metal at rest, on the shadow of the true cavity; the openings are not taken "
-                "off.",
+                text="Forces are those of metal at rest on the true cavity's shadow; the openings are not taken off.",
                 style="caption",
                 only="report",
             ),
@@ -103,19 +102,19 @@ def _read_as(gating: Gating) -> str:
     cavity = gating.cavity
     said = " Plain grey: the metal, up to its level when the mould is full."
     if not cavity.level_parting:
-        said += " The cut lies in the parting, so one part's face is seen; rounds: its keys."
+        said += " The cut lies in the parting, so you see the face of one part; the circles are its keys."
     elif not cavity.open_above:
-        said += " The line from the block's sides to the cavity is the parting; dashed: keys beside the cut."
+        said += " The line from the block's sides to the cavity is the parting; the dashed lines are keys beside the cut."
     if gating.ingate is not None:
-        said += " Sprue and cup stand beside the bulb, dashed."
+        said += " Sprue and cup, dashed, stand beside the bulb."
     return said
 
 
 def _across_read_as(gating: Gating) -> str:
     """What is dashed in the cut across the bulb."""
     if gating.ingate is None:
-        return " The line is the parting; dashed: its keys."
-    return " Dashed: sprue, cup and ingate, which lie behind the cut, and keys."
+        return " The line is the parting; its keys are dashed."
+    return " Dashed: keys, and sprue, cup and ingate behind the cut."
 
 
 def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
@@ -128,10 +127,10 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
     shown = job.shown
     withheld = bool(job.melt_withheld)
     yield from _ways(gating, shown, withheld)
-    feed, rest = shown.percent(gating.feed), "of the liquid; the pattern's contraction takes the rest"
+    feed, rest = shown.percent(gating.feed), "of the liquid; the pattern's contraction allows for the rest"
     yield Line("What shrinks before it is solid", feed, rest, "feed_demand", gating.feed)
     yield from _forces(job, gating)
-    how = "simulated" if gating.simulated else "its largest section, as a long round bar in its mould"
+    how = "simulated" if gating.simulated else "largest section, as a long round bar in its mould"
     thin = f"{shown.length(2.0 * gating.cavity.thin_radius)} thick; {runs_until(job)}"
     runs = shown.duration(gating.thin_time)
     yield Line("Metal runs in the thinnest end for", runs, thin, "thin_end_freezes_s", step="pour")
@@ -150,27 +149,27 @@ def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
         head = f"{shown.area(choke.area)}; effective head {shown.length(choke.head)}"
         yield Line("Choke, at the sprue's foot", shown.length(choke.diameter), head, step="mould")
         tapered = (
-            f"{shown.length(sprue.height)} high, tapered so that it runs full; {shown.length(gating.sprue_at)} from the "
-            "nose, down to the parting beside the bulb"
+            f"{shown.length(sprue.height)} high, tapered to run full; {shown.length(gating.sprue_at)} from the nose, "
+            "down to the parting beside the bulb"
         )
         yield Line("Sprue's mouth", shown.length(sprue.top_diameter), tapered, "sprue.top_diameter_m")
     if gating.ingate is not None:
         size = worded("{} by {}", shown.length(gating.ingate.width), shown.length(gating.ingate.depth))
         cut = (
-            f"wide by deep, cut into the drag's face, {shown.length(gating.ingate.length)} from the middle of the sprue's "
-            "foot to the bulb; twice the choke, and sawn off with the sprue"
+            f"width by depth, cut into the drag's face; {shown.length(gating.ingate.length)} from the middle of the "
+            "sprue's foot to the bulb; twice the choke, and sawn off with the sprue"
         )
         yield Line("Ingate", size, cut)
     if gating.vents:
         places = " and ".join(shown.length(vent.at) for vent in gating.vents)
         each = worded(f"{len(gating.vents)} of {{}}", shown.length(gating.vents[0].diameter))
-        yield Line("Vents", each, f"at {places} from the nose; together as wide as the choke")
+        yield Line("Vents", each, f"at {places} from the nose; together as large as the choke")
     if feeder is not None:
         yield from _feeder(gating, feeder, shown, withheld)
     if mark is not None:
-        rim = "above the flat face, on a rim round it; planed away when cold"
+        rim = "above the flat face, with a rim round it; planed off when cold"
         yield Line("Level mark", shown.length(mark.above_face), rim, "level_mark.above_face_m")
-        mean = f"in the middle; {shown.length(mark.mean_sink)} on the mean"
+        mean = f"in the middle; {shown.length(mark.mean_sink)} on average"
         yield Line("Sink expected", shown.length(mark.middle_sink), mean)
 
 
@@ -178,8 +177,8 @@ def _left(gating: Gating) -> str:
     """What is done to a feeder whose time is given."""
     way = None if gating.feeder is None else gating.feeder.way
     if way == "kept" and gating.simulated:
-        return "kept liquid as said below, then left"
-    return "its sleeve left out of account" if way == "sleeved" else "topped up no more"
+        return "kept liquid as below, then left alone"
+    return "without its sleeve's effect" if way == "sleeved" else "with no more topping up"
 
 
 def stub_masses(gating: Gating, feeder: Feeder) -> tuple[float, float]:
@@ -198,8 +197,8 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
     """Its size and place, what it has to do, and what is sawn off."""
     why = {
         "width": f"{WIDEST_KEPT:g} of the bulb's width there, so that its neck stays open",
-        "modulus": "its modulus, 1.2 times the largest section's, asks for it",
-        "feed": "what the casting shrinks by asks for it",
+        "modulus": "needed for its modulus, 1.2 times the largest section's",
+        "feed": "needed for what the casting shrinks by",
         "given": "as given",
     }[feeder.rule]
     place = {
@@ -209,15 +208,15 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
     }[feeder.over]
     size = worded("{} by {}", shown.length(feeder.diameter), shown.length(feeder.height))
     top = f"{shown.length(feeder.top_diameter)} at the top"
-    yield Line("Feeder", size, f"across by high, {top}, {place}; {why}", step="mould")
+    yield Line("Feeder", size, f"diameter by height, {top}, {place}; {why}", step="mould")
     how = {
         "kept": "kept liquid with a torch and topped up",
-        "sleeved": "in a sleeve of ceramic fibre, its top covered with dry fibre; neither paper nor wood",
-        "alone": "left alone from the first",
+        "sleeved": "in a ceramic fibre sleeve, its top covered with dry fibre; no paper or wood",
+        "alone": "left alone from the start",
     }[feeder.way]
     yield Line("How it feeds", feeder.way, how)
     cooled = f"the largest section's is {shown.length(gating.cavity.thick_modulus)}; " + (
-        "the sleeve counted in" if feeder.way == "sleeved" else "side and bare top cool it"
+        "with the sleeve's effect" if feeder.way == "sleeved" else "cooled by its side and bare top"
     )
     yield Line("Its modulus", shown.length(feeder.modulus), cooled, "feeder.modulus_m")
     sawn, filed = stub_masses(gating, feeder)
@@ -231,7 +230,7 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
     yield Line(
         "To be sawn off",
         worded("a stub of {}", shown.length(feeder.diameter)),
-        f"{stub}saw {level}: all of the finish lies below. What is left round the stub{rest} is filed to the skin",
+        f"{stub}saw {level}: the whole finish lies below. What is left round the stub{rest} is filed flush with the skin",
     )
 
 
@@ -253,18 +252,18 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
         withheld=withheld,
     )
     said = (
-        "Left empty: at the most, as simulated castings of 0.5 to 140 kg left it; --cooling has this one's. A second "
-        "feeder brings nothing up to a fineness of 12. On end, fed through the nose, 0.2 to 0.9 % stays empty."
+        "Left empty: at most, from simulated castings of 0.5 to 140 kg; --cooling works out this one. A second feeder "
+        "gains nothing up to a fineness of 12. On end, fed through the nose, 0.2 to 0.9 % stays empty."
     )
     if gating.poured > MUCH * gating.cast_mass and job.alloy.liquidus > job.alloy.solidus:
         said += (
-            " This metal freezes over a range and stops running in the thin end sooner than pure lead: sprue, ingate and "
-            "vents are wider for it, and take more."
+            " This metal freezes over a range and stops running in the thin end sooner than pure lead. So sprue, ingate "
+            "and vents are wider and take more metal."
         )
     yield Words(text=said, style="caption", only="report")
     # The terminal has no room for the column that says how.
     others = [f'"{one.way}"' for one in ways if not one.planned and not one.too_wide]
-    yield Words(text=f"Another is typed under [pour]: feeding = {' or '.join(others)}.", only="terminal")
+    yield Words(text=f"For another, type under [pour]: feeding = {' or '.join(others)}.", only="terminal")
     yield Data(
         values={
             "gating.ways": [
@@ -294,9 +293,9 @@ def _feeding(one: WayOfFeeding, gating: Gating, shown: Shown, *, simulated: bool
     elif one.too_wide:
         how = "no: wider than the bulb"
     else:
-        how = f'feeding = "{one.way}"' + ("; longer than you stand by" if one.too_long else "")
+        how = f'feeding = "{one.way}"' + ("; longer than you allow" if one.too_long else "")
     # From a gram to kilograms in one column: each in the unit that reads best.
-    empty = "--cooling says" if one.hollow is None else f"{shown.mass(one.hollow)}"
+    empty = "see --cooling" if one.hollow is None else f"{shown.mass(one.hollow)}"
     if one.hollow is not None and not (one.planned and simulated) and one.way != "none":
         empty = f"up to {bought(one.hollow, shown)}"
     poured = one.poured
@@ -316,16 +315,16 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
     if force is not None:
         clamp = rough.force(force.clamp)
         if gating.cavity.level_parting:
-            head = f"metal at rest, {shown.length(gating.head)} over the parting"
+            head = f"metal at rest, {shown.length(gating.head)} above the parting"
             yield Line("Lift on the cope", rough.force(force.force), head)
             less = worded(
                 "or {} of clamps; twice the lift, less the cope's own {}", clamp, rough.mass(force.own_mass)
             )
             yield Line("Weights to lay on the cope", rough.mass(force.weight), less, step="pour")
         else:
-            where = "metal at rest, cavity, feeder and sprue"
+            where = "metal at rest in cavity, feeder and sprue"
             yield Line("Force on each half", rough.force(force.force), where)
-            yield Line("To clamp it with", clamp, "twice that, in all", step="pour")
+            yield Line("To clamp it with", clamp, "twice that, in total", step="pour")
     for lift in gating.cores:
         held = f"hold {rough.force(lift.held.wanted)}" if lift.held.force > 0.0 else "it sinks"
         what = f"Lift on the {lift.core.name}'s core"

@@ -31,13 +31,13 @@ FILLS_SLOWLY = melt_rule(
 POUR_RATE_HIGH = melt_rule(
     "pour-rate-high",
     Severity.CAUTION,
-    brief="The mould fills faster than metal is poured by hand.",
-    why=("Faster than a person pours steadily, the sprue runs empty and takes air in with the metal."),
+    brief="The mould fills faster than anyone pours by hand.",
+    why="If nobody can pour that fast, the sprue runs empty and draws air in with the metal.",
 )
 GATING_ABOVE_COPE = Rule(
     "gating-above-cope",
     Severity.NOTE,
-    why="Liquid metal stands as high as the cup, so that something has to hold it there.",
+    why="Liquid metal stands as high as the cup, so something has to hold it there.",
 )
 FEEDER_OVER_THIN_END = Rule(
     "feeder-over-thin-end",
@@ -47,21 +47,20 @@ FEEDER_OVER_THIN_END = Rule(
 FEEDER_BELOW_GATING = melt_rule(
     "feeder-below-gating",
     Severity.CAUTION,
-    brief="The feeder given is less than the gating takes.",
-    why="Too little metal in the pot leaves sprue or feeder short, and the casting with a hollow.",
+    brief="The feeder given is smaller than the gating needs.",
+    why="Too little metal in the pot leaves the sprue or feeder short and a hollow in the casting.",
 )
 COPE_LIFTS = Rule(
     "cope-lifts",
     Severity.CAUTION,
     why=(
-        "The metal pushes the upper half up as water does a boat; a cope that lifts lets it run "
-        "out at the parting."
+        "The metal lifts the upper half as water lifts a boat. If the cope rises, metal runs out at the parting."
     ),
 )
 MOULD_BURSTS = Rule(
     "mould-bursts",
     Severity.CAUTION,
-    why=("The metal pushes the halves apart with its whole depth; a mould that opens lets it run out."),
+    why="The whole depth of metal pushes the halves apart; if the mould opens, metal runs out.",
 )
 CORE_FLOATS = Rule(
     "core-floats",
@@ -74,36 +73,37 @@ CORE_FLOATS = Rule(
 FEEDER_SMALL = Rule(
     "feeder-small",
     Severity.CAUTION,
-    why="A feeder feeds only while it is liquid later than what it feeds, and with the metal that it holds or is given.",
+    why="A feeder works only if it stays liquid longer than the casting, and holds or is given enough metal.",
 )
 FEEDER_WIDE = Rule(
     "feeder-wider-than-bulb",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="A feeder that overhangs the bulb locks the mould round it, and its stub cannot be sawn off clear of the skin.",
+    why="A feeder that overhangs the bulb locks the mould round it, and its stub cannot be sawn off without cutting "
+    "into the skin.",
 )
 FEEDER_NOT_MADE = Rule(
-    "feeder-not-made", Severity.CAUTION, why="A size of a feeder that is not there changes nothing."
+    "feeder-not-made", Severity.CAUTION, why="The size of a feeder that is not there changes nothing."
 )
 TENDING_LONG = Rule(
     "tending-long",
     Severity.CAUTION,
-    why="Whoever stands by a flame and molten lead for so long tires and slips.",
+    why="Anyone who tends a flame and molten lead for so long gets tired and makes mistakes.",
 )
 NOT_FED = Rule(
     "not-fed",
     Severity.CAUTION,
-    why="Lead shrinks by some 4 % before it is solid; what nothing makes up for is a hollow in the bulb.",
+    why="Lead shrinks by some 4 % before it is solid; without a feeder this leaves a hollow in the bulb.",
 )
 
 HOLLOW_COUNTED = Rule(
     "hollow-counted",
     Severity.NOTE,
-    why="A hollow that is counted weighs right; it is still there, and a screw there may find no lead.",
+    why="A hollow that is counted gives the right mass. It is still there, and a screw may find no lead.",
 )
 
 FASTEST_BY_HAND = 2.0
-"""What a person pours by hand, ladled or tipped, and keeps steady. Judgement. [kg/s]"""
+"""What one person can pour steadily by hand, from a ladle or by tipping. Judgement. [kg/s]"""
 WARMEST_MOULD = 150.0
 """No mould is planned warmer than this to make a thin end fill; judgement. [degC]"""
 FULLEST = 3.0
@@ -120,9 +120,9 @@ def gating_findings(job: FoundryResults, melting: MeltJob, *, search: bool = Tru
     """Every finding on forces, filling and feeding; none without a mould.
 
     Args:
-        job: With its mould.
+        job: The results, with a mould.
         melting: Its melt.
-        search: Whether to look for a mould warm enough to fix a slow filling; a study, which tells codes alone, does
+        search: Whether to look for a mould warm enough to fix a slow filling; a study, which reports codes alone, does
             without.
     """
     shown, gating = job.shown, melting.gating
@@ -143,27 +143,27 @@ def _forces(gating: Gating, shown: Shown) -> tuple[Finding, ...]:
         return ()
     if gating.cavity.level_parting:
         rule, limit = COPE_LIFTS, force.own_mass * STANDARD_GRAVITY
-        what = f"Metal lifts the cope with {rough.force(force.force)}, and the cope itself weighs "
+        what = f"Metal lifts the cope with {rough.force(force.force)}; the cope itself weighs "
         what += rough.mass(force.own_mass)
         remedy = f"Lay {rough.mass(force.weight)} on it, or clamp it with {rough.force(force.clamp)} in all, before "
         remedy += "the pour and until it has frozen."
     else:
         rule, limit = MOULD_BURSTS, 0.0
-        what = f"Metal bursts the two parts asunder with {rough.force(force.force)}"
+        what = f"Metal pushes the two parts apart with {rough.force(force.force)}"
         remedy = f"Clamp or strap it with {rough.force(force.clamp)} in all, or bury it in rammed sand, until it has "
         remedy += "frozen."
-    message = f"{what}: it is held at twice that figure."
+    message = f"{what}: hold it at twice that figure."
     return (rule("mould", message, remedy, found=force.force, limit=limit, unit="N"),)
 
 
 def _core(lift: CoreLift, shown: Shown) -> Finding:
     hung = lift.thrust is not None and lift.thrust > lift.floating
-    why = " at its lower end" if hung else ", for it floats in lead"
+    why = " at its lower end" if hung else " because it floats in lead"
     return CORE_FLOATS(
         "mould.core",
         f"The {lift.core.name}'s core of {lift.core.material} is pushed up with {shown.force(lift.held.force)}{why}, "
-        "its own weight taken off.",
-        f"Let it into the mould or wire it so that it holds {shown.workshop.force(lift.held.wanted)} upwards.",
+        "less its own weight.",
+        f"Anchor it in the mould or wire it so that it holds {shown.workshop.force(lift.held.wanted)} upwards.",
         found=lift.held.force,
         limit=0.0,
         unit="N",
@@ -171,7 +171,7 @@ def _core(lift: CoreLift, shown: Shown) -> Finding:
 
 
 def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool) -> list[Finding]:
-    """Whether the metal gets there liquid, and whether a hand can pour so fast."""
+    """Whether the metal gets there liquid, and whether anyone can pour so fast."""
     shown, pot, pour, choke = job.shown, job.plan.pot, job.plan.pour, gating.choke
     filled = pour is not None and pour.fill_time is not None
     instead = f" in place of {typed('pour.fill_time', None)}" if filled else ""
@@ -189,11 +189,11 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
             FILLS_SLOWLY(
                 "pour.fill_time",
                 f"The mould fills in {gating.fill_time:.1f} s, and its thinnest end, "
-                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, no longer lets metal run after "
-                f"{gating.thin_time:.1f} s: it may run short there.",
-                f"Ways out: {', or '.join(outs)}."
+                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, lets metal run for {gating.thin_time:.1f} s "
+                "only: it may not fill there.",
+                f"Possible fixes: {', or '.join(outs)}."
                 if outs
-                else "Pour the bulb thicker, or of a metal that stays liquid longer.",
+                else "Make the bulb thicker, or use a metal that stays liquid longer.",
                 found=gating.fill_time,
                 limit=gating.thin_time,
                 unit="s",
@@ -227,7 +227,7 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
 
 
 def _thin_radius_needed(gating: Gating) -> float:
-    """Half the thickness of an end that lets metal run while the mould fills: its time goes with the square. [m]"""
+    """Half the thickness of an end that lets metal run while the mould fills: the time is proportional to its square. [m]"""
     return TAIL_MARGIN * gating.cavity.thin_radius * math.sqrt(gating.fill_time / gating.thin_time)
 
 
@@ -242,7 +242,8 @@ def _thicker(job: FoundryResults, gating: Gating) -> list[str]:
 
 
 def _fuller(job: FoundryResults, gating: Gating) -> list[str]:
-    """The fineness whose tail lets metal run for as long as the mould fills; none where the size is typed, or too full.
+    """The fineness whose tail lets metal run for as long as the mould fills; none where the size is typed or that would
+    be too full.
 
     Each bulb tried is sized: where its tail is cut is a rule with a least diameter, and does not follow the size.
     """
@@ -284,16 +285,16 @@ def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating) -> float
 
 
 def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
-    """Whether the feeder feeds: late enough, enough in it, no wider than the bulb, over the thick end."""
+    """Whether the feeder works: late enough, large enough, no wider than the bulb, over the thick end."""
     feeder, cavity, pour, shown = gating.feeder, gating.cavity, job.plan.pour, job.shown
     if gating.above_cope > 1e-6:
         needed = cavity.cover + gating.above_cope
         yield GATING_ABOVE_COPE(
             "mould.cover",
             f"{'Cup' if feeder is None else 'Feeder and cup'} reach {shown.length(gating.above_cope)} above the cope, "
-            f"which covers the cavity by {shown.length(cavity.cover)}.",
-            "Set dry collars on the cope, held down with it, or make it thicker, "
-            f"[mould] {typed('mould.cover', length_up(needed, shown))}.",
+            f"whose cover over the cavity is {shown.length(cavity.cover)}.",
+            "Set dry collars on the cope and hold them down with it, or make the cope thicker: [mould] "
+            f"{typed('mould.cover', length_up(needed, shown))}.",
             found=cavity.cover,
             limit=needed,
             unit="m",
@@ -308,8 +309,8 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
         ways = f"Write {typed('pour.feeding', 'kept')}" + (f", and leave {out} out" if given else "")
         yield FEEDER_WIDE(
             "pour.feeding",
-            f"A feeder left alone has to be {shown.length(feeder.diameter)} across to outlast the casting, and the bulb is "
-            f"{shown.length(widest)} wide: it would overhang its sides, and lock the mould."
+            f"A feeder left alone has to be {shown.length(feeder.diameter)} across to outlast the casting. The bulb is "
+            f"only {shown.length(widest)} wide: the feeder would overhang it and lock the mould."
             if feeder.rule != "given"
             else f"A feeder of {shown.length(feeder.diameter)} overhangs the bulb, which is {shown.length(widest)} wide: it "
             "would lock the mould.",
@@ -324,7 +325,7 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     if cavity.high_end == "tail":
         yield FEEDER_OVER_THIN_END(
             "mould.orientation",
-            "With the tail up the feeder feeds through the thin end, which freezes first and cuts it off.",
+            "With the tail up, the feeder feeds through the thin end, which freezes first and cuts it off.",
             f"Pour it nose up, {typed('mould.orientation', 'nose-up')}, or lying.",
             found=2.0 * cavity.thin_radius,
             limit=feeder.diameter,
@@ -333,7 +334,7 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
 
 
 def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
-    """Whether it freezes late enough and holds enough; one that is kept liquid, whether its neck is wide enough."""
+    """Whether it freezes late enough and holds enough; for one that is kept liquid, whether its neck is wide enough."""
     if feeder.rule != "given" and not out:
         return
     late = feeder.modulus >= feeder.modulus_wanted * (1.0 - 1e-9)
@@ -344,16 +345,16 @@ def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
         why = f"a neck narrower than {shown.length(limit)} freezes before the casting, torch or not"
     elif not late:
         found, limit, unit = feeder.modulus, feeder.modulus_wanted, "m"
-        why = f"its modulus is {shown.length(found)} where {shown.length(limit)} freeze after the casting"
+        why = f"its modulus is {shown.length(found)}; it takes {shown.length(limit)} to freeze after the casting"
     elif feeder.volume < feeder.volume_wanted * (1.0 - 1e-9):
         found, limit, unit = feeder.volume, feeder.volume_wanted, "m3"
-        why = f"it holds {shown.volume(found)} where {shown.volume(limit)} are needed to feed it"
+        why = f"it holds {shown.volume(found)}, but the casting needs {shown.volume(limit)}"
     else:
         return
     yield FEEDER_SMALL(
         "pour.feeder_diameter",
-        f"A feeder of {shown.length(feeder.diameter)} by {shown.length(feeder.height)} is too small by the rules: {why}, "
-        "and the casting may draw a cavity.",
+        f"A feeder of {shown.length(feeder.diameter)} by {shown.length(feeder.height)} is too small by the rules: {why}. "
+        "The casting may draw a cavity.",
         f"Leave {out} out: the feeder then follows the rules"
         + (
             "."
@@ -367,7 +368,7 @@ def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
 
 
 def _kept(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Finding]:
-    """Whether somebody can stand by for as long as the feeder is kept; codes of a study do without the times."""
+    """Whether somebody can tend the feeder for as long as it is kept liquid; a study's codes do without the times."""
     keep, most = gating.keep, LONGEST_TENDING if pour is None else pour.longest_tending
     if keep is None or gating.roughly <= most:
         return
@@ -375,8 +376,8 @@ def _kept(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Fi
         keep = gating.roughly
     yield TENDING_LONG(
         "pour.longest_tending",
-        f"The feeder is to be kept liquid for {shown.duration(keep)}, longer than the {shown.duration(most)} that you "
-        "stand by.",
+        f"The feeder has to be kept liquid for {shown.duration(keep)}, longer than the {shown.duration(most)} that you "
+        "allow.",
         f"Stand it in an insulating sleeve, {typed('pour.feeding', 'sleeved')}, or type the longer time: "
         f"{typed('pour.longest_tending', f'{math.ceil(keep / 60.0)} min')}.",
         found=keep,
@@ -386,14 +387,14 @@ def _kept(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Fi
 
 
 def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
-    """What is lost where nothing feeds the casting, where, how deep; and a feeder's size that nothing asks for."""
+    """What is lost where nothing feeds the casting, where, how deep; and a feeder size that changes nothing."""
     pour, shown = job.plan.pour, job.shown
     if pour is not None:
         for leaf in ("feeder_diameter", "feeder_height"):
             if getattr(pour, leaf) is not None:
                 yield FEEDER_NOT_MADE(
                     f"pour.{leaf}",
-                    f"This mould has no feeder, and {leaf} says nothing.",
+                    f"This mould has no feeder, so {leaf} changes nothing.",
                     f"Take it out: {typed(f'pour.{leaf}', None)}.",
                 )
     if gating.mark is not None:
@@ -403,17 +404,17 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     thick = cavity.thick_at / job.pattern.scale - cast.finish
     shift = lost / (cast.mass - lost) * (cast.mass_centre_x - thick)
     place = (
-        f"It lies under the top where the bulb is thickest, {shown.length(thick)} from the finished nose: sunk in from the "
-        f"skin some {shown.length(sink_depth(gating.feed) * cavity.height)} deep, or a pipe down to the axis. It moves the "
-        f"casting's mass centre {shown.length(abs(shift))} {'aft' if shift > 0.0 else 'forward'}."
+        f"The hollow lies under the top where the bulb is thickest, {shown.length(thick)} from the finished nose: a sink "
+        f"some {shown.length(sink_depth(gating.feed) * cavity.height)} deep in the skin, or a pipe down to the axis. It "
+        f"moves the casting's mass centre {shown.length(abs(shift))} {'aft' if shift > 0.0 else 'forward'}."
     )
-    empty = f"{shown.volume(gating.feed * cavity.volume)} of it stay empty"
+    empty = f"{shown.volume(gating.feed * cavity.volume)} of it stays empty"
     kept = f"keep a feeder liquid with a torch, {typed('pour.feeding', 'kept')}"
     if hollow_counted(job.plan):
         yield NOT_FED(
             "pour.feeding",
-            f"Nothing feeds the casting: {empty}, {shown.mass(lost)} of lead. The hung mass counts it: the bulb is larger. "
-            f"{place}",
+            f"Nothing feeds the casting: {empty}, {shown.mass(lost)} of lead. The hung mass counts it, so the bulb is "
+            f"larger. {place}",
             f"{kept[0].upper()}{kept[1:]}; or probe the hollow and fill it before the bulb is faired.",
             found=gating.feed,
             limit=0.0,
@@ -422,7 +423,8 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     if voids >= gating.feed:
         yield HOLLOW_COUNTED(
             "pour.feeding",
-            f"Nothing feeds the casting: {empty}, which the {shown.percent(voids)} of voids count in the hung mass. {place}",
+            f"Nothing feeds the casting: {empty}, which the {shown.percent(voids)} of voids in the hung mass "
+            f"already include. {place}",
             f"Probe and fill it before the bulb is faired; or {kept}.",
             found=gating.feed,
             limit=voids,
@@ -431,7 +433,7 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     counted = f"{math.ceil(1000.0 * (voids + gating.feed)) / 10.0:g} %"
     yield NOT_FED(
         "pour.feeding",
-        f"Nothing feeds the casting: {empty}, and it comes out some {shown.mass(lost)} too light. {place}",
+        f"Nothing feeds the casting: {empty}, so it comes out some {shown.mass(lost)} too light. {place}",
         f"{kept[0].upper()}{kept[1:]}; or count the hollow in the hung mass, {typed('alloy.porosity', counted)}.",
         found=gating.feed,
         limit=0.0,
@@ -439,13 +441,13 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
 
 
 def _feeder(given: float, gating: Gating, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the feeder that the plan gives is enough for its gating; one that it leaves out follows it."""
+    """Whether the feeder that the plan gives is enough for its gating; one left out follows the gating."""
     if given >= gating.feeder_mass * (1.0 - 1e-9):
         return ()
     return (
         FEEDER_BELOW_GATING(
             "melt.feeder",
-            f"The feeder given is {shown.mass(given)}; sprue, feeder, vents and what the casting shrinks by take "
+            f"The feeder given is {shown.mass(given)}; sprue, feeder, vents and the casting's shrinkage take "
             f"{shown.mass(gating.feeder_mass)}.",
             f"Write {typed('melt.feeder', mass_up(gating.feeder_mass, shown))}, or leave it out: it then follows the "
             "gating.",

@@ -34,8 +34,7 @@ def with_hollow_counted(plan: Plan) -> Plan:
     said = DefaultTaken(
         key=POROSITY,
         value=f"{100.0 * voids:.2f} %",
-        source=f"judgement: {100.0 * plan.alloy.porosity:g} %, and what the metal shrinks by before it is solid, which "
-        "nothing feeds",
+        source=f"judgement: {100.0 * plan.alloy.porosity:g} %, plus what the unfed metal shrinks by before it is solid",
     )
     return replace(
         plan,

@@ -185,7 +185,8 @@ def _level_view(
         layout.horizontal((0.0, bottom), (reach, bottom), words, start=level, outwards=-1)
     layout.scale_bar(left, layout.lowest - layout.paper(5.0), shown)
     return layout.view(
-        "gating", "The mould cut upright along the bulb's axis as it is poured, nose to the left"
+        "gating",
+        "Vertical section of the mould along the bulb's axis, standing as it is poured, nose to the left",
     )
 
 
@@ -224,7 +225,7 @@ def _upright_view(
     layout.vertical((0.0, 0.0), (0.0, length), tall, start=-wide - layout.paper(4.0), outwards=-1)
     layout.scale_bar(-wide, layout.lowest - layout.paper(5.0), shown)
     which = "nose" if nose_up else "tail"
-    return layout.view("gating", f"The mould cut upright as it is poured, {which} up")
+    return layout.view("gating", f"Vertical section of the mould, standing as it is poured, {which} up")
 
 
 def _way_in(gating: Gating) -> float:
@@ -263,4 +264,6 @@ def _open_view(
     whole, under = shown.length(1e-3 * length), bottom - layout.paper(6.0)
     layout.horizontal((0.0, bottom), (length, bottom), whole, start=under, outwards=-1)
     layout.scale_bar(left, layout.lowest - layout.paper(5.0), shown)
-    return layout.view("gating", "One open half cut upright as it is poured, flat face up, nose to the left")
+    return layout.view(
+        "gating", "Vertical section of one open half as it is poured, flat face up, nose to the left"
+    )

@@ -27,10 +27,10 @@ from bulbcast.plan.melt_sections import PourSection
 
 WARM_PLASTER = 60.0
 WARM_PLASTER_SOURCE = (
-    "founders pour baked plaster at 50 to 65 C, before it takes moisture back; common practice"
+    "founders pour into baked plaster at 50 to 65 C, before it takes up moisture again; common practice"
 )
 COLD_SAND = 20.0
-COLD_SAND_SOURCE = "a sand mould is poured as it stands"
+COLD_SAND_SOURCE = "a sand mould is poured into as it stands"
 SURROUNDINGS = 20.0
 """Air and bench; judgement. [degC]"""
 STEEL_DENSITY = 7850.0
@@ -48,7 +48,7 @@ def mould_temperature(pour: PourSection | None, mould: MouldDesign) -> tuple[flo
     if mould.material == "mortar":
         return (
             WARM_PLASTER,
-            "as it is dried: mortar that cools takes moisture back; common practice, no source",
+            "still warm from drying: mortar that cools takes up moisture again; common practice, no source",
         )
     return WARM_PLASTER, WARM_PLASTER_SOURCE
 

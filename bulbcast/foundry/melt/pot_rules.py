@@ -29,7 +29,7 @@ POT_ALUMINIUM = Rule(
 POT_THIN_CAN = Rule(
     "pot-thin-can",
     Severity.STOP,
-    why=("Soldered and folded seams fail in the heat, and thin metal buckles when it is lifted."),
+    why="Soldered and folded seams fail in the heat, and thin metal buckles when it is lifted.",
 )
 POT_TOO_SMALL = _outfit_rule(
     "pot-too-small",

@@ -48,7 +48,7 @@ ALLOY_UNKNOWN = Rule(
 ALLOY_UNKNOWN_ACCEPTED = Rule(
     "alloy-unknown-accepted",
     Severity.CAUTION,
-    why=("The spread of an unknown alloy is accepted: mass and pouring temperature may be off by it."),
+    why="The spread of an unknown alloy is accepted: mass and pouring temperature may be off by it.",
 )
 CONTRACTION_INTERPOLATED = Rule(
     "contraction-interpolated",
@@ -58,7 +58,7 @@ CONTRACTION_INTERPOLATED = Rule(
 DENSITY_UNUSUAL = Rule(
     "density-unusual",
     Severity.CAUTION,
-    why=("No lead alloy is that light or that heavy: a reading or a unit is wrong, or it is another metal."),
+    why="No lead alloy is that light or that heavy: a reading or a unit is wrong, or it is another metal.",
 )
 TAIL_THIN = Rule(
     "tail-thin",
@@ -78,7 +78,7 @@ TAIL_LEFT_OPEN = Rule(
 COAT_TOO_THICK = Rule(
     "coat-too-thick",
     Severity.STOP,
-    why=("The pattern is made smaller to allow for the coat; at a thin tail nothing would be left of it."),
+    why="The pattern is made smaller to allow for the coat; at a thin tail nothing would be left of it.",
 )
 PIECE_NOT_ALONE = Rule(
     "piece-not-alone",
@@ -97,7 +97,7 @@ FILING = Rule(
     Severity.NOTE,
     tells=Step.PATTERN,
     brief="Metal is to be filed off the casting.",
-    why=("The casting is larger than the finished bulb by the finish allowance; that much comes off."),
+    why="The casting is larger than the finished bulb by the finish allowance; that much comes off.",
 )
 LIFT_TOO_HEAVY = melt_rule(
     "lift-too-heavy",

@@ -51,12 +51,12 @@ SCRAP_UNKNOWN_ACCEPTED = Rule(
 SCRAP_TO_BE_CULLED = Rule(
     "scrap-to-be-culled",
     Severity.CAUTION,
-    why=("Zinc pieces among tyre weights spoil a whole pot: the metal turns thick and does not fill."),
+    why="Zinc pieces among tyre weights spoil a whole pot: the metal turns thick and does not fill.",
 )
 SCRAP_CONDITION_NOT_SAID = Rule(
     "scrap-condition-not-said",
     Severity.CAUTION,
-    why=("Water in scrap explodes under molten lead, so every piece is looked through before it goes in."),
+    why="Water in scrap explodes under molten lead, so every piece is looked through before it goes in.",
 )
 SCRAP_SHORT = melt_rule(
     "scrap-short",
@@ -75,7 +75,7 @@ SAMPLE_DISPUTED = Rule(
     "sample-disputed",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why=("Two ways of finding the density disagree by more than their errors, so one of them is wrong."),
+    why="Two ways of finding the density disagree by more than their errors, so one of them is wrong.",
 )
 BLEND_OFF_PLAN = melt_rule(
     "blend-off-plan",

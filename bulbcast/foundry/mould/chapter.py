@@ -35,8 +35,8 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
 _STANDS = {
-    "lying": "lying, its parting level",
-    "on-edge": "on edge, its parting upright and the bulb level",
+    "lying": "bulb lying, parting level",
+    "on-edge": "on edge, parting upright and bulb level",
     "nose-up": "on end, nose up",
     "tail-up": "on end, tail up",
 }
@@ -46,10 +46,10 @@ def mould_chapter(job: FoundryResults) -> Chapter:
     """The mould as planned.
 
     Args:
-        job: With a mould.
+        job: The results with a mould.
 
     Raises:
-        ValueError: It has none.
+        ValueError: The plan gives no mould.
     """
     design, shown = job.mould, job.shown
     if design is None:
@@ -60,7 +60,7 @@ def mould_chapter(job: FoundryResults) -> Chapter:
         codes = (
             ("what-floats", "oven") if design.material == "sand" else ("damp-mould", "what-floats", "oven")
         )
-    keys = "Dashed: the keys, which lie beside the cut. " if design.keys else ""
+    keys = "Dashed: the keys beside the cut. " if design.keys else ""
     foundry_from = shown.mass(design.section.foundry_from)
 
     def section(along: bool) -> View | None:
@@ -83,9 +83,9 @@ def mould_chapter(job: FoundryResults) -> Chapter:
             _lines(design, shown),
             *_material(design, shown),
             Words(
-                text=f"How big: a plaster mould at home is usual for pieces up to {shown.mass(LARGE_FROM)}; above that it "
-                "needs mesh, bars and weeks to dry, and oil-bonded sand is the usual way. Above "
-                f"{foundry_from} poured at once it is a foundry's work. This piece is {shown.mass(design.piece_mass)}.",
+                text=f"Size: home-made plaster moulds are usual for pieces up to {shown.mass(LARGE_FROM)}. Larger ones "
+                f"need mesh, bars and weeks to dry, so oil-bonded sand is usual. More than {foundry_from} poured at "
+                f"once is a foundry's work. This piece is {shown.mass(design.piece_mass)}.",
                 only="report",
             ),
             Sources(words=_sources(design)),
@@ -96,7 +96,7 @@ def mould_chapter(job: FoundryResults) -> Chapter:
 
 
 def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
-    """Plaster or sand, of all parts together."""
+    """Plaster or sand for all parts together."""
     if design.material == "mortar":
         mixed = [_mortar_of(part) for part in design.parts]
         binder, filler = sum(one[0] for one in mixed), sum(one[1] for one in mixed)
@@ -114,7 +114,7 @@ def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
         return ToBuy(lines=lines)
     batches = [part.batch for part in design.parts if part.batch is not None]
     plaster = sum(one.count * one.plaster for one in batches)
-    lines = [Line("Plaster", bought(plaster, shown), "with what is spilled or left in the bucket")]
+    lines = [Line("Plaster", bought(plaster, shown), "including what is spilled or left in the bucket")]
     sand = sum(one.count * one.sand for one in batches)
     if sand > 0.0:
         lines.append(Line("Sand", bought(sand, shown), "for the plaster"))
@@ -122,10 +122,10 @@ def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
 
 
 def _ways_drawn(job: FoundryResults) -> str:
-    """Where the ways of the metal are drawn."""
+    """Where sprue, feeder and vents are drawn."""
     gating = None if job.melting is None else job.melting.gating
     if gating is None:
-        return "Sprue, feeder and vents are not in these figures: they take a little plaster away, and stand on top."
+        return "These figures leave out sprue, feeder and vents: they stand on top and take a little plaster away."
     if gating.mark is not None:
         ways = "Lead level and its mark are"
     elif gating.sprue is None:
@@ -153,14 +153,14 @@ def _lines(design: MouldDesign, shown: Shown) -> Table:
 
     kind = "closed, two parts" if closed else f"open halves, poured {design.pours} times"
     halves = "upper and lower" if design.split == "upper-lower" else "port and starboard"
-    stands = f"of {design.material}, {_STANDS[design.orientation]}; parts are {halves} half of the bulb"
+    stands = f"of {design.material}, {_STANDS[design.orientation]}; parts: {halves} half of the bulb"
     pours, steel = f"casting without feeder; {design.pours} in all", shown.mass(design.reinforcement)
-    reinforced = Line("Reinforcement", steel, "steel in each part, which neither sets nor dries")
+    reinforced = Line("Reinforcement", steel, "steel in each part, which does not set or dry")
     no_line = Line("", "")
     return Table(
         rows=[
             Line("Kind", kind, stands, "kind", design.kind),
-            Line("Block, outside", size(design.block), "length, width, height as it is poured", step="mould"),
+            Line("Block, outside", size(design.block), "length, width, height as poured", step="mould"),
             Line("Pattern with its coat", size(design.pattern), "likewise"),
             Line(
                 "Wall",
@@ -173,7 +173,7 @@ def _lines(design: MouldDesign, shown: Shown) -> Table:
             Line("Cover", shown.length(margins.above), "over the pattern") if closed else no_line,
             _left_in_box(design, shown) if _boxed(design) else no_line,
             Line("Piece poured at once", shown.mass(design.piece_mass), pours, "piece_mass_kg"),
-            Line("Cores", design.core, "of pocket and holes that are cored") if design.core else no_line,
+            Line("Cores", design.core, "for the pocket and holes") if design.core else no_line,
             reinforced if design.reinforcement > 0.0 else no_line,
         ],
         only="report",
@@ -186,12 +186,12 @@ def _boxed(design: MouldDesign) -> bool:
 
 
 def _left_in_box(design: MouldDesign, shown: Shown) -> Line:
-    """What a box that is there leaves on each side."""
+    """What an existing box leaves on each side."""
     margins = design.margins
     sides = worded("{} at the ends, {} beside", shown.length(margins.ends), shown.length(margins.sides))
     high = f"{shown.length(margins.below)} under it"
     if design.kind == "closed":
-        high += f" and {shown.length(margins.above)} over it: set the pattern so before plaster is poured"
+        high += f" and {shown.length(margins.above)} over it: set the pattern at these distances before you pour the plaster"
     return Line("Left in your box", sides, high)
 
 
@@ -203,16 +203,16 @@ def _material(design: MouldDesign, shown: Shown) -> Iterator[Part]:
 
 
 def _mortar_of(part: MouldPart) -> tuple[float, float, float]:
-    """Cement, sand and water of a part of mortar. [kg]"""
+    """Cement, sand and water for one mortar part. [kg]"""
     cement, sand, water = (one / sum(MORTAR_PARTS) * FRESH_MORTAR * part.volume for one in MORTAR_PARTS)
     return cement, sand, water
 
 
 def _mortar(design: MouldDesign, shown: Shown) -> Iterator[Part]:
-    """Cement, sand and water, and how much of the water must leave."""
+    """Cement, sand and water, and how much of the water must go."""
     leaves = 1.0 - mortar_dry_density() / FRESH_MORTAR
     yield Table(
-        heads=("part", "cement", "sand", "water", "just set", "water that must leave"),
+        heads=("part", "cement", "sand", "water", "just set", "water that must go"),
         rows=[
             (
                 part.name,
@@ -224,16 +224,16 @@ def _mortar(design: MouldDesign, shown: Shown) -> Iterator[Part]:
         caption="Mortar to mix: standard mortar, cement, sand and water 1 : 3 : 0.5 by mass",
     )
     yield Words(
-        text="Keep it damp for a week while the cement sets, then let it dry for weeks, four for each "
-        f"{shown.length(0.025)} of thickness; at the end hold it at {shown.temperature(60.0)} and weigh it each day, "
-        "until two days lose nothing. What the cement binds stays in it all the same.",
+        text=f"Keep it damp for a week while the cement sets. Then let it dry: four weeks for each {shown.length(0.025)} "
+        f"of thickness. At the end hold it at {shown.temperature(60.0)} and weigh it daily until it loses nothing "
+        "for two days. The water bound by the cement still stays in it.",
         style="remarks",
         only="report",
     )
 
 
 def _sand(design: MouldDesign, shown: Shown) -> Iterator[Part]:
-    """What there is to ram."""
+    """The sand to ram."""
     oiled = design.section.sand_kind == "oil-bonded"
     yield Table(
         rows=[(part.name, shown.mass(part.just_set), "sand, rammed") for part in design.parts],
@@ -257,7 +257,7 @@ def _sand(design: MouldDesign, shown: Shown) -> Iterator[Part]:
 
 
 def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Part]:
-    """What each part should weigh, and what there is to mix for it."""
+    """What each part should weigh, and what to mix for it."""
     sanded = mix.sand > 0.0
     brief, weighed, mixed, leaves = [], [], [], []
     for part in design.parts:
@@ -285,15 +285,15 @@ def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Par
         heads=("part", "plaster's volume", "just set", "dried in air", "baked", "chalky below"),
         rows=[*weighed, ("of just set", "", "100 %", *shares)],
         figures=(1, 2, 3, 4, 5),
-        caption="What each part should weigh; the scale's just-set reading takes the place of the computed one",
+        caption="What each part should weigh; your just-set weighing replaces the calculated mass",
         only="report",
     )
     how = "dried in air" if design.drying == "air" else "baked"
     yield Table(
-        heads=("part", "water that must leave", f"then it weighs, {how}"),
+        heads=("part", "water that must go", f"then it weighs, {how}"),
         rows=leaves,
         figures=(1, 2),
-        caption="Drying: how much water must leave",
+        caption="Drying: how much water must go",
         only="report",
     )
     sand = ["sand in each"] if sanded else []
@@ -303,13 +303,13 @@ def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Par
         heads=heads,
         rows=mixed,
         figures=range(1, len(heads)),
-        caption="Plaster to mix, the spare counted in",
+        caption="Plaster to mix, spare included",
         only="report",
     )
     yield Words(
-        text="Water first; sift the plaster in, let it soak a minute or two, stir without air; a bucket is filled to "
-        f"{BUCKET_FILL * 100.0:.0f} %. A thick block warms itself by up to {low:.0f} to {high:.0f} K on setting: start with "
-        "cold water round a printed pattern, and keep hands out.",
+        text="Water first. Sift the plaster in, let it soak a minute or two, and stir without drawing in air. Fill a "
+        f"bucket to {BUCKET_FILL * 100.0:.0f} %. A thick block warms by up to {low:.0f} to {high:.0f} K as it sets: "
+        "use cold water round a printed pattern, and keep your hands out.",
         style="caption",
         only="report",
     )
@@ -337,7 +337,7 @@ def _sources(design: MouldDesign) -> list[str]:
 
 
 def _data(design: MouldDesign) -> Data:
-    """What no line shows, or not always."""
+    """Values that no line shows, or not always."""
     mix = design.mix
     return Data(
         values={

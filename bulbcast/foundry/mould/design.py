@@ -193,9 +193,9 @@ def foundry_words(design: MouldDesign, shown: Shown) -> str:
         shown: The builder's units.
     """
     return (
-        f"A piece of {shown.mass(design.piece_mass)} poured at once is a foundry's work, so no mould, drying or gating for "
-        "home is laid out here. Take the pattern with its stations, the alloy, the contraction that it allows for and the "
-        "mass of the casting to a foundry; mould, gating and melt are theirs."
+        f"A piece of {shown.mass(design.piece_mass)} poured at once is a foundry's work, so no mould, drying or gating "
+        "for home is laid out here. Take the pattern to a foundry, with its stations, the alloy, its contraction "
+        "allowance and the casting's mass. Mould, gating and melt are theirs."
     )
 
 

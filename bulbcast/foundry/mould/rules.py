@@ -19,13 +19,13 @@ from bulbcast.quantities.typed import length_up, round_mass
 CORE_TO_BE_BAKED = Rule(
     "core-to-be-baked",
     Severity.NOTE,
-    why="A core lies in the metal on all sides, so that its steam can only go through the lead.",
+    why="Metal surrounds a core on all sides, so its steam can only go through the lead.",
 )
 MOULD_FOUNDRY = Rule(
     "mould-foundry",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    why="A heavy pour is beyond what a home-made mould and a person's lifting are good for.",
+    why="A heavy pour is too much for a home-made mould and for one person to lift.",
 )
 PLASTER_LARGE = Rule(
     "plaster-large",
@@ -36,7 +36,7 @@ BOX_TOO_SMALL = Rule(
     "box-too-small",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="A mould has to stand all round the pattern, or the metal runs out where there is none.",
+    why="A mould has to surround the pattern, or the metal runs out at the gap.",
 )
 MOULD_WALL_THIN = Rule(
     "mould-wall-thin",
@@ -46,12 +46,12 @@ MOULD_WALL_THIN = Rule(
 MOULD_PART_NOT_ALONE = Rule(
     "mould-part-not-alone",
     Severity.CAUTION,
-    why="A wet block of this mass is more than a person lifts safely off the floor.",
+    why="A wet block of this mass is more than one person can safely lift off the floor.",
 )
 MOULD_PART_HEAVY = Rule(
     "mould-part-heavy",
     Severity.CAUTION,
-    why="Wet plaster is heavy; a block of this mass is not turned by one person.",
+    why="Wet plaster is heavy; one person cannot turn a block of this mass.",
 )
 PLASTER_BATCHES = Rule(
     "plaster-batches",
@@ -61,21 +61,21 @@ PLASTER_BATCHES = Rule(
 CONSISTENCY_UNUSUAL = Rule(
     "consistency-unusual",
     Severity.CAUTION,
-    why=("Too much water makes a weak plaster, too little one that does not flow round the pattern."),
+    why="Too much water makes weak plaster; with too little it does not flow round the pattern.",
 )
 DRYING_NOT_SAID = Rule(
     "drying-not-said",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why=("How far a mould is dried decides how much steam it gives, and so whether it is safe to pour into."),
+    why="How dry a mould is decides how much steam it gives off, and so whether it is safe to pour into.",
 )
 AIR_DRIED_CLOSED = Rule(
     "air-dried-closed",
     Severity.HOLD,
     holds=(Step.POUR,),
     why=(
-        "Plaster dried in air keeps water bound in it, which the lead's heat drives out as steam. "
-        "In a closed mould it blows through the metal."
+        "Air-dried plaster still holds bound water, which the lead's heat drives out as steam. In a closed mould the "
+        "steam blows through the metal."
     ),
 )
 AIR_DRIED_CORE = Rule(
@@ -83,15 +83,14 @@ AIR_DRIED_CORE = Rule(
     Severity.HOLD,
     holds=(Step.POUR,),
     why=(
-        "Plaster dried in air keeps water bound in it, and round a core the steam has no way out "
-        "but through the lead."
+        "Air-dried plaster still holds bound water, and the steam from a core can only escape through the lead."
     ),
 )
 AIR_DRIED_HEAVY = Rule(
     "air-dried-heavy",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="The more lead, the deeper the mould is heated and the more bound water turns to steam.",
+    why="More lead heats the mould deeper and turns more of the bound water to steam.",
 )
 BOUND_WATER_ACCEPTED = Rule(
     "bound-water-accepted",
@@ -112,24 +111,24 @@ OVEN_TOO_HOT = Rule(
 OVEN_TOO_COOL = Rule(
     "oven-too-cool",
     Severity.CAUTION,
-    why="Below this the bound water hardly leaves, however long the mould is baked.",
+    why="Below this temperature hardly any bound water goes, however long you bake the mould.",
 )
 MORTAR_NOT_DRY = Rule(
     "mortar-not-dry",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="Water in cement mortar turns to steam under the lead and bursts flakes off it, with metal after them.",
+    why="Water in cement mortar turns to steam under the lead. It bursts flakes off the mortar and throws metal.",
 )
 MORTAR_SPALLS = Rule(
     "mortar-spalls",
     Severity.CAUTION,
-    why="You have accepted a mould of cement mortar: dry to the scale it still holds water that its cement binds.",
+    why="You have accepted a mould of cement mortar: dry by weight, it still holds water bound in the cement.",
 )
 SAND_NOT_CURED = Rule(
     "sand-not-cured",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="Uncured oil gasses in the heat and throws metal back.",
+    why="Uncured oil gives off gas in the heat and throws metal back.",
 )
 SAND_MOISTURE_UNKNOWN = Rule(
     "sand-moisture-unknown",
@@ -151,7 +150,7 @@ LOWEST_CONSISTENCY, HIGHEST_CONSISTENCY = 60.0, 80.0
 # Wall round the pattern: 25 mm for models, 75 mm from 40 kg a piece. Common practice, no source.
 SMALLEST_WALL, SMALLEST_WALL_LARGE = 0.025, 0.075
 LEAST_WALL = 0.005
-"""Less than this between metal and box holds nothing: the least that the plan takes for a wall. [m]"""
+"""A thinner layer between metal and box holds nothing: the least wall that the plan accepts. [m]"""
 # Buckets that one person mixes and pours before the first one sets. Judgement: 27 to 37 min to set, soak and stir 5 min.
 MOST_BATCHES = 3
 # Oven below which a mould is hardly baked. Calcining: the change to hemihydrate runs at 100 to 130 degC.
@@ -159,10 +158,10 @@ COOLEST_OVEN = 130.0
 
 
 def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
-    """Every finding on the mould but those of its drying log.
+    """Every finding on the mould except those from its drying log.
 
     Args:
-        plan: With [mould].
+        plan: The plan, with [mould].
         design: The mould.
         shown: The builder's units.
     """
@@ -190,33 +189,33 @@ def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Findi
     if design.drying == "baked" and design.core == "plaster":
         yield CORE_TO_BE_BAKED(
             "mould.core",
-            "Plaster cores are baked and weighed as the mould is: they lie in the metal on all sides.",
-            "Bake them with the mould, or turn them of steel.",
+            "Bake and weigh plaster cores like the mould: metal surrounds them on all sides.",
+            "Bake them with the mould, or turn them from steel.",
         )
 
 
 def _mortar(design: MouldDesign, shown: Shown) -> Finding:
-    """The hold on cement mortar, or what is accepted with it."""
+    """The hold on cement mortar, or the risk that is accepted."""
     water = shown.percent(1.0 - mortar_dry_density() / FRESH_MORTAR)
     thick = max(design.margins.sides, design.margins.below)
     weeks = max(4.0 * thick / 0.025, 4.0)
     spalls = (
-        f"Cement mortar holds {water} of its mass as water that has to leave, and its cement keeps more that lead drives "
-        "out: steam shut in it bursts flakes off the face into the metal."
+        f"Cement mortar holds {water} of its mass as water that has to go. Its cement binds more, which the lead drives "
+        "out: trapped steam bursts flakes off the face into the metal."
     )
     if design.section.accept_mortar is None:
         return MORTAR_NOT_DRY(
             "mould.accept_mortar",
             f"{spalls} Nothing says that it is dry, and the pour is on hold.",
             f"Let it dry for about {weeks:.0f} weeks, four for each {shown.length(0.025)} by the flooring trade. Then "
-            f"hold it at {shown.temperature(60.0)} until it loses nothing over two days, and write accept_mortar = "
+            f"hold it at {shown.temperature(60.0)} until it loses nothing for two days, and write accept_mortar = "
             f'"{ACCEPT_MORTAR}", or take {typed("mould.material", "plaster")} and '
             f"{typed('mould.drying', 'baked', also=True)}.",
         )
     return MORTAR_SPALLS(
         "mould.accept_mortar",
-        f"{spalls} Below 3 % of moisture explosive spalling is held to be unlikely (EN 1992-1-2), not impossible.",
-        "Warm it slowly before the pour, pour with shields on and nobody over it, and stand back if steam is seen.",
+        f"{spalls} Below 3 % moisture explosive spalling is considered unlikely (EN 1992-1-2), not impossible.",
+        "Warm it slowly before the pour. Pour with shields on and nobody leaning over it, and stand back if you see steam.",
     )
 
 
@@ -246,8 +245,8 @@ def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         sand = typed("mould.sand_kind", "oil-bonded", also=True)
         yield PLASTER_LARGE(
             "mould.material",
-            f"A piece of {shown.mass(piece)} takes {shown.mass(weight)} of wet plaster, steel mesh in it, and weeks to "
-            "dry; founders ram such a mould in oil-bonded sand.",
+            f"A piece of {shown.mass(piece)} takes {shown.mass(weight)} of wet plaster with steel mesh, and weeks to "
+            "dry. Founders ram such a mould in oil-bonded sand.",
             "Put mesh in both parts and give its mass as reinforcement, or set "
             f"{typed('mould.material', 'sand')} and {sand}{out}.",
             found=piece,
@@ -281,8 +280,8 @@ def _walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
                 f"mould.box_{leaf}",
                 f"The pattern with its coat takes {shown.length(size)} of the box's {leaf} of {shown.length(box)} inside: "
                 "too little mould is left to hold the metal.",
-                f"Take a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or leave it out for what is "
-                "usual.",
+                f"Use a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or leave the key out for "
+                "the usual size.",
                 found=box,
                 limit=size + times * LEAST_WALL,
                 unit="m",
@@ -311,9 +310,9 @@ def _heavy(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         if part.just_set > PIECE_TO_BE_HOISTED:
             yield MOULD_PART_HEAVY(
                 f"mould.{part.name}",
-                f"{weighs} {round_mass(PIECE_TO_BE_HOISTED, shown)}, the British HSE's guideline for a man who holds "
-                "it close at the waist, it is turned and carried by several people or a hoist.",
-                "Cast bars or eyes into it to lift it by, and build it where it is dried.",
+                f"{weighs} {round_mass(PIECE_TO_BE_HOISTED, shown)}, the British HSE's guideline for a man holding a "
+                "load close to the waist, have several people or a hoist turn and carry it.",
+                "Cast in bars or eyes to lift it by, and build it where it will dry.",
                 found=part.just_set,
                 limit=PIECE_TO_BE_HOISTED,
                 unit="kg",
@@ -321,9 +320,9 @@ def _heavy(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         elif part.just_set > LIFTED_ALONE:
             yield MOULD_PART_NOT_ALONE(
                 f"mould.{part.name}",
-                f"{weighs} {round_mass(LIFTED_ALONE, shown)} a person alone does not lift a smooth piece off the "
-                "floor, by the lifting equation of the American NIOSH.",
-                "Turn and carry it with a second person, or build it on a board at the height of the bench.",
+                f"{weighs} {round_mass(LIFTED_ALONE, shown)} one person should not lift a smooth piece off the floor, by "
+                "the lifting equation of the American NIOSH.",
+                "Turn and carry it with a second person, or build it on a board at bench height.",
                 found=part.just_set,
                 limit=LIFTED_ALONE,
                 unit="kg",
@@ -335,9 +334,9 @@ def _batches(design: MouldDesign) -> Iterator[Finding]:
         if part.batch is not None and part.batch.count > MOST_BATCHES:
             yield PLASTER_BATCHES(
                 "mould.bucket",
-                f"The {part.name} takes {part.batch.count} buckets of plaster: the first has set before the last is "
-                "mixed, and layers that have set do not hold together.",
-                "Mix several at once with help, or in a larger bucket, and roughen each layer before it sets.",
+                f"The {part.name} takes {part.batch.count} buckets of plaster: the first sets before the last is mixed, "
+                "and plaster does not bond to a layer that has set.",
+                "Mix several at once with help, or use a larger bucket, and roughen each layer before it sets.",
                 found=float(part.batch.count),
                 limit=float(MOST_BATCHES),
             )
@@ -348,14 +347,14 @@ def _mix(design: MouldDesign) -> Iterator[Finding]:
     if LOWEST_CONSISTENCY - 1e-9 <= consistency <= HIGHEST_CONSISTENCY + 1e-9:
         return
     limit, makes = (
-        (HIGHEST_CONSISTENCY, "soft and holds more water to dry out")
+        (HIGHEST_CONSISTENCY, "soft, with more water to dry out")
         if consistency > HIGHEST_CONSISTENCY
         else (LOWEST_CONSISTENCY, "dense, lets little steam through and sets fast")
     )
     yield CONSISTENCY_UNUSUAL(
         "mould.consistency",
-        f"A consistency of {consistency:g} makes a plaster that is {makes}.",
-        f"Set {typed('mould.consistency', f'{limit:g}')}, or keep it where the bag asks for it.",
+        f"A consistency of {consistency:g} makes plaster that is {makes}.",
+        f"Set {typed('mould.consistency', f'{limit:g}')}, or keep it if the bag says so.",
         found=consistency,
         limit=limit,
     )
@@ -369,10 +368,10 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
     must = design.kind == "closed" or design.core == "plaster" or design.piece_mass > AIR_DRIED_PIECE
     return DRYING_NOT_SAID(
         "mould.drying",
-        f"The plan does not say how the mould is dried, and the trade disagrees: dried in air it stays strong and comes "
+        "The plan does not say how the mould is dried, and the trade disagrees. Dried in air it stays strong and comes "
         f"down to {air} of its just-set mass, but keeps {shown.percent(bound_water())} of its own mass as bound water, "
-        f"which lead drives out as steam; baked it comes down to {baked} and gives little steam, but is weak. Plaster "
-        f"makers dry at {shown.temperature(49.0)} at most, founders bake.",
+        f"which lead drives out as steam. Baked, it comes down to {baked} and gives off little steam, but is weak. "
+        f"Plaster makers dry at {shown.temperature(49.0)} at most; founders bake.",
         f"Set {baking}: this mould is closed, heavy, or has a plaster core."
         if must
         else f"Set {baking}: or {typed('mould.drying', 'air')} for this small open half.",
@@ -380,7 +379,7 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
 
 
 def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
-    """Air drying where steam has no good way out: a hold for each reason, or one caution where the risk is accepted."""
+    """Air drying where steam cannot escape well: a hold for each reason, or one caution where the risk is accepted."""
     share = shown.percent(bound_water())
     baking = typed("mould.drying", "baked")
     remedy = f'Set {baking}; only accept_bound_water = "{ACCEPT_BOUND_WATER}" releases this hold otherwise.'
@@ -389,8 +388,7 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         reasons.append(
             AIR_DRIED_CLOSED(
                 "mould.drying",
-                f"A closed mould dried in air keeps {share} of bound water, and its steam has no way out but through "
-                "the lead.",
+                f"A closed mould dried in air keeps {share} of bound water, and its steam can only escape through the lead.",
                 remedy,
             )
         )
@@ -398,7 +396,7 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         reasons.append(
             AIR_DRIED_CORE(
                 "mould.core",
-                f"A plaster core dried in air keeps {share} of bound water with lead all round it.",
+                f"A plaster core dried in air keeps {share} of bound water, with lead all round it.",
                 remedy,
             )
         )
@@ -406,8 +404,8 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         reasons.append(
             AIR_DRIED_HEAVY(
                 "mould.drying",
-                f"A piece of {shown.mass(design.piece_mass)} heats the mould deep: above {shown.mass(AIR_DRIED_PIECE)} an "
-                "air-dried mould gives more steam than can escape.",
+                f"A piece of {shown.mass(design.piece_mass)} heats the mould deeply: above {shown.mass(AIR_DRIED_PIECE)} "
+                "an air-dried mould gives off more steam than can escape.",
                 remedy,
                 found=design.piece_mass,
                 limit=AIR_DRIED_PIECE,
@@ -419,8 +417,8 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     elif reasons:
         yield BOUND_WATER_ACCEPTED(
             "mould.accept_bound_water",
-            "Steam from the bound water is accepted by the plan. " + " ".join(one.message for one in reasons),
-            "Pour with nobody over the mould, stop and stand back if steam is seen; or set "
+            "The plan accepts steam from the bound water. " + " ".join(one.message for one in reasons),
+            "Pour with nobody leaning over the mould; stop and stand back if you see steam. Or set "
             f"{baking}{taken_out(['mould.accept_bound_water'])}.",
         )
     else:
@@ -436,8 +434,7 @@ def _oven(oven: float, shown: Shown) -> Iterator[Finding]:
     if oven > HIGHEST_OVEN:
         yield OVEN_TOO_HOT(
             "mould.oven",
-            f"{heat} bakes the plaster on to anhydrite: above {shown.temperature(HIGHEST_OVEN)} it turns chalky and "
-            "cracks.",
+            f"{heat} bakes the plaster to anhydrite: above {shown.temperature(HIGHEST_OVEN)} it turns chalky and cracks.",
             f"Set {typed('mould.oven', f'{HIGHEST_OVEN:g} C')} or less.",
             found=oven,
             limit=HIGHEST_OVEN,
@@ -460,23 +457,23 @@ def _sand(section: MouldSection, shown: Shown) -> Iterator[Finding]:
         if section.cured_at is None or section.cured_for is None:
             yield SAND_NOT_CURED(
                 "mould.cured_at",
-                "Nothing says that the oil-bonded sand is cured: uncured binder gasses and throws metal back, and the pour "
-                "is on hold.",
-                "Cure it as its binder's maker says, let it cool, and write how, cured_at and cured_for, such as "
+                "Nothing says that the oil-bonded sand is cured, and the pour is on hold. Uncured binder gives off gas "
+                "and throws metal back.",
+                "Cure it as the binder's maker says and let it cool. Then write how: cured_at and cured_for, for example "
                 'cured_at = "210 C" and cured_for = "3 h".',
             )
     elif moisture is None:
         yield SAND_MOISTURE_UNKNOWN(
             "mould.sand_moisture",
             "The moisture of the dried sand is not known, and the pour is on hold.",
-            "Weigh a sample of it, heat it until it loses no more, weigh it again, and give the loss over the dry "
-            "mass as sand_moisture.",
+            "Weigh a sample, heat it until it loses no more, and weigh it again. Give the loss divided by the dry mass "
+            "as sand_moisture.",
             limit=limit,
         )
     elif moisture > limit:
         yield SAND_DAMP(
             "mould.sand_moisture",
-            f"The sand holds {shown.percent(moisture)} of water; above {shown.percent(limit)} the pour is on hold.",
+            f"The sand holds {shown.percent(moisture)} water; above {shown.percent(limit)} the pour is on hold.",
             "Dry it hot and measure again.",
             found=moisture,
             limit=limit,

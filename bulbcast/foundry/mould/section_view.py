@@ -132,7 +132,7 @@ def mould_section(job: FoundryResults, *, along: bool) -> View | None:
     _dimensions(layout, job, frame)
     layout.extend(frame.block)
     if along:
-        return layout.view("mould-along", "The mould cut along the bulb, as it stands when it is poured")
+        return layout.view("mould-along", "The mould cut along the bulb, standing as it is poured")
     return layout.view("mould-across", "The mould cut across the largest section")
 
 

@@ -94,7 +94,7 @@ def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...
     """
     margins = design.margins
     poured = (
-        "halves that are clamped or glued either side of the fin"
+        "for halves clamped or glued on either side of the fin"
         if design.pours == 2
         else "poured from the top"
     )
@@ -103,14 +103,14 @@ def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...
         (
             "wall",
             shown.length(margins.sides),
-            f"30 mm below 10 kg a piece, 40 mm below 40 kg, 85 mm with mesh from there on; {PRACTICE}",
+            f"30 mm for pieces below 10 kg, 40 mm below 40 kg, 85 mm with mesh above; {PRACTICE}",
         ),
         ("floor", shown.length(margins.below), f"1.25 walls: a thin floor breaks through; {PRACTICE}"),
     ]
     if design.kind == "closed":
-        taken.append(("cover", shown.length(margins.above), f"as the wall; {PRACTICE}"))
+        taken.append(("cover", shown.length(margins.above), f"same as the wall; {PRACTICE}"))
     if design.core is not None:
-        taken.append(("core", design.core, "the safe side: a plaster core keeps its bound water"))
+        taken.append(("core", design.core, "on the safe side: a plaster core keeps its bound water"))
     return tuple(
         DefaultTaken(key=f"mould.{leaf}", value=value, source=source)
         for leaf, value, source in taken
