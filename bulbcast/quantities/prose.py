@@ -24,6 +24,8 @@ _PAIR = re.compile(
 _BEHIND = rf"\({_NUMBER}(?: to {_NUMBER})? {_METRIC}\)"
 _ALONE = rf"(?<![\w./-])(?:(?P<first>{_NUMBER}) to )?(?P<last>{_NUMBER}) (?P<unit>{_METRIC}){_ENDS}"
 _ANY = re.compile(rf"{_PAIR.pattern}|{_BEHIND}|{_ALONE}")
+_DIFFERENCE = re.compile(r"(?<=\+ )\d+ C\b|\b\d+ C(?= above\b)")
+"""A difference of temperature, not a temperature: "liquidus + 50 C", "50 C above the liquidus"."""
 _QUOTED = re.compile(r'("[^"]*")')
 _FEET = 2.0
 """Lengths from this size up are read in feet. [m]"""
@@ -49,6 +51,15 @@ def in_her_units(text: str, units: DisplayUnits) -> str:
     """
     if units == "metric":
         return text
+    differences = {found.start() for found in _DIFFERENCE.finditer(text)}
+    if differences:
+        # Taken apart there, so that each side is read as before.
+        start, pieces = 0, []
+        for found in _DIFFERENCE.finditer(text):
+            degrees = 9.0 / 5.0 * float(found[0].removesuffix(" C"))
+            pieces += [in_her_units(text[start : found.start()], units), f"{degrees:.0f} °F ({found[0]})"]
+            start = found.end()
+        return "".join((*pieces, in_her_units(text[start:], units)))
     parts = _QUOTED.split(text)
     return "".join(part if part.startswith('"') else _ANY.sub(_hers_first, part) for part in parts)
 

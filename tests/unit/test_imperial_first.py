@@ -142,3 +142,10 @@ def test_a_temperature_in_a_remark_is_hers_first():
     assert job.shown.units == "imperial"
     # 20 C . 9 / 5 + 32 = 68 F.
     assert "solidus to 68 °F (20 C)" in " ".join(report_html(job, None).split())
+
+
+def test_a_difference_of_temperature_has_no_freezing_point_in_it():
+    # 50 K are 90 degrees Fahrenheit; 50 C on a thermometer would be 122 F.
+    said = in_her_units("liquidus + 50 C, within 340 to 380 C; 50 C above it", "imperial")
+    assert said == "liquidus + 90 °F (50 C), within 644 to 716 °F (340 to 380 C); 90 °F (50 C) above it"
+    assert in_her_units("liquidus + 50 C", "metric") == "liquidus + 50 C"
