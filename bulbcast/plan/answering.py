@@ -275,6 +275,11 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
         dimension, number = _quantity_of(value, key.dimensions)
         off = spread_within(spread, value=number, dimension=dimension) if spread else None
     except QuantityError as error:
+        if key.name == "screws.diameter":
+            from bulbcast.plan.screw_sizes import size_as_diameter  # only a fault pays for it
+
+            if size_as_diameter(answers, key, place, value):
+                return
         answers.fault(
             place,
             error.read,

@@ -5,15 +5,48 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from bulbcast.plan.sections import DefaultTaken
+from bulbcast.quantities import quoted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from bulbcast.plan.answers import Answers
+    from bulbcast.plan.key import Key
 
 COVER = 0.003
 """Filler over a head in its recess; common practice, no source. [m]"""
 RECESS_SOURCE = "head, washer and 3 mm to fill over it; common practice, no source"
+
+
+OF_A_SIZE = ("diameter", "hole_diameter", "head_diameter", "head_height", "recess")
+"""Keys of a screw that its size gives."""
+
+
+def size_as_diameter(answers: Answers, key: Key, place: str, value: str) -> bool:
+    """Report a size such as "3/8-16" or "M4" that stands as a screw's diameter.
+
+    Args:
+        answers: Grow by the fault. [-]
+        key: screws.diameter. [-]
+        place: Of it, such as "screws[1].diameter". [-]
+        value: As typed, no length. [-]
+
+    Returns:
+        Whether it is a size.
+    """
+    from bulbcast.materials.screws import heads_of
+
+    if not heads_of(value):
+        return False
+    answers.fault(
+        place,
+        f"the size {quoted(value)}",
+        key.expected,
+        f"Write size = {quoted(value)} in place of diameter: it gives the thread, hole, head and recess.",
+    )
+    screw = place.rpartition(".")[0]
+    answers.meant.update(f"{screw}.{leaf}" for leaf in OF_A_SIZE)
+    return True
 
 
 def fill_screw_sizes(answers: Answers) -> Iterator[DefaultTaken]:
@@ -54,10 +87,7 @@ def _filled(answers: Answers, place: str, size: str) -> Iterator[DefaultTaken]:
                 "hole_diameter, head_diameter, head_height and recess.",
             )
         # What it would have given is not missing besides.
-        answers.meant.update(
-            f"{place}.{leaf}"
-            for leaf in ("diameter", "hole_diameter", "head_diameter", "head_height", "recess")
-        )
+        answers.meant.update(f"{place}.{leaf}" for leaf in OF_A_SIZE)
         return
     figures = {
         "diameter": found.diameter,

@@ -7,7 +7,7 @@ import math
 from pathlib import Path
 
 import pytest
-from plans import command
+from plans import command, faults_of
 
 from bulbcast.materials.screws import HEADS, heads_of, sizes_known, standard_screw
 
@@ -163,3 +163,11 @@ def test_a_bonded_rod_with_its_nut_is_one_of_the_heads_and_nothing_is_counted_in
     assert held["engaged_m"] < 0.040 - 0.020
     ring = 0.25 * math.pi * ((14e-3 / 3.0**0.5) ** 2 - 4.5e-3**2)
     assert held["bearing_pressure_pa"] == pytest.approx(held["hanging_n"] / ring, rel=1e-6)
+
+
+@pytest.mark.parametrize("typed", ["3/8-16", "M4", "#8", "10-24"])
+def test_a_size_typed_as_a_diameter_is_named_and_what_it_gives_is_not_asked_for(typed: str) -> None:
+    (said,) = faults_of(LEAST.replace('size = "M4"', f'diameter = "{typed}"'))
+    assert f'screws[1].diameter: read the size "{typed}"; expected a length from' in said
+    assert f'Write size = "{typed}" in place of diameter: it gives the thread, hole, head and recess.' in said
+    assert faults_of(LEAST.replace('size = "M4"', 'diameter = "3 furlong"')) != []
