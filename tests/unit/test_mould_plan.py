@@ -8,6 +8,7 @@ import pytest
 from plans import bare_example, command
 
 from bulbcast.files.drying_log import COLUMNS, log_of
+from bulbcast.findings import Severity
 from bulbcast.job import run
 from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
@@ -413,6 +414,15 @@ def test_a_box_that_is_too_small_says_what_would_do_and_that_does(typed_box, cod
     (line,) = one.fix
     again = codes(BAKED + kind + f"{line.key.removeprefix('mould.')} = {line.value}\n")
     assert not {"box-too-small", "mould-wall-thin"} & again
+
+
+@pytest.mark.parametrize("leaf", ["length", "width", "height"])
+def test_a_box_of_metres_for_a_model_is_asked_about_and_the_fix_answers_it(leaf):
+    one = found(BAKED + f'box_{leaf} = "9 m"\n', "box-large")
+    assert (one.severity, one.where, one.found) == (Severity.CAUTION, f"mould.box_{leaf}", 9.0)
+    (line,) = one.fix
+    again = codes(BAKED + f"{line.key.removeprefix('mould.')} = {line.value}\n")
+    assert not {"box-large", "box-too-small", "mould-wall-thin"} & again
 
 
 def test_a_box_and_a_wall_do_not_go_together():

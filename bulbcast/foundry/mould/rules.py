@@ -8,13 +8,14 @@ from bulbcast.findings import Finding, Rule, Severity, Step, typed
 from bulbcast.foundry.drying.log import HIGHEST_OVEN
 from bulbcast.foundry.melt.charge import LIFTED_ALONE, PIECE_TO_BE_HOISTED
 from bulbcast.foundry.mould.design import LARGE_FROM, MouldDesign
+from bulbcast.foundry.mould.wall_rules import check_walls
 from bulbcast.foundry.mould.work import as_open_halves, taken_out
 from bulbcast.materials.plaster import FRESH_MORTAR, bound_water, mortar_dry_density, moulding_sand
 from bulbcast.plan.keys import keys_only_with
 from bulbcast.plan.mould_sections import ACCEPT_BOUND_WATER, ACCEPT_MORTAR, MouldSection
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
-from bulbcast.quantities.typed import length_up, round_mass
+from bulbcast.quantities.typed import round_mass
 
 CORE_TO_BE_BAKED = Rule(
     "core-to-be-baked",
@@ -31,17 +32,6 @@ PLASTER_LARGE = Rule(
     "plaster-large",
     Severity.CAUTION,
     why="Thick plaster takes weeks to dry to its middle and cracks under its own weight.",
-)
-BOX_TOO_SMALL = Rule(
-    "box-too-small",
-    Severity.HOLD,
-    holds=(Step.POUR,),
-    why="A mould has to surround the pattern, or the metal runs out at the gap.",
-)
-MOULD_WALL_THIN = Rule(
-    "mould-wall-thin",
-    Severity.CAUTION,
-    why="A thin wall cracks from the heat, and molten lead runs out.",
 )
 MOULD_PART_NOT_ALONE = Rule(
     "mould-part-not-alone",
@@ -147,10 +137,6 @@ SAND_DAMP = Rule(
 AIR_DRIED_PIECE = 5.0
 # Consistency in use, parts of water to 100 of plaster. Plaster makers' tables.
 LOWEST_CONSISTENCY, HIGHEST_CONSISTENCY = 60.0, 80.0
-# Wall round the pattern: 25 mm for models, 75 mm from 40 kg a piece. Common practice, no source.
-SMALLEST_WALL, SMALLEST_WALL_LARGE = 0.025, 0.075
-LEAST_WALL = 0.005
-"""A thinner layer between metal and box holds nothing: the least wall that the plan accepts. [m]"""
 # Buckets that one person mixes and pours before the first one sets. Judgement: 27 to 37 min to set, soak and stir 5 min.
 MOST_BATCHES = 3
 # Oven below which a mould is hardly baked. Calcining: the change to hemihydrate runs at 100 to 130 degC.
@@ -169,7 +155,7 @@ def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Findi
     yield from _size(plan, design, shown)
     if design.foundry_work:
         return
-    yield from _walls(design, shown)
+    yield from check_walls(design, shown)
     if plan.lifting is None:
         yield from _heavy(design, shown)
     yield from _batches(design)
@@ -253,55 +239,6 @@ def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
             limit=LARGE_FROM,
             unit="kg",
         )
-
-
-def _walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
-    wanted = SMALLEST_WALL_LARGE if design.piece_mass >= LARGE_FROM else SMALLEST_WALL
-    section, margins, pattern = design.section, design.margins, design.pattern
-    asked = {"wall": margins.sides, "floor": margins.below}
-    if design.kind == "closed":
-        asked["cover"] = margins.above
-    lengths = {leaf: (f"mould.{leaf}", wanted) for leaf in asked}
-    thin = min(margins.below, margins.above) if design.kind == "closed" else margins.below
-    # Box, pattern, what is left where it is thinnest, and how many times that the box leaves in all.
-    boxes = {
-        "length": (section.box_length, pattern.length, margins.ends, 2.0),
-        "width": (section.box_width, pattern.width, margins.sides, 2.0),
-        "height": (section.box_height, pattern.height, thin, (margins.below + margins.above) / thin),
-    }
-    for leaf, (box, size, thick, times) in boxes.items():
-        if box is None:
-            continue
-        needed = size + times * wanted
-        for one in ("floor", "cover") if leaf == "height" else ("wall",):
-            asked.pop(one, None)
-        if box <= size + times * LEAST_WALL:
-            yield BOX_TOO_SMALL(
-                f"mould.box_{leaf}",
-                f"The pattern with its coat takes {shown.length(size)} of the box's {leaf} of {shown.length(box)} inside: "
-                "too little mould is left to hold the metal.",
-                f"Use a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or leave the key out for "
-                "the usual size.",
-                found=box,
-                limit=size + times * LEAST_WALL,
-                unit="m",
-            )
-            continue
-        asked[f"box_{leaf}"] = thick
-        lengths[f"box_{leaf}"] = (f"mould.box_{leaf}", needed)
-    for leaf, thick in asked.items():
-        if thick < wanted * (1.0 - 1e-9):
-            key, value = lengths[leaf]
-            what = f"mould's {leaf}" if not leaf.startswith("box_") else f"mould in the box's {leaf[4:]}"
-            yield MOULD_WALL_THIN(
-                key,
-                f"The {what} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} needs "
-                f"{shown.length(wanted)}, or it may crack or break through.",
-                f"Set {typed(key, length_up(value, shown))} or more, and bed the mould in dry sand.",
-                found=thick,
-                limit=wanted,
-                unit="m",
-            )
 
 
 def _heavy(design: MouldDesign, shown: Shown) -> Iterator[Finding]:

@@ -1,0 +1,100 @@
+"""Findings on how much mould there is round the pattern: its walls, and the box that they fill."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bulbcast.findings import Finding, Rule, Severity, Step, typed
+from bulbcast.foundry.mould.design import LARGE_FROM, MouldDesign
+from bulbcast.quantities import Shown
+from bulbcast.quantities.typed import length_up
+
+BOX_TOO_SMALL = Rule(
+    "box-too-small",
+    Severity.HOLD,
+    holds=(Step.POUR,),
+    why="A mould has to surround the pattern, or the metal runs out at the gap.",
+)
+BOX_LARGE = Rule(
+    "box-large",
+    Severity.CAUTION,
+    why="A box far larger than its pattern takes that much more to fill it, and plaster in it weeks to dry.",
+)
+MOULD_WALL_THIN = Rule(
+    "mould-wall-thin",
+    Severity.CAUTION,
+    why="A thin wall cracks from the heat, and molten lead runs out.",
+)
+
+# Wall round the pattern: 25 mm for models, 75 mm from 40 kg a piece. Common practice, no source.
+SMALLEST_WALL, SMALLEST_WALL_LARGE = 0.025, 0.075
+BOX_OVER = 3.0
+"""A box so many times as large as the pattern with its least mould is seldom the one meant. Judgement. [-]"""
+LEAST_WALL = 0.005
+"""A thinner layer between metal and box holds nothing: the least wall that the plan accepts. [m]"""
+
+
+def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
+    """Findings on walls and box.
+
+    Args:
+        design: The mould.
+        shown: The builder's units.
+    """
+    wanted = SMALLEST_WALL_LARGE if design.piece_mass >= LARGE_FROM else SMALLEST_WALL
+    section, margins, pattern = design.section, design.margins, design.pattern
+    asked = {"wall": margins.sides, "floor": margins.below}
+    if design.kind == "closed":
+        asked["cover"] = margins.above
+    lengths = {leaf: (f"mould.{leaf}", wanted) for leaf in asked}
+    thin = min(margins.below, margins.above) if design.kind == "closed" else margins.below
+    # Box, pattern, what is left where it is thinnest, and how many times that the box leaves in all.
+    boxes = {
+        "length": (section.box_length, pattern.length, margins.ends, 2.0),
+        "width": (section.box_width, pattern.width, margins.sides, 2.0),
+        "height": (section.box_height, pattern.height, thin, (margins.below + margins.above) / thin),
+    }
+    for leaf, (box, size, thick, times) in boxes.items():
+        if box is None:
+            continue
+        needed = size + times * wanted
+        for one in ("floor", "cover") if leaf == "height" else ("wall",):
+            asked.pop(one, None)
+        if box <= size + times * LEAST_WALL:
+            yield BOX_TOO_SMALL(
+                f"mould.box_{leaf}",
+                f"The pattern with its coat takes {shown.length(size)} of the box's {leaf} of {shown.length(box)} inside: "
+                "too little mould is left to hold the metal.",
+                f"Use a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or leave the key out for "
+                "the usual size.",
+                found=box,
+                limit=size + times * LEAST_WALL,
+                unit="m",
+            )
+            continue
+        if box > BOX_OVER * needed:
+            usual = typed(f"mould.box_{leaf}", length_up(needed, shown))
+            yield BOX_LARGE(
+                f"mould.box_{leaf}",
+                f"The box's {leaf} is {shown.length(box)} inside, and the pattern with the least mould round it takes "
+                f"{shown.length(needed)}.",
+                f"See whether its unit is the one meant. Set {usual} or somewhat more; partition a box that is larger.",
+                found=box,
+                limit=BOX_OVER * needed,
+                unit="m",
+            )
+        asked[f"box_{leaf}"] = thick
+        lengths[f"box_{leaf}"] = (f"mould.box_{leaf}", needed)
+    for leaf, thick in asked.items():
+        if thick < wanted * (1.0 - 1e-9):
+            key, value = lengths[leaf]
+            what = f"mould's {leaf}" if not leaf.startswith("box_") else f"mould in the box's {leaf[4:]}"
+            yield MOULD_WALL_THIN(
+                key,
+                f"The {what} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} needs "
+                f"{shown.length(wanted)}, or it may crack or break through.",
+                f"Set {typed(key, length_up(value, shown))} or more, and bed the mould in dry sand.",
+                found=thick,
+                limit=wanted,
+                unit="m",
+            )
