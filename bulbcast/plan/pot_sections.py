@@ -50,6 +50,7 @@ class PotSection:
     """[pot]: `capacity` as `volume` (m3) or as the `nominal` mass of lead its maker gives (kg); masses kg.
 
     `fill` None: 75 % of a volume, 85 % of a nominal mass. `heel` None: by the way the metal gets out.
+    `mass` None: by its capacity.
     """
 
     volume: float | None = key(
@@ -75,13 +76,12 @@ class PotSection:
         also=_POT_NAMES,
         find="Hold a magnet to it and look at its seams; what is not known is not used.",
     )
-    mass: float = key(
-        "its own, empty",
+    mass: float | None = key(
+        "its own, empty; left out: that of iron 8 mm thick all round",
         MASS,
         "10 g to 5 t",
         example="3 kg",
-        required=True,
-        find="Weigh it empty.",
+        find="Weigh it empty; only how heavy it is to lift and the fuel depend on it.",
     )
     fill: float | None = key(
         "as much of it as may be in it; left out: 75 %, 85 % of a maker's",
@@ -155,7 +155,7 @@ class PotSection:
 class OtherPotSection:
     """One [[other_pots]]: a pot unlike the first, hot at the same time. Masses kg.
 
-    `fill` None: as of the first pot.
+    `fill` None: as of the first pot; `mass` None: by its capacity.
     """
 
     volume: float | None = key(
@@ -178,12 +178,11 @@ class OtherPotSection:
         also=_POT_NAMES,
         find="Hold a magnet to it and look at its seams; what is not known is not used.",
     )
-    mass: float = key(
-        "its own, empty",
+    mass: float | None = key(
+        "its own, empty; left out: that of iron 8 mm thick all round",
         MASS,
         "10 g to 5 t",
         example="2 kg",
-        required=True,
         find="Weigh it empty.",
     )
     fill: float | None = key(

@@ -324,7 +324,7 @@ def _sand(accept: str | None, **mould: Any) -> Made:
         scrap=[{"kind": "unknown", "gross": "12 kg", "condition": "dry" if accept else "closed"},
                {"kind": "battery", "gross": "1 kg"}],
         burner={"fuel": "electric", "fuel_on_hand": None},
-        pot={"material": "steel", "way": "tap", "capacity": "12 kg"},
+        pot={"material": "steel", "way": "tap", "capacity": "12 kg", "mass": None},
         pour={"choke_diameter": "8 mm", "temperature": "520 C", "accept_unknown_alloy": accept},
     ), {}  # fmt: skip
 

@@ -410,6 +410,30 @@ def test_scrap_that_is_short_is_a_hold_and_the_purchase_fixes_it(said):
     assert kinds == {"ingot", "sheet"}
 
 
+def test_a_pot_that_nobody_has_weighed_is_assumed_to_be_heavy_and_listed(said):
+    """By hand: 1.2 l, as wide as deep, is 115.18 mm wide; with 8 mm of iron round it 131.18 mm wide, 123.18 mm high."""
+    unweighed = POT.replace('mass = "2 kg"\n', "")
+    _, plan = said(PLAN + MOULD + SHEET + unweighed + BURNER)
+    iron = 7850.0 * (0.25 * math.pi * 0.131176**2 * 0.123176 - 0.0012)
+    pot, charge = plan["melting"]["pot"], plan["melt"]["charge_kg"]
+    assert pot["lifted_kg"] == pytest.approx(charge + iron, rel=1e-4)
+    (taken,) = (one for one in plan["defaults"] if one["key"] == "pot.mass")
+    assert taken["value"] == "3650 g"
+    assert taken["source"] == "by its capacity; judgement: iron 8 mm thick all round, heavier than most"
+    _, weighed = said(PLAN + MOULD + SHEET + unweighed + f'mass = "{iron:.6f} kg"\n' + BURNER)
+    assert weighed["melting"]["pot"]["lifted_kg"] == pytest.approx(pot["lifted_kg"], rel=1e-4)
+    assert not [one for one in weighed["defaults"] if one["key"] == "pot.mass"]
+
+
+def test_a_hold_on_a_pot_that_is_too_heavy_says_that_its_mass_is_assumed(said):
+    pot = POT.replace('mass = "2 kg"\n', 'lift = "6 kg"\n')
+    _, plan = said(PLAN + MOULD + SHEET + pot)
+    end = "The pot's own mass is assumed: weigh it empty and write that as mass under [pot]."
+    assert one(plan, "pot-too-heavy")["remedy"].endswith(end)
+    _, plan = said(PLAN + MOULD + SHEET + pot + 'mass = "3 kg"\n')
+    assert end not in one(plan, "pot-too-heavy")["remedy"]
+
+
 def test_a_keel_of_140_kg_in_two_halves(said):
     keel = (
         PLAN[: PLAN.index("[[screws]]")]

@@ -15,6 +15,12 @@ NOMINAL_FILL = 0.85
 """Fraction of an electric pot's nominal mass of lead: common practice, no source."""
 
 
+USUAL_THICKNESS = 0.008
+"""Thickness all round of a pot that nobody has weighed. Judgement: on the heavy side of pots sold for lead. [m]"""
+IRON = 7850.0
+"""Density of mild steel, a little above that of cast iron. [kg/m3]"""
+
+
 class PotError(ValueError):
     """An impossible pot: no room, no ladle, or pieces without mass."""
 
@@ -39,6 +45,22 @@ def team_lifts(alone: float, people: int) -> float:
     if people <= 1:
         return alone
     return alone * people * (TEAM_OF_TWO if people == 2 else TEAM_OF_MORE)
+
+
+def usual_pot_mass(volume: float) -> float:
+    """What an empty pot weighs that nobody has weighed: iron 8 mm thick, open above, as wide inside as deep.
+
+    On the heavy side, as it is lifted and heated.
+
+    Args:
+        volume: Inside, brim-full. [m3]
+
+    Returns:
+        [kg]
+    """
+    wide = math.cbrt(4.0 * volume / math.pi)
+    outside = 0.25 * math.pi * (wide + 2.0 * USUAL_THICKNESS) ** 2 * (wide + USUAL_THICKNESS)
+    return IRON * (outside - volume)
 
 
 @frozen

@@ -116,7 +116,8 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
                 density = alloy_liquid_density(max(melting.temperature, MELTING_POINT), job.alloy.density)
             findings.append(_too_small(pot, pots, melting.enough, density, shown))
         if pot.way == "lift":
-            findings += _lifted(pot, pots, shown)
+            assumed = plan.pot.mass is None or any(one.mass is None for one in plan.other_pots)
+            findings += _lifted(pot, pots, shown, assumed=assumed)
         if pots.ladles > 1:
             bigger = ""
             if pots.piece_pour <= pot.lift:
@@ -197,8 +198,8 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
     )
 
 
-def _lifted(pot: Pot, pots: PotPlan, shown: Shown) -> list[Finding]:
-    """Whether the pot can be carried, and does not slop over."""
+def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Finding]:
+    """Whether the pot can be carried, and does not slop over; `assumed`: a pot's own mass is."""
     if not pots.can_lift:
         two = min(pot.people, MOST_ROUND_A_POT) == MOST_ROUND_A_POT
         carry = "two people carry on a bar" if two else "one person carries"
@@ -215,6 +216,8 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown) -> list[Finding]:
             "hang it on a hoist whose working load limit covers both, and write that as hoist under [lifting]"
         )
         remedy = f"{joined(ways, 'or')}."
+        if assumed:
+            remedy += " The pot's own mass is assumed: weigh it empty and write that as mass under [pot]."
         return [
             POT_TOO_HEAVY(
                 "pot.way",

@@ -19,7 +19,16 @@ from bulbcast.foundry.melt.heat import (
     firing,
     melting_heat,
 )
-from bulbcast.foundry.melt.pot import FILL, NOMINAL_FILL, OtherPot, Pot, PotPlan, WaysOut, pot_plan
+from bulbcast.foundry.melt.pot import (
+    FILL,
+    NOMINAL_FILL,
+    OtherPot,
+    Pot,
+    PotPlan,
+    WaysOut,
+    pot_plan,
+    usual_pot_mass,
+)
 from bulbcast.foundry.melt.stock import Lot, Stock, stock_of
 from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.foundry.pour.temperature import pour_temperature
@@ -43,6 +52,7 @@ LADLED_HEEL = 0.05
 REFUSED = ("battery",)
 """Kinds of scrap that do not count."""
 PRACTICE = "common practice, no source"
+POT_MASS = "judgement: iron 8 mm thick all round, heavier than most"
 USUAL = "of a closed mould of baked plaster, until [mould] says which"
 
 
@@ -196,7 +206,7 @@ def melt_job(
         purchases=() if stock is None else purchases_of(plan, stock),
         pot=pot,
         pots=pots,
-        firing=_firing(job, melt, pots, temperature),
+        firing=_firing(job, melt, pot, pots, temperature),
     )
 
 
@@ -311,15 +321,22 @@ def pot_of(
             capacity = one.volume * alloy_liquid_density(max(temperature, MELTING_POINT), density)
         return capacity, usual_fill(one) if one.fill is None else one.fill
 
+    def weighs(one: PotSection | OtherPotSection) -> float:
+        if one.mass is not None:
+            return one.mass
+        volume = takes(one)[0] / alloy_liquid_density(max(temperature, MELTING_POINT), density)
+        return usual_pot_mass(volume if one.volume is None else one.volume)
+
     capacity, fill = takes(section)
     return made_from(
         Pot,
         section,
         capacity=capacity,
         fill=fill,
+        mass=weighs(section),
         ladle=LADLE if section.way == "ladle" and section.ladle is None else section.ladle,
         others=tuple(
-            OtherPot(capacity=most, fill=full, mass=one.mass)
+            OtherPot(capacity=most, fill=full, mass=weighs(one))
             for one, (most, full) in ((one, takes(one)) for one in others)
         ),
         people=1 if lifting is None else lifting.people,
@@ -369,6 +386,16 @@ def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, 
         if section.fill is None:
             source = f"75 % of a volume, 85 % of a maker's mass of lead; {PRACTICE}"
             take("pot.fill", shown.percent(usual_fill(section)), source)
+        if melting.pot is not None:
+            masses = {"pot": (section, melting.pot.mass)} | {
+                f"other_pots[{number}]": (one, other.mass)
+                for number, (one, other) in enumerate(
+                    zip(plan.other_pots, melting.pot.others, strict=True), start=1
+                )
+            }
+            for where, (one, mass) in masses.items():
+                if one.mass is None:
+                    take(f"{where}.mass", shown.workshop.mass(mass), f"by its capacity; {POT_MASS}")
         if ladled and section.ladle is None:
             take("pot.ladle", shown.mass(LADLE), f"a ladle of a fifth of a litre; {PRACTICE}")
         if section.heel is None:
@@ -391,16 +418,18 @@ def _effect(job: PatternResults, stock: Stock, resize: bool) -> BlendEffect:
     return BlendEffect(hung_change=change)
 
 
-def _firing(job: PatternResults, melt: Melt, pots: PotPlan | None, temperature: float) -> FiringPlan | None:
+def _firing(
+    job: PatternResults, melt: Melt, pot: Pot | None, pots: PotPlan | None, temperature: float
+) -> FiringPlan | None:
     """The burner, where the plan has one."""
-    burner, pot = job.plan.burner, job.plan.pot
+    burner = job.plan.burner
     if burner is None:
         return None
     charge, melts, own, heat_capacity = melt.charge, 1, 0.0, 0.0
-    if pot is not None and pots is not None:
-        own = pot.mass * pot.count + sum(one.mass for one in job.plan.other_pots)
+    if job.plan.pot is not None and pot is not None and pots is not None:
+        own = pot.mass * pot.count + sum(one.mass for one in pot.others)
         charge, melts = pots.charge, pots.melts
-        heat_capacity = POT_HEAT.get(pot.material, POT_HEAT["steel"])[0]
+        heat_capacity = POT_HEAT.get(job.plan.pot.material, POT_HEAT["steel"])[0]
     heat = melting_heat(
         charge, metal_heat(job.alloy), temperature=temperature, pot_mass=own, pot_heat=heat_capacity
     )
