@@ -289,3 +289,18 @@ def test_holes_below_the_pocket_that_meet_a_screw_are_counted_once_and_stop():
     job = run(read(cross_pins=[PIN, {**PIN, "at": "56 mm"}], screws=[screw]))
     assert codes(job)["fastenings-meet"].found == pytest.approx(0.002 - 0.0022 - 0.003, abs=1e-9)
     assert lines(job)["cuts that share lead"] > 0.0
+
+
+def test_a_pin_that_misses_the_lead_holds_no_halves():
+    there, away = PIN, {**PIN, "height": "-4 m"}
+    said = [
+        codes(run(read(cross_pins=list(pins)))).get("bonded-only")
+        for pins in ((there, there | {"at": "56 mm"}), (there, away))
+    ]
+    assert said[0] is None
+    assert said[1].found == 1.0
+    assert said[1].message == (
+        "The two halves are held together by their bond and by the fin between them, and by one cross pin."
+    )
+    on_crown = codes(run(read(fin={"pocket_depth": "0 mm"})))["bonded-only"]
+    assert on_crown.message == "The two halves are held together by their bond alone."

@@ -163,7 +163,8 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
 def _bonded_only(job: BulbResults) -> Iterator[Finding]:
     """Two halves with fewer than two pins: through the blade where it goes right through, else through both of them."""
     bulb = job.bulb
-    pins = len(bulb.fin_pins if bulb.through else bulb.pin_cuts)
+    held = [one for one in bulb.cuts.pins if one.half_width > 0.0]
+    pins = sum(one.off_pocket < 0.0 or not bulb.through for one in held)
     if pins >= 2:
         return
     remedy = "Add two [[cross_pins]] unless the bulb is small and the joint is proved."
@@ -174,7 +175,8 @@ def _bonded_only(job: BulbResults) -> Iterator[Finding]:
         "The two halves are held by their bond to the blade and to each other"
         + (", and by one cross pin." if pins else " alone.")
         if bulb.through
-        else "The two halves are held together by their bond and by the fin between them"
+        else "The two halves are held together by their bond"
+        + (" and by the fin between them" if bulb.pocket_depth > 0.0 else "")
         + (", and by one cross pin." if pins else " alone."),
         remedy,
         found=float(pins),
@@ -198,8 +200,9 @@ def _usual_pins(job: BulbResults) -> str:
         f'{name} = "{shown.length(size)}"'
         for name, size in (("height", pin.height), ("diameter", pin.diameter), ("length", pin.length))
     )
+    where = "below the pocket" if job.bulb.pocket_depth > 0.0 else "below the fin"
     return (
-        f'Add two [[cross_pins]] through the lead below the pocket, one at = "{first}", one at = "{last}", each with '
+        f'Add two [[cross_pins]] through the lead {where}, one at = "{first}", one at = "{last}", each with '
         f"{lines}."
     )
 
