@@ -196,14 +196,13 @@ def _usual_pins(job: BulbResults) -> str:
         )
     pin, apart = max(fitting, key=lambda one: one[0].diameter)
     first, last = (shown.length(place) for place in (pin.at_x, pin.at_x + apart))
-    lines = ", ".join(
-        f'{name} = "{shown.length(size)}"'
-        for name, size in (("height", pin.height), ("diameter", pin.diameter), ("length", pin.length))
-    )
+    sizes = (("height", pin.height), ("diameter", pin.diameter), ("length", pin.length))
+    lines = [typed(f"cross_pins[1].{name}", shown.length(size), also=True) for name, size in sizes]
+    another = typed("cross_pins[2]", "cross_pins[1]", "another like it", also=True)
     where = "below the pocket" if job.bulb.pocket_depth > 0.0 else "below the fin"
     return (
-        f'Add two [[cross_pins]] through the lead {where}, one at = "{first}", one at = "{last}", each with '
-        f"{lines}."
+        f"Add two [[cross_pins]] through the lead {where}: one {typed('cross_pins[1].at', first)}, {', '.join(lines)}, and "
+        f"{another} {typed('cross_pins[2].at', last, also=True)}."
     )
 
 
