@@ -4,8 +4,8 @@ A rule stands beside the check that it is the outcome of, and is called to make 
 builder follows from the findings and from nothing else.
 
 What a remedy says to type is declared in it, by `typed`: the rule takes the lines apart from the words, and the finding
-bears both. What she must have done, seen or measured first (scrap looked through, sand cured), and a sentence of
-acceptance, stands in plain words: nobody types that for her.
+bears both. What the builder must first do, see or measure (scrap looked through, sand cured), and a sentence of
+acceptance, stay plain words: nobody types those for the builder.
 
 Holds. What is wrong with burner, heat or lifting (fuel short, a pot too heavy, a foundry's mass, a pouring
 temperature) withholds the melt: charge, scrap and pot list go with the pour card. What is wrong with mould or
@@ -137,10 +137,10 @@ class Rule:
         why: str = "",
     ) -> None:
         if (Severity.HOLD in severities) != bool(holds) or not severities:
-            raise ValueError(f"{code}: a hold says what it withholds, and only a hold does")
+            raise ValueError(f"{code}: a hold must say what it withholds, and only a hold may")
         if (tells is None) != (not brief):
             raise ValueError(
-                f"{code}: what bears figures that may be withheld says what is said without them"
+                f"{code}: a rule with figures that may be withheld must say what to write without them"
             )
         if code in _RULES:
             raise ValueError(f'the finding "{code}" is declared twice')

@@ -24,14 +24,14 @@ def bar_steps(job: ConfidenceResults) -> list[str]:
     shown = job.shown
     volume, _ = bar_volume()
     return [
-        f"Print or plane the bar of test-bar.stl: {shown.length(LENGTH)} by {shown.length(WIDTH)} on its smaller face, "
-        f"{shown.length(HEIGHT)} deep. Measure the smaller face's length: as made, not as drawn.",
-        "Mould it open, larger face up, in the bulb's own mould material, mixed, dried and warmed like it; pour it "
+        f"Print or plane the bar in test-bar.stl: {shown.length(LENGTH)} by {shown.length(WIDTH)} on its smaller face, "
+        f"{shown.length(HEIGHT)} deep. Measure the smaller face's length as made, not as drawn.",
+        "Mould it open, larger face up, in the bulb's own mould material, mixed, dried and warmed the same way. Pour it "
         f"from the same pot, about {shown.mass(job.alloy.density * volume)} of metal, with all the cautions of a pour.",
-        "Cold, measure the same edge of the casting, as close to the smaller face as the jaws go. Weigh it in air "
-        "and hung in water, to a tenth of a gram.",
+        "When it is cold, measure the same edge of the casting, as close to the smaller face as the jaws reach. Weigh "
+        "it in air and hanging in water, to a tenth of a gram.",
         'bulbcast weigh FILE --bar "138.8 mm" --bar-pattern "140.1 mm" --bar-mass "424.3 g" --bar-in-water "386.2 g" '
-        "puts it on the log. Then plan again.",
+        "adds it to the log. Then plan again.",
     ]
 
 
@@ -132,12 +132,12 @@ def _chapter(job: ConfidenceResults, says: BarSays) -> Chapter:
 
 
 def _more(says: BarSays, shown: Shown) -> str:
-    """What else would make it say more."""
+    """What else would make the bar say more."""
     more = []
     if says.readings.pattern is None:
-        more.append("--bar-pattern, the pattern's own length, which is taken as drawn")
+        more.append("--bar-pattern, the pattern's own length, now assumed as drawn")
     if says.density is None:
-        more.append("--bar-mass and --bar-in-water, which tell the density")
+        more.append("--bar-mass and --bar-in-water, which give the density")
     if more:
         return f"It would say more with {' and with '.join(more)}."
-    return f"Lengths by caliper are taken to {shown.length(CALIPER)} where nothing else is typed."
+    return f"Caliper lengths are assumed good to {shown.length(CALIPER)} unless you type otherwise."

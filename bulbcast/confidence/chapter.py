@@ -31,10 +31,10 @@ from bulbcast.report.values import Json, values_of
 BEGINS = {False: "underside", True: "pocket floor"}
 """Where a hole begins, by whether that is the floor."""
 WEIGH_BETWEEN = (
-    "Weigh three times, lifting it off between, and take the mean; and again before the last hole, which takes what is "
-    "then left."
+    "Weigh it three times, lifting it off each time, and take the mean. Weigh again before the last hole, which takes "
+    "what is then left."
 )
-"""Asked of who drills: of single weighings, one casting in a hundred ends outside what the drilling promises."""
+"""Request to whoever drills: with single weighings, one casting in a hundred ends outside what the drilling promises."""
 
 
 def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
@@ -48,14 +48,14 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
     rest = shown.percent(1.0 - found.probability)
     records = [_record(line, shown) for line in found.budget]
     narrows = [
-        worded("{}: {} less to aim above the target", one.name, shown.mass(one.saved))
+        worded("{}: {} less excess above the target", one.name, shown.mass(one.saved))
         for one in found.narrowing
     ]
     parts: list[Part] = [
         Words(text=_says(found, shown)),
         Table(
             rows=(
-                Line("Target", shown.mass(found.target), "hangs on the fin in the end", "target_kg"),
+                Line("Target", shown.mass(found.target), "hangs on the fin when finished", "target_kg"),
                 Line("Aim", shown.mass(found.aim), "as cast and hung, before drilling", "aim_kg"),
                 Line(
                     "Give or take",
@@ -72,7 +72,7 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
                 Line(
                     "Drilled off, mean",
                     shown.mass(found.drill_expected),
-                    "cast to the aim; filler in the holes counted",
+                    "cast to the aim; filler in the holes included",
                     "drill_expected_kg",
                 ),
                 Line(
@@ -90,13 +90,13 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
             heads=heads_of(records),
             rows=[row_of(one) for one in records],
             figures=tuple(range(1, len(heads_of(records)) - 1)),
-            caption="What one standard deviation of each does to what hangs",
+            caption="What one standard deviation of each does to the hung mass",
             heading="What moves it",
             only="report",
         ),
         Table(
             rows=[(one[0].text, one[2].text, one[-1].text) for one in records],
-            heading="One standard deviation of each, and what it moves the mass by",
+            heading="One standard deviation of each, and how far it moves the mass",
             only="terminal",
         ),
         Picture(draw=partial(budget_bars, found, shown)),
@@ -122,9 +122,9 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
     ]
     parts += drilling_parts(job, found.schedule)
     if narrows:
-        parts.append(Items(lead="What measuring would save, the most first:", items=narrows))
+        parts.append(Items(lead="What measuring would save, largest first:", items=narrows))
     if found.sized:
-        lead = "A test bar, before the bulb: what this metal does in this mould"
+        lead = "A test bar, before the bulb: how this metal behaves in this mould"
         parts.append(Items(lead=f"{lead}.", items=bar_steps(job), only="report"))
     title = "How sure the casting is"
     return Chapter(name="confidence", title=title, heading=title, at="confidence", parts=parts)
@@ -138,26 +138,26 @@ def _says(found: Confidence, shown: Shown) -> str:
             "need drilling and no adding."
         )
     return (
-        f"The body is sized to the target, so that about one casting in two comes out light. To have {often} of castings "
-        f"need drilling and no adding, aim {off} higher: write [confidence] in the plan."
+        f"The body is sized to the target, so about one casting in two comes out light. For {often} of castings to need "
+        f"drilling and no adding, aim {off} higher: write [confidence] in the plan."
     )
 
 
 def _how(found: Confidence, shown: Shown, often: str) -> str:
     light = worded("{} to {}", shown.mass(found.low), shown.mass(found.high))
     words = (
-        f"Between {light} hang all but {shown.percent(2.0 - 2.0 * found.probability)} of castings of the body as planned. "
-        "Standard deviations go through the casting by its derivatives (JCGM 100) and by samples of the whole of it "
+        f"Of castings of the body as planned, all but {shown.percent(2.0 - 2.0 * found.probability)} hang between "
+        f"{light}. Standard deviations are propagated by derivatives (JCGM 100) and by samples of the whole casting "
         "(JCGM 101). "
     )
     words += (
         "Both agree to two digits of the standard deviation."
         if found.linear
-        else "They differ in the second digit, and the samples' figures stand."
+        else "They differ in the second digit, so the samples' figures are used."
     )
     if found.skewed:
         side = "heavy" if found.skewness > 0.0 else "light"
-        words += f" The far ends are not alike: castings stray further to the {side} side."
+        words += f" The two ends differ: castings stray further to the {side} side."
     return (
         words
         + " One contraction holds for all lengths, and one pattern error for all faces. The pocket is set out from "
@@ -166,13 +166,13 @@ def _how(found: Confidence, shown: Shown, often: str) -> str:
 
 
 def _if_not(found: Confidence, shown: Shown, often: str) -> str:
-    """What is kept and what is lost where the standard deviations do not hold."""
+    """What still holds and what is lost where the standard deviations do not hold."""
     return (
-        f"The {often} hold as far as the standard deviations do. Were the metal 1 % lighter and the contraction two "
-        f"standard deviations more than believed, {shown.percent(found.if_wrong)} would need no adding; were contraction, "
-        f"mould and pattern off by one cause, {shown.percent(found.if_together)}. A casting at or above its target is "
-        "drilled to it all the same, since drilling goes by the scale. What the scale itself is off by stays in the bulb: "
-        "check it with a known mass."
+        f"The {often} holds if the standard deviations do. With metal 1 % lighter and contraction two standard "
+        f"deviations more than assumed, {shown.percent(found.if_wrong)} would need no adding; with contraction, mould "
+        f"and pattern off from one cause, {shown.percent(found.if_together)}. A casting at or above its target still "
+        "comes down to it, since you drill by the scale. An error of the scale stays in the bulb: check it with a known "
+        "mass."
     )
 
 
@@ -190,7 +190,7 @@ def _record(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
 
 
 def _afloat(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
-    """How deep she floats and how she trims by it, where her line is known."""
+    """What it does to the boat's sinkage and trim, where her line is known."""
     if line.sinkage is None or line.trim is None:
         return (
             Line("", "", name="sinkage_m", value=None),
@@ -216,7 +216,7 @@ def spread_text(one: Input, shown: Shown) -> str:
 def _from_floor(schedule: Schedule) -> str:
     if not any(one.floor for one in schedule.holes):
         return ""
-    return "Those of the pocket's floor go down from it, before the fin stands in the pocket. "
+    return "Holes in the pocket's floor go down from it, before the fin is in the pocket. "
 
 
 def drilling_objects(schedule: Schedule) -> list[Json]:
@@ -276,9 +276,9 @@ def drilling_parts(
         Picture(draw=partial(drilling_view, job, schedule)),
         Words(
             text=(
-                "Square to the axis, on the centreplane; the depth is that of the full diameter at the hole's middle, the "
-                f"drill's point goes further. {_from_floor(schedule)}Filled flush with filler. The mass centre "
-                f"stays along the bulb to {shown.length(abs(schedule.shift))}. {WEIGH_BETWEEN}"
+                "Square to the axis, on the centreplane. Depth is to the full diameter, at the middle of the hole; the "
+                f"drill's point goes further. {_from_floor(schedule)}Fill flush with filler. Along the bulb the mass "
+                f"centre stays within {shown.length(abs(schedule.shift))}. {WEIGH_BETWEEN}"
             ),
             style="caption",
         ),

@@ -340,8 +340,11 @@ def _closer(
     """Each way of reading more closely, with what it would leave."""
     names = {one.name for one in readings}
     first = next(one for one in readings if one.name in ("as cast", "in water"))
-    ways = [("the balance point read three times as closely", raw, _thrice(readings, "balance"))]
-    for name, words in (("as cast", "weighed in air besides"), ("in water", "weighed in water besides")):
+    ways = [("the balance point measured three times as closely", raw, _thrice(readings, "balance"))]
+    for name, words in (
+        ("as cast", "a weighing in air as well"),
+        ("in water", "a weighing in water as well"),
+    ):
         if name not in names:
             ways.append((words, raw, (*readings, replace(first, name=name))))
     for name, words in (("length", "its length measured"), ("diameter", "its diameter measured")):

@@ -144,9 +144,7 @@ def inputs_of(job: BallastResults) -> Inputs:
     typed = plan.spread_typed("pattern.contraction")
     mould = _of_key(plan, "growth of the mould", "pattern.mould_expansion", pattern.mould_expansion, "1")
     if plan.learned is not None and plan.learned.contraction and typed is None:
-        mould = replace(
-            mould, sd=0.0, source=f"counted in the contraction, which {plan.learned.source} tells"
-        )
+        mould = replace(mould, sd=0.0, source=f"included in the contraction from {plan.learned.source}")
     face, scale, made = pattern_error(plan)
     return Inputs(
         density=Input(

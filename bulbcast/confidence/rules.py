@@ -16,14 +16,14 @@ from bulbcast.quantities import Shown
 BAND_TOO_WIDE = Rule(
     "band-too-wide",
     Severity.CAUTION,
-    why="Where nobody can say what a casting will weigh, no aim and no drilling can be planned for it.",
+    why="If nobody can say what a casting will weigh, no aim and no drilling can be planned for it.",
 )
 NO_ROOM_TO_DRILL = Rule(
     "no-room-to-drill",
     Severity.CAUTION,
     why="A casting that is heavier than can be drilled off stays too heavy, or has to be filed all over.",
 )
-_DO = "Measure it more closely, or see whether its unit is the one meant."
+_DO = "Measure it more closely, or check that its unit is the one you mean."
 
 
 def check_band(error: TooWideError, shown: Shown) -> Finding:
@@ -35,8 +35,8 @@ def check_band(error: TooWideError, shown: Shown) -> Finding:
     """
     return BAND_TOO_WIDE(
         _key(error),
-        f"The casting's mass is uncertain by {shown.percent(error.share)}, most of it from: {error.widest.name}. "
-        f"Beyond {shown.percent(LARGEST_BAND)} (judgement) no aim is reported.",
+        f"The casting's mass is uncertain by {shown.percent(error.share)}, mostly from: {error.widest.name}. Beyond "
+        f"{shown.percent(LARGEST_BAND)} (judgement) no aim is reported.",
         _DO,
         found=error.share,
         limit=LARGEST_BAND,
@@ -76,11 +76,7 @@ def check_room(job: BallastResults, found: Confidence, shown: Shown) -> tuple[Fi
     if found.no_room <= 1e-4 * found.target:
         return ()
     room = found.drill_most - found.no_room
-    better = (
-        found.narrowing[0].name
-        if found.narrowing
-        else "weigh and measure what the casting is made of and with"
-    )
+    better = found.narrowing[0].name if found.narrowing else "weigh and measure the metal and the pattern"
     # All of it fits where the band reaches no further than half the room to both sides; a little less, to be sure.
     fits = math.floor(100.0 * NormalDist().cdf(0.48 * room / found.mass_sd))
     aim = f"Or aim lower, with {typed('confidence.probability', f'{fits} %')}. " if fits >= 50 else ""
@@ -88,9 +84,9 @@ def check_room(job: BallastResults, found: Confidence, shown: Shown) -> tuple[Fi
     return (
         NO_ROOM_TO_DRILL(
             "confidence",
-            f"Of {shown.mass(found.drill_most)} that may have to be drilled off, underside and pocket's floor have room "
-            f"for {shown.mass(room)} beside screws and walls.",
-            f"Narrow the band before you cast: {better}. {aim}Or be ready to file the rest off all over: at most "
+            f"Up to {shown.mass(found.drill_most)} may have to be drilled off. Underside and pocket's floor have room "
+            f"for only {shown.mass(room)} beside screws and walls.",
+            f"Narrow the band before you cast: {better}. {aim}Or be ready to file off the rest all over: at most "
             f"{shown.length(thin)}.",
             found=found.drill_most,
             limit=room,

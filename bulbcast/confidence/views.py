@@ -101,7 +101,7 @@ def budget_bars(found: Confidence, shown: Shown) -> View:
         layout.words((start - 3.0, level), line.input.name, anchor="end")
         layout.words((end + 2.0, level), figure, Style.SMALL, anchor="start")
     layout.extend(Box(left=0.0, bottom=-row * len(lines) + 2.0, right=_WIDTH, top=3.5))
-    return layout.view("mass-budget", "What one standard deviation of each moves the hung mass by")
+    return layout.view("mass-budget", "How far one standard deviation of each moves the hung mass")
 
 
 def drilling_view(job: BulbResults, schedule: Schedule) -> View:

@@ -14,17 +14,17 @@ _ANOTHER, _ANOTHER_LENGTH = 0.35, 0.08
 CASTING_LIGHT = Rule(
     "casting-light",
     Severity.CAUTION,
-    why="A casting that comes out light cannot be drilled to its target; lead has to be put on somewhere.",
+    why="A casting that comes out light cannot be drilled to its target; lead has to be added somewhere.",
 )
 READINGS_APART = Rule(
     "readings-apart",
     Severity.CAUTION,
-    why="Readings that do not fit each other or the plan hide a slip, or something that the plan does not know of.",
+    why="Readings that do not fit each other or the plan hide a slip, or something the plan does not cover.",
 )
 VOID_LIKELY = Rule(
     "void-likely",
     Severity.CAUTION,
-    why="A hollow under the skin shifts the mass centre, and lets water in where it is drilled into.",
+    why="A hollow under the skin shifts the mass centre, and lets water in if you drill into it.",
 )
 
 
@@ -41,7 +41,7 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
             CASTING_LIGHT(
                 "--as-cast",
                 f"The casting will hang {shown.mass(-found.over)} less than its target.",
-                "File and drill as little as you can, and make up the rest as is said above; or cast it again.",
+                "File and drill as little as you can, and make up the rest as shown above; or cast it again.",
                 found=found.hung[0],
                 limit=job.bulb.mass,
                 unit="kg",
@@ -55,9 +55,9 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
         findings.append(
             READINGS_APART(
                 f"--{worst.name.replace(' ', '-')}",
-                f"The readings lie further from the plan than its standard deviations let expect; furthest: {worst.name}.",
-                "Measure that one again. If it stands, the log keeps it, and names it where it does not fit the others. "
-                "What no metal has is not learned from it.",
+                f"The readings are further from the plan than its standard deviations allow; furthest: {worst.name}.",
+                "Measure that one again. If it stands, the log keeps it and points out where it does not fit the "
+                "others. A figure that no metal has is not learned.",
                 found=found.apart,
                 limit=APART,
             )
@@ -67,7 +67,8 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
             VOID_LIKELY(
                 "--balance",
                 f"A hollow of about {shown.percent(found.void.hollow.share)} of the volume is likely inside the casting.",
-                "Weigh once more in water and on the edge; then tap along it and drill where it sounds dull, or cast again.",
+                "Weigh it once more in water and balance it again. Then tap along it and drill where it sounds dull, or "
+                "cast it again.",
                 found=found.void.hollow.share,
                 limit=found.void.smallest,
             )
@@ -89,9 +90,9 @@ def require_this_casting(source: str, found: Weighed) -> None:
         Fault(
             file=source,
             key=f"--{one.name.replace(' ', '-')}",
-            read=f"{one.value / expected:.3g} times what the plan's casting has",
+            read=f"{one.value / expected:.3g} times the plan's figure",
             expected=f"within {100.0 * _most(one.name):.0f} % of it",
-            remedy="See whether figure and unit are the ones meant, whether sprue is on it, and whether it is this plan's.",
+            remedy="Check the figure and its unit, whether the sprue is still on, and whether this is the plan's casting.",
         )
         for one, (expected, _) in zip(found.weighing.readings, found.expected, strict=True)
         if abs(one.value / expected - 1.0) > _most(one.name)

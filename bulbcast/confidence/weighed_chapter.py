@@ -115,27 +115,27 @@ def _verdict(found: Weighed, job: ConfidenceResults) -> str:
     hangs = f"{shown.mass(found.hung[0])}, give or take {shown.mass(found.hung[1])}"
     target = shown.mass(job.bulb.mass)
     if found.light:
-        return f"It comes out light: it will hang {hangs}, and the target is {target}. {_adding(found, job)}"
+        return f"It comes out light: it will hang {hangs}; the target is {target}. {_adding(found, job)}"
     if found.over <= found.hung[1]:
-        return f"It will hang {hangs}; the target is {target}. Nothing needs to be drilled off as far as this shows."
-    return f"It will hang {hangs}: drill off {shown.mass(found.over)} to come to {target}."
+        return f"It will hang {hangs}; the target is {target}. By these readings nothing needs to be drilled off."
+    return f"It will hang {hangs}: drill off {shown.mass(found.over)} to reach {target}."
 
 
 def _adding(found: Weighed, job: ConfidenceResults) -> str:
-    """What can be put on: less filing, lead in place of filler over the screws."""
+    """What can be added: less filing, lead in place of filler over the screws."""
     shown, short = job.shown, -found.over
     plugs = sum(one.mass for one in found.plugs)
     per_layer = job.wish.cast_density * job.bulb.surface.area * 1e-4
     cut = any(one.name in ("filed", "cut") for one in found.weighing.readings)
     words = []
     if not cut:
-        words.append(f"File less: each {shown.length(1e-4)} left on all over is {shown.mass(per_layer)}")
+        words.append(f"File less: each {shown.length(1e-4)} left on all over adds {shown.mass(per_layer)}")
     if plugs > 0.0:
         words.append(
-            f"plug the recesses over the screws with lead in place of filler, for {shown.mass(plugs)}"
+            f"plug the recesses over the screws with lead in place of filler, which adds {shown.mass(plugs)}"
         )
     if short > 1.001 * plugs:
-        words.append(f"carry what is left of {shown.mass(short)} as trim lead on the fin or in the boat")
+        words.append(f"carry the rest of {shown.mass(short)} as trim lead on the fin or in the boat")
     text = "; ".join(words)
     return f"{text[:1].upper()}{text[1:]}."
 
@@ -172,7 +172,7 @@ def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
     if found.light and found.plugs:
         parts.append(
             Table(
-                heads=("lead plug over", "from the nose", "diameter", "length", "puts on"),
+                heads=("lead plug over", "from the nose", "diameter", "length", "adds"),
                 rows=[
                     (
                         f"screw {one.screw}",
@@ -184,12 +184,12 @@ def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
                     for one in found.plugs
                 ],
                 figures=(1, 2, 3, 4),
-                heading="Lead plugs, the filler in their place counted",
+                heading="Lead plugs, less the filler that they replace",
             )
         )
     if found.schedule.left > 1e-4 * job.bulb.mass:
         left = shown.mass(found.schedule.left)
-        parts.append(Words(text=f"There is no room for {left} of it: file that off all over."))
+        parts.append(Words(text=f"There is no room to drill {left} of it: file that off all over."))
     if found.void is not None:
         parts.append(Words(text=_void_words(found, shown)))
     return Chapter(name="weighed", heading="Measured", at="weighed", parts=parts)
@@ -270,16 +270,16 @@ def _void_words(found: Weighed, shown: Shown) -> str:
         return ""
     hollow = void.hollow
     if not hollow.likely or hollow.x is None or hollow.x_low is None or hollow.x_high is None:
-        words = "Nothing speaks for a hidden hollow."
+        words = "Nothing points to a hidden hollow."
     else:
         words = (
-            f"A hidden hollow is likely: about {shown.percent(hollow.share)} of the volume, near {shown.length(hollow.x)} "
-            f"from the nose; nineteen times in twenty between {shown.length(hollow.x_low)} and "
+            f"A hidden hollow is likely: about {shown.percent(hollow.share)} of the volume, near "
+            f"{shown.length(hollow.x)} from the nose, nineteen times in twenty between {shown.length(hollow.x_low)} and "
             f"{shown.length(hollow.x_high)}. Tap it and listen; drill there first."
         )
     words += (
-        f" At the far end these readings find a hollow from {shown.percent(void.smallest)} of the volume up, four times in "
-        "five; of sound castings they accuse one in twenty."
+        f" At the far end these readings find a hollow of {shown.percent(void.smallest)} of the volume or more four "
+        "times in five. They wrongly suspect one sound casting in twenty."
     )
     if void.better:
         ways = [f"with {one.what}, from {shown.percent(one.smallest)}" for one in void.better[:3]]

@@ -24,8 +24,8 @@ def cautions_chapter() -> Chapter:
             )
             body += f"<div><h3>{text(title)}</h3><ul>\n{items}</ul></div>\n"
         words = (
-            "SAFETY.md has them in full, with their sources. They are general: where local rules, makers' instructions "
-            "or licensed practice ask for more, those hold."
+            "SAFETY.md has them in full, with their sources. They are general. Where local rules, makers' instructions "
+            "or licensed practice ask for more, follow those."
         )
         return f'<div class="cautions">\n{body}</div>\n{paragraph(words, "caption")}'
 

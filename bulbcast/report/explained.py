@@ -14,7 +14,7 @@ from bulbcast.report.keys_text import keys_text
 from bulbcast.report.page import COLOURS, Page
 
 _MEANS = {
-    Severity.STOP: "bulb and pattern must not be made as planned, and all that is made after them waits",
+    Severity.STOP: "do not make the bulb and pattern as planned; all later work waits",
     Severity.HOLD: "one later step is not allowed yet",
     Severity.CAUTION: "nothing is withheld; look at it before you go on",
     Severity.NOTE: "nothing is withheld; it is good to know",

@@ -57,7 +57,7 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
             found=None,
             limit=None,
             message=finding.brief,
-            remedy="Clear first what withholds its figures.",
+            remedy="First clear what withholds its figures.",
             keys=finding.keys if finding.keys == (finding.where,) else (),
             fix=(),
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bulbcast.findings import Finding, Severity, Step
 from bulbcast.report.results import Results
 
-AFTER_CAUTIONS = "Its figures stand with the melt, after the cautions for lead."
+AFTER_CAUTIONS = "Its figures are with the melt, after the cautions for lead."
 
 
 def before_cautions(job: Results, finding: Finding) -> tuple[str, str]:
@@ -59,8 +59,8 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
         return (
             Severity.STOP,
             "This bulb must not be made as planned.",
-            f"{stops} stop, and no pattern file was written. Each says how to fix it; the figures below are "
-            "there to find the fault by, not to build from.",
+            f"{stops} stop, and no pattern file was written. Each says how to fix it. Use the figures below to find the "
+            "fault, not to build from.",
         )
     rest = ", ".join(
         count_words(counts[severity], word, f"{word}s")

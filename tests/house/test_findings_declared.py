@@ -69,9 +69,9 @@ def test_what_a_finding_withholds_follows_from_its_severity_and_rule():
 def test_a_code_cannot_be_declared_twice_nor_a_hold_without_what_it_withholds():
     with pytest.raises(ValueError, match='the finding "wall-thin" is declared twice'):
         Rule("wall-thin", Severity.STOP)
-    with pytest.raises(ValueError, match="only a hold does"):
+    with pytest.raises(ValueError, match="only a hold may"):
         Rule("never-declared", Severity.HOLD)
-    with pytest.raises(ValueError, match="only a hold does"):
+    with pytest.raises(ValueError, match="only a hold may"):
         Rule("never-declared", Severity.NOTE, holds=(Step.POUR,))
     assert "never-declared" not in {rule.code for rule in rules()}
 

@@ -208,8 +208,8 @@ def test_a_feeder_left_alone_that_freezes_first_is_a_caution_with_the_ways_out(c
     assert cavity.severity is Severity.CAUTION
     assert cavity.found == pytest.approx(0.01)
     assert cavity.message.startswith(
-        "Freezing leaves about 2.000 cm3 empty inside the casting, 1.00 % of it, more than the 0.50 % of voids that "
-        "the plan allows for; the largest hollow of 2.000 cm3 lies "
+        "Freezing leaves about 2.000 cm3 empty inside the casting, 1.00 % of it, more than the 0.50 % of voids that the "
+        "plan allows for; the largest hollow, 2.000 cm3, lies "
     )
     assert cavity.remedy == (
         'Keep the feeder liquid with a torch and hot metal, feeding = "kept"; or stand it in an insulating sleeve, '
@@ -392,7 +392,7 @@ def test_the_map_names_its_parts_and_says_the_one_time_with_its_band_first(stood
     assert {"mould", "nose", "tail", "hot spot:"} <= set(words)
     low, high = (SHOWN.duration(one) for one in (cooling.frozen_low, cooling.frozen_high))
     solid = SHOWN.duration(cooling.frozen)
-    assert f"Casting solid after {solid}; {low} to {high}, by what the mould conducts" in words
+    assert f"Casting solid after {solid}; {low} to {high}, depending on the mould's conductivity" in words
     assert ("feeder" in words) == (cooling.setup.feeder is not None)
     assert sum(solid in one for one in words if not one.startswith("to ")) >= 1
 

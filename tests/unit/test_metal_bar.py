@@ -85,7 +85,7 @@ def test_the_next_plan_goes_by_it(plan: Path) -> None:
     assert after["pattern"]["contraction"] == pytest.approx(0.0075, abs=3e-4)
     assert after["confidence"]["mass_sd_kg"] < before["confidence"]["mass_sd_kg"]
     budget = {one["name"]: one for one in after["confidence"]["budget"]}
-    assert "growth of the mould" not in budget, "counted in the contraction"
+    assert "growth of the mould" not in budget, "included in the contraction"
     assert "castings.toml" in budget["contraction"]["source"]
     # A casting from a pattern that was made after the bar is held against what the bar said.
     mass = f"{after['cast']['mass_kg']:.6f} kg"

@@ -240,7 +240,7 @@ def test_every_caution_stands_before_the_first_figure_of_the_melt(jobs, pages, c
 def test_a_finding_on_the_melt_is_reported_at_the_top_without_its_figures(pages):
     text = _Reader(pages["for two"].split("<main>")[1]).text
     pointer = (
-        "The charge takes two people and a pot that is tapped or tilted. Its figures stand with the melt, after the "
+        "The charge takes two people and a pot that is tapped or tilted. Its figures are with the melt, after the "
         "cautions for lead."
     )
     text = " ".join(text.split())

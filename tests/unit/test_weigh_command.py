@@ -80,7 +80,7 @@ def test_pounds_and_inches(plan: Path) -> None:
     [
         ((), "--as-cast: read no mass"),
         (("--as-cast", "2.6"), "without a unit"),
-        (("--as-cast", "26 kg"), "times what the plan's casting has"),
+        (("--as-cast", "26 kg"), "times the plan's figure"),
         (("--as-cast", "2.6 kg", "--length", "10 in", "--diameter", "1 mm"), "--diameter"),
         (("--as-cast", "2.9 kg", "--sprue", "on", "--in-water", "2.4 kg"), "the casting alone under water"),
         (("--as-cast", "2.6 kg", "--in-water", "2.7 kg"), "1.04 times the mass in air"),

@@ -20,10 +20,10 @@ from bulbcast.report.chapter import (
 from bulbcast.report.values import number
 
 _STANDS = {
-    "lying": "lying, the feeder upright on it",
-    "nose-up": "nose up, the feeder on the nose",
-    "tail-up": "tail up, the feeder on the tail",
-    "open-half": "half the bulb, open above",
+    "lying": "lying, with the feeder upright on it",
+    "nose-up": "nose up, with the feeder on the nose",
+    "tail-up": "tail up, with the feeder on the tail",
+    "open-half": "half the bulb, open at the top",
 }
 _HISTORY_ROWS = 120
 
@@ -44,8 +44,8 @@ def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
             Cautions(codes=["hot-mould"]),
             Picture(
                 draw=lambda: freezing_map(cooling, shown),
-                caption="When each place freezes, as the mould stands: dark is late. The white cross-hair marks where the "
-                "casting freezes last, a white disc the largest hollow in its true size.",
+                caption="When each place freezes, with the mould as it stands: dark is late. The white cross-hair marks "
+                "where the casting freezes last. A white disc is the largest hollow at its true size.",
             ),
             Picture(
                 draw=lambda: None if cooling.through is None else freezing_map(cooling, shown, along=False),
@@ -53,18 +53,18 @@ def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
             ),
             Picture(
                 draw=lambda: fronts(cooling, shown),
-                caption="Dark metal still flows and can feed; between dark and grey it sets, like porridge; grey is solid.",
+                caption="Dark metal still flows and can feed. Between dark and grey it is mushy; grey is solid.",
             ),
             Picture(
                 draw=lambda: history_plot(cooling, shown),
-                caption="The scale of the time is drawn closer towards its end, as its square root.",
+                caption="Time is drawn on a square-root scale, closer together towards the end.",
             ),
             _freezing(cooling, shown),
             _heat(cooling),
             Words(
-                text="A model of heat alone. The mould's conductivity is known to a third at best, and with it every time "
-                "here: the range is reported beside it. Weigh the mould dry, keep the feeder liquid, and open it cold to "
-                "the hand.",
+                text="A model of heat alone. The mould's conductivity, and so every time here, is known to a third at "
+                "best: the range is given beside it. Weigh the mould dry, keep the feeder liquid, and open the "
+                "mould only when it is cold to the hand.",
                 style="remarks",
                 only="report",
             ),
@@ -83,7 +83,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
     bound_water = "the bound water, " if setup.mould.reaction_heat > 0.0 else ""
     lines = [
         Line(
-            "How it stands",
+            "Position",
             _STANDS[setup.orientation]
             if feeder or setup.open_half
             else f"{setup.orientation}, nothing feeds it",
@@ -97,7 +97,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
             f"air at {shown.temperature(setup.surroundings)}",
         ),
         Line(
-            "Casting all solid after",
+            "Whole casting solid after",
             shown.duration(cooling.frozen),
             f"{by_conductivity}, depending on the mould's conductivity; "
             f"last {place_words(cooling, cooling.last_in_casting, shown)}",
@@ -106,7 +106,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
         Line(
             "Leave the mould alone for",
             shown.duration(cooling.leave_alone),
-            "casting and feeder solid in a mould that conducts as badly as any",
+            "casting and feeder solid in the worst-conducting mould",
             "leave_alone_s",
         ),
         Line(
@@ -122,17 +122,16 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
             "cavity_volume_m3",
         ),
         Line(
-            "Not to be opened before",
+            "Do not open before",
             shown.duration(cooling.open_after),
             f"hottest metal at {shown.temperature(setup.open_below)}",
             "open_after_s",
         ),
         Line(
-            "Chvorinov's rule, as a check",
+            "Check by Chvorinov's rule",
             shown.duration(cooling.rule_curved),
             f"with the skin's curvature; it leaves out the feeder, {bound_water}the mould's end and the lead's own "
-            "resistance, which holds the last drop of a ball back by up to a fifth: the simulation is the figure that "
-            "counts",
+            "resistance, which delays the last drop of a ball by up to a fifth: use the simulation's figure",
             "chvorinov.curved_s",
         ),
     ]
@@ -149,7 +148,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
             ),
             *_keeping(cooling, shown),
             Line(
-                "Feeder all solid after",
+                "Whole feeder solid after",
                 shown.duration(cooling.frozen_feeder),
                 "last of all" if cooling.feeder_last else "before the casting",
             ),
@@ -189,10 +188,10 @@ def _heat(cooling: Cooling) -> Table:
                 ("Into the mould", energy.warmed, "energy.held_by_mould_j"),
                 ("With the bound water", energy.bound_water, "energy.bound_water_j"),
                 ("To the air", energy.to_air, "energy.to_air_j"),
-                ("Brought by the torch besides", energy.torch, "energy.torch_j"),
+                ("Added by the torch", energy.torch, "energy.torch_j"),
             )
         ],
-        caption="Where the metal's heat has gone when all of the casting is solid",
+        caption="Where the metal's heat has gone by the time the whole casting is solid",
         only="report",
     )
 

@@ -136,11 +136,11 @@ def _unfit(bar: Bar, case: FreezingCase) -> str:
     """Why a bar cannot freeze; "" where it can."""
     start = case.start if bar.start is None else bar.start
     if not 0.0 < bar.radius < bar.outside:
-        return f"a bar of {bar.radius:g} m radius in a mould of {bar.outside:g} m is none"
+        return f"a bar of {bar.radius:g} m radius does not fit in a mould of {bar.outside:g} m"
     if not start < case.metal.solidus:
         return (
             f"the mould is at {start:g} degC and the metal freezes at {case.metal.solidus:g} degC; a mould that hot "
-            f"takes no heat from it"
+            "takes no heat from the metal"
         )
     return ""
 

@@ -13,35 +13,32 @@ SHRINKAGE_CAVITY = Rule(
     "shrinkage-cavity",
     Severity.CAUTION,
     why=(
-        "Lead loses some 3 to 4 % of its volume as it freezes. Where no liquid reaches, a hollow "
-        "stays, and the bulb is lighter there."
+        "Lead loses some 3 to 4 % of its volume as it freezes. Where no liquid metal reaches, a hollow stays and the "
+        "bulb is lighter."
     ),
 )
 FEEDER_FREEZES_FIRST = Rule(
     "feeder-freezes-first",
     Severity.CAUTION,
-    why=(
-        "A feeder helps only as long as it is liquid; what freezes after it draws its metal from the casting."
-    ),
+    why=("A feeder helps only while it is liquid; whatever freezes after it draws metal from the casting."),
 )
 FEEDING_SOUND = Rule(
     "feeding-sound",
     Severity.NOTE,
-    why="The feeder stays liquid longest and still has a way to the metal that is freezing.",
+    why="The feeder stays liquid longest and still reaches the metal that is freezing.",
 )
 MOULD_OPENING = Rule(
     "mould-opening",
     Severity.NOTE,
     why=(
-        "Lead is soft and heavy while it is hot: a mould moved or opened too early spills or "
-        "breaks the casting."
+        "Hot lead is soft and heavy: moving or opening the mould too early spills the metal or breaks the casting."
     ),
 )
 
 NOT_SIMULATED = Rule(
     "cooling-not-simulated",
     Severity.CAUTION,
-    why="A simulation begins with a mould full of liquid metal; what is not liquid does not fill it.",
+    why="A simulation begins with a mould full of liquid metal; metal that is not liquid does not fill it.",
 )
 
 CAVITY_REPORTED = 0.001
@@ -89,7 +86,7 @@ def not_simulated(pour: float, liquidus: float, shown: Shown) -> Finding:
     """
     return NOT_SIMULATED(
         "pour.temperature",
-        f"The cooling is not simulated: at {shown.temperature(pour)} the alloy is not all liquid, which it is above "
+        f"The cooling is not simulated: at {shown.temperature(pour)} the alloy is not fully liquid; it is above "
         f"{shown.temperature(liquidus)}.",
         f"Leave {typed('pour.temperature', None)} out: it then follows the alloy.",
         found=pour,
@@ -114,8 +111,8 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
         yield SHRINKAGE_CAVITY(
             "cooling",
             f"Freezing leaves about {shown.volume(cooling.cavity_volume)} empty inside the casting, "
-            f"{shown.percent(share)} of it{voids if share > porosity else ''}; the largest hollow of "
-            f"{shown.volume(worst.volume)} lies {place_words(cooling, worst.place, shown)}"
+            f"{shown.percent(share)} of it{voids if share > porosity else ''}; the largest hollow, "
+            f"{shown.volume(worst.volume)}, lies {place_words(cooling, worst.place, shown)}"
             + (f", cut off {shown.duration(worst.cut_off)} after the pour." if worst.cut_off > 0.0 else "."),
             _feeding_remedy(cooling, shown),
             found=share,
@@ -127,7 +124,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             "cooling",
             f"Kept liquid for {kept} and topped up, the feeder leaves {shown.percent(share)} of the casting empty; left "
             f"alone, {shown.percent(cooling.kept.alone)}.",
-            f"Keep it liquid for as long as Gating says: {kept} are those of this mould, a slower one takes longer.",
+            f"Keep it liquid for as long as Gating says: {kept} is for this mould; a slower one takes longer.",
             found=share,
             limit=SOUND,
         )
@@ -158,11 +155,11 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
     stuff = setup.mould.kind if setup.mould.kind in ("sand", "mortar") else "plaster"
     yield MOULD_OPENING(
         "cooling",
-        f"All of the casting is solid about {frozen} after the pour, between "
-        f"{shown.duration(cooling.frozen_low)} and {shown.duration(cooling.frozen_high)} depending on the {stuff}. "
-        f"Its hottest metal is above {shown.temperature(setup.open_below)} for {open_after}.",
-        f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it before {open_after} are "
-        "over and it is cold to the hand all round.",
+        f"The whole casting is solid about {frozen} after the pour, between {shown.duration(cooling.frozen_low)} and "
+        f"{shown.duration(cooling.frozen_high)} depending on the {stuff}. Its hottest metal is above "
+        f"{shown.temperature(setup.open_below)} for {open_after}.",
+        f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it before {open_after} have "
+        "passed and it is cold to the hand all round.",
         found=cooling.open_after,
         limit=setup.open_below,
         unit="s",
@@ -173,9 +170,7 @@ def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:
     setup = cooling.setup
     feeder = setup.feeder
     if setup.open_half:
-        return (
-            "Keep the top hot with a torch and fill up as it sinks, or cast the bulb whole in a closed mould."
-        )
+        return "Keep the top hot with a torch and top it up as it sinks, or cast the whole bulb in a closed mould."
     ways = []
     if feeder is None or not feeder.kept:
         ways.append(f"Keep the feeder liquid with a torch and hot metal, {typed('pour.feeding', 'kept')}")

@@ -380,26 +380,24 @@ def _slice(setup: CoolingSetup, scene: Scene, record: FreezingRecord, *, along: 
 def _reported(setup: CoolingSetup) -> tuple[str, ...]:
     feeder = setup.feeder
     said = [
-        "The mould is taken as filled at once, with metal of one temperature, and dry of free water.",
-        "Liquid metal conducts as at rest: streams in it, which even out its temperature, are left out.",
-        "Lead and antimony part as they freeze by Scheil's equation: what is left last freezes at the solidus.",
-        "Cored pocket and holes are taken as metal, sprue and vents as mould.",
+        "The mould is assumed full at once, with metal at one temperature, and free of unbound water.",
+        "Liquid metal conducts heat as if at rest: currents, which even out its temperature, are left out.",
+        "Lead and antimony separate as they freeze by Scheil's equation: the last liquid freezes at the solidus.",
+        "Cored pocket and holes are modelled as metal, sprue and vents as mould.",
     ]
     if setup.stands:
         said.append(
-            "A turned body in a round block of the same walls: a square block is colder at its corners."
+            "The model is a turned body in a round block with the same walls; a square block is colder at its corners."
         )
         if abs(max(setup.cavity.across) / max(setup.cavity.up) - 1.0) > 1e-9:
-            said.append("The elliptical section is taken as the circle of the same area.")
+            said.append("The elliptical section is modelled as a circle of the same area.")
     if feeder is None and not setup.open_half:
-        said.append(
-            "What metal shrinks by while it is all liquid comes on top of what its freezing leaves empty."
-        )
+        said.append("Shrinkage while the metal is all liquid adds to what freezing leaves empty.")
     if feeder is not None and feeder.kept:
         said.append(
-            f"The torch brings {FLUX * 1e-3:.0f} kW/m2 onto the feeder's open face and {POWER:.0f} W in all at the most, "
-            "until the metal there is as hot as it was poured; a flame brings 20 to 1000 kW/m2 (Baukal and Gebhart 1996, "
-            "from memory). What hot metal brings that tops it up is left out."
+            f"The torch gives {FLUX * 1e-3:.0f} kW/m2 on the feeder's open face, at most {POWER:.0f} W in total, "
+            "until the metal there is as hot as it was poured; a flame gives 20 to 1000 kW/m2 (Baukal and Gebhart 1996, "
+            "from memory). The heat in the metal that tops it up is left out."
         )
     if feeder is not None and feeder.sleeved:
         said.append(
@@ -408,9 +406,9 @@ def _reported(setup: CoolingSetup) -> tuple[str, ...]:
         )
     if setup.mould.reaction_heat > 0.0:
         said.append(
-            "Bound water takes its heat where it leaves; the steam's own way through the mould is left out."
+            "Bound water takes up heat where it leaves; the steam's path through the mould is left out."
         )
     said.append(
-        "Metal and mould touch all over: a gap as the casting shrinks would slow the cooling a little."
+        "Metal and mould touch everywhere; a gap as the casting shrinks would slow the cooling a little."
     )
     return tuple(said)

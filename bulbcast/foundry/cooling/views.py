@@ -63,9 +63,9 @@ def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
     _key(layout, looks, times, longest, frame)
     _named(cooling, layout, shown, (casting, feeder), frame, along=along)
     if along:
-        return layout.view("freezing-map", "Freezing map, cut upright along the axis")
+        return layout.view("freezing-map", "Freezing map, vertical section along the axis")
     where = "at the feeder" if feeder else "at the largest section"
-    return layout.view("freezing-map-across", f"Freezing map, cut upright across the axis {where}")
+    return layout.view("freezing-map-across", f"Freezing map, vertical section across the axis {where}")
 
 
 def fronts(cooling: Cooling, shown: Shown) -> View:
@@ -301,7 +301,7 @@ def _named(
     band = f"{shown.duration(cooling.frozen_low)} to {shown.duration(cooling.frozen_high)}"
     layout.words(
         (frame.left, level + layout.paper(5.0)),
-        f"Casting solid after {shown.duration(cooling.frozen)}; {band}, by what the mould conducts",
+        f"Casting solid after {shown.duration(cooling.frozen)}; {band}, depending on the mould's conductivity",
         Style.HEADING,
         anchor="start",
     )

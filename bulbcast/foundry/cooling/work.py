@@ -113,14 +113,14 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
         take("pour_temperature", shown.temperature(pour), "50 C above the liquidus, 340 to 380 C")
     start = None if melting is None else melting.mould_temperature
     if start is None:
-        start, source = WARM_PLASTER, "founders pour dry plaster at 50 to 65 C"
+        start, source = WARM_PLASTER, "founders pour into dry plaster at 50 to 65 C"
         if mould is not None and mould.material == "sand":
-            start, source = COLD_SAND, "a sand mould is poured as it stands"
+            start, source = COLD_SAND, "a sand mould is poured into as it stands"
         take("mould_temperature", shown.temperature(start), f"{source}; common practice, no source")
     feeder = feeder_of(job.poured.feeder)
     if mould is None and feeder is not None:
         size = f"{shown.length(feeder.diameter)} across, {shown.length(feeder.height)} high"
-        take("feeder", size, "as the usual mould has it")
+        take("feeder", size, "as in the usual mould")
     if feeder is not None:
         lengths = ("diameter", "height", "at", "foot")
         feeder = replace(feeder, **{name: round(getattr(feeder, name), STEADY) for name in lengths})
