@@ -1,4 +1,4 @@
-"""What a finding is, and the rule that declares it: its code, how grave it is, and what it withholds.
+"""What a finding is, and the rule that declares it: its code, its severity, and what it withholds.
 
 A rule stands beside the check that it is the outcome of, and is called to make the finding. What is withheld from the
 builder follows from the findings and from nothing else.
@@ -7,10 +7,10 @@ What a remedy says to type is declared in it, by `typed`: the rule takes the lin
 bears both. What the builder must first do, see or measure (scrap looked through, sand cured), and a sentence of
 acceptance, stay plain words: nobody types those for the builder.
 
-Holds. What is wrong with burner, heat or lifting (fuel short, a pot too heavy, a foundry's mass, a pouring
-temperature) withholds the melt: charge, scrap and pot list go with the pour card. What is wrong with mould or
-metal, or with the pot's size, withholds the pour card alone: charge and lists are what metal and pot are bought
-by. While a stop stands no hold says a figure of either.
+Holds. What is wrong with burner, heat or lifting (fuel short, a pot too heavy, a foundry's mass, a pouring temperature)
+withholds the melt: charge, scrap and pot list go with the pour card. What is wrong with mould or metal, or with the
+pot's size, withholds the pour card alone: charge and lists are what metal and pot are bought by. While a stop stands,
+no hold shows a figure of either.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ class Line(NamedTuple):
         key: Dotted, such as `screws[1].at`; a number one past the last is that of a new [[screws]].
         value: As it stands in the file, quotes included; None where the key is taken out. Of a whole new one, such as
             `screws[2]`, the one that the rest of it is like.
-        way: From 1.
+        way: Number of the way, from 1.
     """
 
     key: str
@@ -63,7 +63,7 @@ class Line(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One check's result that a builder has to know.
+    """One check's result that a builder needs to know.
 
     Attributes:
         severity: How grave it is.
@@ -78,7 +78,7 @@ class Finding:
         tells: The step whose figures it bears; None where it bears none that are ever withheld.
         brief: What is said of it without those figures.
         subject: What it is about where its findings are also listed by themselves, such as "boat"; else "".
-        keys: Of the plan that it is about, dotted: `where` if that is one, else those of its fix.
+        keys: Keys of the plan that it is about, dotted: `where` if that is one, else those of its fix.
         fix: What the remedy says to type; empty where that cannot be said in lines of the plan.
     """
 
@@ -162,7 +162,7 @@ class Rule:
         """The steps that a finding of this rule withholds.
 
         Args:
-            severity: Of the finding.
+            severity: Severity of the finding.
         """
         if severity is Severity.STOP:
             return tuple(Step)
@@ -189,8 +189,8 @@ class Rule:
             found: The figure seen, in `unit`. [unit]
             limit: The figure it is held against. [unit]
             unit: SI unit of both, "" for a bare number.
-            severity: Of this finding, where the rule has several.
-            end: Of the code, where the rule is a family.
+            severity: Severity of this finding, where the rule has several.
+            end: End of the code, where the rule is a family.
 
         Raises:
             ValueError: A severity that the rule does not have, or an end that is missing or too much.
@@ -228,7 +228,7 @@ _TYPED = re.compile("\x02(.*?)\x1f(.*?)\x1f(.*?)\x1f(.*?)\x03", re.DOTALL)
 
 
 def typed(key: str, value: str | None, words: str = "", *, also: bool = False) -> str:
-    """A line to type, among the words of a remedy: `at = "40 mm"` is read there, and the finding bears it as a fix.
+    """A line to type, within the words of a remedy: `at = "40 mm"` is read there, and the finding bears it as a fix.
 
     Args:
         key: Dotted, such as `screws[1].at`.

@@ -1,7 +1,7 @@
 """A real casting against its plan: what mass, size, mass in water and balance point say of metal, mould and cavity.
 
-Every reading is close to linear in what may be off about the casting, so that the update has a closed form: a prior with its
-standard deviations, readings with theirs, and the posterior of both. A void shows in none of the inputs: see `hollow`.
+Every reading is close to linear in what may be off about the casting, so the update has a closed form: a prior with its
+standard deviations, readings with theirs, and the posterior of both. No input shows a void: see `hollow`.
 """
 
 from __future__ import annotations
@@ -42,17 +42,18 @@ class Reading:
 
 
 def reading_noise(readings: Sequence[Reading]) -> Array:
-    """Covariance of the readings' errors: one scale weighs in air and in water, and is off by a part of it each time.
+    """Covariance of the readings' errors: one scale weighs in air and in water, and part of its error is the same each
+    time.
 
     Args:
-        readings: In any order.
+        readings: The readings, in any order.
 
     Returns:
         Shape (readings, readings). [SI]
     """
     variance = np.array([one.sd**2 for one in readings])
     weighed = np.array([one.name in WEIGHED for one in readings])
-    # Of a reading that is worse for another reason, a sprue say, the scale's own part is that of the better one.
+    # If a reading is worse for another reason, such as a sprue, the scale's own part is that of the better one.
     common: Array = ONE_SCALE * np.minimum.outer(variance, variance) * np.outer(weighed, weighed)
     np.fill_diagonal(common, variance)
     return common
@@ -60,14 +61,14 @@ def reading_noise(readings: Sequence[Reading]) -> Array:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Posterior:
-    """What is known of the casting once it is measured.
+    """What is known about the casting once it is measured.
 
     Attributes:
-        inputs: As the plan has them.
-        shift: Of each input from its planned value, in its standard deviations, shape (inputs,).
-        covariance: Of that, shape (inputs, inputs).
-        residual: Of each reading from what the plan expects. [SI]
-        expected: Of each reading, its planned value and its standard deviation. [SI]
+        inputs: The inputs as the plan has them.
+        shift: Shift of each input from its planned value, in its standard deviations, shape (inputs,).
+        covariance: Covariance of that, shape (inputs, inputs).
+        residual: Deviation of each reading from what the plan expects. [SI]
+        expected: For each reading, its planned value and its standard deviation. [SI]
         unexplained: Chi square of all readings against the plan. [-]
     """
 
@@ -82,7 +83,7 @@ class Posterior:
         """An input's value now, and its standard deviation. [SI]
 
         Args:
-            name: Of a field of `Inputs`.
+            name: Name of a field of `Inputs`.
         """
         one, place = getattr(self.inputs, name), self.inputs.place(name)
         return one.value + one.sd * float(self.shift[place]), one.sd * math.sqrt(
@@ -92,7 +93,7 @@ class Posterior:
     def net_contraction(self) -> tuple[tuple[float, float], tuple[float, float]]:
         """Contraction less what the mould strays from its planned growth: value and standard deviation before and now. [-]
 
-        Pattern and casting tell the two together and never apart.
+        Pattern and casting show the two together and never apart.
         """
         weight = np.zeros(len(self.shift))
         weight[self.inputs.place("contraction")] = self.inputs.contraction.sd
@@ -102,7 +103,7 @@ class Posterior:
         return (before, math.hypot(*weight.tolist())), (now, self.spread(weight))
 
     def values(self) -> Array:
-        """Of all inputs, as one column, shape (inputs, 1). [SI]"""
+        """One value of each input as a column, shape (inputs, 1). [SI]"""
         sd = np.array([one.sd for one in self.inputs.all])
         return (np.array([one.value for one in self.inputs.all]) + sd * self.shift)[:, None]
 
@@ -110,7 +111,7 @@ class Posterior:
         """Standard deviation of a figure by its parts. [of the figure]
 
         Args:
-            parts: From `linear_parts`, shape (inputs,).
+            parts: Result of `linear_parts`, shape (inputs,).
         """
         return math.sqrt(max(float(parts @ self.covariance @ parts), 0.0))
 
@@ -120,9 +121,9 @@ class RawCasting:
     """The casting as it leaves the mould, or filed, for many castings at once.
 
     Attributes:
-        model: Of the finished casting.
-        inputs: That it may be off by.
-        cast: As planned.
+        model: Model of the finished casting.
+        inputs: The inputs that it may be off by.
+        cast: The cast body as planned.
         water: Density of the water that it is weighed in. [kg/m3]
         air: Density of the air. [kg/m3]
     """
@@ -137,7 +138,7 @@ class RawCasting:
         """The model of one reading.
 
         Args:
-            name: Of the reading.
+            name: Name of the reading.
 
         Returns:
             Values of the inputs, shape (inputs, n), to the reading, shape (n,). [SI]
@@ -190,7 +191,8 @@ class RawCasting:
         return scale * self.model.bulb.body.diameter + 2.0 * layer
 
     def _in_water(self, values: Array) -> Array:
-        # What a scale reads of a body under water: its mass less that of the water, the air's lift on the weights in it.
+        # What a scale reads for a body under water: its mass less that of the water, with air buoyancy on the weights
+        # included.
         volume = self._outside(values)[0] - self._cavities()[0]
         return self._density(values) * volume - (self.water - self.air) * volume
 
@@ -205,7 +207,7 @@ def updated(raw: RawCasting, readings: tuple[Reading, ...]) -> Posterior:
 
     Args:
         raw: Models of the readings.
-        readings: At least one.
+        readings: The readings, at least one.
 
     Returns:
         The posterior: normal prior and readings, linear about the plan.

@@ -1,7 +1,8 @@
 """A test bar: what this metal does in this mould, before there is a bulb.
 
-Moulded and poured as the bulb is to be, from the same pot. Its smaller face is measured on the pattern and on the casting;
-weighed in air and in water it tells the density too. What it says goes on the log and sharpens the next plan of that kind.
+Moulded and poured as the bulb is to be, from the same pot. Its smaller face is measured on the pattern and on the
+casting; weighed in air and in water it gives the density too. The result goes on the log and sharpens the next plan of
+that kind.
 """
 
 from __future__ import annotations
@@ -35,11 +36,11 @@ class BarReadings:
 
     Attributes:
         cast: Length of the casting's smaller face. [m]
-        pattern: Of the pattern's; None: as drawn. [m]
+        pattern: Length of the pattern's face; None: as drawn. [m]
         in_air: Mass; None where not weighed. [kg]
         in_water: What the scale reads with it under water; None where not weighed. [kg]
         water: Density of that water. [kg/m3]
-        when: Of the measuring.
+        when: Time of measuring.
         typed: Options as typed, by name.
     """
 
@@ -54,12 +55,12 @@ class BarReadings:
 
 @frozen
 class BarSays:
-    """What a bar says by itself, with standard deviations.
+    """What a bar shows by itself, with standard deviations.
 
     Attributes:
-        readings: That it comes from.
-        contraction: Of the metal, were the mould's growth as planned. [-]
-        density: Of the sound metal, were its porosity the plan's; None where it was not weighed. [kg/m3]
+        readings: The readings it comes from.
+        contraction: Contraction of the metal, if the mould's growth is as planned. [-]
+        density: Density of the sound metal, if its porosity is the plan's; None where it was not weighed. [kg/m3]
     """
 
     readings: BarReadings
@@ -97,12 +98,12 @@ def bar_says(plan: Plan, inputs: Inputs, readings: BarReadings) -> BarSays:
     """What a bar says.
 
     Args:
-        plan: Whose metal, mould and way of making patterns it shares.
-        inputs: Of that plan.
-        readings: As measured.
+        plan: The plan whose metal, mould and way of making patterns it shares.
+        inputs: Inputs of that plan.
+        readings: The readings as measured.
 
     Raises:
-        WeighedSampleError: The weighings are those of no piece of such metal.
+        WeighedSampleError: No piece of such metal can give these weighings.
     """
     face, scale, _ = pattern_error(plan)
     # A pattern that was not measured is off by both its ends, and by the scale of all lengths.

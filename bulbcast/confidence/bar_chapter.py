@@ -19,7 +19,7 @@ def bar_steps(job: ConfidenceResults) -> list[str]:
     """How to make a test bar and measure it.
 
     Args:
-        job: Of the plan whose metal and mould it shares.
+        job: Results of the plan whose metal and mould it shares.
     """
     shown = job.shown
     volume, _ = bar_volume()
@@ -39,11 +39,11 @@ def bar_text(job: ConfidenceResults, says: BarSays, *, logged: str | None, colou
     """A measured bar in words.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         says: What the bar says.
         logged: Name of the log; None where it was not logged.
         colour: Whether to colour it with ANSI codes.
-        width: Of the terminal, in characters. [-]
+        width: Width of the terminal, in characters. [-]
     """
     page = Page(colour=colour, width=width)
     page.wrapped(f"{printable(job.plan.name)}: test bar measured", code="1")
@@ -59,7 +59,7 @@ def bar_object(job: ConfidenceResults, says: BarSays, log: str | None) -> Json:
     """A measured bar as one JSON object.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         says: What the bar says.
         log: Name of the log; None where it was not logged.
     """
@@ -80,7 +80,7 @@ def bar_log(job: ConfidenceResults, says: BarSays, kind: tuple[str, str, str]) -
     """A bar as it is logged; it bears no plan's hash, since no pattern of a bulb was made for it.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         says: What the bar says.
         kind: Alloy, way of making the pattern, and mould.
     """

@@ -3,8 +3,8 @@
 The pattern, off by its error, makes a cavity; the metal in it contracts; the casting is filed, cut and drilled as
 planned and hung on the fin. A casting is then the planned body scaled by one factor and grown by one parallel distance,
 its cuts at the depths that the plan gives, measured from crown and underside. The pocket is set out in proportion to the
-casting's own length, so that a longer casting does not slide under the fin. Of cored cuts the casting's own small change
-is left out: a per cent of a pocket's length.
+casting's own length, so that a longer casting does not slide under the fin. The casting's own small change is left out
+for cored cuts: a per cent of a pocket's length.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from bulbcast.quantities.frozen import replace as copied
 from bulbcast.solids.quadrature import Array
 
 _REACH = 0.06
-"""How far the scale is looked at on both sides of one; twelve usual standard deviations. [-]"""
+"""Range of the scale on both sides of one; twelve usual standard deviations. [-]"""
 _NODES = 3
 """Sizes of body at which the cuts are worked out; three leave a millionth of the mass. [-]"""
 _LEAD, _FASTENING = ("lead",), ("screw", "washer", "pin", "stud")
@@ -34,8 +34,8 @@ class Castings:
     """What may be off about a casting, each of shape (n,) or one figure.
 
     Attributes:
-        density: Of the sound metal. [kg/m3]
-        porosity: Of the casting. [-]
+        density: Density of the sound metal. [kg/m3]
+        porosity: Porosity of the casting. [-]
         scale: Casting over the planned cast body, all lengths alike. [-]
         grown: Thickness of the layer that it has besides, once filed. [m]
         skin: Fairing and paint. [m]
@@ -57,8 +57,8 @@ class CastingModel:
     """A planned bulb as it may come out.
 
     Attributes:
-        bulb: As planned.
-        wish: That it answers.
+        bulb: The bulb as planned.
+        wish: The wish that it answers.
     """
 
     bulb: HungBulb
@@ -166,7 +166,7 @@ class CastingModel:
         """Volume and moment of the body scaled, then grown, by Steiner's formula.
 
         Args:
-            scale: Of all lengths, shape (n,). [-]
+            scale: Scale of all lengths, shape (n,). [-]
             grown: Thickness of the layer; inwards below zero, shape (n,). [m]
 
         Returns:

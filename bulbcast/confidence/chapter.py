@@ -248,7 +248,7 @@ def drilling_parts(
     Args:
         job: The bulb in its place.
         schedule: What is drilled.
-        heading: Of the table on the terminal.
+        heading: Heading of the table on the terminal.
     """
     if schedule is None or not schedule.holes:
         return []

@@ -1,9 +1,9 @@
 """The schedule that brings a heavy casting to its target: which holes, where, how deep, so that it balances as before.
 
-Holes go into the underside on the centreplane, clear of screws, pins and studs, under the pocket's floor by the wall, and
-are filled flush again; where that is not enough, down from the pocket's floor too. Of all rows of neighbouring places the
-shortest does that can take the lead off with its centre where it is wanted; each hole takes its share of what there is room
-for.
+Holes go into the underside on the centreplane, clear of screws, pins and studs, under the pocket's floor by the wall,
+and are filled flush again; where that is not enough, down from the pocket's floor too. The shortest row of neighbouring
+places is used that can take the lead off with its centre in the required place; each hole takes a share in proportion to
+its room.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from bulbcast.solids.quadrature import Array
 
 _MOST_HOLES = 24
 _NOTHING = 1e-6
-"""Mass over the bulb's that is not worth a hole. [-]"""
+"""Share of the bulb's mass that is not worth a hole. [-]"""
 
 
 @frozen
@@ -30,10 +30,10 @@ class Schedule:
     """What is drilled.
 
     Attributes:
-        holes: From the nose.
-        net_density: Of lead less what fills the hole. [kg/m3]
-        left: That there is no room for. [kg]
-        shift: Of the bulb's mass centre along the bulb by drilling, less what was required; aft is positive. [m]
+        holes: The holes, from the nose.
+        net_density: Density of lead less what fills the hole. [kg/m3]
+        left: Mass that there is no room for. [kg]
+        shift: Shift of the bulb's mass centre along the bulb by drilling, less what was required; aft is positive. [m]
     """
 
     holes: tuple[DrilledHole, ...]
@@ -42,7 +42,7 @@ class Schedule:
     shift: float
 
     def mass(self, hole: DrilledHole) -> float:
-        """What a hole takes off what hangs, its filler counted. [kg]"""
+        """What a hole takes off the hung mass, its filler included. [kg]"""
         return self.net_density * hole.piece.volume
 
     @property
@@ -65,14 +65,14 @@ def schedule_of(
     """The holes that take a mass off.
 
     Args:
-        bulb: As planned, its cuts with it.
-        mass: To be taken off what hangs. [kg]
-        cast_density: Of the lead, voids counted in. [kg/m3]
-        filler_density: Of what fills the holes. [kg/m3]
+        bulb: The bulb as planned, with its cuts.
+        mass: Mass to be taken off what hangs. [kg]
+        cast_density: Density of the lead, voids included. [kg/m3]
+        filler_density: Density of what fills the holes. [kg/m3]
         wall: Least lead round a hole. [m]
         within: How far the mass centre may end from where it is required. [m]
         shift: How far it is to be moved by drilling, aft is positive. [m]
-        drills: At hand, the thinnest first. [m]
+        drills: Drills at hand, the thinnest first. [m]
 
     Returns:
         The schedule with the fewest holes of one usual drill, of those the thinnest; as far as there is room.
@@ -106,7 +106,7 @@ def schedule_of(
 
 
 def _sizes(drills: Sequence[float], body: TurnedBody) -> Sequence[float]:
-    """Drills that are no wider than the bulb bears; the thinnest in any case. [m]"""
+    """Drills no wider than the bulb allows; the thinnest in any case. [m]"""
     return [one for one in drills if one <= WIDEST_SHARE * body.height] or drills[:1]
 
 
@@ -126,7 +126,7 @@ def _as_far_as_it_goes(
     slack: float,
     drills: Sequence[float],
 ) -> Schedule:
-    """Underside and pocket's floor together: what is wanted, or all there is room for about the centre."""
+    """Underside and pocket's floor together: what is required, or all there is room for about the centre."""
     body = bulb.body
     best: tuple[float, list[Place], Array] = (0.0, [], np.zeros(0))
     for size in _sizes(drills, body):

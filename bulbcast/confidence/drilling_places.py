@@ -1,4 +1,4 @@
-"""Where a hole may be that takes lead off, from below and from the pocket's floor, and how much it may take."""
+"""Where a hole may take lead off, from below and from the pocket's floor, and how much it may take."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from bulbcast.quantities.frozen import frozen
 _APART, _LEAST_BETWEEN = 1.25, 0.002
 """From middle to middle of neighbouring holes, in diameters; and the least lead between them [m]. Judgement."""
 _IN_POCKET = 0.001
-"""That the pocket is wider than a drill on its floor, on each side. Judgement. [m]"""
+"""Least room beside a drill on the pocket's floor, on each side. Judgement. [m]"""
 
 
 @frozen
@@ -41,8 +41,8 @@ def hole_at(bulb: HungBulb, body: TurnedBody, place: Place, volume: float) -> Dr
     """The hole of a place that takes a volume out.
 
     Args:
-        bulb: As planned.
-        body: Of the casting.
+        bulb: The bulb as planned.
+        body: Body of the casting.
         place: Where.
         volume: [m3]
     """
@@ -57,10 +57,10 @@ def underside_places(
     """Where a drill may go in from below, on both sides of a centre evenly, from the nose.
 
     Args:
-        bulb: As planned, its cuts with it.
-        body: Of the casting.
-        centre: From the nose. [m]
-        size: Of the drill. [m]
+        bulb: The bulb as planned, with its cuts.
+        body: Body of the casting.
+        centre: Distance from the nose. [m]
+        size: Diameter of the drill. [m]
         net: Density of lead less what fills the hole. [kg/m3]
         wall: Least lead round a hole. [m]
     """
@@ -113,10 +113,10 @@ def floor_places(
     """Where a drill may go down from the pocket's floor, from the nose; none where there is no floor.
 
     Args:
-        bulb: As planned, its cuts with it.
-        body: Of the casting.
+        bulb: The bulb as planned, with its cuts.
+        body: Body of the casting.
         under: Places from below, which it keeps clear of.
-        size: Of the drill. [m]
+        size: Diameter of the drill. [m]
         net: Density of lead less what fills the hole. [kg/m3]
         wall: Least lead round a hole. [m]
     """

@@ -1,8 +1,9 @@
-"""Whether a hollow hides in a casting, where, and how small a one these readings would find.
+"""Whether a casting has a hidden hollow, where, and how small a hollow these readings would find.
 
-A hollow shows in none of the inputs: it takes mass away, and away from the middle it moves the balance point. The readings
-give both with their standard deviations. A hollow lies inside the casting, so that of all that they could say only a wedge
-is one: what they say is laid onto that wedge, and called a hollow where a sound casting would seldom reach as far.
+A hollow shows in none of the inputs: it takes mass away, and away from the middle it moves the balance point. The
+readings give both with their standard deviations. A hollow lies inside the casting, so only a wedge of all possible
+results can be one. The result is projected onto that wedge, and called a hollow where a sound casting would seldom reach
+as far.
 """
 
 from __future__ import annotations
@@ -22,11 +23,11 @@ from bulbcast.solids.quadrature import Array
 FALSE_ALARMS = 0.05
 """Share of sound castings in which a hollow is called likely. [-]"""
 OFTEN = 0.8
-"""Share of castings with a hollow that are to be found, for the smallest that is told. Judgement. [-]"""
+"""Share of castings with a hollow that are to be found, for the smallest that is reported. Judgement. [-]"""
 SMALLEST_VOID = 0.002
 """Share of the casting below which a hollow is not called one. Judgement. [-]"""
 UNEVEN = 0.0003
-"""Standard deviation of the balance point by metal that is not as dense everywhere. Judgement. [m]"""
+"""Standard deviation of the balance point due to uneven density. Judgement. [m]"""
 _NINETEEN_IN_TWENTY = 1.959964
 """Standard deviations on both sides that hold 95 % of a normal variable (general statistical tables). [-]"""
 _DIRECTIONS = 1440
@@ -48,14 +49,14 @@ class Better:
 
 @frozen
 class Hollow:
-    """The hollow that comes nearest to what the readings say.
+    """The hollow that fits the readings best.
 
     Attributes:
-        likely: Whether it explains so much of them that chance does not.
-        share: Of the casting's volume; zero: none. [-]
+        likely: Whether it explains more of them than chance would.
+        share: Share of the casting's volume; zero: none. [-]
         x: Where it would be, from the casting's nose; None where there is none. [m]
         x_low: Nearest to the nose that it would be, nineteen times in twenty. [m]
-        x_high: Likewise to the tail. [m]
+        x_high: Nearest to the tail, likewise. [m]
         gain: Chi square that it explains. [-]
     """
 
@@ -72,7 +73,7 @@ class Void:
     """What the readings say of a hollow hidden in the casting.
 
     Attributes:
-        hollow: That comes nearest.
+        hollow: The hollow that comes nearest.
         share_sd: One standard deviation of its share. [-]
         limit: Chi square from which it is called likely. [-]
         smallest: Share at the far end that would be found four times in five. [-]
@@ -88,14 +89,14 @@ class Void:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Wedge:
-    """What a hollow inside the casting can be, among all that two figures of it could say.
+    """What a hollow inside the casting can be, among all values of two figures.
 
     The figures are its share of the volume, and that times its distance aft of the middle.
 
     Attributes:
-        covariance: Of the two, shape (2, 2). [-, m and m2]
+        covariance: Covariance of the two, shape (2, 2). [-, m and m2]
         nose: Distance from the middle to the nose. [m]
-        tail: To the tail. [m]
+        tail: Distance from the middle to the tail. [m]
     """
 
     covariance: Array
@@ -103,7 +104,7 @@ class Wedge:
     tail: float
 
     def _sides(self) -> tuple[Array, Array, Array]:
-        """To standard normal figures, shape (2, 2); and the wedge's two sides there, of length one."""
+        """Transformation to standard normal figures, shape (2, 2); and the wedge's two sides there, of length one."""
         whiten = np.linalg.inv(np.linalg.cholesky(self.covariance))
         sides = [whiten @ np.array([1.0, arm]) for arm in (-self.nose, self.tail)]
         return whiten, sides[0] / np.linalg.norm(sides[0]), sides[1] / np.linalg.norm(sides[1])
@@ -112,11 +113,12 @@ class Wedge:
         """The hollows that come nearest to what was found.
 
         Args:
-            share: Of the volume, as found, shape (n,). [-]
-            moment: That times the distance aft of the middle, as found, shape (n,). [m]
+            share: Share of the volume, as found, shape (n,). [-]
+            moment: That share times the distance aft of the middle, as found, shape (n,). [m]
 
         Returns:
-            Share [-] and moment [m] of hollows inside the casting, zero where none is; and the chi square that they explain.
+            Share [-] and moment [m] of hollows inside the casting, zero where there is none; and the chi square that
+            they explain.
         """
         whiten, *sides = self._sides()
         at = whiten @ np.array([share, moment])
@@ -128,7 +130,7 @@ class Wedge:
         return nearest[0], nearest[1], np.where(inside, np.sum(at**2, axis=0), along.max(axis=0) ** 2)
 
     def limit(self, alarms: float = FALSE_ALARMS) -> float:
-        """Chi square that a sound casting explains by a hollow no oftener than that.
+        """Chi square that a hollow explains in a sound casting no more often than that.
 
         Args:
             alarms: Share of sound castings. [-]
@@ -150,7 +152,7 @@ class Wedge:
         """How often a hollow is called likely.
 
         Args:
-            share: Of the volume. [-]
+            share: Share of the volume. [-]
             arm: Its distance aft of the middle. [m]
             limit: Chi square that it has to explain. [-]
 
@@ -182,8 +184,8 @@ class Wedge:
         """The hollow inside the casting that comes nearest to what was found.
 
         Args:
-            share: Of the volume, as found. [-]
-            moment: That times the distance aft of the middle, as found. [m]
+            share: Share of the volume, as found. [-]
+            moment: That share times the distance aft of the middle, as found. [m]
             limit: Chi square from which it is called likely. [-]
         """
         nearest, at, gain = (float(one[0]) for one in self.nearest(np.array([share]), np.array([moment])))
@@ -216,8 +218,8 @@ class Wedge:
         """Between which distances aft of the middle it lies, nineteen times in twenty. [m]
 
         Args:
-            share: Of the volume, as found. [-]
-            moment: That times the distance, as found. [m]
+            share: Share of the volume, as found. [-]
+            moment: That share times the distance, as found. [m]
 
         References:
             The ratio of two normal figures: E. C. Fieller, Some problems in interval estimation, 1954.
@@ -243,7 +245,7 @@ def hidden_void(raw: RawCasting, readings: tuple[Reading, ...]) -> Void | None:
 
     Args:
         raw: Models of the readings.
-        readings: With mass and balance point, else nothing is said.
+        readings: The readings, with mass and balance point, else nothing is said.
 
     Returns:
         What they say of one, by generalised least squares; None where they say nothing.
@@ -270,14 +272,14 @@ def hidden_void(raw: RawCasting, readings: tuple[Reading, ...]) -> Void | None:
 
 
 def fitted(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, tuple[float, float]]:
-    """What the readings say of a hollow, before it is held to lie inside the casting.
+    """What the readings say of a hollow, before it is restricted to the inside of the casting.
 
     Args:
         raw: Models of the readings.
-        readings: With mass and balance point.
+        readings: The readings, with mass and balance point.
 
     Returns:
-        How closely they tell one; its share [-], and that times its distance aft of the middle [m], by generalised least
+        Covariance of the two; its share [-], and that times its distance aft of the middle [m], by generalised least
         squares.
     """
     wedge, gain, expected = _fit(raw, readings)
@@ -290,7 +292,7 @@ def limit_for(raw: RawCasting, readings: tuple[Reading, ...]) -> float:
 
     Args:
         raw: Models of the readings.
-        readings: With mass and balance point; their values do not count, their standard deviations do.
+        readings: The readings, with mass and balance point; their values do not count, their standard deviations do.
 
     Returns:
         The larger of that of normal figures and that of sampled sound castings, whose porosity strays to one side.

@@ -1,6 +1,6 @@
 """What may be off about a casting, each with its standard deviation and where that comes from.
 
-One input stands for what is off together: one contraction for all lengths, one pattern error for all faces, one kind of
+One input covers what is off together: one contraction for all lengths, one pattern error for all faces, one kind of
 fastening, one weigh-in of the boat.
 """
 
@@ -25,9 +25,9 @@ from bulbcast.solids.quadrature import Array
 _PATTERN = {"printed": (0.2e-3, 0.001), "turned": (0.1e-3, 0.0005), "carved": (0.4e-3, 0.002)}
 """Standard deviation of each face [m] and of all lengths alike [-], by the way the pattern is made. Judgement.
 
-All faces are off alike, as a printer lays on too much or a sander takes off too little: 0.2 mm moves the volume by the true
-surface times that, 2.2 % of a bulb of 45 mm and fineness 6. On a cylinder of that width it would be 1.8 %, which leaves
-out the thin ends, and 1.3 % with opposite faces off independently, which nobody's extrusion is.
+All faces are off alike, as a printer lays on too much or a sander takes off too little: 0.2 mm moves the volume by the
+true surface times that, 2.2 % of a bulb of 45 mm and fineness 6. On a cylinder of that width it would be 1.8 %, which
+leaves out the thin ends, and 1.3 % with opposite faces off independently, which no printer's extrusion is.
 """
 _SMALLEST_POROSITY = 0.002
 """Standard deviation of a porosity that is typed as less: no casting is known to be sound more closely. Judgement."""
@@ -39,13 +39,13 @@ class Input:
     """One thing that may be off.
 
     Attributes:
-        name: In the builder's words.
-        key: Of the plan that says it; "" where none does.
+        name: Name in the builder's words.
+        key: Key of the plan that says it; "" where none does.
         value: Best estimate. [SI]
         sd: One standard deviation. [SI]
-        unit: Of both, as plan.json names it.
-        source: Of the standard deviation.
-        shape: Of its distribution.
+        unit: Unit of both, as plan.json names it.
+        source: Source of the standard deviation.
+        shape: Shape of its distribution.
     """
 
     name: str
@@ -85,14 +85,14 @@ class Inputs:
         return tuple(getattr(self, name) for name in _ORDER)
 
     def place(self, name: str) -> int:
-        """Which of `all` a field is."""
+        """Index of a field in `all`."""
         return _ORDER.index(name)
 
     def castings(self, values: Array) -> Castings:
         """What castings are with these values.
 
         Args:
-            values: Of the inputs, shape (12, n). [SI]
+            values: Values of the inputs, shape (12, n). [SI]
 
         Returns:
             Each of shape (n,).
@@ -179,11 +179,11 @@ def inputs_of(job: BallastResults) -> Inputs:
 
 
 def spread_by_default(key: Key, value: float) -> float:
-    """The standard deviation that is assumed for a key's value. [SI]
+    """The standard deviation assumed for a key's value. [SI]
 
     Args:
-        key: That declares one.
-        value: Of it. [SI]
+        key: A key that declares one.
+        value: Its value. [SI]
     """
     text = key.spread or ""
     share = re.fullmatch(r"(\S+ %) of it", text)
@@ -225,7 +225,7 @@ def pattern_error(plan: Plan) -> tuple[float, float, str]:
     """Standard deviations of each face [m] and of all lengths [-] of a pattern, and where they come from.
 
     Args:
-        plan: That says how it is made.
+        plan: A plan that says how it is made.
     """
     pattern = plan.pattern
     face, scale = _PATTERN[pattern.made_by]

@@ -1,4 +1,4 @@
-"""What a measurement would narrow the band by, in grams of lead that need not be cast and drilled out again."""
+"""How far a measurement would narrow the band, in grams of lead that need not be cast and drilled out again."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ class Narrowing:
 
     Attributes:
         name: What, and how.
-        sd: Of the mass, once it is measured. [kg]
-        saved: Lead less to aim above the target with. [kg]
+        sd: Standard deviation of the mass, once it is measured. [kg]
+        saved: By how much the aim comes closer to the target. [kg]
     """
 
     name: str
@@ -56,11 +56,11 @@ _LEAVES: tuple[tuple[str, dict[str, float]], ...] = (
 
 
 def narrowed(inputs: Inputs, parts: Array, quantile: float) -> tuple[Narrowing, ...]:
-    """What measuring saves, the most first.
+    """What measuring saves, largest first.
 
     Args:
-        inputs: As they are.
-        parts: Of the mass, by input. [kg]
+        inputs: The inputs as they are.
+        parts: Parts of the mass, by input. [kg]
         quantile: Standard deviations that the aim lies above the target. [-]
     """
     now = float(np.sqrt(np.sum(parts**2)))

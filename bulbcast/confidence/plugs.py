@@ -1,4 +1,4 @@
-"""Lead plugs in the recesses over the screws, in place of filler: what they put on a casting that came out light."""
+"""Lead plugs in the recesses over the screws, in place of filler: what they add to a casting that came out light."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ class LeadPlug:
     """One plug.
 
     Attributes:
-        screw: Over which it goes, from one. [-]
-        x: Of its middle, from the nose. [m]
-        diameter: Of the recess. [m]
-        length: Of a cylinder of that volume. [m]
-        mass: That it adds, the filler in its place taken off. [kg]
+        screw: Number of the screw over which it goes, from one. [-]
+        x: Distance of its middle from the nose. [m]
+        diameter: Diameter of the recess. [m]
+        length: Length of a cylinder of that volume. [m]
+        mass: Mass that it adds, less the filler it replaces. [kg]
     """
 
     screw: int
@@ -32,7 +32,7 @@ def lead_plugs(bulb: HungBulb, short: float, lead: float, filler: float) -> tupl
     """The plugs that make up for a shortage, as far as the recesses go, each filled by the same share.
 
     Args:
-        bulb: As planned.
+        bulb: The bulb as planned.
         short: What it hangs too little. [kg]
         lead: Density of cast lead. [kg/m3]
         filler: Density of what else fills the recesses. [kg/m3]

@@ -20,7 +20,7 @@ Model = Callable[[Array], Array]
 """Values of shape (inputs, n) to results of shape (n,)."""
 Shape = Literal["normal", "rectangular", "above zero"]
 _PAIRED = (2.0, 3.0, 5.0, 7.0, 11.0, 13.0)
-"""Their roots share no ratio: multiples of each run through all of 0 to 1 evenly, and no two of them together. [-]"""
+"""Primes whose roots share no ratio: multiples of each fill 0 to 1 evenly, and no two run together. [-]"""
 _FINE = 8192
 """Places at which a distribution is tabulated. [-]"""
 _STEP = 0.02
@@ -34,8 +34,8 @@ class Uncertain:
     Attributes:
         value: Best estimate. [SI]
         sd: One standard deviation. [SI]
-        shape: Of its distribution: normal; rectangular, between limits of sqrt(3) standard deviations; or above zero, a
-            gamma distribution of this mean and standard deviation (half a normal one where the value is zero).
+        shape: Shape of its distribution: normal; rectangular, between limits of sqrt(3) standard deviations; or above
+            zero, a gamma distribution of this mean and standard deviation (half a normal one where the value is zero).
     """
 
     value: float
@@ -48,7 +48,7 @@ def linear_parts(model: Model, inputs: Sequence[Uncertain]) -> tuple[float, Arra
 
     Args:
         model: The model.
-        inputs: Of the model.
+        inputs: Inputs of the model.
 
     Returns:
         Its value, and derivative times standard deviation of each input, shape (inputs,). [of the model]
@@ -69,7 +69,7 @@ def combined(parts: Array, correlation: Array | None = None) -> float:
     """Standard deviation of the result.
 
     Args:
-        parts: From `linear_parts`, shape (n,).
+        parts: Result of `linear_parts`, shape (n,).
         correlation: Coefficients between the inputs, shape (n, n); None: none is correlated.
 
     Returns:
@@ -87,7 +87,7 @@ def effective_freedom(parts: Sequence[float], freedom: Sequence[float]) -> float
     """Effective degrees of freedom of a result.
 
     Args:
-        parts: Of the standard deviation, by input or group of inputs. [of the model]
+        parts: Parts of the standard deviation, by input or group of inputs. [of the model]
         freedom: Degrees of freedom of each; infinite where it is known exactly. [-]
 
     References:
@@ -104,7 +104,7 @@ def draws(inputs: Sequence[Uncertain], *, count: int, seed: int) -> Array:
     Args:
         inputs: Independent of each other.
         count: How many of each. [-]
-        seed: Of the generator. [-]
+        seed: Seed of the generator. [-]
 
     Returns:
         Shape (inputs, count).
@@ -130,16 +130,16 @@ def draws(inputs: Sequence[Uncertain], *, count: int, seed: int) -> Array:
 
 
 def even_draws(inputs: Sequence[Uncertain], parts: Array, *, count: int, seed: int) -> Array:
-    """Samples of the inputs that lie evenly where it counts, so that few do for many.
+    """Samples of the inputs that lie evenly where it counts, so that few do the work of many.
 
     What the normal inputs move the result by together is one normal variable, as far as it is linear: it takes its
     quantiles in equal steps, while the inputs stray at random across it. Each other input's samples pair with it evenly.
 
     Args:
         inputs: Independent of each other.
-        parts: Of the result, from `linear_parts`, shape (inputs,). [of the model]
+        parts: Parts of the result, from `linear_parts`, shape (inputs,). [of the model]
         count: How many of each. [-]
-        seed: Of the generator. [-]
+        seed: Seed of the generator. [-]
 
     Returns:
         Shape (inputs, count), each distributed as in `draws`.
@@ -194,8 +194,8 @@ def coverage_interval(samples: Array, probability: float) -> tuple[float, float]
     """The interval with as many samples below it as above.
 
     Args:
-        samples: Of the result, shape (n,).
-        probability: Of the interval. [-]
+        samples: Samples of the result, shape (n,).
+        probability: Probability of the interval. [-]
 
     References:
         JCGM 101:2008, 7.7, probabilistically symmetric.
@@ -208,8 +208,8 @@ def shortest_interval(samples: Array, probability: float) -> tuple[float, float]
     """The shortest interval that holds a share of the samples.
 
     Args:
-        samples: Of the result, shape (n,).
-        probability: Of the interval. [-]
+        samples: Samples of the result, shape (n,).
+        probability: Probability of the interval. [-]
 
     References:
         JCGM 101:2008, 5.3.4 and 7.7.4.
@@ -226,7 +226,7 @@ def tolerance(sd: float, digits: int) -> float:
 
     Args:
         sd: Above zero. [of the model]
-        digits: That matter. [-]
+        digits: Significant digits. [-]
 
     References:
         JCGM 101:2008, 7.9.2: half of the last digit's place.
@@ -245,9 +245,9 @@ def linear_stands(
     Args:
         value: Linear. [of the model]
         sd: Linear, above zero. [of the model]
-        interval: Of the samples. [of the model]
-        probability: Of the interval. [-]
-        digits: Of the standard deviation that matter. [-]
+        interval: Interval of the samples. [of the model]
+        probability: Probability of the interval. [-]
+        digits: Significant digits of the standard deviation. [-]
 
     References:
         JCGM 101:2008, 8.1.

@@ -1,4 +1,4 @@
-"""Finding and fault on standard deviations that say nothing."""
+"""Finding and fault on standard deviations too large to be useful."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ def band_fault(plan: Plan, error: TooWideError, shown: Shown) -> Fault:
     """The fault of a plan that asks for an aim all the same.
 
     Args:
-        plan: With [confidence].
+        plan: The plan, with [confidence].
         error: What makes the band so wide.
         shown: The builder's units.
     """
@@ -66,11 +66,11 @@ def _key(error: TooWideError) -> str:
 
 
 def check_room(job: BallastResults, found: Confidence, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the most that may have to be drilled off can be.
+    """Whether the most that may have to be drilled off can be drilled.
 
     Args:
         job: The bulb in its place.
-        found: With its drilling.
+        found: The result with its drilling.
         shown: The builder's units.
     """
     if found.no_room <= 1e-4 * found.target:

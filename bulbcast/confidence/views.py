@@ -85,7 +85,7 @@ def budget_bars(found: Confidence, shown: Shown) -> View:
     """What one standard deviation of each input moves the mass by, the largest first.
 
     Args:
-        found: With its budget.
+        found: The result with its budget.
         shown: The builder's units.
     """
     layout = Layout(1.0)

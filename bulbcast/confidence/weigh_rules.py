@@ -32,7 +32,7 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
     """What is found on a casting.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         found: What the casting says.
     """
     shown, findings = job.shown, []

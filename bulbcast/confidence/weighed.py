@@ -44,23 +44,24 @@ class Weighed:
 
     Attributes:
         weighing: What was measured.
-        expected: Of each reading: as planned, and its standard deviation before it was taken. [SI]
+        expected: For each reading: as planned, and its standard deviation before it was taken. [SI]
         apart: Chi square of all readings against the plan, over their number. [-]
         contraction: Now, and its standard deviation. [-]
         density: Now, and its standard deviation. [kg/m3]
         says_contraction: What the casting alone says, were the mould's growth as planned, with its standard deviation;
             None: next to nothing, or what no metal has. [-]
-        says_density: Likewise. [kg/m3]
+        says_density: The same for density. [kg/m3]
         hung: What it will hang before drilling, and its standard deviation. [kg]
         centre_off: How far aft of the planned place its mass centre will be, and its standard deviation. [m]
         pocket_x: Where the fin's leading edge goes, from the finished casting's nose. [m]
         pocket_moved: How far that is aft of its place in the plan. [m]
         over: Hung mass over the target. [kg]
-        schedule: That takes it off.
-        plugs: Of lead in the recesses over the screws, that make up for what it is short of; none where it is not.
-        sinkage: Of the boat with it as it is, deeper is positive; None without a boat whose line is known. [m]
-        trim: Likewise over her length, by the stern is positive, the pocket where it is said. [m]
-        void: Of a hollow; None where the readings say nothing of one.
+        schedule: Drilling schedule that takes it off.
+        plugs: Lead plugs in the recesses over the screws that make up for what it is short of; none where it is not
+            short.
+        sinkage: Sinkage of the boat with it as it is, deeper is positive; None without a boat whose line is known. [m]
+        trim: Trim over her length, by the stern is positive, the pocket where it is said. [m]
+        void: What they say of a hollow; None where the readings say nothing of one.
     """
 
     weighing: Weighing
@@ -91,7 +92,7 @@ def raw_casting(job: ConfidenceResults, water: float) -> RawCasting:
     """The models of a casting's readings.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         water: Density of the water that it is weighed in. [kg/m3]
     """
     return RawCasting(
@@ -103,8 +104,8 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
     """What a casting says.
 
     Args:
-        job: Of the plan.
-        weighing: At least one reading.
+        job: Results of the plan.
+        weighing: The weighing, at least one reading.
     """
     raw = raw_casting(job, weighing.water)
     found = updated(raw, weighing.readings)

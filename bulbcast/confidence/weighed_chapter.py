@@ -33,12 +33,12 @@ def weigh_text(
     """A weighed casting in words.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         found: What the casting says.
-        findings: On it.
+        findings: Findings on it.
         logged: Name of the log; None where it was not logged.
         colour: Whether to colour it with ANSI codes.
-        width: Of the terminal, in characters. [-]
+        width: Width of the terminal, in characters. [-]
     """
     page = Page(colour=colour, width=width)
     page.wrapped(f"{printable(job.plan.name)}: casting weighed", code="1")
@@ -58,9 +58,9 @@ def weigh_object(
     """What `bulbcast weigh` says as one JSON object.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         found: What the casting says.
-        findings: On it.
+        findings: Findings on it.
         log: Name of the log; None where it was not logged.
     """
     return {
@@ -83,7 +83,7 @@ def log_object(
     """A casting as it is logged: when, of what, what was typed, and what it says by itself.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         found: What the casting says.
         kind: Alloy, way of making the pattern, and mould.
         again: Whether it is the last casting, measured again.

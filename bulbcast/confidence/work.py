@@ -1,7 +1,7 @@
 """The band of the casting's mass, the aim that leaves drilling and no adding, and what would narrow it.
 
-The body is sized for what hangs on the fin once it is drilled; the excess that it is cast with follows from the band, and
-the band hardly from the excess, so that a few rounds settle both.
+The body is sized for what hangs on the fin once it is drilled; the excess that it is cast with follows from the band,
+and the band depends little on the excess, so a few rounds settle both.
 """
 
 from __future__ import annotations
@@ -31,13 +31,14 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 SAMPLES = 8192
-"""Laid evenly: their fractiles are as close as those of some 800,000 that are not (test_samples_laid_evenly). [-]"""
+"""Evenly spread samples: their fractiles are as close as those of some 800,000 random ones (test_samples_laid_evenly).
+[-]"""
 _SEED = 2008
 _SETTLED, _MOST_ROUNDS = 1e-6, 20
 LARGEST_BAND = 0.15
 """Standard deviation over the mass from which no aim is worth casting for: it is a slip, or nothing is known."""
 _SKEWED = 0.15
-"""Skewness of the samples from which it is said."""
+"""Skewness of the samples from which it is reported."""
 WITHIN = 0.0005
 """How far drilling may leave the mass centre from its place: the plan format's own default. [m]"""
 _SCALE_SHARE, _SMALLEST_SCALE = 0.0005, 0.001
@@ -48,11 +49,11 @@ class BudgetLine:
     """What one input does.
 
     Attributes:
-        input: With its standard deviation and source.
+        input: The input with its standard deviation and source.
         mass: What one standard deviation more of it does to the hung mass over what the boat needs. [kg]
-        centre: To the mass centre, aft is positive. [m]
-        sinkage: To how deep she floats; None without a boat whose line is known. [m]
-        trim: Likewise, over the waterline, by the stern is positive. [m]
+        centre: What it does to the mass centre, aft is positive. [m]
+        sinkage: What it does to the sinkage; None without a boat whose line is known. [m]
+        trim: The same for trim, over the waterline, by the stern is positive. [m]
     """
 
     input: Input
@@ -67,26 +68,26 @@ class Confidence:
     """How sure the casting is.
 
     Attributes:
-        probability: With which it needs drilling and no adding, cast to the aim. [-]
+        probability: Probability with which it needs drilling and no adding, cast to the aim. [-]
         sized: Whether the body is sized to the aim; else the aim is what it would have to be.
         target: What hangs on the fin in the end. [kg]
         aim: What the casting is to hang before it is drilled. [kg]
-        mass_sd: Of what it hangs over what the boat needs. [kg]
-        centre_sd: Of the mass centre along the fin. [m]
+        mass_sd: Standard deviation of what it hangs over what the boat needs. [kg]
+        centre_sd: Standard deviation of the place of the mass centre along the fin. [m]
         low: Hung mass, before drilling, that as many castings lie below as lie above `high`; of the body as planned. [kg]
         high: With `low`, holds the castings in that probability. [kg]
         drill_expected: Mean of what is drilled off, none where it is light. [kg]
         drill_most: What no more than one minus the probability need. [kg]
         linear: Whether the linear figures stand alone by the samples.
-        skewness: Of the samples. [-]
-        scale_sd: Of one weighing of the casting. [kg]
-        budget: By input, the largest first.
+        skewness: Skewness of the samples. [-]
+        scale_sd: Standard deviation of one weighing of the casting. [kg]
+        budget: What each input does, the largest first.
         narrowing: What measuring would save, the most first.
-        schedule: Of the mean drilling; None where the body is not sized to the aim.
+        schedule: Schedule of the mean drilling; None where the body is not sized to the aim.
         if_wrong: Share that needs no adding where metal and contraction are off by more than is believed, both to the
             light side: the metal by 1 %, the contraction by two standard deviations. [-]
         if_together: The same share where contraction, mould and pattern are off by one cause. [-]
-        no_room: Of the most that is drilled, what there is no room for; zero where all of it fits. [kg]
+        no_room: Part of the most to be drilled that there is no room for; zero where all of it fits. [kg]
     """
 
     probability: float
@@ -120,12 +121,12 @@ class Band:
     """Of hung mass over what the boat needs, about the planned one.
 
     Attributes:
-        inputs: That it comes from.
+        inputs: The inputs it comes from.
         mass: Parts of the linear standard deviation, by input. [kg]
-        centre: Likewise of the mass centre. [m]
+        centre: The same for the mass centre. [m]
         samples: Mass of each sample less the planned one. [kg]
         linear: Whether the linear figures stand alone.
-        probability: That was asked. [-]
+        probability: The probability asked for. [-]
     """
 
     inputs: Inputs
@@ -185,7 +186,7 @@ def band_of(job: BallastResults, *, samples: int = SAMPLES) -> Band:
 
     Args:
         job: The bulb in its place.
-        samples: For the true model. [-]
+        samples: Number of samples for the true model. [-]
 
     Raises:
         TooWideError: The standard deviations are so large that they say nothing.
@@ -265,8 +266,8 @@ def scheduled(job: BallastResults, mass: float, *, shift: float = 0.0) -> Schedu
     """The holes that take a mass off this plan's bulb.
 
     Args:
-        job: With bulb and the wall that is required.
-        mass: To be taken off what hangs. [kg]
+        job: The results, with bulb and the wall that is required.
+        mass: Mass to be taken off what hangs. [kg]
         shift: How far the mass centre is to be moved by it, aft is positive. [m]
     """
     return schedule_of(

@@ -16,7 +16,7 @@ def chapter_html(chapter: parts.Chapter) -> str:
     """The chapter's section, its tables folded; "" where it has nothing for the report.
 
     Args:
-        chapter: Of a subject.
+        chapter: Chapter of a subject.
     """
     some, others = parts.for_report(chapter)
     shown, hidden = ("".join(map(part_html, each)) for each in (some, others))
@@ -94,7 +94,7 @@ def cards(lines: Sequence[parts.Line]) -> str:
     """Figures of the first glance: name, value, the same in the other units, a few words more.
 
     Args:
-        lines: Of chapters.
+        lines: Lines of chapters.
     """
     items = "".join(
         f'<div class="key"><dt>{text(line.label)}</dt><dd><span class="value">{text(line.text)}</span>'
@@ -108,7 +108,7 @@ def beside(codes: Sequence[str]) -> str:
     """A few cautions where they concern what stands next to them.
 
     Args:
-        codes: Of the cautions.
+        codes: Codes of the cautions.
     """
     items = "".join(f"<li>{text(caution(code).short)}</li>" for code in codes)
     return f'<aside class="beside"><span class="badge">Caution</span><ul>{items}</ul></aside>\n'

@@ -12,8 +12,8 @@ def chapter_lines(page: Page, chapter: parts.Chapter) -> None:
     """Put what a chapter has for the terminal on the page.
 
     Args:
-        page: To write on.
-        chapter: Of a subject.
+        page: The page to write on.
+        chapter: Chapter of a subject.
     """
     found = parts.for_terminal(chapter)
     if found and chapter.heading:

@@ -110,7 +110,7 @@ class Table:
 
     Attributes:
         rows: Lines, or cells of plain texts. A line without a label is not shown.
-        heads: Of the columns; empty for a table without a head.
+        heads: Heads of the columns; empty for a table without a head.
         figures: Columns that hold figures, set to the right.
         total: Whether the last row is a sum.
         caption: Above the table in the report.
@@ -274,12 +274,12 @@ class Chapter:
     """What one subject says.
 
     Attributes:
-        name: Of its anchor in the report.
-        title: Of its section in the report; "" where it has none.
+        name: Name of its anchor in the report.
+        title: Title of its section in the report; "" where it has none.
         heading: On the terminal, before its first part; "" where it is not said there.
         at: Its object in plan.json, dotted; "" for the top.
         only: "report" where the terminal of the whole plan leaves it to a command of its own.
-        step: Of the work, under which the report has it; "" for what stands by itself.
+        step: Step of the work, under which the report has it; "" for what stands by itself.
         parts: In the order that they are read.
     """
 
@@ -296,7 +296,7 @@ def in_a_word(chapter: Chapter, words: str) -> Chapter:
     """The chapter in one paragraph, or with none of its own; its figures stay in plan.json.
 
     Args:
-        chapter: Of a subject.
+        chapter: Chapter of a subject.
         words: In place of its pictures and tables; "" drops its headings too.
     """
     tables = [part for part in chapter.parts if isinstance(part, Table)]
@@ -349,7 +349,7 @@ def lines_of(chapter: Chapter) -> list[Line]:
     """The figures that are shown of a chapter, in their order.
 
     Args:
-        chapter: Of a subject.
+        chapter: Chapter of a subject.
     """
     tables = [one for one in chapter.parts if isinstance(one, Table) and not one.withheld]
     return [line for table in tables for line in table.rows if isinstance(line, Line) and line.label]

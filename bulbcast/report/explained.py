@@ -27,11 +27,12 @@ def explained(
     """What a key, a section or the code of a finding means.
 
     Args:
-        asked: As typed: "mould.wall", "screws[2].at", "wall" where one section alone has it, "mould", "wall-thin".
+        asked: What was asked, as typed: "mould.wall", "screws[2].at", "wall" where one section alone has it, "mould",
+            "wall-thin".
         rules: Every one that there is.
         colour: Whether to colour it with ANSI codes.
-        width: Of the terminal, in characters. [-]
-        units: Which stand first. [-]
+        width: Width of the terminal, in characters. [-]
+        units: Which units come first. [-]
 
     Returns:
         Lines of text; None where there is no such key, section or code.
@@ -56,7 +57,7 @@ def nothing_to_explain(asked: str, rules: Sequence[Rule]) -> str:
     """What is said where there is no such key, section or code.
 
     Args:
-        asked: As typed.
+        asked: What was asked, as typed.
         rules: Every one that there is.
     """
     leaves = {key.leaf for key in KEYS.values()}

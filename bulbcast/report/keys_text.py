@@ -20,8 +20,8 @@ def keys_text(asked: str, *, colour: bool, width: int, units: DisplayUnits = "me
     Args:
         asked: A section such as "mould", a key such as "mould.wall", or "" for all.
         colour: Whether to colour it with ANSI codes.
-        width: Of the terminal, in characters. [-]
-        units: Which stand first. [-]
+        width: Width of the terminal, in characters. [-]
+        units: Which units come first. [-]
 
     Returns:
         Lines of text; None where there is no such section or key.
@@ -55,7 +55,7 @@ def unknown_words(asked: str) -> str:
     """What is said where there is no such section or key: the nearest one that there is.
 
     Args:
-        asked: As typed.
+        asked: What was asked, as typed.
     """
     near = nearest(asked, [*KEYS, *(name for name in PARTS if name)])
     return f'there is no section or key "{asked}"' + (f'; did you mean "{near}"?' if near else "")

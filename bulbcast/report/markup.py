@@ -31,10 +31,10 @@ def section(name: str, title: str, body: str, *, level: int = 2) -> str:
     """A section with its heading.
 
     Args:
-        name: Of its anchor.
+        name: Name of its anchor.
         title: Plain text.
         body: HTML.
-        level: Of the heading. [-]
+        level: Level of the heading. [-]
     """
     return f'<section id="{name}">\n<h{level}>{text(title)}</h{level}>\n{body}</section>\n'
 
@@ -61,7 +61,7 @@ def table(
     """A table of plain texts, all figures of one kind in one unit.
 
     Args:
-        heads: Of the columns; all empty for a table without a head.
+        heads: Heads of the columns; all empty for a table without a head.
         rows: Cells, a row each.
         figures: Columns that hold figures, set to the right.
         total: Whether the last row is a sum.

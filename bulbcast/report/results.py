@@ -41,7 +41,7 @@ class Results:
 
         Args:
             defaults: Values taken; those reported already are not reported again.
-            findings: Of these results.
+            findings: Findings of these results.
             results: By the names of the fields.
         """
         said = {one.key for one in self.defaults}
@@ -61,7 +61,7 @@ class Results:
         """The findings that withhold a step of the work, gravest first.
 
         Args:
-            step: Of the work.
+            step: Step of the work.
         """
         return tuple(finding for finding in self.findings if step in finding.withholds)
 

@@ -70,8 +70,8 @@ def scale_for(dimension: Dimension | None, largest: float, units: DisplayUnits) 
     """The unit for figures up to a size.
 
     Args:
-        dimension: Of them; None for bare numbers. [-]
-        largest: Of them, without its sign. [SI]
+        dimension: Their dimension; None for bare numbers. [-]
+        largest: The largest of them, without its sign. [SI]
         units: "metric" or "imperial". [-]
 
     Returns:

@@ -40,10 +40,10 @@ class StepState:
     """One step.
 
     Attributes:
-        name: Of the step.
+        name: Name of the step.
         state: How far it is.
         reasons: The findings that stop or hold it, gravest first.
-        missing: Of a step that is not planned: what the plan would have to give, such as "[mould]".
+        missing: For a step that is not planned: what the plan would have to give, such as "[mould]".
     """
 
     name: StepName

@@ -27,9 +27,9 @@ class FileRecord:
         path: Inside the bundle.
         kind: "report", "bulb solid", "pattern solid", "pattern piece", "offsets", "templates", "turning table" and the
             like; ", 3MF" after that of an STL for the 3MF file beside it.
-        sha256: Of its bytes.
-        volume: Of a solid, as read back; None for other files. [m3]
-        mass_centre: Of a solid, as read back, bulb axes; None for other files. [m]
+        sha256: SHA-256 of its bytes.
+        volume: Volume of a solid, as read back; None for other files. [m3]
+        mass_centre: Mass centre of a solid, as read back, bulb axes; None for other files. [m]
     """
 
     path: str
@@ -48,7 +48,7 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
     """One finding as JSON; figures that are not numbers are null.
 
     Args:
-        finding: Of a job or of a float test.
+        finding: Finding of a job or of a float test.
         withheld: Whether its figures are withheld: then it is said in brief, and they are null.
     """
     if withheld:

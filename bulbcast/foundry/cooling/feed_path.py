@@ -42,7 +42,7 @@ def ways_close(closed: Array, neighbours: Sequence[Sequence[int]], sources: NDAr
 
     Args:
         closed: When a cell lets no more metal through, shape (cells,). [s]
-        neighbours: Of each cell, by number.
+        neighbours: Neighbours of each cell, by number.
         sources: Which cells are feeder, shape (cells,).
 
     Returns:
@@ -95,10 +95,10 @@ def pools_of(
     """The cavities that freezing leaves.
 
     Args:
-        times: At which the levels of solid were passed, shape (cells, levels). [s]
+        times: Times at which the levels of solid were passed, shape (cells, levels). [s]
         closed: When a cell lets no more metal through. [s]
-        volume: Of casting in each cell; of feeder it is 0. [m3]
-        neighbours: Of each cell, by number.
+        volume: Volume of casting in each cell; of feeder it is 0. [m3]
+        neighbours: Neighbours of each cell, by number.
         sources: Which cells feed.
         contraction: Volume lost in freezing, of the solid's volume. [-]
 
@@ -143,7 +143,7 @@ def neighbours_of(
     Args:
         cells: Flat numbers in the grid, rising.
         first: Flat numbers of the cells before each face.
-        second: Of those behind.
+        second: Cells behind.
         count: Cells of the whole grid.
 
     Returns:

@@ -41,8 +41,8 @@ class FreezingRecord:
         """Keep what passed in a step.
 
         Args:
-            before: At its start.
-            after: At its end.
+            before: State at its start.
+            after: State at its end.
         """
         start, end = before.solid[self.cells], after.solid[self.cells]
         span = after.time - before.time
@@ -84,8 +84,8 @@ def solid_at(times: Array, when: Array) -> Array:
     """How much of each cell is solid at a time.
 
     Args:
-        times: At which the levels were passed, shape (cells, levels). [s]
-        when: For each cell, shape (cells,). [s]
+        times: Times at which the levels were passed, shape (cells, levels). [s]
+        when: Time for each cell, shape (cells,). [s]
 
     Returns:
         Straight between the levels, shape (cells,). [-]

@@ -46,7 +46,7 @@ class HeatCurves:
         """Temperature of each cell and what a joule does to it.
 
         Args:
-            heat: Of the cells, shape (cells,). [J]
+            heat: Heat of the cells, shape (cells,). [J]
 
         Returns:
             Temperature [degC] and its slope [K/J], 0 where the cell freezes at one temperature.
@@ -59,7 +59,7 @@ class HeatCurves:
         """Keep how far each mould cell's bound water has gone.
 
         Args:
-            temperature: Of the cells, as reached. [degC]
+            temperature: Temperature of the cells, as reached. [degC]
         """
         if self.mould.reaction_heat == 0.0:
             return
@@ -79,8 +79,8 @@ def heat_curves(metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_v
     """The curves of cells that hold both.
 
     Args:
-        metal: Of the casting.
-        mould: Of the block.
+        metal: Metal of the casting.
+        mould: Material of the block.
         metal_volume: In each cell, shape (cells,). [m3]
         mould_volume: In each cell, shape (cells,). [m3]
     """
@@ -102,9 +102,9 @@ def heat_at(curves: HeatCurves, metal_temperature: float, mould_temperature: flo
     """Heat of the cells at the moment the mould is full: each part at its own temperature.
 
     Args:
-        curves: Of the cells.
-        metal_temperature: As poured. [degC]
-        mould_temperature: Of the block; or of each cell, shape (cells,). [degC]
+        curves: Curves of the cells.
+        metal_temperature: Temperature as poured. [degC]
+        mould_temperature: Temperature of the block; or of each cell, shape (cells,). [degC]
 
     Returns:
         Shape (cells,). [J]
@@ -123,8 +123,8 @@ def solid_share(curves: HeatCurves, heat: Array) -> Array:
     """How much of each cell's metal is solid.
 
     Args:
-        curves: Of the cells.
-        heat: Of the cells, shape (cells,). [J]
+        curves: Curves of the cells.
+        heat: Heat of the cells, shape (cells,). [J]
 
     Returns:
         0 liquid to 1 solid, 1 where there is no metal, shape (cells,). [-]

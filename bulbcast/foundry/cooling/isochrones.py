@@ -101,8 +101,8 @@ def bands(
     Args:
         cut: Its nodes.
         values: A time for each node, shape (second, first); None in the mould. [s]
-        times: That part the bands, rising. [s]
-        outline: Of the metal: contours whose union it is. [mm]
+        times: Times that separate the bands, rising. [s]
+        outline: Outline of the metal: contours whose union it is. [mm]
 
     Returns:
         For each band from the earliest, one more than `times`, its contours with holes among them.

@@ -93,7 +93,7 @@ class Keeping:
         """Freeze it on under the torch, up to a time or until the casting is frozen.
 
         Args:
-            time: Since the mould was full. [s]
+            time: Time since the mould was full. [s]
         """
         last, peak = self.states[-1]
         if last.time >= time or self._all(self.record):
@@ -117,7 +117,7 @@ class Keeping:
         """The hollow where the torch is taken off at a time.
 
         Args:
-            time: Since the mould was full; infinite: never. [s]
+            time: Time since the mould was full; infinite: never. [s]
 
         Returns:
             Of the casting's volume. [-]

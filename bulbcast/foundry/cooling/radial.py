@@ -58,15 +58,15 @@ class Bar:
     """A long round bar of metal in a round mould.
 
     Attributes:
-        radius: Of the metal. [m]
-        outside: Of the mould. [m]
-        conductivity: Of the mould; None: its own. [W/(m K)]
+        radius: Radius of the metal. [m]
+        outside: Outer radius of the mould. [m]
+        conductivity: Conductivity of the mould; None: its own. [W/(m K)]
         open_film: Heat that the flat face of half a bar, open above, gives to the air; None: a whole bar.
             [W/(m2 K)]
         end_film: Heat that its open upper end gives to the air, over its height; the bar is then taken as of one
             temperature along its height. [W/(m3 K)]
         solid: Share of the bar whose freezing ends its time; None: all of it. [-]
-        start: Of the mould; None: as the case has it. [degC]
+        start: Temperature of the mould; None: as the case has it. [degC]
     """
 
     radius: float
@@ -83,11 +83,11 @@ class FreezingCase:
     """What is poured into what.
 
     Attributes:
-        metal: Of the casting.
+        metal: Metal of the casting.
         mould: Round it.
         air: What it gives to the air.
         pour: Temperature of the metal in the full mould. [degC]
-        start: Of the mould. [degC]
+        start: Temperature of the mould. [degC]
         surroundings: Air and bench. [degC]
     """
 
@@ -238,9 +238,9 @@ def casting_bars(
     """The bars that stand for a casting: its largest section and its feeder.
 
     Args:
-        modulus: Of the largest section, its area over its perimeter. [m]
-        block_radius: Of the round mould whose section has the area of the block's across the bulb. [m]
-        beside: Of mould beside bulb and feeder. [m]
+        modulus: Modulus of the largest section, its area over its perimeter. [m]
+        block_radius: Radius of the round mould whose section has the area of the block's across the bulb. [m]
+        beside: Thickness of mould beside bulb and feeder. [m]
         feeder: Diameter and height of an open one; None without one. [m]
         open_above: Whether half a bulb is poured, open above.
         air: What open metal gives to it.
@@ -260,8 +260,9 @@ def running_bar(metal: MetalHeat, *, start: float | None = None) -> Bar:
     """A thin round way in which metal runs; its time goes with the square of its radius.
 
     Args:
-        metal: That runs: until it is a quarter solid where it has a freezing range, else until it is frozen through.
-        start: Of the mould; None: as the case has it. [degC]
+        metal: The metal that runs: until it is a quarter solid where it has a freezing range, else until it is frozen
+            through.
+        start: Temperature of the mould; None: as the case has it. [degC]
     """
     skin = metal.liquidus - metal.solidus <= FREEZES_FROM_SKIN
     return Bar(radius=_THIN, outside=ENDLESS * _THIN, solid=None if skin else RUNS_UNTIL, start=start)

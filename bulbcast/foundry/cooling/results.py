@@ -15,9 +15,9 @@ class Place:
     """A place in the mould as poured.
 
     Attributes:
-        x: Along the bulb from the cavity's nose. [m]
-        across: From the axis, level. [m]
-        up: From the axis, upright; 0 in a bulb that stands. [m]
+        x: Distance along the bulb from the cavity's nose. [m]
+        across: Distance from the axis, level. [m]
+        up: Height from the axis; 0 in a bulb that stands. [m]
         in_casting: Whether it lies in the casting, else in the feeder.
     """
 
@@ -49,11 +49,11 @@ class EnergyBalance:
     """Where the metal's heat went, from the pour until the casting was solid. [J]
 
     Attributes:
-        given: By the metal.
-        warmed: That the mould still holds as warmth.
-        bound_water: That went with the bound water of the gypsum.
-        to_air: That left the block.
-        torch: That a torch brought to the feeder besides.
+        given: Heat given up by the metal.
+        warmed: Heat that the mould still holds as warmth.
+        bound_water: Heat that went with the bound water of the gypsum.
+        to_air: Heat that left the block.
+        torch: Heat that a torch added to the feeder.
         rest: What does not add up: rounding.
     """
 
@@ -71,8 +71,8 @@ class History:
 
     Attributes:
         time: [s]
-        hottest: Of the casting. [degC]
-        coldest: Of the casting. [degC]
+        hottest: Highest temperature of the casting. [degC]
+        coldest: Lowest temperature of the casting. [degC]
         feeder: Hottest of the feeder; empty without one. [degC]
         face: Hottest of the block's sides and bottom. [degC]
         solid: Share of the casting that is solid. [-]
@@ -89,7 +89,7 @@ class History:
         """How much of the casting is solid.
 
         Args:
-            time: Since the mould was full. [s]
+            time: Time since the mould was full. [s]
 
         Returns:
             Straight between the steps. [-]
@@ -120,9 +120,9 @@ class Cooling:
 
     Attributes:
         setup: What was cooled.
-        cells: Of the grid.
-        steps: Of time.
-        casting_volume: As sampled. [m3]
+        cells: Cells of the grid.
+        steps: Time steps.
+        casting_volume: Volume of the casting as sampled. [m3]
         feeder_volume: [m3]
         frozen: When all of the casting was frozen. [s]
         frozen_low: The same in a mould that conducts as well as any. [s]
@@ -134,7 +134,7 @@ class Cooling:
         path_closes: When the last way from the feeder into the casting closed. [s]
         solid_at_closing: Share of the casting that was solid then. [-]
         cavities: Largest first; those of next to nothing left out.
-        cavity_volume: Of all, the small ones too. [m3]
+        cavity_volume: Volume of all hollows, the small ones too. [m3]
         drawn: Volume that contraction draws from the feeder or an open face. [m3]
         open_after: When the hottest metal is cold enough to open the mould. [s]
         rule_plain: Chvorinov's rule beside the simulation, by the modulus alone. [s]

@@ -50,7 +50,7 @@ def metal_pieces(metal: MetalHeat, mould: MouldHeat) -> Array:
     """The straight pieces of a metal's heat curve, of a cubic metre, with bends where its mould's has them too.
 
     Args:
-        metal: Of the casting.
+        metal: Metal of the casting.
         mould: Round it.
 
     Returns:
@@ -84,19 +84,19 @@ class Rows:
 
     Attributes:
         curve: Which of the metals' curves.
-        volume: Of the cells. [m3]
+        volume: Volume of the cells. [m3]
         link: Conductance of each link; of one within metal, for a conductivity of 1. [W/K]
         liquid: Conductivity. [W/(m K)]
         solid: Likewise.
         outer: Conductance to the surroundings. [W/K]
         around: Their temperature. [degC]
-        holds: Of the mould. [J/(m3 K)]
+        holds: Heat capacity of the mould. [J/(m3 K)]
         bound: Heat that its bound water takes. [J/m3]
         leaves: Temperature at which the water begins to leave. [degC]
-        left: At which it has left. [degC]
+        left: Temperature at which it has left. [degC]
         level: Solid share that ends the bar's time; 0: that of the last cell to freeze, `frozen`. [-]
         first: Length of the first step. [s]
-        heat: At the start. [J/m3]
+        heat: Heat at the start. [J/m3]
     """
 
     curve: NDArray[np.int64]
@@ -120,8 +120,8 @@ def cooled(rows: Rows, curves: Array, metal: int, *, step: float, frozen: float)
 
     Args:
         rows: The bars.
-        curves: Of the metals, shape (5, metals, pieces), from `metal_pieces`; of one of fewer pieces than another
-            the rest begin at endless heat.
+        curves: Curves of the metals, shape (5, metals, pieces), from `metal_pieces`; of one of fewer pieces than
+            another the rest begin at endless heat.
         metal: Cells of metal in each bar.
         step: Longest step over the time so far. [-]
         frozen: Solid share at which a cell counts as frozen. [-]

@@ -35,10 +35,10 @@ def freezing_time(
         modulus: Volume over cooled area. [m]
         curvature: Mean curvature, half the sum of the two principal ones, averaged over the area; 0 for the plain
             rule. [1/m]
-        density: Of the metal at its freezing point. [kg/m3]
+        density: Density of the metal at its freezing point. [kg/m3]
         heat: Given off from pouring until frozen. [J/kg]
         freezing: Temperature at which the skin is held. [degC]
-        start: Of the mould. [degC]
+        start: Temperature of the mould. [degC]
         mould: What it conducts and holds; its bound water is left out.
 
     Returns:
@@ -65,12 +65,12 @@ def rule_for(
     """The rule for a casting metal in a mould; the skin is held midway between its liquidus and solidus.
 
     Args:
-        metal: Of the casting.
-        mould: Of the block.
+        metal: Metal of the casting.
+        mould: Material of the block.
         modulus: Volume over cooled area. [m]
         curvature: Mean, averaged over the area; 0 for the plain rule. [1/m]
-        pour: Of the metal in the full mould; below its liquidus it counts as at it. [degC]
-        start: Of the mould. [degC]
+        pour: Temperature of the metal in the full mould; below its liquidus it counts as at it. [degC]
+        start: Temperature of the mould. [degC]
 
     Returns:
         [s]

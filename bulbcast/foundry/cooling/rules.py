@@ -52,7 +52,7 @@ def place_words(cooling: Cooling, place: Place, shown: Shown) -> str:
 
     Args:
         cooling: What was seen.
-        place: In its cavity.
+        place: Its place in the cavity.
         shown: The builder's units.
 
     Returns:
@@ -81,7 +81,7 @@ def not_simulated(pour: float, liquidus: float, shown: Shown) -> Finding:
 
     Args:
         pour: Temperature of the metal. [degC]
-        liquidus: Of the alloy. [degC]
+        liquidus: Liquidus of the alloy. [degC]
         shown: The builder's units.
     """
     return NOT_SIMULATED(

@@ -32,9 +32,9 @@ class Surface:
     """What an outer face gives its heat to.
 
     Attributes:
-        film: From mould to the surroundings; infinite where the face itself is held. [W/(m2 K)]
-        metal_film: From open metal. [W/(m2 K)]
-        temperature: Of the surroundings. [degC]
+        film: Film coefficient from mould to the surroundings; infinite where the face itself is held. [W/(m2 K)]
+        metal_film: Film coefficient from open metal. [W/(m2 K)]
+        temperature: Temperature of the surroundings. [degC]
     """
 
     film: float
@@ -70,8 +70,8 @@ class Links:
 
     Attributes:
         first: Flat numbers of the cells before the face, shape (links,).
-        second: Of those behind, shape (links,).
-        conductance: With the mould's and the solid metal's conductivities. [W/K]
+        second: Cells behind, shape (links,).
+        conductance: Conductance, from the mould's and the solid metal's conductivities. [W/K]
         metal: Whether a link runs in metal alone: its conductance follows the metal's state.
         area_first: Face over the way in the first cell, of metal links. [m]
         area_second: Face over the way in the second cell. [m]
@@ -100,7 +100,7 @@ class Scene:
         casting: Volume of casting in each cell, shape (cells,). [m3]
         feeder: Volume of feeder in each cell. [m3]
         mould: Volume of mould in each cell. [m3]
-        links: Between nodes.
+        links: Links between nodes.
         outer: Conductance of each cell to the surroundings. [W/K]
         outer_heat: The same times the surroundings' temperature. [W]
     """
@@ -135,7 +135,7 @@ def scene_of(
         grid: The cells.
         stuff: Takes one coordinate array for each axis, which broadcast together, and gives MOULD, CASTING,
             FEEDER or SLEEVE there. [m]
-        metal_conductivity: Of solid metal. [W/(m K)]
+        metal_conductivity: Conductivity of solid metal. [W/(m K)]
         mould_conductivity: [W/(m K)]
         surfaces: Outer faces that give off heat; a face that is not named lets none through.
         sleeve: What SLEEVE is; None where there is none.

@@ -55,14 +55,14 @@ class Cavity:
     """The hollow that is filled, without feeder.
 
     Attributes:
-        x: From the cavity's nose, rising. [m]
+        x: Distances from the cavity's nose, rising. [m]
         across: Half size, level and across the axis, as poured. [m]
         up: Half size in the third direction: upright where the bulb lies. [m]
         volume: [m3]
         area: [m2]
-        mean_curvature: Of the skin, averaged over it. [1/m]
+        mean_curvature: Mean curvature of the skin, averaged over it. [1/m]
         scale: Size as poured over size of the cold casting. [-]
-        nose: Of the finished bulb, from the cavity's nose. [m]
+        nose: Position of the nose of the finished bulb, from the cavity's nose. [m]
     """
 
     x: tuple[float, ...]
@@ -101,13 +101,13 @@ class Feeder:
     """An open cylinder on the casting.
 
     Attributes:
-        diameter: At its foot. [m]
-        height: From the casting's highest place to the top of the block. [m]
-        at: Of its axis from the cavity's nose, where the bulb lies. [m]
+        diameter: Diameter at its foot. [m]
+        height: Height from the casting's highest place to the top of the block. [m]
+        at: Distance of its axis from the cavity's nose, where the bulb lies. [m]
         kept: Whether it is kept liquid with a torch and topped up.
         until: When the torch is taken off it; 0 where it is left alone. [s]
         foot: How far below that place it meets the skin. [m]
-        taper: Of its radius, upwards. [-]
+        taper: Taper of its radius, upwards. [-]
         sleeved: Whether it stands in an insulating sleeve, its top covered.
     """
 
@@ -136,7 +136,7 @@ class CoolingSetup(FreezingCase):
 
     Attributes:
         cavity: What is filled.
-        orientation: As poured; "open-half": the lower half, open above, no feeder.
+        orientation: How it stands when poured; "open-half": the lower half, open above, no feeder.
         feeder: None for an open half, and for a casting that nothing feeds.
         ends: Mould beyond nose and tail; where the bulb stands, beside it. [m]
         sides: Mould beside it. [m]
@@ -278,8 +278,8 @@ def standing_foot(cavity: Cavity, diameter: float, *, nose_up: bool) -> float:
     """How far from its upper end a standing bulb is covered by a feeder.
 
     Args:
-        cavity: Of the bulb.
-        diameter: Of the feeder. [m]
+        cavity: Cavity of the bulb.
+        diameter: Diameter of the feeder. [m]
         nose_up: Whether the nose is up, else the tail.
 
     Returns:

@@ -41,9 +41,9 @@ class State:
     """The block at one time.
 
     Attributes:
-        time: Since the mould was full. [s]
-        heat: Of the cells, shape (cells,). [J]
-        temperature: Of the cells. [degC]
+        time: Time since the mould was full. [s]
+        heat: Heat of the cells, shape (cells,). [J]
+        temperature: Temperature of the cells. [degC]
         solid: Share of each cell's metal that is solid. [-]
         given_off: Heat that has left the block so far. [J]
         brought: Heat that a torch has brought so far. [J]
@@ -66,7 +66,7 @@ class Stepping:
         growth: Each step over the one before, at most. [-]
         share: Step over the time so far, at most, for a state. [-]
         longest: Longest step. [s]
-        tolerance: Of the temperatures in a step. [K]
+        tolerance: Tolerance of the temperatures in a step. [K]
     """
 
     first: float
@@ -93,11 +93,11 @@ def run_steps(
     Args:
         scene: Geometry and conductances.
         curves: Heat curves of the cells; they remember how far the bound water has gone.
-        heat: Of the cells at the start, shape (cells,). [J]
-        stepping: Of the time.
+        heat: Heat of the cells at the start, shape (cells,). [J]
+        stepping: Time stepping.
         until: Whether a state is the last one.
         seen: Called after each step with the states before and after it.
-        conductivity: Of solid and of liquid metal; None keeps the solid's. [W/(m K)]
+        conductivity: Conductivity of solid and of liquid metal; None keeps the solid's. [W/(m K)]
         torch: On the feeder; None: none.
         begin: A state of an earlier run to go on from, of `curves` as they were then; None: begin with `heat`.
 

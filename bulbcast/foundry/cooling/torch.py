@@ -32,7 +32,7 @@ class Torch:
 
     Attributes:
         cells: Flat numbers of the cells under the surface, shape (open,).
-        area: Of the surface over each, shape (open,). [m2]
+        area: Area of the surface over each, shape (open,). [m2]
         flux: The most that it brings. [W/m2]
         hold: Temperature from which it is played off the surface. [degC]
         full: Temperature below which it brings all that it can. [degC]
@@ -55,7 +55,7 @@ class Torch:
 
         Args:
             time: Now. [s]
-            temperature: Of the open cells, shape (open,). [degC]
+            temperature: Temperature of the open cells, shape (open,). [degC]
 
         Returns:
             Conductance to `hold` [W/K], and heat that does not ask for the temperature [W]; shape (open,) both.
@@ -72,7 +72,7 @@ def flux_over(area: float) -> float:
     """What a hand torch brings onto so much open metal: bounded by the flame and by all that it burns.
 
     Args:
-        area: Of the open surface. [m2]
+        area: Area of the open surface. [m2]
 
     Returns:
         [W/m2]

@@ -176,7 +176,7 @@ def feeder_of(gated: GatedFeeder | None) -> Feeder | None:
     """The gating's feeder as the simulation takes it; None where there is none.
 
     Args:
-        gated: Of the gating.
+        gated: The gating.
     """
     if gated is None:
         return None

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
 
 MUCH = 1.2
-"""Poured over the casting, above which is said why. Judgement. [-]"""
+"""Ratio of poured metal to casting above which the reason is given. Judgement. [-]"""
 
 
 def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
@@ -98,7 +98,7 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
 
 
 def _read_as(gating: Gating) -> str:
-    """How the section's lines are read, by how the mould parts."""
+    """How to read the section's lines, by how the mould parts."""
     cavity = gating.cavity
     said = " Plain grey: the metal, up to its level when the mould is full."
     if not cavity.level_parting:
@@ -122,7 +122,7 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
 
     Args:
         job: The results.
-        gating: Of its mould.
+        gating: Gating of its mould.
     """
     shown = job.shown
     withheld = bool(job.melt_withheld)
@@ -186,7 +186,7 @@ def stub_masses(gating: Gating, feeder: Feeder) -> tuple[float, float]:
 
     Args:
         gating: Its gating.
-        feeder: Of it.
+        feeder: Its feeder.
     """
     left = under_saw(gating.cavity.skin, gating.cavity.high_end, feeder)
     density = gating.cast_mass / gating.cavity.volume

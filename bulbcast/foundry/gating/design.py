@@ -72,8 +72,8 @@ class Poured:
     """What is poured into one mould, before anything is known of how it freezes.
 
     Attributes:
-        cavity: Of one pour.
-        metal: As poured.
+        cavity: Cavity of one pour.
+        metal: The metal as poured.
         case: What freezes in what.
         pour: What the plan asks; None: all by the rules.
         cores: In the cavity.
@@ -150,7 +150,7 @@ class Poured:
         """The casting's largest section, and its feeder.
 
         Args:
-            feeder: As above.
+            feeder: The feeder.
         """
         cavity = self.cavity
         return casting_bars(
@@ -177,7 +177,7 @@ class _Times:
     feeder_slow: float | None
 
     def leave_alone(self, way: Way | None) -> float:
-        """Before which the mould must not be moved.
+        """Time before which the mould must not be moved.
 
         A feeder that is kept liquid freezes afterwards. What a mould takes goes with the root of the time: a column that
         would freeze in t from the first is, kept until k, frozen at (sqrt(k) + sqrt(t))^2.
@@ -193,8 +193,8 @@ def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
 
     Args:
         poured: What is poured into it.
-        running: Who knows how long metal runs, for a study: all that its figures and codes ask of freezing. None: all
-            the times are worked out here.
+        running: Gives how long metal runs, for a study, whose figures and codes need nothing else of freezing. None:
+            all the times are worked out here.
 
     Returns:
         The gating.
@@ -230,7 +230,7 @@ def topped_up(top_up: float, keep: float, solid: Callable[[float], float]) -> tu
     What shrinks goes with what is solid; of a bar in plaster, which takes heat with the root of the time, that root.
 
     Args:
-        top_up: In all, until the casting is frozen. [kg]
+        top_up: Total until the casting is frozen. [kg]
         keep: How long it is kept liquid. [s]
         solid: Share of the casting that is solid, by the share of that time. [-]
     """

@@ -51,16 +51,16 @@ class Feeder:
     Attributes:
         way: How it is fed from.
         diameter: Where it meets the bulb. [m]
-        top_diameter: At the metal's surface. [m]
-        height: Over the highest place of the bulb. [m]
+        top_diameter: Diameter at the metal's surface. [m]
+        height: Height over the highest place of the bulb. [m]
         foot: How far below that place it meets the skin, on its sides. [m]
-        at: Of its axis from the nose; of a bulb on end the end that is up. [m]
+        at: Distance of its axis from the nose; of a bulb on end the end that is up. [m]
         over: What it stands over: "pocket", "hot spot" or "end".
-        volume: Of metal in it, outside the casting. [m3]
+        volume: Volume of metal in it, outside the casting. [m3]
         modulus: Volume over side and open top; of a sleeved one with the sleeve's effect. [m]
         modulus_wanted: 1.2 times the casting's. [m]
-        volume_wanted: By what it has to give up; of one that is topped up zero. [m3]
-        diameter_wanted: Of one that is kept liquid, so that its neck stays open; else zero. [m]
+        volume_wanted: Volume required by what it has to give up; zero for one that is topped up. [m3]
+        diameter_wanted: Required diameter of one that is kept liquid, so that its neck stays open; else zero. [m]
         rule: What set its size: "width", "modulus", "feed", or "given".
     """
 
@@ -84,17 +84,17 @@ class Asked:
     """What a feeder has to do.
 
     Attributes:
-        skin: Of the cavity as it stands.
+        skin: Skin of the cavity as it stands.
         end: The end that is up where it stands; None where it lies.
-        pocket: From where to where pocket and fin take the crown, from the nose; None where they do not. [m]
-        core: From where to where a core stands in the crown; None where none does. [m]
-        thick_at: Of the largest section, from the nose. [m]
-        modulus: Of the largest section. [m]
-        volume: Of the cavity. [m3]
-        cover: Of mould material over it. [m]
+        pocket: Where pocket and fin take the crown, from the nose; None where they do not. [m]
+        core: Where a core stands in the crown; None where none does. [m]
+        thick_at: Place of the largest section, from the nose. [m]
+        modulus: Modulus of the largest section. [m]
+        volume: Volume of the cavity. [m3]
+        cover: Thickness of mould material over it. [m]
         feed: Share of the liquid that is missing once it is solid. [-]
-        diameter: As the plan gives it; None: by the way.
-        height: Likewise.
+        diameter: Diameter as the plan gives it; None: by the way.
+        height: Height, likewise.
     """
 
     skin: Cavity
@@ -246,9 +246,9 @@ def under_saw(skin: Cavity, end: Literal["nose", "tail"] | None, feeder: Feeder)
     """Metal of a feeder that is left on the casting where it is sawn off level with the casting's highest place.
 
     Args:
-        skin: Of the cavity as it stands.
+        skin: Skin of the cavity as it stands.
         end: The end that is up where it stands; None where it lies.
-        feeder: On it.
+        feeder: The feeder on it.
 
     Returns:
         Between the skin and that level, inside the column. [m3]

@@ -1,11 +1,11 @@
-"""The way in and the way out of the metal: choke, sprue, vents, feeder, level mark.
+"""Gating: choke, sprue, vents, feeder, level mark.
 
 Closed moulds have a sprue whose lower end is the choke, vents at both ends and a feeder on the thickest part.
 Open half-moulds are poured to a mark above their flat face, so that what sinks is planed away. Rules from
 foundry books have their source beside them; the rest is common practice and says so.
 
-Feeder by modulus: a bulb's thick middle freezes after what its whole volume over its area tells. Where no
-gating is there the feeder takes 1.2 of the largest section's modulus.
+Feeder by modulus: a bulb's thick middle freezes later than its whole volume over its area suggests. The feeder
+therefore takes 1.2 times the largest section's modulus.
 
 Feeder is one left alone with a bare top, 1.2 times the casting's modulus and 14 % efficient, whichever asks for
 more. It is larger than what builders pour who keep theirs liquid with a torch.
@@ -21,7 +21,7 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.frozen import frozen
 
 DISCHARGE = 0.8
-"""Of what Torricelli gives, what a plain sprue lets through; 0.7 to 0.9 is usual, from memory."""
+"""Share of Torricelli's flow that a plain sprue lets through; 0.7 to 0.9 is usual, from memory."""
 RISER_MODULUS_FACTOR = 1.2
 """Feeder's modulus over the casting's; casting texts."""
 RISER_EFFICIENCY = 0.14
@@ -31,7 +31,7 @@ RISER_HEIGHT_IN_DIAMETERS = 1.5
 FILL_TIME_PER_ROOT_MASS = 2.8
 """Fill time in s over the square root of the mass in kg: 3 kg in 5 s and 5 kg in 6 s; judgement."""
 SHORTEST_FILL = 2.0
-"""Faster than this nobody tips a ladle steadily; judgement. [s]"""
+"""Nobody tips a ladle steadily in less time; judgement. [s]"""
 CUP_DEPTH = 0.020
 """Metal kept in the pouring cup above the sprue's mouth; common practice, no source. [m]"""
 SMALLEST_COVER = 0.040
@@ -54,10 +54,10 @@ class Choke:
 
     Attributes:
         head: Effective, which drives the metal. [m]
-        speed: Through it, discharge counted in. [m/s]
+        speed: Speed through it, discharge included. [m/s]
         area: [m2]
-        diameter: Of a round one. [m]
-        fill_time: Of the cavity through it. [s]
+        diameter: Diameter of a round one. [m]
+        fill_time: Fill time of the cavity through it. [s]
         pour_rate: [kg/s]
     """
 
@@ -74,8 +74,8 @@ class Sprue:
     """A round sprue, tapered so that the falling stream fills it.
 
     Attributes:
-        height: From its mouth down to the choke. [m]
-        top_diameter: At its mouth, below the cup. [m]
+        height: Height from its mouth down to the choke. [m]
+        top_diameter: Diameter at its mouth, below the cup. [m]
         foot_diameter: The choke. [m]
         volume: [m3]
     """
@@ -96,7 +96,7 @@ class Riser:
         volume: [m3]
         modulus: Volume over side and top. [m]
         modulus_wanted: 1.2 times the casting's. [m]
-        volume_wanted: By what it has to give up. [m3]
+        volume_wanted: Volume required by what it has to give up. [m3]
         rule: Which of the two set its size: "modulus", "feed", or "given".
     """
 
@@ -116,10 +116,10 @@ class LevelMark:
     Attributes:
         shrinkage: Share of the liquid that is missing once it is solid, the pattern's own allowance taken
             off. [-]
-        mean_sink: Of the open face, were it level. [m]
+        mean_sink: Mean sink of the open face, if it were level. [m]
         middle_sink: Where it sinks most. [m]
-        above_face: Of the mark above the flat face: as much as the middle sinks. [m]
-        volume: Of metal between flat face and mark, of one half. [m3]
+        above_face: Height of the mark above the flat face: as much as the middle sinks. [m]
+        volume: Volume of metal between flat face and mark, of one half. [m3]
     """
 
     shrinkage: float
@@ -133,9 +133,9 @@ def effective_head(total: float, *, above_gate: float, height: float) -> float:
     """Mean head while a cavity fills from a gate part way up.
 
     Args:
-        total: From the gate up to the metal in the cup. [m]
-        above_gate: Of the cavity above the gate; zero where the metal falls in from the top. [m]
-        height: Of the whole cavity. [m]
+        total: Height from the gate up to the metal in the cup. [m]
+        above_gate: Height of the cavity above the gate; zero where the metal falls in from the top. [m]
+        height: Height of the whole cavity. [m]
 
     Returns:
         total - above_gate^2 / (2 height). [m]
@@ -160,8 +160,8 @@ def choke_of(
     """The choke that fills a cavity in a given time.
 
     Args:
-        mass: Of metal that goes through it. [kg]
-        density: Of the liquid metal. [kg/m3]
+        mass: Mass of metal that goes through it. [kg]
+        density: Density of the liquid metal. [kg/m3]
         fill_time: [s]
         head: Effective. [m]
         discharge: Coefficient. [-]
@@ -192,12 +192,12 @@ def choke_of(
 def fill_time_through(
     diameter: float, mass: float, *, density: float, head: float, discharge: float = DISCHARGE
 ) -> float:
-    """The time in which a choke of a given bore fills a cavity: `choke_of` gives the rest.
+    """Time in which a choke of a given bore fills a cavity: `choke_of` gives the rest.
 
     Args:
-        diameter: Of the choke. [m]
-        mass: Of metal that goes through it. [kg]
-        density: Of the liquid metal. [kg/m3]
+        diameter: Diameter of the choke. [m]
+        mass: Mass of metal that goes through it. [kg]
+        density: Density of the liquid metal. [kg/m3]
         head: Effective. [m]
         discharge: Coefficient. [-]
 
@@ -217,9 +217,9 @@ def sprue_of(choke_diameter: float, *, height: float, cup_depth: float = CUP_DEP
     """A sprue that the falling stream fills from cup to choke, so that it draws no air.
 
     Args:
-        choke_diameter: At its foot. [m]
-        height: From its mouth down to the choke. [m]
-        cup_depth: Of metal above its mouth. [m]
+        choke_diameter: Diameter at its foot. [m]
+        height: Height from its mouth down to the choke. [m]
+        cup_depth: Depth of metal above its mouth. [m]
 
     Returns:
         Top area = choke area x sqrt(depth at the choke / depth at the mouth), by the equation of
@@ -244,7 +244,7 @@ def vent_diameter(choke_area: float, count: int = VENTS) -> float:
 
     Args:
         choke_area: [m2]
-        count: Of vents, 1 or more. [-]
+        count: Number of vents, 1 or more. [-]
 
     Returns:
         [m]
@@ -273,15 +273,15 @@ def riser_of(
     least_height: float = SMALLEST_COVER,
     height: float | None = None,
 ) -> Riser:
-    """The feeder that freezes after the casting and has metal enough for it: the larger of both rules.
+    """The feeder that freezes after the casting and has enough metal for it: the larger by the two rules.
 
     Args:
         casting_modulus: Volume over surface of the part of the casting that freezes last: of a bulb, its largest
             section's area over its perimeter, a quarter of a round one's diameter. [m]
         casting_volume: [m3]
         feed: Share of the liquid that is missing once it is solid, of casting and feeder. [-]
-        least_height: Of the feeder, from the crown to the cope's top. [m]
-        height: Of the feeder where it is given. [m]
+        least_height: Least height of the feeder, from the crown to the cope's top. [m]
+        height: Height of the feeder where it is given. [m]
 
     Returns:
         A feeder one and a half diameters high, or as high as is asked. No feeder as low as the modulus required
@@ -320,7 +320,7 @@ def alloy_liquid_density(pour_temperature: float, cold_density: float) -> float:
 
     Args:
         pour_temperature: [degC]
-        cold_density: Of the sound alloy at 20 degC. [kg/m3]
+        cold_density: Density of the sound alloy at 20 degC. [kg/m3]
 
     Returns:
         [kg/m3]
@@ -338,7 +338,7 @@ def feed_demand(pour_temperature: float, contraction: float) -> float:
     pattern's linear contraction.
 
     Args:
-        pour_temperature: Of the metal. [degC]
+        pour_temperature: Temperature of the metal. [degC]
         contraction: Linear, solidus to 20 degC, per unit of the cold length. [-]
 
     Returns:
@@ -352,10 +352,10 @@ def feed_demand(pour_temperature: float, contraction: float) -> float:
 
 
 def sink_depth(share: float) -> float:
-    """How deep a sink is that lies level: the segment of that volume cut from a spheroid beside its axis.
+    """Depth of a level sink: the segment of that volume cut from a spheroid beside its axis.
 
     Args:
-        share: Of the volume that is missing. [-]
+        share: Share of the volume that is missing. [-]
 
     Returns:
         Over the height; the root of 3 t^2 - 2 t^3 = share (a spherical cap's volume, MathWorld). [-]
@@ -371,8 +371,8 @@ def level_mark(*, face_area: float, volume: float, shrinkage: float) -> LevelMar
     """How far above its flat face an open half-mould is filled, so that the sunk face can be planed flat.
 
     Args:
-        face_area: Of the open face. [m2]
-        volume: Of the half-mould below it. [m3]
+        face_area: Area of the open face. [m2]
+        volume: Volume of the half-mould below it. [m3]
         shrinkage: As `feed_demand`. [-]
 
     Returns:
@@ -398,7 +398,7 @@ def usual_fill_time(mass: float) -> float:
     """A usual time to fill a mould by hand.
 
     Args:
-        mass: Of metal. [kg]
+        mass: Mass of metal. [kg]
 
     Returns:
         2.8 s times the square root of the mass in kg, 2 s at least. [s]

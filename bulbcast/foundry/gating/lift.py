@@ -34,9 +34,9 @@ class Held:
 
     Attributes:
         force: Static, from metal at rest. [N]
-        wanted: To be held, `HOLDING_FACTOR` times as much. [N]
-        own_mass: Of the part that is lifted, which helps to hold. [kg]
-        weight: To be laid on it, or the same by clamps; zero where its own mass does. [kg]
+        wanted: Force to be held, `HOLDING_FACTOR` times as much. [N]
+        own_mass: Mass of the part that is lifted, which helps to hold. [kg]
+        weight: Mass to be laid on it, or the same by clamps; zero where its own mass does. [kg]
         clamp: The same as a force. [N]
     """
 
@@ -52,7 +52,7 @@ def pressure(depth: float, density: float) -> float:
 
     Args:
         depth: Below the surface. [m]
-        density: Of the liquid metal. [kg/m3]
+        density: Density of the liquid metal. [kg/m3]
 
     Returns:
         [Pa]
@@ -64,10 +64,10 @@ def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: 
     """Upward force of metal at rest on the cope of a mould parted level.
 
     Args:
-        shadow_area: Of the cavity at the parting. [m2]
-        volume_above: Of the cavity above the parting. [m3]
-        head: From the parting up to the metal's surface in the cup. [m]
-        density: Of the liquid metal. [kg/m3]
+        shadow_area: Area of the shadow of the cavity at the parting. [m2]
+        volume_above: Volume of the cavity above the parting. [m3]
+        head: Height from the parting up to the metal's surface in the cup. [m]
+        density: Density of the liquid metal. [kg/m3]
 
     Returns:
         density g (head x shadow - volume above). The openings of sprue, feeder and vents are not taken
@@ -91,9 +91,9 @@ def bursting_force(*, shadow_area: float, centroid_depth: float, density: float)
     """Sideways force of metal at rest on each half of a mould parted upright.
 
     Args:
-        shadow_area: Of the cavity on the parting. [m2]
-        centroid_depth: Of the shadow's centroid below the metal's surface. [m]
-        density: Of the liquid metal. [kg/m3]
+        shadow_area: Area of the shadow of the cavity on the parting. [m2]
+        centroid_depth: Depth of the shadow's centroid below the metal's surface. [m]
+        density: Density of the liquid metal. [kg/m3]
 
     Returns:
         density g x depth of the centroid x shadow. [N]
@@ -110,9 +110,9 @@ def floating_force(*, volume: float, density: float, metal_density: float) -> fl
     """Upward force on a core or an insert with metal all round it, less its own weight.
 
     Args:
-        volume: Of the part that the metal covers. [m3]
-        density: Of the core or insert. [kg/m3]
-        metal_density: Of the liquid metal. [kg/m3]
+        volume: Volume of the part that the metal covers. [m3]
+        density: Density of the core or insert. [kg/m3]
+        metal_density: Density of the liquid metal. [kg/m3]
 
     Returns:
         (metal - insert) g volume; below zero for what sinks. [N]
@@ -131,11 +131,11 @@ def thrust_on_hung_core(
     More than by Archimedes: nothing presses it down again.
 
     Args:
-        end_area: Of its lower end, level. [m2]
-        end_depth: Of that end below the metal's surface. [m]
-        volume: Of the core. [m3]
-        density: Of the core. [kg/m3]
-        metal_density: Of the liquid metal. [kg/m3]
+        end_area: Area of its lower end, level. [m2]
+        end_depth: Depth of that end below the metal's surface. [m]
+        volume: Volume of the core. [m3]
+        density: Density of the core. [kg/m3]
+        metal_density: Density of the liquid metal. [kg/m3]
 
     Returns:
         Pressure at the end x its area - weight of the core. [N]
@@ -148,8 +148,8 @@ def held(force: float, own_mass: float = 0.0) -> Held:
 
     Args:
         force: Static. [N]
-        own_mass: Of the part that is lifted; zero where its weight does not help, as in a mould parted
-            upright. [kg]
+        own_mass: Mass of the part that is lifted; zero where its weight does not help, as in a mould parted upright.
+            [kg]
 
     Returns:
         The weight, or clamp, that is still required.
@@ -172,7 +172,7 @@ def stud_lifts(studs: tuple[StudCut, ...], room: FittingRoom) -> tuple[float, ..
     """Net upward force on each stud or tube in the mould, its bore closed; negative where it sinks. [N]
 
     Args:
-        studs: As asked.
+        studs: The studs as asked.
         room: Measured round them.
     """
     return tuple(_lift(stud, measured.in_lead) for stud, measured in zip(studs, room.studs, strict=True))

@@ -21,19 +21,19 @@ class Cavity:
 
     Attributes:
         mould: How it parts and stands, and what lies round it.
-        volume: That metal fills, cores taken off.
-        surface: That it cools by.
-        shadow: On the parting plane.
-        shadow_centroid: Of it, from the nose.
+        volume: Volume that metal fills, less the cores.
+        surface: Surface that it cools by.
+        shadow: Area of its shadow on the parting plane.
+        shadow_centroid: Distance of the shadow's centroid from the nose.
         above_parting: Volume above a level parting.
         thin_radius: Half the thickness of its thinnest end.
-        thick_at: Of the largest section, from the nose.
-        thick_modulus: Of the largest section: of the long cylinder that has it, its area over its perimeter.
-        block_radius: Of the round mould whose section has the area of the block's across the bulb.
+        thick_at: Place of the largest section, from the nose.
+        thick_modulus: Modulus of the largest section: of the long cylinder that has it, its area over its perimeter.
+        block_radius: Radius of the round mould whose section has the area of the block's across the bulb.
         cope_mass: Own mass of the part that is lifted; zero where none is. [kg]
         skin: Its outline in both planes, as it stands.
-        pocket: From where to where the pocket is cut from the top after casting, from the nose; None where it is not.
-        core: From where to where a core for it stands in the top; None where none does.
+        pocket: Where the pocket is cut from the top after casting, from the nose; None where it is not.
+        core: Where a core for it stands in the top; None where none does.
     """
 
     mould: MouldDesign
@@ -53,7 +53,7 @@ class Cavity:
 
     @property
     def level_parting(self) -> bool:
-        """Whether the mould parts level; else upright."""
+        """Whether the mould parts level, not upright."""
         return self.mould.parting == "horizontal"
 
     @property
@@ -85,7 +85,7 @@ class Cavity:
 
     @property
     def cover(self) -> float:
-        """Of mould material over the cavity. [m]"""
+        """Thickness of mould material over the cavity. [m]"""
         return self.mould.margins.above
 
     @property
@@ -100,9 +100,9 @@ class Metal:
 
     Attributes:
         density: Liquid. [kg/m3]
-        temperature: At the pour. [degC]
+        temperature: Temperature at the pour. [degC]
         contraction: Linear, solidus to cold. [-]
-        cast_mass: Of the cold casting of all pours. [kg]
+        cast_mass: Mass of the cold casting of all pours. [kg]
     """
 
     density: float
@@ -118,10 +118,10 @@ class Core:
     Attributes:
         name: What it cores.
         material: What it is made of.
-        volume: That metal covers. [m3]
+        volume: Volume that metal covers. [m3]
         density: [kg/m3]
-        end_area: Of its lower end where it hangs from the cope; None where metal is all round it. [m2]
-        end_above_parting: Of that end. [m]
+        end_area: Area of its lower end where it hangs from the cope; None where metal is all round it. [m2]
+        end_above_parting: Height of that end. [m]
     """
 
     name: str
@@ -138,8 +138,8 @@ class CoreLift:
 
     Attributes:
         core: The core.
-        floating: By Archimedes, its weight taken off; below zero for what sinks. [N]
-        thrust: On its lower end, its weight taken off, where it hangs from the cope. [N]
+        floating: Net lift by Archimedes, its weight taken off; below zero for what sinks. [N]
+        thrust: Force on its lower end, its weight taken off, where it hangs from the cope. [N]
         held: What holds the larger of the two.
     """
 
@@ -154,7 +154,7 @@ class Vent:
     """One vent.
 
     Attributes:
-        at: From the nose along the bulb. [m]
+        at: Distance from the nose along the bulb. [m]
         diameter: [m]
     """
 
@@ -167,10 +167,10 @@ class Ingate:
     """A channel cut into the drag's face from the sprue's foot to the bulb.
 
     Attributes:
-        width: Along the bulb. [m]
+        width: Width, along the bulb. [m]
         depth: Below the parting. [m]
-        length: From the middle of the sprue's foot to the bulb. [m]
-        aside: Of the sprue's middle from the bulb's axis. [m]
+        length: Length from the middle of the sprue's foot to the bulb. [m]
+        aside: Distance of the sprue's middle from the bulb's axis. [m]
     """
 
     width: float
@@ -189,8 +189,8 @@ class TopUp:
     """How much hot metal a feeder that is kept liquid has been topped up with.
 
     Attributes:
-        until: Since the mould was full. [s]
-        in_all: By then. [kg]
+        until: Time since the mould was full. [s]
+        in_all: Total by then. [kg]
     """
 
     until: float
@@ -204,35 +204,35 @@ class Gating:
     Attributes:
         cavity: What it fills.
         feed: Share of the liquid that is missing once it is solid. [-]
-        over_crown: From the top of the cavity up to the metal's surface. [m]
-        fill_time: Of one cavity. [s]
+        over_crown: Height from the top of the cavity up to the metal's surface. [m]
+        fill_time: Fill time of one cavity. [s]
         pour_rate: [kg/s]
-        thin_time: For which metal still runs in the thinnest end. [s]
-        thick_time: In which the casting freezes; not a number in a study, nor are `feeder_time`, `leave_alone` and the
-            times of keeping. [s]
+        thin_time: Time for which metal still runs in the thinnest end. [s]
+        thick_time: Time in which the casting freezes; not a number in a study, nor are `feeder_time`, `leave_alone` and
+            the times of keeping. [s]
         leave_alone: Before which the mould must not be moved. [s]
         pause: Longest that the stream may stop for: until metal no longer runs in the choke, or in an open
             mould's thin end. [s]
         cores: Lift on each core.
-        cast_mass: Of the cold casting of all pours, were it sound. [kg]
+        cast_mass: Mass of the cold casting of all pours, if sound. [kg]
         poured: Liquid metal of all pours. [kg]
-        feeder_mass: Of that, beyond the cold casting's mass. [kg]
-        top_up: Of what is poured, after the mould is full, into a feeder that is kept liquid. [kg]
+        feeder_mass: Part of that beyond the cold casting's mass. [kg]
+        top_up: Part of what is poured, after the mould is full, into a feeder that is kept liquid. [kg]
         top_ups: How much of it by when, while it is kept; none where it is not.
-        head: From the parting, or where that is upright from the cavity's top, up to the metal's
-            surface; zero for an open mould. [m]
+        head: Height from the parting, or where that is upright from the cavity's top, up to the metal's surface; zero
+            for an open mould. [m]
         choke: The narrowest part; of an upright mould the stream itself. None for an open mould.
         sprue: None for an open mould, and for an upright one, which is poured through its feeder.
-        ingate: From the sprue's foot to the bulb; None where the sprue stands on the bulb itself.
+        ingate: The ingate from the sprue's foot to the bulb; None where the sprue stands on the bulb itself.
         feeder: None for an open mould, and for one that is not fed.
         vents: At both ends of a level bulb.
         mark: None for a closed mould.
-        feeder_time: In which the feeder freezes, left alone from the first; None without one. [s]
+        feeder_time: Time in which the feeder freezes, left alone from the first; None without one. [s]
         keep: How long the feeder is kept liquid in the slowest mould: by the time the casting freezes in, or the
             simulation's shortest time for a sound casting; None where it is not kept. [s]
         roughly: The same by the rule, which the way of feeding is chosen by. [s]
         keep_least: The same in the mould as it is; None likewise. [s]
-        force: On the cope or on each half, and what holds it; None for an open mould.
+        force: Force on the cope or on each half, and what holds it; None for an open mould.
         simulated: Whether the times of freezing are those of the simulated casting, else of long round bars.
     """
 
@@ -267,7 +267,7 @@ class Gating:
 
     @property
     def lost(self) -> float:
-        """Of the casting's mass where nothing feeds it: what shrinks before it is solid. [kg]"""
+        """Part of the casting's mass that is lost to shrinkage where nothing feeds it. [kg]"""
         fed = self.feeder is not None or self.mark is not None
         return 0.0 if fed else self.feed * self.cast_mass
 

@@ -47,6 +47,6 @@ def hollow_counted(plan: Plan) -> bool:
     """Whether the voids are the program's to count: the builder typed none.
 
     Args:
-        plan: As read, or with its hollow counted.
+        plan: The plan as read, or with its hollow counted.
     """
     return POROSITY in {one.key for one in plan.defaults}

@@ -33,8 +33,8 @@ class WayOfFeeding:
         way: As it is typed under [pour].
         planned: Whether it is the plan's.
         poured: Liquid metal of all pours; None where such a feeder cannot be. [kg]
-        diameter: Of the feeder; None without one. [m]
-        tend: For which a torch is played on it; zero where none is. [s]
+        diameter: Diameter of the feeder; None without one. [m]
+        tend: Time for which a torch is played on it; zero where none is. [s]
         hollow: Left empty at the most; None where it is not known without the simulation. [kg]
         too_wide: Whether its feeder overhangs the bulb.
         too_long: Whether it is tended for longer than the plan allows.
@@ -55,7 +55,7 @@ def ways_of(poured: Poured, gating: Gating, *, simulated: float | None = None) -
 
     Args:
         poured: What the plan pours.
-        gating: Of it.
+        gating: Gating of it.
         simulated: What the simulation of the plan's own way left empty; None: not simulated. [kg]
 
     Returns:

@@ -1,4 +1,4 @@
-"""The gating out of a plan: the cavity of the mould as it stands, its cores, the metal and the mould's heat."""
+"""The gating from a plan: the cavity of the mould as it stands, its cores, the metal and the mould's heat."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def mould_temperature(pour: PourSection | None, mould: MouldDesign) -> tuple[flo
 
 
 def part_mass(part: MouldPart, mould: MouldDesign) -> float:
-    """Of a part as it is poured: sand as rammed, plaster as dry as planned. [kg]"""
+    """Mass of a part as it is poured: sand as rammed, plaster as dry as planned. [kg]"""
     if mould.material == "mortar":
         return part.volume * mortar_dry_density()
     dry = part.dry_in_air if mould.thermal == "air-dried" else part.baked
@@ -62,7 +62,7 @@ def part_mass(part: MouldPart, mould: MouldDesign) -> float:
 
 
 def mould_heat_of(mould: MouldDesign | None) -> MouldHeat:
-    """How the mould takes heat, and how its stuff conducts.
+    """How the mould takes heat, and how its material conducts.
 
     Args:
         mould: Its material, mix and how it was dried; None: of baked plaster.
@@ -83,7 +83,7 @@ def freezing_case(alloy: CastAlloy, mould: MouldDesign, *, pour: float, start: f
     """What freezes in what.
 
     Args:
-        alloy: Of the casting.
+        alloy: Alloy of the casting.
         mould: Round it.
         pour: Temperature of the metal. [degC]
         start: Temperature of the mould. [degC]
@@ -164,7 +164,7 @@ def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) 
     Args:
         job: Bulb, cast body and pattern.
         mould: How it parts and stands.
-        cores: In it.
+        cores: Cores in it.
     """
     bulb, cast, scale = job.bulb, job.cast, job.pattern.scale
     body, finish = bulb.body, cast.finish
@@ -240,7 +240,8 @@ def _largest_section_modulus(mould: MouldDesign) -> float:
 
 
 def _block_radius(mould: MouldDesign) -> float:
-    """Of the round mould whose section has the area of the block's across the bulb; an open half has its image. [m]"""
+    """Radius of the round mould with the block's sectional area across the bulb; an open half counts with its mirror
+    image. [m]"""
     pattern, margins = mould.pattern, mould.margins
     wide = pattern.width + 2.0 * margins.sides
     if mould.bulb_axis == "upright":

@@ -31,7 +31,7 @@ WALL_SMALL, WALL_MIDDLE, WALL_LARGE = 0.030, 0.040, 0.085
 models, 75 to 100 mm with mesh from 40 kg."""
 MIDDLE_FROM, LARGE_FROM = 10.0, 40.0
 FLOOR_TO_WALL = 1.25
-"""A thin floor is what breaks through. Common practice, no source."""
+"""A thin floor breaks through. Common practice, no source."""
 THINNEST_COVER, COVER_TO_BULB = 0.025, 0.8
 """Over a bulb that lies: of a small one less than the wall, for the neck of a feeder that stands higher than the bulb is
 wide freezes under the torch (simulated, tests/benchmarks/bench_feeding.py). [m], [-]"""
@@ -49,7 +49,7 @@ class Margins:
         ends: Beyond nose and tail.
         sides: Beside it.
         below: Under it as poured.
-        above: Over it as poured; of an open half none.
+        above: Over it as poured; zero for an open half.
     """
 
     ends: float
@@ -63,9 +63,9 @@ class BlockSize:
     """A block as it stands when poured. [m]
 
     Attributes:
-        length: Along x.
-        width: Along y.
-        height: Along z, upwards.
+        length: Length, along x.
+        width: Width, along y.
+        height: Height, along z.
     """
 
     length: float
@@ -96,7 +96,7 @@ class MouldPart:
     Attributes:
         name: As it is called in the drying log: cope, drag, port, starboard, upper, lower or half.
         block: Its own box as it stands when poured.
-        volume: Of mould material, cavity taken out. [m3]
+        volume: Volume of mould material, cavity taken out. [m3]
         just_set: All water still in it, reinforcement included; of sand the mass rammed. [kg]
         batch: Plaster, water and sand by the bucket; None for sand, as all that follows.
         dry_in_air: Free water gone. [kg]
@@ -121,8 +121,8 @@ class RegistrationKey:
     """A rounded key on the parting plane.
 
     Attributes:
-        along: From the pattern's nose, along the bulb. [m]
-        across: From the bulb's axis, in the parting plane. [m]
+        along: Distance from the pattern's nose, along the bulb. [m]
+        across: Distance from the bulb's axis, in the parting plane. [m]
         radius: [m]
     """
 
@@ -137,7 +137,7 @@ class MouldDesign:
 
     Attributes:
         section: What is asked of it.
-        material: Of the blocks.
+        material: Material of the blocks.
         thermal: What it is at the pour: "air-dried", "baked" (also where drying is not said), "sand", "mortar".
         drying: "air", "baked", or None where the plan does not say, and for sand.
         kind: Closed, two parts and one pour; or open halves, two pours.
@@ -149,11 +149,11 @@ class MouldDesign:
         block: Box of the whole mould as poured; of open halves that of one.
         margins: [m]
         parts: Each part that is made.
-        keys: On the parting plane; none for open halves.
+        keys: Keys on the parting plane; none for open halves.
         pours: How many times metal is poured.
         piece_mass: Cast mass of what is poured at once. [kg]
-        cavity_volume: Of what is poured at once, cored cuts taken as solid. [m3]
-        mix: Of the plaster; None for sand.
+        cavity_volume: Volume of what is poured at once, cored cuts taken as solid. [m3]
+        mix: Mix of the plaster; None for sand.
         core: What cored cuts are made of; None where nothing is cored.
         reinforcement: Steel in each part. [kg]
     """
@@ -186,10 +186,10 @@ class MouldDesign:
 
 
 def foundry_words(design: MouldDesign, shown: Shown) -> str:
-    """What a foundry is given, in place of a mould at home.
+    """What to give a foundry, in place of a mould at home.
 
     Args:
-        design: Of a piece that is a foundry's work.
+        design: Design of a piece that is a foundry's work.
         shown: The builder's units.
     """
     return (
@@ -238,11 +238,11 @@ def mould_of(
 
     Args:
         section: [mould].
-        length: Of the coated pattern. [m]
+        length: Length of the coated pattern. [m]
         width: Athwartships. [m]
         height: Upright as the bulb hangs. [m]
-        volume: Of the coated pattern, cored cuts taken as solid. [m3]
-        cast_mass: Of the whole cast body. [kg]
+        volume: Volume of the coated pattern, cored cuts taken as solid. [m3]
+        cast_mass: Mass of the whole cast body. [kg]
         cored: Whether a cut is cored: open halves are then two moulds, mirror images of each other.
 
     Returns:
@@ -316,7 +316,7 @@ def mould_of(
 
 
 def part_names(section: MouldSection, *, cored: bool) -> tuple[str, ...]:
-    """What the parts of a mould are called, that which is made first before the other.
+    """Names of the parts of a mould, the first made first.
 
     Args:
         section: [mould].
@@ -360,8 +360,8 @@ def batches_of(mix: PlasterMix, *, volume: float, bucket: float) -> Batch:
 
     Args:
         mix: What is mixed.
-        volume: Of slurry required. [m3]
-        bucket: Of the bucket, which is filled to 60 %. [m3]
+        volume: Volume of slurry required. [m3]
+        bucket: Volume of the bucket, which is filled to 60 %. [m3]
 
     Returns:
         How many, and what goes into each.
@@ -378,7 +378,7 @@ def key_across(wall: float) -> float:
     """Diameter of the mould's keys.
 
     Args:
-        wall: Of mould material round the pattern. [m]
+        wall: Thickness of mould material round the pattern. [m]
 
     Returns:
         [m]

@@ -78,8 +78,8 @@ def cavity_along(job: FoundryResults, frame: MouldFrame) -> Contour:
     """The coated pattern's outline in the picture along the bulb.
 
     Args:
-        job: With a mould.
-        frame: Of that picture.
+        job: The results, with a mould.
+        frame: Frame of that picture.
     """
     design, body = frame.design, job.bulb.body
     upright = (design.parting == "horizontal") == (design.split == "upper-lower")
@@ -108,7 +108,7 @@ def mould_section(job: FoundryResults, *, along: bool) -> View | None:
     """One picture of the mould; None across a mould that stands on end, which would show the same again.
 
     Args:
-        job: With a mould.
+        job: The results, with a mould.
         along: Along the bulb, or across it at the largest section.
 
     Raises:
@@ -140,7 +140,7 @@ def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
     """Each part hatched its own way, the cavity left open, the parting line over both.
 
     Args:
-        layout: To draw into.
+        layout: The layout to draw into.
         frame: Where the block lies.
         cavity: Outline left open in it.
     """
@@ -168,7 +168,7 @@ def draw_keys(layout: Layout, frame: MouldFrame) -> None:
     """The keys: rounds in the face, or bumps across the parting line, dashed where they lie behind the cut.
 
     Args:
-        layout: To draw into.
+        layout: The layout to draw into.
         frame: Where the block lies.
     """
     design = frame.design

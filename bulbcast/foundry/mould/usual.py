@@ -1,4 +1,5 @@
-"""The mould round a pattern, and the usual one of a plan that gives none: what is poured is then known from the first."""
+"""The mould round a pattern, and the usual one for a plan without [mould], so that what is poured is known from the
+start."""
 
 from __future__ import annotations
 
@@ -14,7 +15,7 @@ from bulbcast.plan.reading import usual_section
 
 
 def usual_mould(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> MouldDesign:
-    """The mould of a plan that gives none: closed, lying, of baked plaster.
+    """The mould for a plan without [mould]: closed, lying, of baked plaster.
 
     Args:
         bulb: The sized bulb.
@@ -48,6 +49,6 @@ def mould_round(section: MouldSection, bulb: HungBulb, cast: CastBody, pattern: 
 
 @cache
 def _usual_section() -> MouldSection:
-    """What is assumed where the plan gives none."""
+    """What is assumed where the plan gives no mould."""
     section: MouldSection = usual_section("mould", material="plaster", drying="baked")
     return section

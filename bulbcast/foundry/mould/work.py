@@ -1,4 +1,4 @@
-"""The mould out of a plan: its design, the defaults that hang on the piece, and what is typed for another one."""
+"""The mould from a plan: its design, the defaults that depend on the piece, and what to type for another one."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ PRACTICE = "common practice, no source"
 
 
 def weighed_parts(plan: Plan) -> tuple[str, ...]:
-    """Names of the parts that a drying log may tell of; none without a plaster mould.
+    """Names of the parts that a drying log may mention; none without a plaster mould.
 
     Args:
         plan: The plan.
@@ -86,7 +86,7 @@ def taken_out(keys: list[str]) -> str:
 
 
 def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...]:
-    """Defaults of [mould] that hang on the piece, each with its source.
+    """Defaults of [mould] that depend on the piece, each with its source.
 
     Args:
         design: The mould.
@@ -119,19 +119,19 @@ def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...
 
 
 def _boxed(design: MouldDesign) -> set[str]:
-    """Keys that the box's own stand for."""
+    """Keys that the box's own keys replace."""
     section = design.section
     high = {"floor", "cover"} if section.box_height is not None else set()
     return high | ({"wall"} if section.box_length is not None and section.box_width is not None else set())
 
 
 def drying_of(design: MouldDesign, log: DryingLog | None, moment: datetime | None) -> DryingState | None:
-    """How the mould's parts stand by the log; None for a sand mould, which is not weighed.
+    """State of the mould's parts by the log; None for a sand mould, which is not weighed.
 
     Args:
         design: The mould.
         log: Beside the plan, or None.
-        moment: At which to judge; None: at the log's last entry.
+        moment: Time at which to judge; None: at the log's last entry.
     """
     if design.mix is None:
         return None
