@@ -101,7 +101,7 @@ def test_the_next_plan_goes_by_it(plan: Path) -> None:
         (("--bar", "139 in"), "25.2 times what the bar is drawn with"),
         (("--bar-pattern", "140 mm"), "--bar: read no length"),
         (("--bar", "139 mm", "--bar-mass", "424 g"), "--bar-in-water: read nothing"),
-        (("--bar", "139 mm", "--bar-mass", "386 g", "--bar-in-water", "424 g"), "exchanged"),
+        (("--bar", "139 mm", "--bar-mass", "386 g", "--bar-in-water", "424 g"), "swapped"),
     ],
 )
 def test_faults_cost_nothing(plan: Path, words: tuple[str, ...], says: str) -> None:
