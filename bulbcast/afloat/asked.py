@@ -1,14 +1,14 @@
-"""What was read at a float test, as typed on the command line, to SI: every fault in one go.
+"""The readings of a float test, as typed on the command line, in SI; all faults are reported together.
 
-The same quantities as in a plan file. A reading is how far the water stands above the design line at a mark, or a
+Quantities are written as in a plan file. A reading is how far the water stands above the design line at a mark, or a
 freeboard:
 
-    "3 mm", "+3 mm", "3 mm above"     the water stands above the line: she is deep there
-    "-2 mm", "2 mm below"             it stands below: she is high there
+    "3 mm", "+3 mm", "3 mm above"     the water stands above the line: she floats deep there
+    "-2 mm", "2 mm below"             it stands below: she floats high there
     "3 mm deep", "2 mm high"          the same, said of the boat; and as the report says it
     "on the line"                     it stands on it
-    "freeboard 88 mm"                 from the deck's edge down to the water, which the hull says for her line
-    "freeboard 88 mm of 90 mm"        likewise, with what it is on her line
+    "freeboard 88 mm"                 from the deck's edge down to the water; the hull gives its value on her line
+    "freeboard 88 mm of 90 mm"        likewise, with its value on her line
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ OPTIONS = (
     "drill",
     "when",
 )
-"""Those that are typed once, in the order in which they are recorded."""
+"""Options that are typed once, in the order in which they are recorded."""
 BULB, FIN = "bulb", "fin"
 
 _FURTHEST = {Dimension.LENGTH: 50.0, Dimension.MASS: 1e6}
@@ -51,9 +51,9 @@ class Reading:
     Attributes:
         mark: "bow", "stern", "port" or "starboard".
         typed: As typed.
-        above: Water above the design line; below is negative. None for a freeboard. [m]
-        freeboard: Deck's edge over the water; None for a mark on the hull. [m]
-        freeboard_on_line: What it is on her line; None where the hull has to say. [m]
+        above: Height of the water above the design line; below is negative. None for a freeboard. [m]
+        freeboard: Height of the deck's edge over the water; None for a mark on the hull. [m]
+        freeboard_on_line: Its value on her line; None where it comes from the hull. [m]
     """
 
     mark: str
@@ -68,19 +68,19 @@ class FloatAsked:
     """A float test as it was done; None where not given.
 
     Attributes:
-        readings: Of the marks.
-        bow_x: Of the bow's mark, boat axes. [m]
-        stern_x: Likewise. [m]
-        sides_x: Of both marks at the sides. [m]
-        sides_apart: From the port mark to the starboard one. [m]
+        readings: What the marks read.
+        bow_x: Place of the bow's mark, boat axes. [m]
+        stern_x: Place of the stern's mark, likewise. [m]
+        sides_x: Place of both marks at the sides, likewise. [m]
+        sides_apart: Distance from the port mark to the starboard one. [m]
         ashore: Names of lines of the plan that were not aboard, "bulb" and "fin" among them.
         ashore_besides: Other things that belong aboard and were not.
         aboard: Things that were aboard and do not belong there.
-        water_density: That she was tested in; None for the plan's water. [kg/m3]
-        weighed: Of the boat as she floated, on a scale. [kg]
+        water_density: Density of the water she was tested in; None for the plan's water. [kg/m3]
+        weighed: Mass of the boat as she floated, on a scale. [kg]
         reading_spread: Standard deviation of one reading. [m]
-        drill: Diameter. [m]
-        when: As a date or a time of ISO 8601.
+        drill: Diameter of the drill. [m]
+        when: Date or time, in ISO 8601.
         typed: Every option as typed, in the order of the options.
     """
 
@@ -107,13 +107,13 @@ def read_float(
     aboard: Sequence[str] = (),
     names: Sequence[str] | None = None,
 ) -> FloatAsked:
-    """A float test from the options as typed.
+    """Read a float test from the options as typed.
 
     Args:
-        typed: Each of `OPTIONS` to its text, None where it was not given. [-]
+        typed: Text of each of `OPTIONS`, None where it was not given. [-]
         ashore: Each a name of a line of the plan, or a mass and its place. [-]
         aboard: Each a mass and its place. [-]
-        names: Of the plan's weights; None where the plan could not be read, and names are not looked at. [-]
+        names: Names of the plan's weights; None where the plan could not be read, and names are not checked. [-]
 
     Returns:
         The test.
@@ -130,8 +130,8 @@ def read_float(
         reader.fault(
             "--bow and --stern",
             joined([f"--{mark}" for mark in read] or ["neither"], "and"),
-            "both, since two places separate sinkage from trim",
-            'Add --bow "3 mm above" and --stern "1 mm below", say.',
+            "both: two places are needed to separate sinkage from trim",
+            'Add for example --bow "3 mm above" and --stern "1 mm below".',
         )
     sides = [mark for mark in read if mark in ("port", "starboard")]
     if len(sides) == 1:
@@ -169,18 +169,18 @@ def read_float(
 
 
 _WAYS = {"above": 1.0, "deep": 1.0, "deeper": 1.0, "low": 1.0, "below": -1.0, "high": -1.0, "higher": -1.0}
-"""The way the water stands, and the boat; the other way about is the same."""
+"""What is said of the water, and the same said of the boat."""
 
 
 def _without_there(words: str) -> tuple[str, float | None]:
-    """A reading without what the report says behind it, "high there" or "deep there", and the way that this says."""
+    """A reading without the report's "high there" or "deep there" after it, and the direction that these give."""
     figure, _, there = words.rpartition(",")
     way = {"high there": -1.0, "deep there": 1.0}.get(there.strip().casefold())
     return (words, None) if way is None else (figure.strip(), way)
 
 
 class _Reader:
-    """Reads one text after another and gathers the faults."""
+    """Reads one text after another and collects the faults."""
 
     def __init__(self) -> None:
         self.faults: list[Fault] = []
@@ -201,7 +201,7 @@ class _Reader:
                 key,
                 quoted(text),
                 f"a {dimension.value} {within}",
-                "See whether figure and unit are the ones meant.",
+                "Check the figure and its unit.",
             )
             return None
         return value
@@ -236,7 +236,7 @@ class _Reader:
             self.fault(
                 key,
                 quoted(text),
-                "one way: water above the line is deep there, below it high",
+                "one direction: she is deep where the water is above the line, high where it is below",
                 'Write "3 mm deep" or "2 mm high".',
             )
             return None
@@ -244,7 +244,7 @@ class _Reader:
             self.fault(
                 key,
                 quoted(text),
-                "a sign or the word, not both",
+                "a sign or a word, not both",
                 'Write "3 mm above" where the water stands above the line, "2 mm below" where it stands below.',
             )
             return None
@@ -265,7 +265,7 @@ class _Reader:
             if name is not None and name not in named:
                 named.append(name)
             elif name is not None:
-                self.fault("--ashore", f"{quoted(name)} twice", "each once", "Take one of the two out.")
+                self.fault("--ashore", f"{quoted(name)} twice", "each once", "Remove one of the two.")
             elif "@" in text:
                 one = self.loose("--ashore", text)
                 besides += [] if one is None else [one]
@@ -275,12 +275,12 @@ class _Reader:
                     quoted(text),
                     f"a line of the plan ({joined([quoted(each) for each in known.values()], 'or')}), or a mass and its "
                     "place",
-                    'Write the name as the plan has it, or "120 g @ 380 mm", say.',
+                    'Write the name as it is in the plan, or for example "120 g @ 380 mm".',
                 )
         return tuple(named), tuple(besides)
 
     def loose(self, key: str, text: str) -> Weight | None:
-        """A mass and its place: "40 g @ 600 mm", with y and z after further @ where they matter."""
+        """A mass and its place: "40 g @ 600 mm", with y and z, each after another @, where they matter."""
         name, colon, rest = text.rpartition(":")
         parts = [part.strip() for part in (rest if colon else text).split("@")]
         if not 2 <= len(parts) <= 4 or len(name) > _LONGEST_NAME or not name.isprintable():
@@ -288,7 +288,7 @@ class _Reader:
                 key,
                 quoted(text),
                 "a mass, then @ and its x; @ y to starboard and @ z upwards may follow",
-                'Write "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm", say.',
+                'Write for example "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm".',
             )
             return None
         mass = self._number(key, parts[0], Dimension.MASS, above=True)
@@ -309,10 +309,12 @@ class _Reader:
         try:
             value = read_quantity(text, Dimension.DENSITY)
         except QuantityError as error:
-            self.fault("--water", error.read, expected, 'Write --water fresh, or --water "1012 kg/m3", say.')
+            self.fault(
+                "--water", error.read, expected, 'Write --water fresh, or for example --water "1012 kg/m3".'
+            )
             return None
         if not 950.0 <= value <= 1250.0:
-            self.fault("--water", quoted(text), expected, "See whether the unit is the one meant.")
+            self.fault("--water", quoted(text), expected, "Check the unit.")
             return None
         return value
 
@@ -320,7 +322,7 @@ class _Reader:
         if text is None:
             return None
         try:
-            # A date alone stays one: the hour is not made up.
+            # A date alone stays a date: no hour is made up.
             if len(text.strip()) <= len("2026-05-03"):
                 return date.fromisoformat(text.strip())
             return datetime.fromisoformat(text.strip())
@@ -329,6 +331,6 @@ class _Reader:
                 "--when",
                 quoted(text),
                 "a date or a time as in 2026-05-03 or 2026-05-03 14:30",
-                "Write the year first; leave it out for now.",
+                "Write the year first, or leave it out for the present moment.",
             )
             return None

@@ -1,4 +1,4 @@
-"""A float test: how she lay, what is too much, what to do about it; as text, as JSON, and as it is recorded."""
+"""A float test: how she lay, what is too much and what to do about it, as text, as JSON and for the record."""
 
 from __future__ import annotations
 
@@ -22,17 +22,17 @@ from bulbcast.sailing.results import SailingResults
 
 FORMAT = "bulbcast float"
 _NOTHING = 5e-6
-"""A length that is none. [m]"""
+"""A shorter length counts as zero. [m]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecordedTest:
-    """A test on record, as far as it is reported again.
+    """A recorded test: the part that is reported again.
 
     Attributes:
         when: As recorded.
-        mass: Too much; too little is negative; None where the record does not say. [kg]
-        trim: By the stern; by the bow is negative; None likewise. [m]
+        mass: Mass too much; too little is negative; None where the record does not say. [kg]
+        trim: Trim by the stern; by the bow is negative; None likewise. [m]
     """
 
     when: str
@@ -59,7 +59,7 @@ def float_text(
         earlier: Tests recorded before.
         recorded: Name of the file that this one went into; None where it was not recorded.
         colour: Whether to colour it with ANSI codes.
-        width: Of the terminal, in characters. [-]
+        width: Width of the terminal, in characters. [-]
     """
     page = Page(colour=colour, width=width, units=job.shown.units)
     page.wrapped(f"{printable(job.plan.name)}: float test", code="1")
@@ -99,7 +99,7 @@ def float_object(
 
 
 def record_object(job: SailingResults, result: FloatResult) -> Json:
-    """A float test as it is recorded: when, what was typed, and the figures that came of it.
+    """A float test for the record: when it was, what was typed, and the resulting figures.
 
     Args:
         job: Of the plan.
@@ -124,11 +124,11 @@ def record_object(job: SailingResults, result: FloatResult) -> Json:
 
 
 def recorded_table(tests: Sequence[RecordedTest], heading: str, shown: Shown) -> Table:
-    """Tests on record: when, mass too much, trim by the stern; nothing where there are none.
+    """The recorded tests: when, mass too much, trim by the stern; empty where there are none.
 
     Args:
         tests: From the record.
-        heading: Above them.
+        heading: Heading above them.
         shown: The builder's units.
     """
 
@@ -172,7 +172,7 @@ def _chapter(result: FloatResult, shown: Shown, earlier: Sequence[RecordedTest] 
 
 
 def verdict_words(result: FloatResult, shown: Shown) -> str:
-    """In one or two sentences how she is.
+    """How she floats, in one or two sentences.
 
     Args:
         result: The test.
@@ -186,10 +186,10 @@ def verdict_words(result: FloatResult, shown: Shown) -> str:
     if result.within_reading:
         trim = found.moment_spread / result.flotation.moment_per_trim
         return (
-            f"She floats on her line as well as these marks can tell: to {shown.mass(found.mass_spread)} and "
+            f"She floats on her line as far as these marks can show: to {shown.mass(found.mass_spread)} and "
             f"{shown.length(trim)} of trim.{heel}"
         )
-    mass = "She has her mass to what the marks can tell"
+    mass = "Her mass is right as far as the marks can show"
     if abs(found.mass) > found.mass_spread:
         mass = alike(
             f"She is {{}} too {'heavy' if found.mass > 0.0 else 'light'} for her line, give or take {{}}",
@@ -233,7 +233,7 @@ def _lay(result: FloatResult, shown: Shown) -> Table:
         heel,
         _hidden("lay.misfit_m", lay.misfit),
         Line("water displaced", floated, "by the marks and the plan's hull", "lay.water_displaced_kg"),
-        Line("aboard by the plan", aboard, "sum of what was aboard", "lay.weigh_in_aboard_kg"),
+        Line("aboard by the plan", aboard, "sum of all that was aboard", "lay.weigh_in_aboard_kg"),
     ]
     if weighed is not None:
         lines.append(Line("on the scale", shown.mass(weighed), "as given"))
@@ -241,7 +241,7 @@ def _lay(result: FloatResult, shown: Shown) -> Table:
 
 
 def _way(label: str, value: float, ways: tuple[str, str, str], name: str, shown: Shown) -> Line:
-    """A length without its sign and which way it goes; nothing is nothing, whichever way."""
+    """A length without its sign, and its direction; zero has no direction."""
     plus, minus, words = ways
     if abs(value) < _NOTHING:
         return Line(label, shown.length(0.0), words, name, value)
@@ -250,7 +250,7 @@ def _way(label: str, value: float, ways: tuple[str, str, str], name: str, shown:
 
 
 def _too_much(result: FloatResult, shown: Shown) -> Table:
-    """Mass and moment too much, and what she does with them."""
+    """Mass and moment too much, and how she floats with them."""
     found, flotation = result.found, result.flotation
     mass, moment, spread = found.mass, found.moment, shown.mass(found.mass_spread)
     at = (shown.length(flotation.flotation_x), shown.moment(found.moment_spread))
@@ -281,7 +281,7 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
 
 
 def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
-    """What would put her on her line, none where she is on it to what the marks can tell; and how lead is drilled."""
+    """What would put her on her line, and how lead is drilled; none where she is on it as far as the marks can show."""
     said = what_to_do(result, shown)
     if not said:
         return

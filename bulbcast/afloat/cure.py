@@ -14,18 +14,18 @@ Judgement. [-]"""
 
 
 FEW_HOLES = 6
-"""A drill is taken that does it in so many holes, where the bulb has room for it. Judgement. [-]"""
+"""The drill chosen needs no more holes than this, where the bulb has room for it. Judgement. [-]"""
 
 
 def usual_drill(volume: float, *, height: float) -> float:
-    """The thinnest usual drill that takes a volume out in few holes.
+    """The thinnest usual drill that removes a volume in few holes.
 
     Args:
         volume: To be taken out. [m3]
-        height: Of the bulb where it is drilled. [m]
+        height: Height of the bulb where it is drilled. [m]
 
     Returns:
-        One of `USUAL_DRILLS`; the widest that the bulb has room for where none does it in few. [m]
+        One of `USUAL_DRILLS`; where none needs few holes, the widest that the bulb has room for. [m]
     """
     room = [size for size in USUAL_DRILLS if size <= WIDEST_SHARE * height] or [USUAL_DRILLS[0]]
     each = FEW_HOLES * DEEPEST_SHARE * height * 0.25 * math.pi
@@ -34,12 +34,12 @@ def usual_drill(volume: float, *, height: float) -> float:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Holes:
-    """The holes that a drilling comes to.
+    """The holes that a drilling needs.
 
     Attributes:
-        count: All of one depth.
-        depth: Of each, at the drill's full diameter. [m]
-        diameter: Of the drill. [m]
+        count: Number of holes, all of one depth.
+        depth: Depth of each, at the drill's full diameter. [m]
+        diameter: Diameter of the drill. [m]
         x: Middle of the row, boat axes. [m]
     """
 
@@ -50,7 +50,7 @@ class Holes:
 
     @property
     def pitch(self) -> float:
-        """From one hole's middle to the next one's. [m]"""
+        """Distance from one hole's middle to the next. [m]"""
         return 1.5 * self.diameter
 
     @property
@@ -60,17 +60,17 @@ class Holes:
 
     @property
     def row(self) -> float:
-        """From the first hole's middle to the last one's, half a drill of lead between them. [m]"""
+        """Distance from the first hole's middle to the last, with half a drill of lead between holes. [m]"""
         return (self.count - 1) * self.pitch
 
 
 def holes_of(drilling: Drilling, *, x: float, height: float) -> Holes:
-    """The fewest holes that take a drilling's lead out.
+    """The fewest holes that remove a drilling's lead.
 
     Args:
         drilling: From the float test.
         x: Middle of the row, boat axes. [m]
-        height: Of the bulb there. [m]
+        height: Height of the bulb there. [m]
 
     Returns:
         Holes no deeper than half of that height.
@@ -81,11 +81,11 @@ def holes_of(drilling: Drilling, *, x: float, height: float) -> Holes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EndLead:
-    """Trim lead laid near an end, the same mass being drilled out of the bulb, so that she keeps her line.
+    """Trim lead laid near an end; the same mass is drilled out of the bulb, so that she stays on her line.
 
     Attributes:
         x: Where it is laid, boat axes. [m]
-        mass: Of the lead laid, and of what is taken off the bulb, fillings counted in. [kg]
+        mass: Mass of the lead laid, and the mass taken off the bulb, fillings included. [kg]
     """
 
     x: float
@@ -96,12 +96,12 @@ def end_leads(moment: float, *, ends: tuple[float, float], bulb_x: float) -> tup
     """Trim lead that gives a moment without changing what she weighs.
 
     Args:
-        moment: Required, aft is positive. [kg m]
+        moment: Moment required, aft is positive. [kg m]
         ends: Places near the bow and near the stern, boat axes. [m]
-        bulb_x: Of the bulb's mass centre, where as much is taken off. [m]
+        bulb_x: Place of the bulb's mass centre, where the same mass is taken off. [m]
 
     Returns:
-        The end that does it; none where no moment is required or the end lies at the bulb.
+        Lead at the end that does it; None where no moment is required or the end is at the bulb.
     """
     return tuple(
         EndLead(x=x, mass=moment / (x - bulb_x)) for x in ends if x != bulb_x and moment / (x - bulb_x) > 0.0
@@ -110,7 +110,7 @@ def end_leads(moment: float, *, ends: tuple[float, float], bulb_x: float) -> tup
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BulbToCast:
-    """What a float test without the bulb says of the bulb that is yet to be cast.
+    """What a float test without the bulb says about the bulb that is still to be cast.
 
     Attributes:
         mass: Hung mass that puts her on her line, at the same lead and filling. [kg]
@@ -131,19 +131,19 @@ def bulb_to_cast(
     bulb_apparent: float,
     factor: float,
 ) -> BulbToCast | None:
-    """The bulb that makes good what a float test found.
+    """The bulb that corrects what a float test found.
 
     Args:
-        too_much: Mass she would be too heavy by with the bulb of the plan. [kg]
-        moment: Of that about the centre of flotation, aft is positive. [kg m]
-        flotation_x: Boat axes. [m]
-        bulb_mass: Of the plan's bulb. [kg]
-        bulb_x: Where its mass less its water pulls, boat axes. [m]
+        too_much: Excess mass she would have with the plan's bulb. [kg]
+        moment: Moment of that mass about the centre of flotation, aft is positive. [kg m]
+        flotation_x: Centre of flotation, boat axes. [m]
+        bulb_mass: Mass of the plan's bulb. [kg]
+        bulb_x: Place where its mass less its water acts, boat axes. [m]
         bulb_apparent: Its mass less the water it displaces. [kg]
         factor: 1 less water's density over lead's. [-]
 
     Returns:
-        Mass and place; None where nothing would be left of it.
+        Mass and place; None where no bulb would be left.
     """
     apparent = bulb_apparent - too_much
     mass = bulb_mass - too_much / factor

@@ -13,12 +13,12 @@ from bulbcast.plan.sections import DefaultTaken
 from bulbcast.sailing.results import SailingResults
 
 _BEYOND_ENDS, _FURTHEST_OFF = 0.5, 0.15
-"""A mark lies no further beyond the waterline's ends, and the water no further off her line, than these shares of the
-waterline's length: beyond is a slip of the unit. Judgement. [-]"""
+"""Largest distance of a mark beyond the waterline's ends, and of the water from her line, as shares of the waterline's
+length: more is a slip of the unit. Judgement. [-]"""
 
 
 class Placing:
-    """Where each mark is, with what was taken where nothing was said, and what is still wanting."""
+    """Where each mark is, what was assumed where nothing was given, and what is still missing."""
 
     def __init__(self, job: SailingResults, boat: BoatJob, flotation: Flotation) -> None:
         self.job, self.boat, self.flotation = job, boat, flotation
@@ -30,7 +30,7 @@ class Placing:
             self.taken.append(DefaultTaken(key=key, value=value, source=source))
 
     def mark(self, asked: FloatAsked, reading: Reading) -> Mark | None:
-        """A reading with its place; None where something is wanting, which is then reported."""
+        """A reading with its place; None where something is missing, which is then reported."""
         x = self._along(asked, reading)
         y = self._across(asked, reading)
         if y is None or not self._on_her(reading.mark, x):
@@ -56,12 +56,12 @@ class Placing:
             f"--{name if name in ('bow', 'stern') else 'sides'}-at",
             shown.length(x),
             f"a place on this boat, from {shown.length(low)} to {shown.length(high)}",
-            "x is counted aft from the forward end of her waterline; see whether the unit is the one meant.",
+            "x is counted aft from the forward end of her waterline; check the unit.",
         )
         return False
 
     def _likely(self, reading: Reading, above: float) -> bool:
-        """Whether a boat can lie so far off her line; a fault where none can."""
+        """Whether a boat can float so far off her line; a fault where none can."""
         most, shown = _FURTHEST_OFF * self.flotation.length, self.job.shown
         if abs(above) <= most:
             return True
@@ -69,7 +69,7 @@ class Placing:
             f"--{reading.mark}",
             f'"{reading.typed}", {shown.length(abs(above))} off her line',
             f"a reading within {shown.length(most)} of it",
-            "See whether figure and unit are the ones meant.",
+            "Check the figure and its unit.",
         )
         return False
 
@@ -103,7 +103,7 @@ class Placing:
                     "--sides-apart",
                     "nothing",
                     "how far the marks at port and starboard are apart, since the plan gives no waterline_beam",
-                    'Add --sides-apart "200 mm", say.',
+                    'Add for example --sides-apart "200 mm".',
                 )
             return None
         if apart is None:
@@ -117,7 +117,7 @@ class Placing:
             self._fault(
                 f"--{reading.mark}",
                 f'"{reading.typed}"',
-                "a freeboard with what it is on her line, since bare numbers give no deck",
+                "a freeboard with its value on her line; bare numbers give no deck",
                 f'Write --{reading.mark} "{reading.typed} of 62 mm", say, or read a mark on the hull.',
             )
             return None
@@ -127,7 +127,7 @@ class Placing:
                 f"--{reading.mark}",
                 f"a freeboard at x = {shown.length(x)}",
                 f"a place on her deck, from {shown.length(outline.x[0])} to {shown.length(outline.x[-1])}",
-                "Fix the place, or say what the freeboard is on her line.",
+                "Correct the place, or give the freeboard on her line.",
             )
             return None
         height = float(np.interp(x, outline.x, outline.sheer))

@@ -1,15 +1,14 @@
-"""The float test: marks read against the design line tell mass and moment, and what to do about them.
+"""The float test: marks read against the design line give mass and moment, and what to do about them.
 
-A reading is how far the water stands above the design line at a mark; below it is negative. To first order
-the water's level at (x, y) is  sinkage + trim (x - xF) / L + heel y,  trim by the stern and heel to
-starboard being positive. What she weighs is then the water's own density times her volume at the line, more
-or less the slice that sinkage adds:
+A reading is how far the water stands above the design line at a mark; below it is negative. To first order the water's
+level at (x, y) is  sinkage + trim (x - xF) / L + heel y,  trim by the stern and heel to starboard being positive. What
+she weighs is then the density of the test water times her volume at the line, plus the slice that sinkage adds:
 
     mass too much = rho_t (V + Awp s) - rho_d V + missing - extra
 
-with the test water rho_t, the design water rho_d, and what was not aboard, or was and should not have been. The
-moment per trim is that of the boat as she was tested: that of the boat complete, plus the moments in height of what
-was missing less those of what was extra.
+with the densities rho_t of the test water and rho_d of the design water, what was not aboard (missing), and what was
+and should not have been (extra). The moment per trim is that of the boat as she was tested: that of the boat complete,
+plus the moments in height of what was missing less those of what was extra.
 """
 
 from __future__ import annotations
@@ -32,13 +31,13 @@ class Mark:
     """One mark read.
 
     Attributes:
-        name: "bow", "stern", "port", "starboard" or another.
-        x: Boat axes. [m]
-        y: To starboard, boat axes. [m]
-        above: Water above the design line there; below it is negative. [m]
+        name: "bow", "stern", "port", "starboard" or another name.
+        x: Place along the boat, boat axes. [m]
+        y: Distance to starboard, boat axes. [m]
+        above: Height of the water above the design line there; below it is negative. [m]
 
     Raises:
-        BoatFigureError: A figure that is no number.
+        BoatFigureError: A figure is not a number.
     """
 
     name: str
@@ -54,17 +53,17 @@ class Mark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloatAttitude:
-    """How she lay. None stands for what the marks do not give.
+    """How she lay. None where the marks do not give a value.
 
     Attributes:
-        sinkage: At the centre of flotation, deeper is positive. [m]
-        trim: Over the waterline's length, by the stern is positive. [m]
-        heel: To starboard is positive. [rad]
-        misfit: Largest difference of a reading from the plane through all; 0 where there are no more
-            marks than unknowns. [m]
-        sinkage_spread: Of the sinkage, from that of one reading. [m]
-        trim_spread: Likewise. [m]
-        heel_spread: Likewise; None without heel. [rad]
+        sinkage: Sinkage at the centre of flotation, deeper is positive. [m]
+        trim: Trim over the waterline's length, by the stern is positive. [m]
+        heel: Heel, to starboard is positive. [rad]
+        misfit: Largest difference of a reading from the plane through them all; 0 where there are no more marks than
+            unknowns. [m]
+        sinkage_spread: Standard deviation of the sinkage, from that of one reading. [m]
+        trim_spread: Likewise for the trim. [m]
+        heel_spread: Likewise for the heel; None without heel. [rad]
     """
 
     sinkage: float
@@ -79,13 +78,13 @@ class FloatAttitude:
 def attitude_from_marks(
     marks: Sequence[Mark], flotation: Flotation, *, reading_spread: float = 0.0
 ) -> FloatAttitude:
-    """The plane through the readings, by least squares where there are more than it needs.
+    """The plane through the readings, by least squares where there are more than needed.
 
-    Marks on the centreline, or on one side only at unlike x, cannot tell heel from trim; heel is then left
-    open and reported as None, with every reading taken as on the centreline.
+    Marks on the centreline, or on one side only at different x, cannot separate heel from trim; heel is then None, and
+    every reading counts as on the centreline.
 
     Args:
-        marks: Two at least at unlike x, such as bow and stern; port and starboard for the heel.
+        marks: At least two at different x, such as bow and stern; port and starboard give the heel.
         flotation: The boat on her line.
         reading_spread: Standard deviation of one reading. [m]
 
@@ -93,14 +92,14 @@ def attitude_from_marks(
         Sinkage, trim, heel, and how well the readings agree.
 
     Raises:
-        BoatFigureError: Marks that do not give sinkage and trim.
+        BoatFigureError: The marks do not give sinkage and trim.
     """
     x = np.array([(mark.x - flotation.flotation_x) / flotation.length for mark in marks])
     y = np.array([mark.y for mark in marks])
     if len(marks) < 2 or np.ptp(x) < 0.05:
         found = ", ".join(f"{mark.name} at x {shown(mark.x, 'm')}" for mark in marks) or "none"
         raise BoatFigureError(
-            f"The marks do not separate sinkage from trim: {found}. Read one near the bow and one near the stern at least."
+            f"The marks do not separate sinkage from trim: {found}. Read at least one near the bow and one near the stern."
         )
     columns = [np.ones(len(marks)), x]
     beam = float(np.ptp(y))
@@ -128,19 +127,19 @@ def attitude_from_marks(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloatTest:
-    """What a float test says of her, complete and in her design water.
+    """What a float test says about her when complete and in her design water.
 
     Attributes:
         attitude: As she lay.
-        mass: Too much for her line; too little is negative. [kg]
-        mass_spread: From the readings and from what was missing or extra. [kg]
-        moment: Of what is too much about the centre of flotation; aft, so by the stern, is positive.
+        mass: Mass too much for her line; too little is negative. [kg]
+        mass_spread: Standard deviation of it, from the readings and from what was missing or extra. [kg]
+        moment: Moment of what is too much about the centre of flotation; aft, which trims by the stern, is positive.
             [kg m]
         moment_spread: Likewise. [kg m]
-        at_x: Where a single weight of that mass would sit to do it all, boat axes; None where the mass
-            is next to nothing beside the boat's. [m]
+        at_x: Where a single weight of that mass would account for both, boat axes; None where the mass is negligible
+            beside the boat's. [m]
         across: Moment to starboard; None without heel read or without a metacentric height. [kg m]
-        trim: That she will have complete in her design water, by the stern positive. [m]
+        trim: Trim that she will have when complete in her design water, by the stern positive. [m]
         sinkage: Likewise, deeper is positive. [m]
     """
 
@@ -190,10 +189,10 @@ def float_test(
         if not (one.without("x") or one.without("z"))
     ]
     if len(away) < 2:
-        raise BoatFigureError("What was ashore or aboard besides has no place. Give its x and z.")
+        raise BoatFigureError("Something left ashore, or aboard besides, has no place. Give its x and z.")
     about_flotation = away[0][0] - away[1][0] - put_in * flotation.flotation_x
     heavier_water = (test_density - flotation.water_density) * flotation.volume
-    # What was ashore, or should have been, changes how stiffly she lies: its height counts.
+    # What was ashore, or should have been, changes her longitudinal stability: its height counts.
     raised = away[0][2] - away[1][2]
     per_trim = flotation.moment_per_trim + raised / flotation.length
     mass = heavier_water + ratio * flotation.mass_per_immersion * lay.sinkage + put_in
@@ -235,14 +234,14 @@ class Drilling:
     """Lead to be drilled from the bulb, the holes filled flush again.
 
     Attributes:
-        lead: Taken out as swarf. [kg]
-        filler: Put back. [kg]
-        depth: Of hole in all, at the drill's full diameter. [m]
-        diameter: Of the drill. [m]
+        lead: Lead removed as swarf. [kg]
+        filler: Filler put back. [kg]
+        depth: Total depth of hole, at the drill's full diameter. [m]
+        diameter: Diameter of the drill. [m]
         x: Where the middle of the holes should be, boat axes; None where no place within the bulb puts the
             trim right too. [m]
-        moment_left: Still wanting after holes at that place, or at the nearest end of the bulb; aft
-            positive. [kg m]
+        moment_left: Moment still missing after holes at that place, or at the nearest end of the bulb; aft positive.
+            [kg m]
     """
 
     lead: float
@@ -258,11 +257,11 @@ class Adding:
     """Lead to be added.
 
     Attributes:
-        inside: Laid inside the hull, where it displaces nothing. [kg]
-        outside: Fixed on the bulb instead, where it displaces water. [kg]
+        inside: Lead laid inside the hull, where it displaces nothing. [kg]
+        outside: Lead fixed on the bulb instead, where it displaces water. [kg]
         x: Where it puts the trim right too, boat axes; None where that place is not within the boat's
             waterline. [m]
-        moment_left: Still wanting after lead at that place, or at the nearest end of the waterline; aft
+        moment_left: Moment still missing after lead at that place, or at the nearest end of the waterline; aft
             positive. [kg m]
     """
 
@@ -277,11 +276,11 @@ class Correction:
     """What to do after the float test.
 
     Attributes:
-        drilling: Where she is heavy; None else.
-        adding: Where she is light; None else.
-        moves: Each movable weight alone against the whole moment, nothing else being done.
-        moves_after: Each alone against what is left once lead is drilled or added at the place named, or as
-            near to it as may be.
+        drilling: Lead to drill out where she is heavy; otherwise None.
+        adding: Lead to add where she is light; otherwise None.
+        moves: Each movable weight alone against the whole moment, with nothing else done.
+        moves_after: Each alone against what is left once lead is drilled or added at the place named, or as near to it
+            as possible.
     """
 
     drilling: Drilling | None
@@ -312,21 +311,21 @@ def correction(
         filler_density: What the holes are filled with. [kg/m3]
         drill_diameter: [m]
         bulb_fore_x: Forward end of where the bulb may be drilled, boat axes. [m]
-        bulb_aft_x: After end of that. [m]
-        movable: Weights that may be moved along the boat.
+        bulb_aft_x: After end of the same. [m]
+        movable: Weights that can be moved along the boat.
 
     Returns:
         Drilling or adding, and moves.
 
     Raises:
-        BoatFigureError: A filler as heavy as the lead.
+        BoatFigureError: The filler is as heavy as the lead.
     """
     factor = apparent_weight_factor(flotation.water_density, lead_density)
     if filler_density >= lead_density:
         raise BoatFigureError(
             f"The filler's density is {shown(filler_density, 'kg/m3')}, not below the lead's "
-            f"{shown(lead_density, 'kg/m3')}; filling the holes with it takes nothing off. Give the density of the "
-            "filler, about 1200 kg/m3."
+            f"{shown(lead_density, 'kg/m3')}; filling the holes with it removes no mass. Give the density of the filler, "
+            "about 1200 kg/m3."
         )
     drilling: Drilling | None = None
     adding: Adding | None = None
@@ -354,7 +353,7 @@ def correction(
 
 
 def _placed(test: FloatTest, flotation: Flotation, fore_x: float, aft_x: float) -> tuple[float | None, float]:
-    """Place for taking the mass off, or putting it in, that puts the trim right too; moment still wanting."""
+    """Place for removing the mass, or adding it, that corrects the trim too; and the moment still missing."""
     wanted = flotation.flotation_x + test.moment / test.mass
     placed = min(max(wanted, fore_x), aft_x)
     if placed == wanted:

@@ -19,44 +19,42 @@ FAR_FROM_LINE = Rule(
     "far-from-line",
     Severity.CAUTION,
     why=(
-        "Mass and moment follow from the marks only while her waterplane keeps its shape, which "
-        "it does near her line alone."
+        "Mass and moment follow from the marks only while her waterplane keeps its shape, which it does only near her line."
     ),
 )
 MUCH_TO_DRILL = Rule(
     "much-to-drill",
     Severity.CAUTION,
     why=(
-        "So many holes weaken the bulb and cannot be undone, while other weight can still be "
-        "moved or taken out."
+        "This many holes weaken the bulb and cannot be undone. Other weight can still be moved or taken out."
     ),
 )
 DISPLACEMENT_DIFFERS = Rule(
     "displacement-differs",
     Severity.CAUTION,
     why=(
-        "Scale and marks say together what she displaces at her line; where the drawing says "
-        "otherwise the hull was built differently or drawn wrong."
+        "Scale and marks together give what she displaces at her line. If the drawing differs, the hull was built "
+        "differently or drawn wrong."
     ),
 )
 WEIGH_IN_DIFFERS = Rule(
     "weigh-in-differs",
     Severity.CAUTION,
-    why="The scale weighs all that is aboard, the list only what was thought of.",
+    why="The scale weighs all that is aboard; the list holds only what you thought of.",
 )
 
-# Misfit of a mark over the spread of one reading from which one of them is doubted. Judgement.
+# Misfit of a mark over the spread of one reading, from which one of the readings is doubted. Judgement.
 DISAGREE = 2.0
 # Sinkage or trim over the waterline's length up to which first order holds well. Judgement.
 FAR_IN_LENGTHS = 0.015
-# Holes from which on a bulb is no longer put right with the drill. Judgement.
+# Number of holes from which a bulb is no longer corrected with the drill. Judgement.
 MANY_HOLES = 12
-# Scale against marks, or against the sum of the weigh-in, over the displacement. Judgement.
+# Difference of the scale from the marks, or from the sum of the weigh-in, over the displacement. Judgement.
 UNLIKE_SHARE = 0.02
 
 
 def float_findings(job: SailingResults, result: FloatResult) -> tuple[Finding, ...]:
-    """All that the checks say of a float test; of the plan's findings on the boat the stops only.
+    """All findings on a float test, with only the stops among the plan's findings on the boat.
 
     Args:
         job: Of the plan.
@@ -81,7 +79,7 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
                 "float",
                 f"The readings do not lie in one plane: one is {shown.length(lay.misfit)} off it, where "
                 f"{shown.length(spread)} is how well a mark is read.",
-                "Read them once more in still water; see whether a mark is misplaced or a sign is wrong.",
+                "Read them again in still water; check for a misplaced mark or a wrong sign.",
                 found=lay.misfit,
                 limit=DISAGREE * spread,
                 unit="m",
@@ -92,9 +90,9 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
         findings.append(
             FAR_FROM_LINE(
                 "float",
-                f"She lies {shown.length(furthest)} off her line, and the figures hold while her waterplane hardly "
+                f"She lies {shown.length(furthest)} off her line, and the figures hold only while her waterplane hardly "
                 "changes.",
-                "Do half of what is reported, and float her again.",
+                "Make half the change, then float the boat again.",
                 found=furthest,
                 limit=far,
                 unit="m",
@@ -105,8 +103,8 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
         findings.append(
             MUCH_TO_DRILL(
                 "float",
-                f"So much lead is {holes.count} holes of {shown.length(holes.diameter)}.",
-                "Take weight out of the boat first, drill the rest, or cast the bulb once more.",
+                f"This lead takes {holes.count} holes of {shown.length(holes.diameter)}.",
+                "Take weight out of the boat first, drill the rest, or cast the bulb again.",
                 found=float(holes.count),
                 limit=float(MANY_HOLES),
             )
@@ -115,7 +113,7 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
 
 
 def _on_the_scale(result: FloatResult, shown: Shown) -> list[Finding]:
-    """What she weighed against what she displaces, and against the sum of what was aboard."""
+    """Her weight on the scale against what she displaces, and against the sum of all that was aboard."""
     findings: list[Finding] = []
     weighed, differs = result.asked.weighed, result.hull_differs
     if weighed is None or differs is None:
@@ -127,8 +125,8 @@ def _on_the_scale(result: FloatResult, shown: Shown) -> list[Finding]:
                 "float",
                 f"On the scale she weighed {shown.mass(weighed)}, so at her line she displaces "
                 f"{shown.mass(abs(differs))} {'more' if differs > 0.0 else 'less'} than the plan's hull.",
-                "What is reported here comes from the marks and does not hang on that; fix the hull in the plan "
-                "before another bulb is planned from it.",
+                "These results come from the marks and do not depend on that. Correct the hull in the plan before you "
+                "plan another bulb from it.",
                 found=abs(differs),
                 limit=limit,
                 unit="kg",

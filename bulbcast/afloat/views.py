@@ -18,21 +18,21 @@ from bulbcast.quantities import Shown
 from bulbcast.sailing.results import SailingResults
 
 _OFF, _HIGHEST = 9.0, 110.0
-"""Paper over which the water's line as it was may part from hers; the drawing's height at most. [mm]"""
+"""Largest distance on paper between the water's line as it was and hers; it bounds the drawing's height. [mm]"""
 
 _NOTHING = 5e-5
-"""A move that is none. [m]"""
+"""A shorter move counts as none. [m]"""
 
 
 def marks_view(job: SailingResults, result: FloatResult) -> View:
     """The boat from port with her marks, her design line, and the water as it stood.
 
     Args:
-        job: Of the plan, with a boat.
+        job: Results of the plan, with a boat.
         result: The test.
 
     Returns:
-        Boat axes, x aft, in mm; heights of the water over her line are magnified as the view says.
+        Boat axes, x aft, in mm; heights of the water over her line are magnified by the factor that the view states.
 
     Raises:
         ValueError: The job has no boat.
@@ -83,14 +83,14 @@ def marks_view(job: SailingResults, result: FloatResult) -> View:
 
 
 def water_over_line(result: FloatResult, x: float) -> float:
-    """The water's level over her design line at a place on the centreline, as the test has it.
+    """The water's level over her design line at a place on the centreline, from the test.
 
     Args:
         result: The test.
         x: Boat axes. [m]
 
     Returns:
-        Below the line is negative. [m]
+        The level; below the line is negative. [m]
     """
     lay, flotation = result.found.attitude, result.flotation
     return lay.sinkage + lay.trim * (x - flotation.flotation_x) / flotation.length
@@ -101,7 +101,7 @@ def line_magnification(result: FloatResult, scale: float) -> float:
 
     Args:
         result: The test.
-        scale: Paper over object. [-]
+        scale: Length on paper over the real length. [-]
     """
     most = max(
         *(abs(one.above) for one in result.marks),
@@ -117,7 +117,7 @@ def _above_lines(above: float, shown: Shown) -> tuple[str, ...]:
 
 
 def _acts(job: SailingResults, result: FloatResult) -> list[Label]:
-    """What is done, each at its place on her."""
+    """What to do, each at its place on her."""
     shown, cure = job.shown, result.cure
     if cure is None or result.within_reading:
         return []
@@ -155,7 +155,7 @@ def _round(points: list[Point]) -> Box:
 
 
 def drill_view(job: SailingResults, result: FloatResult) -> View | None:
-    """The bulb from port with the holes to be drilled from below; None where nothing is drilled.
+    """The bulb from port, with the holes to drill from below; None where nothing is drilled.
 
     Args:
         job: Of the plan.
@@ -211,11 +211,11 @@ def hole_places(job: SailingResults, nose_x: float, holes: Holes) -> list[float]
 
     Args:
         job: Of the plan.
-        nose_x: Of the bulb, boat axes. [m]
-        holes: To be drilled.
+        nose_x: Place of the bulb's nose, boat axes. [m]
+        holes: The holes to drill.
 
     Returns:
-        Foremost first. [mm]
+        The middles, foremost first. [mm]
     """
     level = math.cos(job.bulb.incidence)
     return [MM * (holes.first_x + number * holes.pitch - nose_x) / level for number in range(holes.count)]

@@ -1,4 +1,4 @@
-"""What would put her on her line after a float test, in sentences: what can be taken back before what cannot."""
+"""What would put her on her line after a float test, in sentences: what can be undone comes first."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.report.page import printable
 
 
 def heels(result: FloatResult) -> bool:
-    """Whether a heel was read that is more than the marks can mistake.
+    """Whether a heel was read that is larger than the marks' error.
 
     Args:
         result: The test.
@@ -37,26 +37,26 @@ def what_to_do(result: FloatResult, shown: Shown) -> list[str]:
     heavy = result.cure.drilling is not None and abs(result.found.mass) > result.found.mass_spread
     if heavy and not result.drillable:
         return [
-            f"Take {shown.mass(result.found.mass)} out of the boat, or cast another bulb: so much lead cannot be drilled "
-            "out of this one."
+            f"Take {shown.mass(result.found.mass)} out of the boat, or cast another bulb: this one cannot have that much "
+            "lead drilled out."
         ]
     return _repaired(result, result.cure, shown) + _upright(result, shown)
 
 
 def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
-    """Drilling or adding where her mass matters, and moving what is left."""
+    """Drilling or adding where her mass is off, and moving for what is left."""
     said, found, holes = [], result.found, result.holes
     mass_matters = abs(found.mass) > found.mass_spread
     left, after = -found.moment, cure.moves
     if found.mass > 0.0 and mass_matters:
         said += [_left_ashore(one, result, shown) for one in result.can_stay]
-        # What can be taken back comes before what cannot.
+        # What can be undone comes before what cannot.
         if abs(found.moment) > found.moment_spread:
             said += [_move(one, shown) for one in cure.moves if one.enough]
     if cure.drilling is None and found.mass > 0.0 and mass_matters and result.nose_x is None:
         said.append(
-            f"Take {shown.mass(found.mass)} out of her. Where lead may be drilled out of the bulb takes the fin's place in "
-            "the boat: tip_leading_edge_x, tip_z and its root."
+            f"Take {shown.mass(found.mass)} out of her. To find where lead may be drilled out of the bulb, give the "
+            "fin's place in the boat: tip_leading_edge_x, tip_z and its root."
         )
     ashore = len(said)
     if cure.drilling is not None and holes is not None and mass_matters:
@@ -70,7 +70,7 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
         left, after = cure.drilling.moment_left, cure.moves_after
     if cure.adding is not None and mass_matters:
         adding = cure.adding
-        place = f"at the {'stern' if found.moment < 0.0 else 'bow'}, as far out as it may lie"
+        place = f"at the {'stern' if found.moment < 0.0 else 'bow'}, as far out as possible"
         if adding.x is not None:
             place = f"at x = {shown.length(adding.x)}"
         said.append(
@@ -79,7 +79,7 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
         )
         left, after = adding.moment_left, cure.moves_after
     if len(said) > ashore and abs(left) > 1e-9 * result.flotation.mass * result.flotation.length:
-        said.append(f"That leaves {shown.moment(abs(left))} wanting, {'aft' if left > 0.0 else 'forward'}.")
+        said.append(f"That leaves {shown.moment(abs(left))} missing, {'aft' if left > 0.0 else 'forward'}.")
     if abs(left) > (0.0 if len(said) > ashore else found.moment_spread):
         said += [_move(one, shown) for one in after]
         if not mass_matters or (cure.drilling is None and cure.adding is None):
@@ -119,20 +119,20 @@ def _row(result: FloatResult, holes: Holes, shown: Shown) -> str:
 
 
 def _left_ashore(one: Weight, result: FloatResult, shown: Shown) -> str:
-    """What leaving a line ashore does."""
+    """What leaving one item of the list ashore does."""
     found = result.found
     left = found.mass - one.mass
     words = f"Leave {printable(one.name)} ashore, {shown.mass(one.mass)}"
     too = f"{shown.mass(abs(left))} too {'much' if left > 0.0 else 'little'}"
     if one.x is None:
-        return f"{words}: that leaves {too}; what it does to her trim takes its x."
+        return f"{words}: that leaves {too}; its x is needed to show what it does to her trim."
     moment = found.moment - one.mass * (one.x - result.flotation.flotation_x)
     way = "aft" if moment > 0.0 else "forward"
     return f"{words}: that leaves {too} and {shown.moment(abs(moment))} too much {way}."
 
 
 def _upright(result: FloatResult, shown: Shown) -> list[str]:
-    """What takes the heel out, where one was read that the marks can tell."""
+    """What takes the heel out, where one was read that the marks can show."""
     across = result.found.across
     if across is None or not heels(result):
         return []
@@ -147,17 +147,19 @@ def _upright(result: FloatResult, shown: Shown) -> list[str]:
 def _move(one: WeightMove, shown: Shown) -> str:
     way = "aft" if one.distance > 0.0 else "forward"
     if abs(one.distance) < 5e-5:
-        return f"Moving {printable(one.name)} does not help: it is as far that way as it may be."
+        return (
+            f"Moving {printable(one.name)} does not help: it is already as far that way as its limits allow."
+        )
     words = f"Move {printable(one.name)} from x = {shown.length(one.start)} {way} to {shown.length(one.end)}"
     if one.enough:
-        return f"{words}: that puts the trim right."
-    return f"{words}, as far as it may go: that leaves {shown.moment(abs(one.left))} wanting."
+        return f"{words}: that corrects the trim."
+    return f"{words}, as far as its limits allow: {shown.moment(abs(one.left))} is still missing."
 
 
 def _to_cast(bulb: BulbToCast | None, shown: Shown) -> str:
     if bulb is None:
         return "She is so heavy that nothing is left for a bulb: take weight out of her."
     return (
-        f"The bulb was ashore: cast it to a hung mass of {shown.mass(bulb.mass)} and hang its mass centre at "
-        f"x = {shown.length(bulb.x)}; set target_mass and mass_centre_x to these, and plan once more."
+        f"The bulb was ashore: cast it to a hung mass of {shown.mass(bulb.mass)} and hang its mass centre at x = "
+        f"{shown.length(bulb.x)}; set target_mass and mass_centre_x to these, and plan again."
     )

@@ -1,6 +1,6 @@
-"""A float test of a planned boat: marks against her design line, and what puts her on it.
+"""A float test of a planned boat: marks against her design line, and what would put her on it.
 
-readings + places -> marks -> mass and moment too much -> drilling, adding, moving, or the bulb that is yet to be cast
+readings + places -> marks -> mass and moment too much -> drilling, adding, moving, or the bulb that is still to be cast
 """
 
 from __future__ import annotations
@@ -50,29 +50,29 @@ class FloatResult:
     """A float test and what it says.
 
     Attributes:
-        asked: As it was done.
+        asked: The test as it was done.
         marks: Readings with their places.
-        taken: Places and figures that were not given, with their source.
-        test_density: Of the water she was tested in. [kg/m3]
-        reading_spread: Of one reading. [m]
+        taken: Places and figures assumed because they were not given, with their source.
+        test_density: Density of the water she was tested in. [kg/m3]
+        reading_spread: Standard deviation of one reading. [m]
         flotation: The boat complete on her line in her design water.
-        missing: What was ashore, as the boat feels it: the bulb less the water that it displaces.
+        missing: What was ashore, as it acts on the boat: the bulb less the water that it displaces.
         without_bulb: Whether the bulb was ashore: it can still be cast to another mass.
         found: Mass and moment too much.
-        cure: Drilling, adding, moving; None without a bulb to drill, when `to_cast` stands for it.
-        holes: What the drilling comes to; None where nothing is drilled.
-        trim_lead: Lead at an end against as much off the bulb, for the whole moment.
-        trim_lead_alone: Lead at an end and nothing off the bulb: she floats that much deeper.
-        drillable: Whether so much lead may be drilled out of the bulb: a third of it at most.
-        across: Name of the heaviest weight that may be moved, and how far to starboard it would have to go to take
-            the heel out [m]; None where heel was not read, or nothing may be moved.
-        to_cast: The bulb that puts her right; None where the bulb was aboard, or where none would.
+        cure: Drilling, adding, moving; None without a bulb to drill, when `to_cast` takes its place.
+        holes: The holes that the drilling needs; None where nothing is drilled.
+        trim_lead: Lead at an end, with the same mass off the bulb, for the whole moment.
+        trim_lead_alone: Lead at an end and nothing off the bulb: she floats deeper for it.
+        drillable: Whether that much lead can be drilled out of the bulb: at most a third of it.
+        across: Name of the heaviest weight that may be moved, and how far to starboard it would have to go to take the
+            heel out [m]; None where heel was not read, or nothing can be moved.
+        to_cast: The bulb that puts her on her line; None where the bulb was aboard, or where none would.
         floated: Mass of the water she displaced as she lay. [kg]
-        weigh_in: Of what was aboard by the plan and the command line. [kg]
-        nose_x: Of the bulb, boat axes; None where the plan does not say where the fin stands. [m]
-        can_stay: Lines aboard that she sails without, the heaviest first.
-        hull_differs: Water displaced at her line, found less planned, by what she weighed on the scale; None where
-            she was not weighed. [kg]
+        weigh_in: Sum of what was aboard by the plan and the command line. [kg]
+        nose_x: Place of the bulb's nose, boat axes; None where the plan does not say where the fin stands. [m]
+        can_stay: Items aboard that she can sail without, the heaviest first.
+        hull_differs: Water displaced at her line, found less planned, from her weight on the scale; None where she was
+            not weighed. [kg]
     """
 
     asked: FloatAsked
@@ -99,13 +99,13 @@ class FloatResult:
 
     @property
     def within_reading(self) -> bool:
-        """Whether mass and moment are no more than one standard deviation of what the readings can tell."""
+        """Whether mass and moment are within one standard deviation of the readings."""
         found = self.found
         return abs(found.mass) <= found.mass_spread and abs(found.moment) <= found.moment_spread
 
 
 def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
-    """What a float test says of a planned boat.
+    """What a float test says about a planned boat.
 
     Args:
         job: Of the plan.
@@ -115,7 +115,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         Mass and moment too much, and what to do.
 
     Raises:
-        PlanError: The plan has no boat, or her figures or the marks do not give; every fault.
+        PlanError: The plan has no boat, or her figures or the marks are not enough; all faults.
     """
     plan, (boat, flotation) = job.plan, _floatable(job)
     placing = Placing(job, boat, flotation)
@@ -151,7 +151,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
     trim_lead: tuple[EndLead, ...] = ()
     alone: tuple[EndLead, ...] = ()
     if without_bulb:
-        # As the boat feels it the bulb is lighter than on the scale by the water that it displaces.
+        # Under the boat the bulb weighs less than on the scale, by the water that it displaces.
         put_in += density * boat.hung.afloat.volume
         to_cast = _to_cast(job, boat, flotation, found)
     else:
@@ -167,10 +167,10 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
             ) from None
         inwards = TRIM_LEAD_FROM_ENDS * flotation.length
         ends = (flotation.fore_x + inwards, flotation.aft_x - inwards)
-        # About the centre of flotation a mass sinks her and gives no moment.
+        # A mass at the centre of flotation sinks her and gives no moment.
         alone = end_leads(-found.moment, ends=ends, bulb_x=flotation.flotation_x)
         if boat.start.fin is None:
-            # Where the bulb is along her is not known, and so not where drilling it would act.
+            # It is not known where along her the bulb is, so neither is where drilling it would act.
             cure, holes = replace(cure, drilling=None, moves_after=()), None
         else:
             trim_lead = end_leads(-found.moment, ends=ends, bulb_x=boat.hung.afloat.x)
@@ -203,7 +203,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
 
 
 def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
-    """The boat and her figures on her line; refused where the plan does not give them."""
+    """The boat and her figures on her line; a fault where the plan does not give them."""
     boat, plan = job.boat, job.plan
     if boat is None:
         raise _refused(
@@ -232,7 +232,7 @@ def _refused(file: str, key: str, read: str, expected: str, remedy: str) -> Plan
 
 
 def _can_stay(plan: Plan, boat: BoatJob, missing: tuple[Weight, ...]) -> tuple[Weight, ...]:
-    """Lines that she sails without and that were aboard, the heaviest first."""
+    """Items aboard that she can sail without, the heaviest first."""
     away = {one.name for one in missing}
     lines = zip(plan.weights, boat.start.weigh_in.weights, strict=False)
     found = [line for one, line in lines if one.can_stay_ashore == "yes" and line.name not in away]
@@ -240,7 +240,7 @@ def _can_stay(plan: Plan, boat: BoatJob, missing: tuple[Weight, ...]) -> tuple[W
 
 
 def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
-    """A line of the plan that was ashore; of the bulb, its mass less the water that it displaces."""
+    """An item of the plan that was ashore; for the bulb, its mass less the water that it displaces."""
     if name == BULB and boat.start.fin is None:
         raise _refused(
             COMMAND_LINE,
@@ -259,7 +259,7 @@ def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
             COMMAND_LINE,
             "--ashore",
             f'"{name}"',
-            "something whose mass the plan knows",
+            "something whose mass the plan gives",
             "Give fin.mass or fin.density in the plan, or a mass and its place here.",
         )
     if found.x is None or found.z is None:
@@ -267,7 +267,7 @@ def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
             COMMAND_LINE,
             "--ashore",
             f'"{name}", whose place the plan does not give',
-            "a weight with x and z: how far it trims the boat depends on its place",
+            "a weight with x and z: its place decides how far it trims the boat",
             "Add both to its [[weights]] in the plan.",
         )
     return found
@@ -295,7 +295,7 @@ def _cure(
     volume = abs(found.mass) / (job.wish.cast_density - job.plan.bulb.filler_density)
     movable = movable_weights(job.plan)
     start = min(max(wanted, fore), aft)
-    # A row of holes needs room on both sides of its middle: the first place towards the bulb's own middle that has it.
+    # A row of holes needs room on both sides of its middle: the first place with that room towards the bulb's own middle.
     for share in np.linspace(0.0, 1.0, _PLACES):
         place = float(start + share * (0.5 * (fore + aft) - start))
         drill = asked.drill if asked.drill is not None else usual_drill(volume, height=_height_at(job, place))
@@ -315,7 +315,7 @@ def _cure(
         if fore + 0.5 * holes.row <= place <= aft - 0.5 * holes.row:
             break
     if asked.drill is None:
-        placing.take("--drill", job.shown.length(drill), "the thinnest usual one that does it in few holes")
+        placing.take("--drill", job.shown.length(drill), "the thinnest usual one that needs only a few holes")
     return cure, holes
 
 
@@ -326,7 +326,7 @@ def _height_at(job: SailingResults, x: float) -> float:
 
 
 def _room_to_drill(job: SailingResults, drill: float | None) -> tuple[float, float]:
-    """Where the bulb is high enough, boat axes; a drill too wide for it is refused. [m]"""
+    """Where the bulb is high enough, boat axes; a drill too wide for it is a fault. [m]"""
     body = job.bulb.body
     most = WIDEST_SHARE * body.height
     if drill is not None and drill > most:
@@ -335,7 +335,7 @@ def _room_to_drill(job: SailingResults, drill: float | None) -> tuple[float, flo
             "--drill",
             job.shown.length(drill),
             f"a drill of at most a third of the bulb's height, {job.shown.length(most)}",
-            "Take a thinner one.",
+            "Use a thinner one.",
         )
     least = max(ROOM_SHARE * body.height, 0.0 if drill is None else 0.999 * drill / WIDEST_SHARE)
     x = np.linspace(0.0, body.length, 801)

@@ -226,7 +226,7 @@ def test_marks_that_do_not_tell_trim_are_refused(read, found):
     with pytest.raises(BoatFigureError) as caught:
         attitude_from_marks(read, BOAT)
     assert str(caught.value) == (
-        f"The marks do not separate sinkage from trim: {found}. Read one near the bow and one near the stern at least."
+        f"The marks do not separate sinkage from trim: {found}. Read at least one near the bow and one near the stern."
     )
 
 
@@ -240,8 +240,8 @@ def test_a_filler_as_heavy_as_lead_and_a_reading_that_is_no_number_are_refused()
     with pytest.raises(BoatFigureError) as caught:
         correction(found, BOAT, **{**OPTIONS, "filler_density": 12000.0})
     assert str(caught.value) == (
-        "The filler's density is 12000 kg/m3, not below the lead's 11200 kg/m3; filling the holes with it takes nothing "
-        "off. Give the density of the filler, about 1200 kg/m3."
+        "The filler's density is 12000 kg/m3, not below the lead's 11200 kg/m3; filling the holes with it removes no "
+        "mass. Give the density of the filler, about 1200 kg/m3."
     )
     with pytest.raises(
         BoatFigureError, match=r'^The reading at the mark "bow" is nan m; it must be a finite number\.'

@@ -251,7 +251,7 @@ def test_heavy_is_drilled_and_light_is_given_lead(plan):
     assert "Before lead is drilled - Shavings, not dust:" in words
     much = command("float", plan, "--bow", "20 mm", "--stern", "20 mm", "--no-record")
     words = " ".join(much.stdout.split())
-    assert "out of the boat, or cast another bulb: so much lead cannot be drilled out of this one." in words
+    assert "out of the boat, or cast another bulb: this one cannot have that much lead drilled out." in words
     assert "(far-from-line)" in words
 
 
@@ -298,26 +298,27 @@ def test_every_fault_of_the_options_is_reported_in_one_go(plan):
     ) == [
         'the command line: --bow: read "3 mm up", with "up" after the unit; expected a length with its unit, such as '
         '"70 mm" or "13 1/4 in". Write the number and its unit and nothing else.',
-        'the command line: --port: read "-2 mm below"; expected a sign or the word, not both. Write "3 mm above" where '
+        'the command line: --port: read "-2 mm below"; expected a sign or a word, not both. Write "3 mm above" where '
         'the water stands above the line, "2 mm below" where it stands below.',
-        "the command line: --bow and --stern: read --bow and --port; expected both, since two places separate sinkage from "
-        'trim. Add --bow "3 mm above" and --stern "1 mm below", say.',
+        "the command line: --bow and --stern: read --bow and --port; expected both: two places are needed to "
+        "separate sinkage from trim"
+        '. Add for example --bow "3 mm above" and --stern "1 mm below".',
         "the command line: --starboard: read --port alone; expected both sides, or neither. Read the mark to starboard "
         "too, at the same x.",
         'the command line: --ashore: read "motor"; expected a line of the plan ("hull shell and deck", "rig and sails", '
         '"battery", "winch, rudder servo and receiver", "rudder post and tiller", "paint and fittings", '
         '"spare sail weight", "rudder", "bulb" or "fin"), or a mass '
-        'and its place. Write the name as the plan has it, or "120 g @ 380 mm", say.',
-        'the command line: --sides-at: read "60 m"; expected a length from -50 m to 50 m. See whether figure and '
-        "unit are the ones meant.",
-        'the command line: --aboard: read "12 g"; expected a mass, then @ and its x; @ y to starboard and @ z upwards may '
-        'follow. Write "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm", say.',
+        'and its place. Write the name as it is in the plan, or for example "120 g @ 380 mm".',
+        'the command line: --sides-at: read "60 m"; expected a length from -50 m to 50 m. Check the figure and its unit.',
+        'the command line: --aboard: read "12 g"; expected a mass, then @ and its x; @ y to starboard and @ z '
+        "upwards may "
+        'follow. Write for example "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm".',
         'the command line: --water: read "2 g", which is a mass; expected fresh, salt, or a density from 950 kg/m3 to '
-        '1250 kg/m3. Write --water fresh, or --water "1012 kg/m3", say.',
-        'the command line: --weighed: read "0 g"; expected a mass above nothing and up to 1000 t. See whether figure and '
-        "unit are the ones meant.",
+        '1250 kg/m3. Write --water fresh, or for example --water "1012 kg/m3".',
+        'the command line: --weighed: read "0 g"; expected a mass above nothing and up to 1000 t. Check the '
+        "figure and its unit.",
         'the command line: --when: read "yesterday"; expected a date or a time as in 2026-05-03 or 2026-05-03 14:30. '
-        "Write the year first; leave it out for now.",
+        "Write the year first, or leave it out for the present moment.",
     ]
 
 
@@ -334,8 +335,8 @@ def test_marks_at_one_place_and_a_drill_too_wide_are_refused(plan):
     assert messages(
         plan, "--bow", "1 mm", "--stern", "2 mm", "--bow-at", "400 mm", "--stern-at", "400 mm"
     ) == [
-        "the command line: --bow-at and --stern-at: read the marks do not separate sinkage from trim: bow at x 0.4 m, stern "
-        "at x 0.4 m; expected marks well apart along her. Read one near the bow and one near the stern at least."
+        "the command line: --bow-at and --stern-at: read the marks do not separate sinkage from trim: bow at x 0.4 m, "
+        "stern at x 0.4 m; expected marks well apart along her. Read at least one near the bow and one near the stern."
     ]
     (message,) = messages(plan, "--bow", "1 mm", "--stern", "2 mm", "--drill", "30 mm")
     assert message.startswith(
@@ -346,9 +347,9 @@ def test_marks_at_one_place_and_a_drill_too_wide_are_refused(plan):
 def test_a_mark_off_the_boat_and_a_reading_that_no_boat_lies_at_are_refused(plan):
     assert messages(plan, "--bow", "3 in", "--stern", "20 cm", "--bow-at", "20 m") == [
         "the command line: --bow-at: read 20.000 m; expected a place on this boat, from -475.0 mm to 1425.0 mm. x is "
-        "counted aft from the forward end of her waterline; see whether the unit is the one meant.",
-        'the command line: --stern: read "20 cm", 200.0 mm off her line; expected a reading within 142.5 mm of it. See '
-        "whether figure and unit are the ones meant.",
+        "counted aft from the forward end of her waterline; check the unit.",
+        'the command line: --stern: read "20 cm", 200.0 mm off her line; expected a reading within 142.5 mm of '
+        "it. Check the figure and its unit.",
     ]
 
 
@@ -356,7 +357,8 @@ def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_pat
     fenwisp = EXAMPLES / "fenwisp.toml"
     assert messages(fenwisp, "--bow", "1 mm", "--stern", "2 mm") == [
         f'{fenwisp}: [boat]: read nothing; expected the boat that was floated. Add [boat] with displacement = "4.2 kg" '
-        '(all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and [[weights]] for what she weighs without the bulb.'
+        '(all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and [[weights]] for what she weighs '
+        "without the bulb."
     ]
     text = plan.read_text(encoding="utf-8")
     few = 'hull_displacement = "2.9 kg"\nwaterline_length = "950 mm"\nbuoyancy_x = "480 mm"'
@@ -364,7 +366,8 @@ def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_pat
     assert messages(plan, "--bow", "1 mm", "--stern", "2 mm") == [
         f"{plan}: [boat]: read too little of the hull: how a weight changes her trim cannot be calculated without the "
         "hull's centre of buoyancy's level, waterplane area, centre of flotation, longitudinal BM; expected what a float "
-        "test needs: waterplane area, centre of flotation and longitudinal BM. Give them with the hull, or give the hull as "
+        "test needs: waterplane area, centre of flotation and longitudinal BM. Give them with the hull, or give "
+        "the hull as "
         "a surface or as offsets."
     ]
     known = (
@@ -375,10 +378,11 @@ def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_pat
     assert messages(
         plan, "--bow", "freeboard 88 mm", "--stern", "1 mm", "--port", "1 mm", "--starboard", "1 mm"
     ) == [
-        'the command line: --bow: read "freeboard 88 mm"; expected a freeboard with what it is on her line, since bare '
-        'numbers give no deck. Write --bow "freeboard 88 mm of 62 mm", say, or read a mark on the hull.',
+        'the command line: --bow: read "freeboard 88 mm"; expected a freeboard with its value on her line; bare '
+        "numbers give no deck"
+        '. Write --bow "freeboard 88 mm of 62 mm", say, or read a mark on the hull.',
         "the command line: --sides-apart: read nothing; expected how far the marks at port and starboard are apart, "
-        'since the plan gives no waterline_beam. Add --sides-apart "200 mm", say.',
+        'since the plan gives no waterline_beam. Add for example --sides-apart "200 mm".',
     ]
 
 
@@ -473,7 +477,8 @@ def test_a_record_with_figures_that_no_boat_has_is_refused_by_file_and_test(tmp_
         with pytest.raises(PlanError) as caught:
             reading()
         assert [fault.message for fault in caught.value.faults] == [
-            f"{record}: the record of float tests: read {read}Fix that line, or put # before each line of that test; with "
+            f"{record}: the record of float tests: read {read}Fix that line, or put # before each line of that "
+            f"test; with "
             "--no-record the file is left alone."
         ]
         assert record.read_bytes() == content
@@ -542,7 +547,10 @@ def test_a_reading_is_taken_as_it_is_said_of_the_boat_and_as_the_report_says_it(
 
 def test_water_above_and_a_boat_that_is_high_there_are_not_one_reading(plan):
     (message,) = messages(plan, "--bow", "3 mm above, high there", "--stern", "1 mm")
-    assert "expected one way: water above the line is deep there, below it high" in message
+    assert (
+        "expected one direction: she is deep where the water is above the line, high where it is below"
+        in message
+    )
 
 
 def test_what_can_be_undone_comes_before_drilling_which_is_given_from_the_nose(plan):
