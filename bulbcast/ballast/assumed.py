@@ -1,4 +1,4 @@
-"""The boat's values that were taken where the plan gives none: her bulb's place where her trim is not known, and spreads."""
+"""The boat's values assumed where the plan gives none: her bulb's place where her trim is not known, and spreads."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from bulbcast.quantities import Shown
 
 
 def ballast_defaults(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[DefaultTaken, ...]:
-    """Place and spreads that the boat's figures stand on.
+    """Assumed place and spreads that the boat's figures rest on.
 
     Args:
         plan: With its boat.
@@ -28,7 +28,7 @@ def ballast_defaults(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[DefaultTa
         )
     ]
     if boat.hung.wanted_x is None and plan.bulb.mass_centre_x is None:
-        usual = "common practice, no source; where it levels her is not known"
+        usual = "common practice; the place that levels her is not known"
         found.append((plan.fin.carry_at, "fin.carry_at", f"{USUAL_CARRY_AT:.2f}", usual))
     lines = zip(plan.weights, boat.start.weigh_in.weights, strict=False)
     for number, (one, line) in enumerate(lines, start=1):

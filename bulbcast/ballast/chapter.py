@@ -1,4 +1,4 @@
-"""The boat with her bulb: the sum that gives the bulb, the weigh-in, where it must hang, what holds her upright."""
+"""The boat with her bulb: the sum that gives the bulb, the weigh-in, where it must hang, and what keeps her upright."""
 
 from __future__ import annotations
 
@@ -21,23 +21,23 @@ from bulbcast.report.values import Json
 
 SMALL_ANGLES = "Upright and at small angles only."
 NOT_AN_ASSESSMENT = (
-    "This is not a stability assessment: crew, downflooding, swamping and what shifts aboard are not in it."
+    "This is not a stability assessment: crew, downflooding, swamping and shifting weights are not in it."
 )
 _MOST_NEXT = 3
-"""Lines named to be weighed next."""
+"""Number of lines named to be weighed next."""
 _NOTHING = 1e-6
-"""A place that is short by less is not short. [m]"""
+"""A place that is short by less than this is not short. [m]"""
 
 
 def ballast_chapter(
     job: BallastResults, boat: BoatJob, between: Sequence[Part] = (), *, judged_later: bool = False
 ) -> Chapter:
-    """What the boat asks of the bulb, and how she does with it.
+    """What the boat requires of the bulb, and how she floats with it.
 
     Args:
         job: The results.
         boat: Its boat.
-        between: Said before how she stands upright.
+        between: What stands before her stability.
         judged_later: Whether a later chapter says that this is no stability assessment.
     """
     shown, summed = job.shown, boat.start.weigh_in
@@ -110,7 +110,7 @@ def _line(
     *,
     said: bool = True,
 ) -> Line:
-    """A figure that may not be known, or not worth a line: then it stands in plan.json alone."""
+    """A figure that may be unknown, or not worth a line: then it is in plan.json only."""
     if value is None or not said:
         return Line("", "", name=name, value=value)
     return Line(label, show(value), remark, name, value)
@@ -139,7 +139,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
         lines.append(Line("of that the fin", shown.mass(water * start.fin.volume), whole))
     if rudder is not None:
         lines.append(
-            Line("of that the rudder", shown.mass(water * rudder.volume), "what of it is under water")
+            Line("of that the rudder", shown.mass(water * rudder.volume), "the part of it under water")
         )
     lines += [
         Line("of that the bulb", shown.mass(water * hung.afloat.volume), "outside the fin"),
@@ -148,7 +148,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
         Line("Plain lead alone", shown.mass(start.closed_form[0]), alone, "target.lead_alone_kg"),
     ]
     if boat.mass_imposed:
-        lines.append(Line("Mass given in the plan", shown.mass(hung.bulb.mass), "taken as given"))
+        lines.append(Line("Mass given in the plan", shown.mass(hung.bulb.mass), "as given"))
     heaviest = None if boat.heaviest is None else boat.heaviest.bulb.mass
     ashore = "with all ashore that can stay there"
     lines += [
@@ -160,7 +160,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
 
 
 def _place(boat: BoatJob, shown: Shown) -> Table:
-    """Where the bulb must be, where it can be, where it hangs, and how she then lies."""
+    """Where the bulb must be, where it can be, where it hangs, and how she then floats."""
     hung, band, lies, at = boat.hung, boat.hung.band, boat.lies, shown.length
     fore, aft, fore_bound, aft_bound = None, None, "", ""
     if band is not None:
@@ -185,7 +185,7 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
     if boat.place_spread:
         wanted += f", known to {at(boat.place_spread)}"
     if hung.wanted_x is None and not boat.place_imposed:
-        hangs = "as usual on the tip's chord: where it levels her is not known"
+        hangs = "as usual on the tip's chord: the place that levels her is not known"
     if boat.start.fin is None:
         hangs += "; x from the forward end of the tip"
     lines = [
@@ -220,7 +220,7 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
 
 
 def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
-    """Freeboard on her line, and what is left of it where she does not lie on it; a figure without its place has no x."""
+    """Freeboard on her line, and what is left of it where she floats off it; a figure without a place has no x."""
     found, high = boat.freeboard, shown.length
     if found is None:
         return [Line("", "", name="freeboard", value=None)]
@@ -228,7 +228,7 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
     def where(x: float) -> str:
         return f"the deck's edge at x = {high(x)}" if found.placed else "as the plan gives it"
 
-    line, left, height, place = found.on_line, found.left, None, "taken at the end that goes deepest"
+    line, left, height, place = found.on_line, found.left, None, "assumed at the end that goes deepest"
     if left is not None:
         height, place = left.height, where(left.x) if found.placed else place
     said, least = off_line and left is not None, f"the least, {place}"
@@ -246,7 +246,7 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
 
 
 def _upright(job: BallastResults, boat: BoatJob) -> Table:
-    """What holds her upright and level, as far as the hull's figures tell."""
+    """What keeps her upright and level, as far as the hull's figures show."""
     shown, flotation = job.shown, boat.flotation
     moment = None if flotation is None else 1e-3 * flotation.moment_per_trim
     # In her own units a little immersion is an eighth of an inch; plan.json's is a millimetre's.
@@ -290,7 +290,7 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
 
 
 def _data(boat: BoatJob) -> Json:
-    """What no line shows; null where the hull's figures do not give."""
+    """What no line shows; null where the hull's figures do not give it."""
     line, start, hung = boat.start.hull.line, boat.start, boat.hung
     foils = {"fin": start.fin, "rudder": start.rudder}
     return {
@@ -347,5 +347,5 @@ def _data(boat: BoatJob) -> Json:
 
 
 def _point(place: tuple[float | None, float | None, float | None]) -> Json | None:
-    """A place; null for each of its figures that is not known, and for a place of which nothing is."""
+    """A place; null for each coordinate that is not known, and for a place with none known."""
     return None if place == (None, None, None) else dict(zip("xyz", place, strict=True))

@@ -1,4 +1,4 @@
-"""Her displacement as it was typed: all up against what her hull displaces, and the hull's own against all up."""
+"""Her displacement as typed: the figure all up against what her hull displaces, and the hull's own against all up."""
 
 from __future__ import annotations
 
@@ -22,16 +22,16 @@ HULL_ALONE = Rule(
 )
 
 SPREADS = 3.0
-"""Standard deviations of the displacement that two figures for it may lie apart. Judgement. [-]"""
+"""Largest difference of two figures for the displacement, in its standard deviations. Judgement. [-]"""
 
 
 def check_displacement(
     section: BoatSection, boat: BoatJob, water_density: float, shown: Shown
 ) -> tuple[Finding, ...]:
-    """Where two figures for her displacement part, and where one may have been typed into the other's key.
+    """Findings where two figures for her displacement differ, or one may have been typed into the other's key.
 
     Args:
-        section: Her figures as typed.
+        section: The boat's figures as typed.
         boat: With her bulb.
         water_density: Of the plan's water. [kg/m3]
         shown: The builder's units.
@@ -47,7 +47,7 @@ def check_displacement(
     other = (
         f"the bulb then weighs {shown.mass(all_up)}"
         if all_up > 0.0
-        else "that leaves nothing for a bulb, so it is the hull's own"
+        else "that leaves nothing for a bulb, so it must be the hull's own"
     )
     return (
         HULL_ALONE(
@@ -66,7 +66,7 @@ def check_displacement(
 def _against_hull(
     section: BoatSection, displacement: float, boat: BoatJob, water_density: float, shown: Shown
 ) -> tuple[Finding, ...]:
-    # Both in the plan's water: her volume on the line is what the two figures tell.
+    # Both in the plan's water: the two figures give her volume on the line.
     given = displacement * water_density / drawn_for(section, water_density)
     found = boat.displacement(water_density)
     allowed = SPREADS * boat.displacement_spread
@@ -77,9 +77,9 @@ def _against_hull(
         ALL_UP_DIFFERS(
             "boat.displacement",
             f"All up {shown.mass(given)} is given, and hull, fin and bulb displace {shown.mass(found)} at her line: "
-            f"{shown.mass(abs(given - found))} {lighter}, where {shown.mass(allowed)} would do.",
-            f"The bulb is that of the hull. See whether scale, unit and waterline of the hull are those of the boat; else "
-            f"set {typed('boat.displacement', shown.mass(found))}.",
+            f"{shown.mass(abs(given - found))} {lighter}, and at most {shown.mass(allowed)} is allowed.",
+            "The bulb is sized for the hull. Check the hull's scale, unit and waterline against the boat's. If they are "
+            f"right, set {typed('boat.displacement', shown.mass(found))}.",
             found=given,
             limit=found,
             unit="kg",

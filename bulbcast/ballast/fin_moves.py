@@ -1,7 +1,7 @@
-"""The fin somewhere else, as one way to level her: moved whole, or raked about its root; each as it is typed.
+"""Moving the fin as one way to level her: moved whole, or raked about its root, with the values to type.
 
-Both are tried with the whole fin, its mass and water with it, the bulb sized anew under it, until she is level with the
-figures as they are typed. Rounding goes outwards: a fin that is moved a hair too far lets the bulb slide back on it.
+Both are tried with the whole fin, its mass and water included, and a new bulb sized under it, until she is level with
+the figures as typed. Rounding goes outwards: a fin moved slightly too far lets the bulb slide back on it.
 """
 
 from __future__ import annotations
@@ -19,19 +19,19 @@ from bulbcast.quantities.frozen import frozen, replace
 
 _ROUNDS = 8
 MOST_RAKED = math.radians(30.0)
-"""More rake than that is another fin. Judgement. [rad]"""
+"""Largest rake tried: more would be a different fin. Judgement. [rad]"""
 _STEP_OF_ANGLE = math.radians(0.1)
 
 
 @frozen
 class FinMove:
-    """A fin that levels her, in place of the one that does not.
+    """A fin that levels her, in place of one that does not.
 
     Attributes:
-        by: Tip, aft is positive. [m]
-        tip_x: Of the tip's leading edge. [m]
-        root_x: Of the root's leading edge; None where it stays, the fin raked. [m]
-        rake: Of the fin's axis at the tip; None where it stays, the fin moved whole. [rad]
+        by: How far the tip moves, aft is positive. [m]
+        tip_x: Place of the tip's leading edge. [m]
+        root_x: Place of the root's leading edge; None where it stays and the fin is raked. [m]
+        rake: Rake of the fin's axis at the tip; None where it stays and the fin is moved whole. [rad]
     """
 
     by: float
@@ -43,7 +43,7 @@ class FinMove:
         """The plan with this fin.
 
         Args:
-            plan: With the one before.
+            plan: The plan with the fin before.
         """
         fin = replace(plan.fin, tip_leading_edge_x=self.tip_x)
         if self.root_x is not None:
@@ -60,12 +60,12 @@ def fin_moved(
 
     Args:
         plan: With the whole fin.
-        reach: With its shortfall.
-        raked: The root stays, and the tip swings.
+        reach: The reach with its shortfall.
+        raked: Whether the root stays and the tip swings.
         sized: Gives the bulb of another plan; None where there is none.
 
     Returns:
-        None where it does not level her, or takes more rake than `MOST_RAKED`.
+        The fin; None where it does not level her, or needs more rake than `MOST_RAKED`.
     """
     fin = plan.fin
     if fin.root_leading_edge_x is None or fin.root_z is None:
@@ -81,13 +81,13 @@ def fin_moved(
             return None
         if abs(found.short) <= LEVEL:
             return move
-        # What is short by the bulb alone; the fin's own weight and water go along, and the next round sees to that.
+        # The shortfall by the bulb alone; the fin's own weight and water move too, which the next round corrects.
         by = move.by + found.short
     return None
 
 
 def _typed(plan: Plan, by: float, way: float, *, raked: bool) -> FinMove | None:
-    """The move rounded outwards as it is typed; None where it is more rake than is taken, or none the way required."""
+    """The move rounded outwards as it is typed; None where it is too much rake, or no move in the direction required."""
     fin, shown = plan.fin, Shown(plan.display_units)
     if by * way <= 0.0 or fin.root_leading_edge_x is None or fin.root_z is None:
         return None
@@ -105,7 +105,7 @@ def _typed(plan: Plan, by: float, way: float, *, raked: bool) -> FinMove | None:
 
 
 def _place(x: float, way: float, shown: Shown) -> float:
-    """A place as it is read once it is typed, rounded the way of the move. [m]"""
+    """A place as it is read once typed, rounded in the direction of the move. [m]"""
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-3 if abs(x) >= 1.99 else 1e-4
     whole = math.ceil(x / step - 1e-6) if way > 0.0 else math.floor(x / step + 1e-6)
     return read_quantity(shown.length(whole * step), Dimension.LENGTH)

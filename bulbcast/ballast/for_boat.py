@@ -1,9 +1,9 @@
 """The bulb for a boat: size, place, displacement and trim solved together.
 
-The bulb displaces water itself, so what it must weigh hangs on its size, and the place that levels her hangs
-on where that water lies. Every bulb that the search tries asks the boat anew. Where the search does not arrive, passes do:
-each sizes the bulb and asks the boat again; the change of a pass is about a tenth of that of the pass before, since lead
-displaces about a tenth of its own mass.
+The bulb displaces water itself, so what it must weigh depends on its size, and the place that levels her depends on
+where that water lies. The boat's requirement is calculated anew for every bulb that the search tries. Where the search
+does not converge, passes do: each sizes the bulb and asks the boat again. The change of a pass is about a tenth of that
+of the pass before, since lead displaces about a tenth of its own mass.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ _MOST_PASSES = 80
 
 
 class HardlyAnyLeadError(NoSolutionError):
-    """A bulb so small for its pocket and screws that the quick search does not arrive."""
+    """A bulb so small for its pocket and screws that the quick search does not converge."""
 
 
 class NoPlaceUnderFinError(NoSolutionError):
@@ -37,7 +37,7 @@ class NoPlaceUnderFinError(NoSolutionError):
     Attributes:
         bulb_length: [m]
         shortest: Bulb that has one. [m]
-        longest: Likewise, of those that have one; None where any longer one has. [m]
+        longest: Longest bulb that has one; None where every longer one has. [m]
     """
 
     def __init__(self, bulb_length: float, shortest: float, longest: float | None) -> None:
@@ -49,18 +49,18 @@ class NoPlaceUnderFinError(NoSolutionError):
 
 @frozen
 class BoatWish:
-    """What the boat asks of the bulb. Boat axes.
+    """What the boat requires of the bulb. Boat axes.
 
     Attributes:
         rest: Everything but the bulb, the whole fin in it.
         water_density: [kg/m3]
-        flotation_x: Centre of the waterplane, about which she trims; None where not known, when her centre of buoyancy
-            stands in for it. [m]
+        flotation_x: Centre of the waterplane, about which she trims; None where not known: her centre of buoyancy is
+            then used. [m]
         mass: Hung mass imposed; None: what puts her on her line. [kg]
-        place: x of the mass centre imposed, as it is where her trim is not known; None: what levels her, as near as
-            the fin reaches. [m]
+        place: x of the mass centre imposed, which it is where her trim is not known; None: the place that levels her,
+            or the nearest that the fin reaches. [m]
         overhang_forward: Largest, of the nose over the tip; None: as far as the tip stands on lead. [m]
-        overhang_aft: Likewise of the tail. [m]
+        overhang_aft: Largest, of the tail, likewise. [m]
         carry_within: Largest distance of the mass centre from the middle of the tip's chord; None: any. [m]
         first_place: Where the passes look first; None: anywhere under the tip. [m]
     """
@@ -78,15 +78,15 @@ class BoatWish:
 
 @frozen
 class BulbForBoat:
-    """The bulb that answers, and how well. Boat axes.
+    """The bulb that meets the wish, and how well. Boat axes.
 
     Attributes:
         bulb: Sized and placed.
-        wish: What it was sized for, mass and place settled.
-        afloat: As the boat feels it.
+        wish: What it was sized for, with final mass and place.
+        afloat: Its effect on the boat.
         wanted_mass: Hung mass that a bulb of this displacement needs to put her on her line. [kg]
         wanted_x: Where this bulb's mass centre would have to be for level trim; None where her trim is not known. [m]
-        hang: What its reach depends on.
+        hang: What the reach depends on.
         band: Where this fin can hold its mass centre; None where it has no place and one was imposed.
     """
 
@@ -105,27 +105,27 @@ class BulbForBoat:
 
 
 def size_for_boat(wish: BulbWish, boat: BoatWish, *, slowly: bool = True) -> BulbForBoat:
-    """Size and place a bulb until displacement and trim agree with it.
+    """Size and place a bulb so that displacement and trim agree with it.
 
     Args:
-        wish: Shape, fin, screws and fillings; mass and place are where the passes start from.
-        boat: What the boat asks.
-        slowly: Whether it is searched for the slow way too, where the quick one does not arrive. It takes minutes for a
-            bulb that is hardly more than its pocket and screws. [-]
+        wish: Shape, fin, screws and fillings; mass and place are where the passes start.
+        boat: What the boat requires.
+        slowly: Whether the slow search is tried too where the quick one does not converge. It takes minutes for a bulb
+            that is hardly more than its pocket and screws. [-]
 
     Returns:
-        The bulb; hung mass and place within 1e-9 of what the boat asks, place within the fin's reach.
+        The bulb; hung mass and place within 1e-9 of what the boat requires, and place within the fin's reach.
 
     Raises:
         BoatFigureError: Nothing is left for the bulb.
         NoPlaceUnderFinError: A bulb of this size has no place under the fin within the limits.
-        HardlyAnyLeadError: The quick way did not arrive, and the slow one was not asked for.
+        HardlyAnyLeadError: The quick search did not converge, and the slow one was not requested.
         NoSolutionError: As `size_and_place`.
     """
     mass = wish.target_mass if boat.mass is None else boat.mass
     place = boat.place
     if place is None:
-        # Anywhere under the tip will do to begin with.
+        # Any place under the tip will do to begin with.
         under = wish.fin.leading_edge_x + 0.4 * wish.fin.tip.chord
         place = under if boat.first_place is None else boat.first_place
         wish = replace(wish, carried_at=None)
@@ -141,12 +141,12 @@ def size_for_boat(wish: BulbWish, boat: BoatWish, *, slowly: bool = True) -> Bul
 
 
 def _at_once(wish: BulbWish, boat: BoatWish) -> BulbForBoat | None:
-    """Size, place, displacement and trim in one search; None where it does not arrive."""
+    """Size, place, displacement and trim in one search; None where it does not converge."""
 
     def aim(bulb: HungBulb) -> tuple[float, float]:
         found = _answered(bulb, wish, boat)
         if found.band is None and boat.place is None:
-            # Too short for the tip on the way to one that is not, perhaps: the middle of the tip's then.
+            # The bulb may be too short for the tip on the way to one that is not: then use the middle of the tip.
             hang = found.hang
             middle = hang.boat_x(hang.middle - 0.5 * hang.bulb_length + hang.mass_centre_from_nose)
             return found.wanted_mass if boat.mass is None else boat.mass, middle
@@ -180,7 +180,7 @@ def _by_passes(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
 
 
 def _next(found: BulbForBoat, boat: BoatWish) -> tuple[float, float]:
-    """What this bulb should weigh for the boat [kg], and where it should balance. [m]"""
+    """What this bulb should weigh for the boat [kg], and where its mass centre should be. [m]"""
     mass = found.wanted_mass if boat.mass is None else boat.mass
     if boat.place is not None:
         return mass, boat.place
@@ -205,11 +205,11 @@ def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish) -> BulbForBoat:
         volume_x=bulb.displaced_centre[0],
     )
     over_mass, over_moment = imbalance(boat.rest, afloat, water_density=boat.water_density)
-    # Level: no moment is left about the centre of flotation. On her line that is the same about any point.
+    # Level means no moment left about the centre of flotation. On her line it is the same about any point.
     about = boat.flotation_x if boat.flotation_x is not None else boat.rest.buoyancy_x
     wanted_x = None
     if over_moment is not None and about is not None:
-        # The water that the bulb displaces goes along with it.
+        # The water that the bulb displaces moves with it.
         wanted_x = afloat.x - (over_moment - over_mass * about) / afloat.apparent(boat.water_density)
     length = bulb.body.length
     hang = BulbUnderFin(

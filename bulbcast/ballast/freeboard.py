@@ -1,4 +1,4 @@
-"""What freeboard is left where she does not lie on her design waterline: sinkage and trim along the deck's edge."""
+"""The freeboard left where she floats off her design waterline: sinkage and trim along the deck's edge."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.plan.sections import Plan
 
 @dataclass(frozen=True, slots=True)
 class Freeboard:
-    """Freeboard at one place of the deck's edge: x in boat axes, and its height, negative under water. [m]"""
+    """Freeboard at one place of the deck's edge: its x in boat axes, and its height, which is negative under water. [m]"""
 
     x: float
     height: float
@@ -54,7 +54,7 @@ def freeboard_of_boat(
         level_sinkage: Of her mass alone, for where her trim is not known; None where not known either. [m]
 
     Returns:
-        The freeboards; None where neither hull nor plan tells them.
+        The freeboards; None where neither hull nor plan gives them.
     """
     if lies is None and level_sinkage is not None:
         height = plan.boat.freeboard if plan.boat is not None else None
@@ -77,7 +77,7 @@ def freeboard_left(
     """The freeboards that matter, on her line and as she lies; first order, as sinkage and trim are.
 
     Args:
-        x: Places of the deck's edge from bow to stern, boat axes, one at least. [m]
+        x: Places of the deck's edge from bow to stern, boat axes, at least one. [m]
         heights: Above the design waterline there. [m]
         flotation: The boat on her line; None where not known.
         lies: What puts her off it; None where not known.
@@ -102,7 +102,7 @@ def freeboard_left(
 
 
 def freeboard_of_number(height: float, flotation: Flotation | None, lies: Change | None) -> FreeboardLeft:
-    """A freeboard that is known as one figure, without its place: it is taken where she goes deepest.
+    """A freeboard known as one figure without its place: it is assumed to be where she goes deepest.
 
     Args:
         height: The smallest on her line. [m]

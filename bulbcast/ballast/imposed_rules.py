@@ -1,4 +1,4 @@
-"""What a mass or a place that the plan types in does to her."""
+"""What a bulb mass or place typed in the plan does to the boat."""
 
 from __future__ import annotations
 
@@ -15,28 +15,22 @@ MASS_IMPOSED = Rule(
     Severity.CAUTION,
     Severity.NOTE,
     subject="boat",
-    why=(
-        "A mass that you give is kept, also where her line asks for another: she then floats "
-        "deeper or higher."
-    ),
+    why=("A mass that you give is kept even if her line needs another. She then floats deeper or higher."),
 )
 PLACE_IMPOSED = Rule(
     "place-imposed",
     Severity.CAUTION,
     Severity.NOTE,
     subject="boat",
-    why=(
-        "A place that you give is kept, also where her trim asks for another: she then floats bow "
-        "or stern down."
-    ),
+    why=("A place that you give is kept even if her trim needs another. She then floats bow or stern down."),
 )
 
-# Trim, sinkage against the length of the waterline that a builder sees at the ends. Judgement.
+# Trim and sinkage over the waterline's length that a builder sees at the ends. Judgement.
 VISIBLE_TRIM_IN_LENGTHS = 0.003
 
 
 def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """What an imposed mass or place does to her.
+    """What an imposed mass or place does to the boat.
 
     Args:
         plan: With its boat.
@@ -58,9 +52,10 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
         findings.append(
             MASS_IMPOSED(
                 "bulb.target_mass",
-                f"The mass given, {shown.mass(mass)}, is {shown.mass(abs(over))} {'heavier' if over > 0.0 else 'lighter'} "
-                f"than her line asks of a bulb of this displacement: {change}.",
-                "Take target_mass out for the mass that her line asks.",
+                f"The mass given, {shown.mass(mass)}, is {shown.mass(abs(over))} "
+                f"{'heavier' if over > 0.0 else 'lighter'} than her line needs of a bulb with this displacement: "
+                f"{change}.",
+                "Remove target_mass to get the mass that her line needs.",
                 severity=Severity.CAUTION if level is None or abs(level) > visible else Severity.NOTE,
                 found=mass,
                 limit=hung.wanted_mass,
@@ -72,16 +67,18 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
         trim = "the hull's figures do not show how far that trims the boat"
         if lies is not None:
             trim = f"she trims {by_end(lies.trim, shown)}{estimated(boat.flotation, shown)}"
-            # What the trim alone does to her sinkage, where that can be seen; her ends are not alike.
+            # What the trim alone does to her sinkage, where that can be seen, since her ends differ.
             settled = lies.sinkage - (level or 0.0)
             if abs(settled) > visible:
-                trim += f", and lies {shown.length(abs(settled))} {deeper(settled)} for it at the centre of flotation"
+                trim += (
+                    f", and so lies {shown.length(abs(settled))} {deeper(settled)} at the centre of flotation"
+                )
         findings.append(
             PLACE_IMPOSED(
                 "fin.carry_at",
                 f"The mass centre is put at x = {shown.length(x)}, {shown.length(abs(hung.short))} {way(-hung.short)} of "
                 f"where it levels her: {trim}.",
-                "Take carry_at or mass_centre_x out for the place that levels her, or move other weights.",
+                "Remove carry_at or mass_centre_x to get the place that levels her, or move other weights.",
                 severity=Severity.CAUTION if lies is None or abs(lies.trim) > visible else Severity.NOTE,
                 found=x,
                 limit=hung.wanted_x,

@@ -1,4 +1,4 @@
-"""What is not known of her yet, and the figures that would tell it: nothing more is asked for than an answer needs."""
+"""What is not known about the boat yet, and the figures that would show it: only what an answer needs is requested."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ PLACE_NOT_KNOWN = Rule(
     "place-not-known",
     Severity.NOTE,
     subject="boat",
-    why="Her displacement says how heavy the bulb is; only places of weights and buoyancy say where it levels her.",
+    why="Her displacement gives the bulb's mass. Only the places of weights and buoyancy show where it levels her.",
 )
 TRIM_NOT_TOLD = Rule(
     "trim-not-told",
@@ -23,7 +23,7 @@ TRIM_NOT_TOLD = Rule(
 )
 
 _MOST_NAMES = 3
-"""Weights without a place that are called by their names."""
+"""Number of weights without a place that are listed by name."""
 
 
 @frozen
@@ -32,7 +32,7 @@ class LeftOpen:
 
     Attributes:
         what: The answer. [-]
-        needs: Keys and figures that would tell it. [-]
+        needs: Keys and figures that would show it. [-]
     """
 
     what: str
@@ -89,7 +89,7 @@ def _places(boat: BoatJob, axis: str) -> tuple[str, ...]:
 
 
 def check_left_open(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Notes on where the bulb hangs and how she trims, where her figures do not give.
+    """Notes on where the bulb hangs and how she trims, where her figures do not show it.
 
     Args:
         plan: With its boat.
@@ -100,12 +100,12 @@ def check_left_open(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, .
     if boat.hung.wanted_x is None:
         needs = next((one.needs for one in left_open(boat) if one.what.startswith("Where the bulb")), ())
         chord = f"{USUAL_CARRY_AT:.2f} of the tip's chord aft of its leading edge"
-        hangs = "Its place is the one that the plan gives" if boat.place_imposed else f"It is hung at {chord}"
+        hangs = "Its place is the plan's" if boat.place_imposed else f"It is hung at {chord}"
         findings.append(
             PLACE_NOT_KNOWN(
                 "boat",
                 f"The bulb's mass follows from her displacement; where it must hang for level trim does not yet. {hangs}.",
-                f"That takes {joined(needs, 'and')}.",
+                f"For that, give {joined(needs, 'and')}.",
             )
         )
     elif boat.flotation_missing:

@@ -4,8 +4,8 @@ Each way gives a moment in proportion to what it moves, so the moment required i
 limit to each way. Fewest ways come first: the smallest set that can give it. Within a set the least gram-millimetres are
 found by filling what costs least for its moment first, then the heaviest, which goes the shortest way; with one equation
 that is the program's optimum. A gram of ballast laid inside costs more than its moment: under water it pulled less than
-it weighs, so more of it is taken off than is laid. What a smaller bulb does to its reach is not linear: it is sized anew,
-and the moment put right, until she is level with the figures as they are typed.
+it weighs, so more is taken off the bulb than is laid. What a smaller bulb does to its reach is not linear: it is sized
+anew, and the moment put right, until she is level with the figures as they are typed.
 """
 
 from __future__ import annotations
@@ -22,22 +22,22 @@ from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.quantities.frozen import frozen, replace
 
 LEVEL = 1e-6
-"""The bulb's place this near to the one required is level. [m]"""
+"""Within this distance of the place required, the bulb levels her. [m]"""
 LEAD_MOST = 0.3
-"""Of the bulb's apparent mass that is split off and laid inside at most: more costs her stiffness. Judgement. [-]"""
+"""Largest share of the bulb's apparent mass to split off and lay inside: more costs her stability. Judgement. [-]"""
 _MOST_WAYS = 12
-"""Ways that are combined, those that give most: 4,095 sets."""
+"""Number of ways that are combined, those that give most: 4,095 sets."""
 _ROUNDS = 12
 
 
 @frozen
 class Lever:
-    """One way to give moment.
+    """One way to give a moment.
 
     Attributes:
-        most: What it can give the way required, 0 and more. [kg m]
-        cost: Mass moved by way, over the moment that it gives. [-]
-        mass: What is moved; of ballast the most of it. [kg]
+        most: Largest moment it can give in the direction required, 0 or more. [kg m]
+        cost: Mass times distance moved, over the moment that it gives. [-]
+        mass: Mass moved; for ballast, the most of it. [kg]
     """
 
     most: float
@@ -46,14 +46,14 @@ class Lever:
 
 
 def cheapest(levers: Sequence[Lever], moment: float) -> tuple[float, ...] | None:
-    """The fewest ways that give a moment together, and of those the ones that move least.
+    """The fewest ways that together give a moment, and among those the set that moves least.
 
     Args:
         levers: The ways.
-        moment: Required, above 0. [kg m]
+        moment: Moment required, above 0. [kg m]
 
     Returns:
-        What each gives [kg m]; None where all together cannot.
+        What each gives [kg m]; None where all of them together are not enough.
     """
     able = sorted(
         (one for one in range(len(levers)) if levers[one].most > 0.0), key=lambda one: -levers[one].most
@@ -67,7 +67,7 @@ def cheapest(levers: Sequence[Lever], moment: float) -> tuple[float, ...] | None
             given = _filled(levers, chosen, moment)
             price = math.fsum(levers[one].cost * part for one, part in given.items())
             way = math.fsum(part / levers[one].mass for one, part in given.items())
-            # Sums in another order differ by rounding; a hair of cost is not worth a longer way.
+            # Sums in another order differ by rounding; a tiny saving is not worth a longer move.
             key = (float(f"{price:.9e}"), way)
             if best is None or key < best[0]:
                 best = (key, given)
@@ -89,11 +89,11 @@ class LevelMove:
     """One line to type.
 
     Attributes:
-        number: Of the weight in the plan, from 1; None for ballast laid inside.
-        name: Of the weight.
-        start: Where it is; of ballast, where it was in the bulb. [m]
+        number: Number of the weight in the plan, from 1; None for ballast laid inside.
+        name: Name of the weight.
+        start: Where it is; for ballast, where it was in the bulb. [m]
         end: Where it goes, as it is typed. [m]
-        mass: Moved. [kg]
+        mass: Mass moved. [kg]
     """
 
     number: int | None
@@ -108,8 +108,8 @@ class Levelling:
     """The cheapest combination that levels her.
 
     Attributes:
-        moves: Each to be done, as typed.
-        bulb: The bulb's mass then. [kg]
+        moves: The moves to make, as typed.
+        bulb: The bulb's mass after them. [kg]
     """
 
     moves: tuple[LevelMove, ...]
@@ -125,11 +125,11 @@ class Leveller:
         """The ways that help.
 
         Args:
-            plan: With its weights.
-            reach: With its shortfall.
+            plan: The plan with its weights.
+            reach: The reach with its shortfall.
             factor: 1 - rho_w / rho of the bulb's lead. [-]
-            lead_at: Places where ballast may be laid, boat axes. [m]
-            lead: Whether it may be split off: not where the bulb's mass is typed.
+            lead_at: Places where ballast can be laid, boat axes. [m]
+            lead: Whether ballast may be split off: not where the bulb's mass is typed.
         """
         self.shown, self.placed, self.aft = Shown(plan.display_units), reach.placed_x, reach.moment > 0.0
         self.ways: list[tuple[int | None, str, float, float]] = []
@@ -152,17 +152,17 @@ class Leveller:
         self.levers.append(Lever(most=max(0.0, most if self.aft else -most), cost=cost, mass=mass))
 
     def _typed(self, x: float, *, outwards: bool) -> float:
-        """A place as it is read once it is typed; rounded the way of the moment, or against it. [m]"""
+        """A place as it is read once typed, rounded in the direction of the moment, or against it. [m]"""
         step = 0.0254 / 32.0 if self.shown.units == "imperial" else 1e-3 if abs(x) >= 1.99 else 1e-4
         ahead = outwards == self.aft
         whole = math.ceil(x / step - 1e-6) if ahead else math.floor(x / step + 1e-6)
         return read_quantity(self.shown.length(whole * step), Dimension.LENGTH)
 
     def moves(self, moment: float) -> tuple[LevelMove, ...] | None:
-        """Lines to type for a moment; None where the ways do not give it.
+        """Lines to type for a moment; None where the ways cannot give it.
 
         Args:
-            moment: Required, by its size. [kg m]
+            moment: Size of the moment required. [kg m]
         """
         parts = cheapest(self.levers, moment)
         if parts is None:
@@ -188,8 +188,8 @@ def rest_with(rest: RestOfBoat, moves: Sequence[LevelMove]) -> RestOfBoat:
     """Everything but the bulb once the lines are typed.
 
     Args:
-        rest: Before, its place known.
-        moves: Of a `Leveller`.
+        rest: The same before the moves, its place known.
+        moves: Moves of a `Leveller`.
     """
     if rest.mass_x is None:
         raise ValueError("a boat is levelled whose weights have places")
@@ -206,17 +206,17 @@ def levelling_of(
     water_density: float,
     sized: Callable[[RestOfBoat], BulbForBoat | None],
 ) -> Levelling | None:
-    """The cheapest combination, put right until the bulb as it is then sized hangs where it levels her.
+    """The cheapest combination, corrected until the bulb, sized anew, hangs where it levels her.
 
     Args:
         leveller: The ways.
-        reach: With its shortfall.
+        reach: The reach with its shortfall.
         rest: Everything but the bulb.
         water_density: [kg/m3]
         sized: Gives the bulb for another rest.
 
     Returns:
-        None where the ways do not do it.
+        The combination; None where the ways cannot do it.
     """
     wanted = abs(reach.moment)
     for _ in range(_ROUNDS):

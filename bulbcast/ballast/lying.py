@@ -1,6 +1,6 @@
-"""Boat and bulb as one load, and how she lies with it: on her own surface where the hull is one.
+"""Boat and bulb as one load, and how she floats with it: on her own surface where the hull has one.
 
-Imposed mass: she still floats level, so the place is about the centre of flotation; where that is not known,
+With an imposed mass she still floats level, so the place is about the centre of flotation; where that is not known,
 about her centre of buoyancy.
 """
 
@@ -23,10 +23,10 @@ class Loaded:
 
     Attributes:
         mass: [kg]
-        centre: Of that mass; each None where not known. [m]
-        below_volume: Of fin, rudder and bulb. [m3]
-        below_x: Its centre. [m]
-        below_z: Likewise. [m]
+        centre: Mass centre; each coordinate None where not known. [m]
+        below_volume: Volume of fin, rudder and bulb. [m3]
+        below_x: x of its centre. [m]
+        below_z: z of its centre. [m]
         gm: Metacentre over mass centre, heeling, at her line; None where the hull does not give. [m]
     """
 
@@ -41,13 +41,13 @@ class Loaded:
 def whole_centre(
     centre: tuple[float | None, float, float | None],
 ) -> tuple[float, float, float]:
-    """A mass centre that is known all through. [m]
+    """A mass centre with every coordinate known. [m]
 
     Args:
-        centre: Each None where not known. [m]
+        centre: Coordinates, each None where not known. [m]
 
     Raises:
-        BoatFigureError: It is not.
+        BoatFigureError: One of them is not known.
     """
     x, y, z = centre
     if x is None or z is None:
@@ -65,7 +65,7 @@ def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
     line, weights, bulb, foils = start.hull.line, start.weigh_in, hung.bulb, start.foils
     mass = weights.mass + bulb.mass
     along, up = weights.moments[0], weights.moments[2]
-    # Without the fin's place in the boat the bulb has none there either.
+    # Without the fin's place in the boat, the bulb's is not known either.
     placed = start.fin is not None
     centre = (
         (along + bulb.mass * hung.afloat.x) / mass if placed and along is not None else None,
@@ -93,17 +93,17 @@ def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
 def lying_on_surface(
     surface: HullMesh, flotation: Flotation, first_order: Change, load: Loaded
 ) -> tuple[Change, float]:
-    """Sinkage and trim from the hull's surface itself, upright, with foils and bulb as they are: all under water.
+    """Sinkage and trim from the hull's surface itself, upright, with foils and bulb as they are, all under water.
 
     Args:
         surface: The hull alone.
         flotation: The boat on her design line.
-        first_order: How she lies to first order; mass and moment are its own.
+        first_order: How she floats to first order; its mass and moment are kept.
         load: Boat and bulb.
 
     Returns:
-        The change with its sinkage, trim and draughts, and the sinkage were she held without trim, which is what the
-        mass alone does [m]; the first order's own where she would not float so.
+        The change with its sinkage, trim and draughts, and the sinkage if she were held without trim, which is what the
+        mass alone does [m]; the first-order values where she would not float.
     """
     water = flotation.water_density * load.below_volume
     pull = load.mass - water

@@ -1,4 +1,4 @@
-"""Weights that may be moved to trim her: by how much within the places allowed, one alone or few together."""
+"""Weights that can be moved to trim her: how far within their limits, one alone or a few together."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class MovableWeight:
-    """A weight on board whose place is not fixed. Boat axes; a place may be any one coordinate.
+    """A weight on board that can be moved. Boat axes; a place is any one coordinate.
 
     Attributes:
         name: Such as "battery".
@@ -21,7 +21,7 @@ class MovableWeight:
         most: Largest place allowed. [m]
 
     Raises:
-        BoatFigureError: A mass that is not above 0, or a place outside its own limits.
+        BoatFigureError: A mass is not above 0, or a place is outside its own limits.
     """
 
     name: str
@@ -36,8 +36,8 @@ class MovableWeight:
             require_finite(f'A place of "{self.name}"', end, "m")
         if not self.least <= self.at <= self.most:
             raise BoatFigureError(
-                f'"{self.name}" is at {shown(self.at, "m")}, outside the places allowed to it, '
-                f"{shown(self.least, 'm')} to {shown(self.most, 'm')}. Give limits that hold its place."
+                f'"{self.name}" is at {shown(self.at, "m")}, outside its limits, '
+                f"{shown(self.least, 'm')} to {shown(self.most, 'm')}. Give limits that include its place."
             )
 
 
@@ -46,7 +46,7 @@ class WeightMove:
     """One weight moved.
 
     Attributes:
-        name: Of the weight.
+        name: Name of the weight.
         start: Where it was. [m]
         end: Where it goes, within the places allowed. [m]
         moment: What the move gives. [kg m]
@@ -66,18 +66,18 @@ class WeightMove:
 
     @property
     def enough(self) -> bool:
-        """Whether nothing is left to do but rounding."""
+        """Whether nothing but rounding is left."""
         return abs(self.left) <= 1e-12 * max(abs(self.moment), abs(self.left))
 
 
 def movable_weights(plan: Plan) -> tuple[MovableWeight, ...]:
-    """The weights of a plan that may be moved along the boat.
+    """The weights of a plan that can be moved along the boat.
 
     Args:
         plan: With [[weights]].
 
     Raises:
-        BoatFigureError: A weight outside its own limits.
+        BoatFigureError: A weight is outside its own limits.
     """
     return tuple(
         MovableWeight(
@@ -99,12 +99,12 @@ def single_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[Wei
     """Each weight moved alone, as far as it is allowed.
 
     Args:
-        weights: Those that may be moved.
-        moment: Required, aft or to starboard is positive. [kg m]
+        weights: Weights that can be moved.
+        moment: Moment required, aft or to starboard is positive. [kg m]
 
     Returns:
-        One move for each weight: those that are enough first, the shortest way first among them; then
-        the others, the most helpful first.
+        One move for each weight: first those that are enough, the shortest first; then the others, the most helpful
+            first.
     """
 
     def unhelpful(one: WeightMove) -> tuple[float, float]:
@@ -114,15 +114,15 @@ def single_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[Wei
 
 
 def fewest_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[WeightMove, ...]:
-    """The fewest weights that give a moment together, those that can give most first.
+    """The fewest weights that together give a moment, those that can give most first.
 
     Args:
-        weights: Those that may be moved.
-        moment: Required, aft or to starboard is positive. [kg m]
+        weights: Weights that can be moved.
+        moment: Moment required, aft or to starboard is positive. [kg m]
 
     Returns:
-        Moves in order, each with what is left after it; all weights at their ends where even that is
-        not enough, none where nothing is required.
+        Moves in order, each with what is left after it; all weights at their limits where even that is not enough; none
+        where no moment is required.
     """
     able = sorted(weights, key=lambda one: -_most(one, moment))
     moves: list[WeightMove] = []

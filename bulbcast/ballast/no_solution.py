@@ -1,4 +1,4 @@
-"""The fault of a wish that no bulb answers, in the builder's words, with the nearest values that would do."""
+"""The fault where no bulb meets the wish, in the builder's words, with the nearest values that would work."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ from bulbcast.quantities import Dimension, Shown
 
 
 def _inside(low: float, high: float, step: float) -> tuple[float, float]:
-    """A range drawn in to whole steps, so that its ends as shown still lie within it."""
+    """A range narrowed to whole steps, so that its ends as shown still lie within it."""
     return math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
 
 
 def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault:
-    """What is wrong with the plan and what would do.
+    """What is wrong with the plan, and what would work.
 
     Args:
         plan: The plan.
@@ -31,17 +31,17 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
         shown: The builder's units.
 
     Returns:
-        The fault; the values it names, typed as shown, have a solution.
+        The fault; the values that it names have a solution when typed as shown.
     """
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
     if isinstance(error, TargetOutOfReachError):
-        # A five hundredth inside: the masses are those of a bulb roughly placed, and are shown rounded.
+        # A five hundredth inside: the masses are those of a roughly placed bulb, and are shown rounded.
         least, most = limits("bulb.target_mass", Dimension.MASS)
         lightest = max(1.002 * error.lightest, 1.02 * least)
         heaviest = min(0.998 * error.heaviest, 0.98 * most)
         masses = f"target_mass between {shown.mass(lightest)} and {shown.mass(heaviest)}"
         if error.nearest is None:
-            remedy = f"Set {masses}, or a thinner tail_diameter: with this tail no {error.given} would do."
+            remedy = f"Set {masses}, or a thinner tail_diameter: with this tail no {error.given} would work."
         else:
             low, high = _inside(*error.nearest, step)
             remedy = f"Set {error.given} between {shown.length(low)} and {shown.length(high)}, or {masses}."
@@ -81,11 +81,11 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
     if isinstance(error, NoPlaceUnderFinError):
         tip, shortest = shown.length(plan.fin.tip_chord), shown.length(error.shortest)
         expected = "a bulb that reaches over the tip at both ends"
-        remedy = f"Take a fineness or length that makes it {shortest} long and more."
+        remedy = f"Choose a fineness or length that makes it at least {shortest} long."
         if error.longest is not None:
             expected += ", no further than the overhangs allowed"
             longest = shown.length(error.longest)
-            remedy = f"Take a fineness or length that makes it {shortest} to {longest} long, or allow more overhang."
+            remedy = f"Choose a fineness or length that makes it {shortest} to {longest} long, or allow more overhang."
         read = f"a bulb {shown.length(error.bulb_length)} long under a tip chord of {tip}"
         return Fault(plan.source, "bulb", read, expected, remedy)
     return Fault(plan.source, "bulb", str(error), "a bulb", "Change the figures.")

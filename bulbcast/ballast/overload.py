@@ -1,4 +1,4 @@
-"""A bulb heavier than her line carries: how she then lies, and what would do in its place."""
+"""A bulb heavier than her line carries: how she then floats, and what would work in its place."""
 
 from __future__ import annotations
 
@@ -17,29 +17,29 @@ OVERLOADED = Rule(
     holds=(Step.MELT, Step.POUR),
     subject="boat",
     why=(
-        "The water carries no more at her line than she displaces there: a heavier bulb sinks her, takes her freeboard, "
-        "and changes her trim, so that she floats on another shape than the one that was drawn."
+        "At her line the water carries only what she displaces there. A heavier bulb sinks her, takes freeboard and "
+        "changes her trim, so she no longer floats as drawn."
     ),
 )
 
 OVERLOAD_SHARE = 0.05
-"""Of her displacement that a bulb may be too heavy before it is an overload and not a choice. Judgement. [-]"""
+"""Share of her displacement by which a bulb may be too heavy before it is an overload and not a choice. Judgement. [-]"""
 ROUNDING = 1e-6
-"""Of a step, which the search for the bulb leaves open: 1250 g less a millionth of a gram is 1250 g. [-]"""
+"""Share of a step that the search for the bulb leaves open: 1250 g less a millionth of a gram is 1250 g. [-]"""
 
 
 @frozen
 class Overload:
-    """A bulb that her line does not carry, and what would.
+    """A bulb that her line does not carry, and what would work.
 
     Attributes:
-        over: Mass too much on her line. [kg]
-        sinkage: Deeper for it, held without trim; None where her waterplane is not known. [m]
-        freeboard: Left as she lies; None where not known. [m]
-        largest: The largest bulb on her line. [kg]
+        over: Excess mass on her line. [kg]
+        sinkage: How much deeper she floats for it, held without trim; None where her waterplane is not known. [m]
+        freeboard: Freeboard left as she lies; None where not known. [m]
+        largest: Mass of the largest bulb on her line. [kg]
         deeper: How much deeper that one's mass centre would have to hang to right her as the heavy one does; None where
             the fin's place is not known. [m]
-        all_up: Displacement of a hull that carries the heavy one, all up. [kg]
+        all_up: Displacement, all up, of a hull that carries the heavy one. [kg]
     """
 
     over: float
@@ -55,18 +55,18 @@ def deeper_for_same_moment(
 ) -> float | None:
     """How much deeper a lighter bulb must hang for the righting moment of a heavier one.
 
-    At small angles her righting moment is rho g (I + V z_B) - g sum(m z), heights from the waterline. The waterplane's I
-    and what the hull gives stay, and the water that a heavier bulb makes her displace more lies at the waterline itself.
+    At small angles her righting moment is rho g (I + V z_B) - g sum(m z), heights from the waterline. The waterplane's
+    I and the hull's share stay, and the water that a heavier bulb makes her displace more lies at the waterline itself.
     So the bulb's apparent mass times its depth has to be the same. The longer fin's own mass is not in it. Derived here.
 
     Args:
         heavy: The bulb whose moment is required.
         heavy_z: Level of its mass centre, boat axes. [m]
-        light: The one on her line.
+        light: The bulb on her line.
         water_density: [kg/m3]
 
     Returns:
-        Deeper than the heavy one hangs, as it would be lighter; None where that one is not under water. [m]
+        How much deeper than the heavy one it must hang; None where the heavy one is not under water. [m]
     """
     if heavy_z >= 0.0:
         return None
@@ -74,14 +74,15 @@ def deeper_for_same_moment(
 
 
 def overload_of(plan: Plan, boat: BoatJob) -> Overload | None:
-    """The overload of a plan that types a bulb heavier than her line carries.
+    """The overload where the plan gives a bulb heavier than her line carries.
 
     Args:
         plan: With its boat.
         boat: With her bulb.
 
     Returns:
-        None where it is carried, or less than a twentieth of her displacement over, or its sinkage is accepted.
+        The overload; None where the bulb is carried, is less than a twentieth of her displacement too heavy, or its
+        sinkage is accepted.
     """
     over, water = boat.over[0], plan.water.density
     if not boat.mass_imposed or over <= OVERLOAD_SHARE * boat.displacement(water):
@@ -105,7 +106,7 @@ def overload_of(plan: Plan, boat: BoatJob) -> Overload | None:
 
 
 def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """A hold on melt and pour where the bulb typed in is an overload.
+    """A hold on melt and pour where the bulb typed is an overload.
 
     Args:
         plan: With its boat.
@@ -115,14 +116,14 @@ def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ..
     found = overload_of(plan, boat)
     if found is None:
         return ()
-    sinks = "how far that sinks her takes her waterplane_area"
+    sinks = "how far that sinks her needs waterplane_area"
     if found.sinkage is not None:
         sinks = f"it sinks her {shown.length(found.sinkage)}"
     freeboard = ""
     if found.freeboard is not None:
         freeboard = f" and leaves {shown.length(found.freeboard)} of freeboard"
     carries = f"{shown.mass(found.over)} more than her line carries"
-    # Rounded to the side that fixes: the mass down to a gram or tenth of an ounce, the sinkage up.
+    # Rounded to the safe side: the mass down to a gram or tenth of an ounce, the sinkage up.
     step, deep = (1e-3, 1e-3) if shown.units == "metric" else (0.028349523125 / 10.0, 0.0254 / 32.0)
     least = shown.mass(math.floor(found.largest / step + ROUNDING) * step)
     ways = [f"cast the largest bulb on her line, {typed('bulb.target_mass', least)}"]

@@ -30,18 +30,18 @@ if TYPE_CHECKING:
 # Paper left and right of the boat: the draught stands on the right.
 _LEFT, _RIGHT = 5.0, 30.0
 _HIGHEST = 150.0
-# Paper over which the floating waterline must part from the design waterline to be drawn.
+# Least distance on paper between the floating waterline and the design waterline for both to be drawn.
 _APART = 0.25
 _RADIUS = 1.5
 _SAID = 5e-5
-"""Sinkage or trim from which it is said. [m]"""
+"""Sinkage or trim from which it is reported. [m]"""
 
 
 def boat_profile(job: BallastResults) -> View:
     """The profile view of a plan's boat.
 
     Args:
-        job: With a boat.
+        job: Results with a boat.
 
     Returns:
         The view; boat axes, x aft to the right, z up, in mm.
@@ -76,7 +76,7 @@ def boat_profile(job: BallastResults) -> View:
 
 
 def boat_words(boat: BoatJob, shown: Shown) -> str:
-    """How she lies with her bulb, in a line.
+    """How she floats with her bulb, in one line.
 
     Args:
         boat: With her bulb.
@@ -98,7 +98,7 @@ def boat_words(boat: BoatJob, shown: Shown) -> str:
 
 
 def foil_contours(job: BallastResults) -> tuple[Contour, ...]:
-    """The side view of what hangs under the hull besides the bulb: fin and rudder. [mm]"""
+    """Side view of what hangs under the hull besides the bulb: fin and rudder. [mm]"""
     fin, rudder = job.plan.fin, job.plan.rudder
     found = []
     if fin.root_leading_edge_x is not None and fin.root_chord is not None and fin.root_z is not None:
@@ -163,7 +163,7 @@ def hull_contour(boat: BoatJob) -> Contour:
 
 
 def centres(job: BallastResults, boat: BoatJob) -> tuple[tuple[str, str, Point], ...]:
-    """The centres that are known: letter, what it is, place in mm."""
+    """The known centres: letter, what it is, place in mm."""
     line, bulb = boat.start.hull.line, job.bulb
     found: list[tuple[str, str, Point]] = []
     if boat.buoyancy is not None:
@@ -182,7 +182,7 @@ def _mm(x: float, z: float) -> Point:
 
 
 def _extent(job: BallastResults, boat: BoatJob) -> Box:
-    """What is to be seen: hull or waterline, fin, bulb. [mm]"""
+    """What is visible: hull or waterline, fin, bulb. [mm]"""
     line = boat.start.hull.line
     points: list[Point] = [(0.0, 0.0), (MM * _length(boat), 0.0), *bulb_contour(job), *hull_contour(boat)]
     for contour in foil_contours(job):
@@ -202,7 +202,7 @@ def _extent(job: BallastResults, boat: BoatJob) -> Box:
 
 
 def _length(boat: BoatJob) -> float:
-    """Of her waterline. [m]"""
+    """Length of her waterline. [m]"""
     length = boat.start.hull.line.length
     if length is None:
         raise ValueError("the boat is drawn where her waterline's length is known")
@@ -222,7 +222,7 @@ def _hull(job: BallastResults, boat: BoatJob, layout: Layout) -> None:
                 )
             )
         return
-    # Bare numbers tell no shape: the levels that are known, between the ends of her waterline.
+    # Bare numbers give no shape: draw the known levels between the ends of her waterline.
     length = MM * _length(boat)
     levels = (
         [] if line.draught is None else [(-MM * line.draught, f"hull's draught {shown.length(line.draught)}")]
@@ -264,7 +264,7 @@ def _waterlines(boat: BoatJob, layout: Layout, box: Box) -> None:
 
 
 def floating_line(boat: BoatJob, left: float, right: float) -> tuple[Point, Point] | None:
-    """Where the water stands with the bulb as it hangs, between two places; None where that is not known. [mm]"""
+    """Where the water stands between two places with the bulb as it hangs; None where not known. [mm]"""
     if boat.lies is None or boat.flotation is None:
         return None
     lies, flotation = boat.lies, boat.flotation
@@ -309,7 +309,7 @@ def _marks(layout: Layout, marks: tuple[tuple[str, str, Point], ...]) -> None:
 
 
 def _reach(job: BallastResults, boat: BoatJob, layout: Layout) -> float:
-    """The bar under the bulb that its mass centre can reach, with the place required. Its level. [mm]"""
+    """Bar under the bulb for the reach of its mass centre, with the place required. Returns its level. [mm]"""
     band = boat.hung.band
     level = layout.lowest - layout.paper(4.5)
     if band is None:
@@ -360,7 +360,7 @@ def _legend(
     marks: tuple[tuple[str, str, Point], ...],
     box: Box,
 ) -> None:
-    """What the letters and lines stand for, in two columns under the drawing."""
+    """Key to the letters and lines, in two columns under the drawing."""
     shown = job.shown
     rows = [
         (letter, f"{words}: x {shown.length(x / MM)}, z {shown.length(z / MM)}")

@@ -1,10 +1,10 @@
 """Reach: where along the boat this fin can hold the bulb's mass centre, and what to do where that is not enough.
 
-The bulb's nose may lie ahead of the tip's leading edge, and its tail behind the trailing edge, up to limits.
-They bound where the mass centre can come; its distance from the nose is taken as given, though pocket and
-holes shift it by a little as the bulb slides. Boat axes: x aft.
+The bulb's nose may lie ahead of the tip's leading edge, and its tail behind the trailing edge, up to limits. They limit
+where the mass centre can be. Its distance from the nose is treated as fixed, though pocket and holes shift it slightly
+as the bulb slides. Boat axes: x aft.
 
-The boat feels the bulb less the water it displaces, so every moment here is of that apparent mass.
+What acts on the boat is the bulb less the water it displaces, so every moment here is that of this apparent mass.
 
 Reach: the shorter of fin chord and bulb must lie within the longer; a mass centre that would need more is wrong
 input.
@@ -21,19 +21,19 @@ from bulbcast.quantities.frozen import frozen
 
 ON_CHORD = "allowance on the chord"
 TOLERANCE = 1e-9
-"""Places are the same within it, as size and place of the bulb are solved to it. [m]"""
+"""Places within this distance are the same, since size and place of the bulb are solved to it. [m]"""
 
 
 @frozen
 class Band:
-    """Where the mass centre can come with the bulb one way round.
+    """Where the mass centre can be with the bulb one way round.
 
     Attributes:
         fore_x: Furthest forward place of the mass centre, boat axes. [m]
         aft_x: Furthest aft. [m]
-        fore_bound: Overhang that holds it at the fore end: "forward overhang" at its largest or "after
-            overhang" at nothing; or "allowance on the chord".
-        aft_bound: At the after end: "after overhang" at its largest or "forward overhang" at nothing.
+        fore_bound: Overhang that limits it at the fore end: "forward overhang" at its largest or "after overhang" at
+            zero; or "allowance on the chord".
+        aft_bound: At the after end: "after overhang" at its largest or "forward overhang" at zero.
     """
 
     fore_x: float
@@ -48,16 +48,17 @@ class Band:
 
 @frozen
 class BulbUnderFin:
-    """What the reach depends on. Boat axes.
+    """What the reach depends on, in boat axes.
 
     Attributes:
-        tip_leading_edge_x: Of the fin. [m]
+        tip_leading_edge_x: Place of the leading edge of the fin's tip. [m]
         tip_chord: [m]
         bulb_length: [m]
-        mass_centre_from_nose: Of the hung bulb, along its axis, the usual way round. [m]
-        overhang_forward: Nose ahead of the leading edge, along the bulb's axis, at most. [m]
-        overhang_aft: Tail behind the trailing edge, likewise. [m]
-        mass_centre_below_tip: From the fin's tip, square to the bulb's axis. [m]
+        mass_centre_from_nose: Distance of the hung bulb's mass centre from its nose, along its axis, the usual way
+            round. [m]
+        overhang_forward: Largest distance of the nose ahead of the leading edge, along the bulb's axis. [m]
+        overhang_aft: Largest distance of the tail behind the trailing edge, likewise. [m]
+        mass_centre_below_tip: Distance of the mass centre below the fin's tip, square to the bulb's axis. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
         carry_within: Largest distance of the mass centre from the middle of the tip's chord; None: any. [m]
     """
@@ -74,7 +75,7 @@ class BulbUnderFin:
 
     @property
     def middle(self) -> float:
-        """Of the tip's chord. [m]"""
+        """Middle of the tip's chord. [m]"""
         return self.tip_leading_edge_x + 0.5 * self.tip_chord
 
     def boat_x(self, along: float) -> float:
@@ -85,7 +86,7 @@ class BulbUnderFin:
         return self.tip_leading_edge_x + aft - self.mass_centre_below_tip * math.sin(self.incidence)
 
     def along(self, boat_x: float) -> float:
-        """The other way about: where a mass centre at x in the boat would be were the bulb level. [m]"""
+        """The reverse: where a mass centre at x in the boat would be were the bulb level. [m]"""
         if self.incidence == 0.0:
             return boat_x
         aft = boat_x - self.tip_leading_edge_x + self.mass_centre_below_tip * math.sin(self.incidence)
@@ -97,7 +98,7 @@ def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
 
     Args:
         hang: Bulb and fin.
-        tail_first: The bulb turned end for end. [-]
+        tail_first: Whether the bulb is turned end for end. [-]
 
     Returns:
         The band; None where no place satisfies both limits, as with a bulb shorter than the fin's chord.
@@ -133,11 +134,11 @@ class Reach:
 
     Attributes:
         wanted_x: Where the mass centre should be, boat axes. [m]
-        placed_x: The nearest it can come. [m]
-        apparent_mass: Bulb less the water it displaces. [kg]
-        moment: Shortfall, apparent mass times how far the place is short: what has to be given otherwise, aft
+        placed_x: The nearest place that it can have. [m]
+        apparent_mass: Mass of the bulb less the water it displaces. [kg]
+        moment: Shortfall, apparent mass times how far the place is short: what other weights have to give, aft
             positive. [kg m]
-        ignored: How she lies if nothing is done: trim, by the stern positive, and the draughts.
+        ignored: How she floats if nothing is done: trim, by the stern positive, and the draughts.
         turned_reaches: Whether the bulb turned end for end would reach the required place. [-]
     """
 
@@ -158,17 +159,17 @@ class Reach:
 def reach_of(
     hang: BulbUnderFin, band: Band, *, wanted_x: float, apparent_mass: float, flotation: Flotation
 ) -> Reach:
-    """Hold the required place against what the fin can reach.
+    """Compare the required place with what the fin can reach.
 
     Args:
         hang: Bulb and fin.
-        band: Theirs.
+        band: Their band.
         wanted_x: From the ballast target, boat axes. [m]
-        apparent_mass: Bulb less the water it displaces. [kg]
+        apparent_mass: Mass of the bulb less the water it displaces. [kg]
         flotation: The boat on her line.
 
     Returns:
-        Shortfall, and the trim if it is ignored.
+        The shortfall, and the trim if it is ignored.
     """
     turned = reach_band(hang, tail_first=True)
     placed = band.nearest(wanted_x)
@@ -178,7 +179,7 @@ def reach_of(
         placed_x=placed,
         apparent_mass=apparent_mass,
         moment=moment,
-        # The bulb lies short of where it should, so she lacks this moment.
+        # The bulb is short of where it should be, so she lacks this moment.
         ignored=changed_by_moment(flotation, mass=0.0, moment=-moment),
         length=flotation.length,
         turned_reaches=turned is not None and abs(turned.nearest(wanted_x) - wanted_x) <= TOLERANCE,
@@ -187,11 +188,11 @@ def reach_of(
 
 @frozen
 class TrimLead:
-    """Lead inside at one place that makes good the shortfall, taken from the bulb so that she stays on her line.
+    """Lead inside the hull at one place that makes up the shortfall, taken from the bulb so that she stays on her line.
 
     Attributes:
-        x: Where, boat axes. [m]
-        mass: Of the lead laid. [kg]
+        x: Place of the lead, boat axes. [m]
+        mass: Mass of the lead laid. [kg]
         bulb_lighter: Lead to leave off the bulb for it. [kg]
     """
 
@@ -202,11 +203,11 @@ class TrimLead:
 
 @frozen
 class OverhangNeeded:
-    """A limit that would have to give way for the required place.
+    """A limit that would have to be wider for the required place.
 
     Attributes:
         end: "forward" or "after"; or "allowance on the chord", and then alone.
-        limit: The one broken: the largest overhang where `needed` is above it, nothing where below. [m]
+        limit: The limit broken: the largest overhang where `needed` is above it, zero where below. [m]
         needed: Overhang at that end with the mass centre at the required place. [m]
     """
 
@@ -217,14 +218,14 @@ class OverhangNeeded:
 
 @frozen
 class Remedies:
-    """What makes good a shortfall. Each alone, but for `together`.
+    """What makes up a shortfall. Each alone, except `together`.
 
     Attributes:
-        moves: Each listed weight moved alone, those that are enough first.
+        moves: Each listed weight moved alone, with those that are enough first.
         together: The fewest weights that do it together; what is left stands with the last.
-        trim_lead: At each place where it does it.
+        trim_lead: Trim lead at each place where it is enough.
         overhangs: The limits that the required place breaks, with what each would have to be.
-        turn_bulb: Whether turning the bulb end for end would do. [-]
+        turn_bulb: Whether turning the bulb end for end would be enough. [-]
     """
 
     moves: tuple[WeightMove, ...]
@@ -242,18 +243,18 @@ def remedies(
     movable: Sequence[MovableWeight] = (),
     trim_lead_at: Sequence[float] = (),
 ) -> Remedies | None:
-    """Work out what would make good the shortfall.
+    """Work out what would make up the shortfall.
 
     Args:
         reach: With its shortfall.
-        hang: Bulb and fin as they gave it.
-        factor: Of the bulb's lead, from `apparent_weight_factor`. [-]
-        movable: Weights that may be moved along the boat, with the places allowed.
-        trim_lead_at: Places where trim lead may be laid, boat axes. [m]
+        hang: Bulb and fin that the reach comes from.
+        factor: Apparent weight of the bulb's lead, from `apparent_weight_factor`. [-]
+        movable: Weights that can be moved along the boat, with their limits.
+        trim_lead_at: Places where trim lead can be laid, boat axes. [m]
 
     Returns:
-        The remedies; None where the required place is within reach. Those that change the bulb are first
-        order: size it again afterwards.
+        The remedies; None where the required place is within reach. Those that change the bulb are first-order: size it
+        again afterwards.
     """
     if reach.within:
         return None
@@ -270,16 +271,16 @@ def remedies(
 def trim_lead(reach: Reach, *, x: float, factor: float) -> TrimLead | None:
     """Trim lead at one place, taken from the bulb.
 
-    w (x - x_placed) = moment, and the bulb is left lighter by w / (1 - rho_w / rho). Inside the hull lead displaces
+    w (x - x_placed) = moment, and the bulb is made lighter by w / (1 - rho_w / rho). Inside the hull lead displaces
     nothing.
 
     Args:
         reach: With its shortfall.
-        x: Where the lead may lie, boat axes. [m]
+        x: Place where the lead can be laid, boat axes. [m]
         factor: 1 - rho_w / rho of the bulb's lead. [-]
 
     Returns:
-        The lead; None where this place gives no moment the right way, or more than the bulb would be needed.
+        The lead; None where this place gives no moment in the right direction, or needs more lead than the bulb has.
     """
     arm = x - reach.placed_x
     if not (arm * reach.moment > 0.0 and reach.moment / arm < reach.apparent_mass):
@@ -294,7 +295,7 @@ def _overhangs_needed(reach: Reach, hang: BulbUnderFin) -> tuple[OverhangNeeded,
     aft_needed = fore_end + hang.bulb_length - (hang.tip_leading_edge_x + hang.tip_chord)
     needed_off = abs(hang.along(reach.wanted_x) - hang.middle)
     if hang.carry_within is not None and needed_off > hang.carry_within + TOLERANCE:
-        # A hair more, so that the length as it is shown holds it.
+        # Slightly more, so that the length as shown includes it.
         return (OverhangNeeded(end=ON_CHORD, limit=hang.carry_within, needed=needed_off + 1e-3),)
     return tuple(
         OverhangNeeded(end=end, limit=0.0 if needed < 0.0 else most, needed=needed)

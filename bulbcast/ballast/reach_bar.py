@@ -1,4 +1,4 @@
-"""The bar of the bulb's reach in the report: the tip's chord, where the mass centre can come, where it is required."""
+"""The bar of the bulb's reach in the report: the tip's chord, where the mass centre can be, and where it is required."""
 
 from __future__ import annotations
 

@@ -14,12 +14,12 @@ if TYPE_CHECKING:
 
 @frozen
 class BallastResults(BulbResults):
-    """The bulb, and the boat that it hangs under.
+    """The bulb and the boat it hangs under.
 
     Attributes:
         boat: The boat with this bulb; None where the plan gives none.
-        gm: The one metacentric height that is reported: her own as she floats where there are righting arms,
-            else that of the design line; None where the hull does not give. [m]
+        gm: The one metacentric height reported: that of the boat as she floats where there are righting arms, otherwise
+            that of the design line; None where the hull does not give it. [m]
     """
 
     boat: BoatJob | None = None

@@ -27,23 +27,22 @@ BULB_OUT_OF_REACH = Rule(
     Severity.STOP,
     subject="boat",
     why=(
-        "She floats level where the mass centre of all that is aboard stands over her centre of "
-        "buoyancy. This fin cannot hold the bulb so far along."
+        "She floats level where the mass centre of all that is aboard stands over her centre of buoyancy. This fin "
+        "cannot hold the bulb that far along."
     ),
 )
 WEIGHTS_TO_COME = Rule(
     "weights-to-come",
     Severity.NOTE,
     subject="boat",
-    why=("What is not built yet is a guess, and the bulb is what is left when all the rest is taken off."),
+    why=("The mass of what is not built yet is a guess, and the bulb is what is left after everything else."),
 )
 FIN_MASS_NOT_GIVEN = Rule(
     "fin-mass-not-given",
     Severity.CAUTION,
     subject="boat",
     why=(
-        "The fin hangs in the water with the bulb; its mass counts like any other line, and no "
-        "figure stands for it."
+        "The fin hangs in the water with the bulb. Its mass counts like any other line, and the plan gives none."
     ),
 )
 FIN_COUNTED_TWICE = Rule(
@@ -57,8 +56,7 @@ TARGET_UNCERTAIN = Rule(
     Severity.CAUTION,
     subject="boat",
     why=(
-        "The bulb is the difference of two larger figures, so that a small error in either is a "
-        "large one in it."
+        "The bulb is the difference of two larger figures, so a small error in either is a large error in the bulb."
     ),
 )
 BALLAST_RATIO_UNUSUAL = Rule(
@@ -66,15 +64,14 @@ BALLAST_RATIO_UNUSUAL = Rule(
     Severity.NOTE,
     subject="boat",
     why=(
-        "The bulb's share of the whole boat is much alike among boats of one kind; far outside it "
-        "a unit or a figure is often wrong."
+        "Boats of one kind have similar shares of ballast. Far outside that range a unit or a figure is often wrong."
     ),
 )
 WILL_NOT_STAND = Rule(
     "will-not-stand",
     Severity.STOP,
     subject="boat",
-    why="A boat whose mass centre stands above the metacentre rolls over at the first push.",
+    why="A boat whose mass centre is above the metacentre rolls over at the first push.",
 )
 DECK_UNDER_WATER = Rule(
     "deck-under-water",
@@ -86,15 +83,15 @@ FREEBOARD_LOST = Rule(
     "freeboard-lost",
     Severity.CAUTION,
     subject="boat",
-    why="What she sinks goes off her freeboard, which keeps water out when she heels.",
+    why="Sinkage takes away freeboard, which keeps water out when she heels.",
 )
 LISTS = Rule(
     "lists",
     Severity.CAUTION,
     subject="boat",
     why=(
-        "Weights to one side heel her at rest until the bulb, swung aside, balances them; more "
-        "bulb cannot take it away."
+        "Weights on one side heel her at rest until the bulb, swung aside, balances them. A heavier bulb cannot remove "
+        "the heel."
     ),
 )
 HULL = Rule(
@@ -104,18 +101,18 @@ HULL = Rule(
     Severity.STOP,
     subject="boat",
     why=(
-        "A hull's file has to be one closed surface the right way out, or its volume means "
-        "nothing; small faults are repaired and named."
+        "A hull's file must be one closed surface facing outwards, or its volume means nothing. Small faults are "
+        "repaired and named."
     ),
 )
 
-# Standard deviation of the target over the target from which more is to be weighed first. Judgement.
+# Standard deviation of the target over the target, from which more must be weighed first. Judgement.
 UNCERTAIN_SHARE = 0.02
-# A list that is seen at the mast. Judgement.
+# Smallest list that shows at the mast. Judgement.
 VISIBLE_LIST = math.radians(0.5)
-# Freeboard left over that on her line from which on the loss is reported. Judgement.
+# Freeboard left over that on her line, below which the loss is reported. Judgement.
 MUCH_LOST = 0.8
-# Usual share of ballast in the whole boat, by her kind. Common practice, no source.
+# Usual share of ballast in the whole boat, by kind of boat. Common practice, no source.
 RATIO_BANDS = {
     "model": ("small and scale models", 0.30, 0.55),
     "racing-model": ("racing models", 0.55, 0.70),
@@ -124,7 +121,7 @@ RATIO_BANDS = {
 
 
 def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """All that the checks say of the boat.
+    """All findings on the boat.
 
     Args:
         plan: With [boat].
@@ -135,7 +132,7 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
     if section is None:
         return ()
     slips = check_slips(plan, section, boat, shown)
-    # A displacement that is doubted says the share already.
+    # A doubted displacement reports the share already.
     doubted = any(one.code == DISPLACEMENT_DOUBTFUL.code for one in slips)
     return (
         *check_reach(boat, plan.water.density, shown),
@@ -155,7 +152,7 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
 
 
 def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Finding, ...]:
-    """A stop where her trim needs the bulb beyond the allowed overhang.
+    """Stop where her trim needs the bulb beyond the allowed overhang.
 
     Args:
         boat: With her bulb.
@@ -190,7 +187,7 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
 
 
 def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
-    """The cheapest combination, with its lines to type."""
+    """The cheapest combination, with the lines to type."""
     said = []
     for number, move in enumerate(levelling.moves):
         at, also = shown.length(move.end), number > 0
@@ -202,7 +199,7 @@ def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
         name = typed(f"{line}.name", move.name, move.name, also=True)
         mass = typed(f"{line}.mass", shown.mass(move.mass), shown.mass(move.mass), also=also)
         place = typed(f"{line}.x", at, f"x = {at}", also=True)
-        # At the waterline, for want of a place of its own: left out, her stiffness would not be known.
+        # At the waterline, since it has no height of its own: without one, her stability would not be known.
         level = typed(f"{line}.z", shown.length(0.0), "", also=True)
         cast = f"cast the bulb {shown.mass(levelling.bulb)}"
         said.append(f"lay {mass} of lead inside at {place} ({name}, {level}) and {cast}")
@@ -210,7 +207,7 @@ def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
 
 
 def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
-    """Each remedy in a few words: the cheapest combination, then each alone, the gentlest first.
+    """Each fix in a few words: the cheapest combination, then each alone, the gentlest first.
 
     Args:
         boat: With her bulb.
@@ -232,16 +229,16 @@ def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
     if levelling is None and len(fixes.together) > 1:
         moved = [f"{move.name} to x = {shown.length(move.end)}" for move in fixes.together]
         left = fixes.together[-1]
-        rest = "" if left.enough else f", which leaves {shown.moment(abs(left.left))} wanting"
+        rest = "" if left.enough else f", which leaves {shown.moment(abs(left.left))} missing"
         said.append(f"move together {joined(moved, 'and')}{rest}")
     elif levelling is None and fixes.together and not fixes.together[0].enough:
         move = fixes.together[0]
         said.append(
-            f"move {move.name} to x = {shown.length(move.end)}, as far as it may go, which leaves "
-            f"{shown.moment(abs(move.left))} wanting"
+            f"move {move.name} to x = {shown.length(move.end)}, as far as its limits allow, which leaves "
+            f"{shown.moment(abs(move.left))} missing"
         )
     if fixes.turn_bulb:
-        said.append("turn the bulb end for end, if its shape may go blunt end last")
+        said.append("turn the bulb end for end, if its shape can go blunt end last")
     alone = () if levelling is None or len(levelling.moves) > 1 else levelling.moves
     laid = [one.end for one in alone if one.number is None]
     for lead in fixes.trim_lead:
@@ -252,14 +249,14 @@ def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
             f"{shown.mass(lead.bulb_lighter)} lighter"
         )
     said += [_fin_move_said(one, shown) for one in boat.fin_moves]
-    # Where the tip would not stand on the lead at the other end, more overhang alone is no remedy.
+    # Where the tip would not stand on the lead at the other end, more overhang alone is no fix.
     if fixes.overhangs and all(one.needed > one.limit for one in fixes.overhangs):
         said.append(_allowance_said(fixes.overhangs, shown))
     return tuple(said)
 
 
 def _fin_move_said(move: FinMove, shown: Shown) -> str:
-    """The fin somewhere else, with its lines to type."""
+    """Moving the fin, with the lines to type."""
     tip = shown.length(move.tip_x)
     how = f"{shown.length(abs(move.by))} {way(move.by)}"
     if move.root_x is not None:
@@ -270,7 +267,7 @@ def _fin_move_said(move: FinMove, shown: Shown) -> str:
 
 
 def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
-    """A wider allowance, with its lines to type: all limits that are broken, together."""
+    """A wider allowance, with the lines to type: all broken limits together."""
     said = []
     for number, over in enumerate(overhangs):
         if over.end == ON_CHORD:
@@ -288,7 +285,7 @@ def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
 
 
 def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """A stop where the deck's edge goes under, a caution where a fifth of her freeboard is lost.
+    """Stop where the deck's edge goes under, caution where a fifth of her freeboard is lost.
 
     Args:
         boat: With her bulb.
@@ -311,7 +308,7 @@ def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
         (DECK_UNDER_WATER if under else FREEBOARD_LOST)(
             "boat",
             f"As she lies with this bulb the lowest place of the deck's edge{place} is {state}.",
-            "Cast the mass that her line asks, hang it where it levels her, or take weight out of her.",
+            "Cast the mass that her line needs, hang it where it levels her, or take weight out of her.",
             found=left,
             limit=0.0 if under else MUCH_LOST * was,
             unit="m",
@@ -320,11 +317,11 @@ def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
 
 
 def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """What is not yet weighed, and whether the target is known well enough to cast to.
+    """What is not weighed yet, and whether the target is known well enough to cast.
 
     Args:
         plan: With her fin.
-        section: Its [boat].
+        section: Its [boat] section.
         boat: With her bulb.
         shown: The builder's units.
     """
@@ -338,7 +335,7 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
             WEIGHTS_TO_COME(
                 "weights",
                 f"{shown.mass(mass)} of the weight list is still to come: {names}.",
-                "Weigh each as it comes, and plan once more before the bulb is cast.",
+                "Weigh each as it comes, and plan again before you cast the bulb.",
                 found=mass,
                 unit="kg",
             )
@@ -350,7 +347,7 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
             FIN_MASS_NOT_GIVEN(
                 "fin",
                 "The fin's own mass is given neither as fin.mass nor by fin.density.",
-                "Give one of them, unless a line of [[weights]] is the fin already.",
+                "Give one of them, unless a line of [[weights]] already is the fin.",
             )
         )
     elif len(own) > 1:
@@ -359,7 +356,7 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
                 "weights",
                 f"A line of the weight list is called {own[0].name}, and [fin] gives the fin's mass as well: both are "
                 "counted.",
-                "Take the line out, or mass or density out of [fin].",
+                "Remove the line, or remove mass or density from [fin].",
                 found=own[0].mass,
                 unit="kg",
             )
@@ -368,11 +365,11 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
     if spread > UNCERTAIN_SHARE * target:
         if boat.displacement_spread > summed.mass_spread or not boat.next:
             remedy = (
-                "Most of it is the displacement's: take the hull from the surface she was built to, or float her and "
-                "mark her line."
+                "Most of the spread comes from the displacement. Use the surface that the hull was built to, or float "
+                "her and mark her line."
             )
         else:
-            remedy = f"Weigh {boat.next[0].name} first, and cast last of all."
+            remedy = f"Weigh {boat.next[0].name} first, and cast the bulb last of all."
         findings.append(
             TARGET_UNCERTAIN(
                 "weights",
@@ -387,10 +384,10 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
 
 
 def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, ...]:
-    """A note where the share of ballast is unusual.
+    """Note where the share of ballast is unusual.
 
     Args:
-        ratio: Bulb over the boat complete. [-]
+        ratio: Mass of the bulb over that of the boat complete. [-]
         kind: "model", "racing-model", "small-craft"; None for any. [-]
         shown: The builder's units.
     """
@@ -404,7 +401,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
             "boat",
             f"The bulb is {shown.percent(ratio)} of the boat complete; {whose} {shown.percent(low)} to "
             f"{shown.percent(high)} (common practice).",
-            "See whether displacement and weight list are in the units meant.",
+            "Check the units of the displacement and the weight list.",
             found=ratio,
             limit=low if ratio < low else high,
         ),
@@ -412,7 +409,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
 
 
 def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Whether she stands upright, and level athwartships.
+    """Whether she stays upright, and level athwartships.
 
     Args:
         boat: With her bulb.
@@ -425,9 +422,8 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
         return (
             WILL_NOT_STAND(
                 "boat",
-                f"With this bulb her mass centre stands {shown.length(-gm)} above the metacentre: she does not "
-                "stay upright.",
-                "Hang the bulb deeper, or take weight out from high up.",
+                f"With this bulb her mass centre is {shown.length(-gm)} above the metacentre: she does not stay upright.",
+                "Hang the bulb deeper, or remove weight high up.",
                 found=gm,
                 limit=0.0,
                 unit="m",
@@ -440,7 +436,7 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
     return (
         LISTS(
             "weights",
-            f"The weights lie {shown.moment(abs(side_moment))} to {side} and list her "
+            f"The weights give a moment of {shown.moment(abs(side_moment))} to {side} and list her "
             f"{math.degrees(abs(angle)):.1f} degrees.",
             f"Move weights to {other}: the bulb hangs amidships and cannot fix it.",
             found=abs(angle),
@@ -451,14 +447,14 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
 
 
 def check_hull(boat: BoatJob) -> tuple[Finding, ...]:
-    """What was fixed in the hull and what looks odd.
+    """What was repaired in the hull and what looks odd.
 
     Args:
         boat: With her bulb.
     """
     findings = []
     for one in boat.start.hull.remarks:
-        # A hull of another unit was read whole, and cannot be the boat that was meant.
+        # A hull in the wrong unit was read without a fault, but cannot be the boat that was meant.
         grave = Severity.STOP if one.code == "wrong-unit" else Severity.CAUTION
         findings.append(
             HULL(

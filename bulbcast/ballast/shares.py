@@ -1,4 +1,4 @@
-"""The bulb's share of the boat complete, which tells a displacement or a weight typed in the wrong unit."""
+"""The bulb's share of the boat complete, which shows a displacement or a weight typed in the wrong unit."""
 
 from __future__ import annotations
 
@@ -11,23 +11,23 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 
 ALIKE = 0.01
-"""Over its mass, what two lines for one weight may differ by. Judgement. [-]"""
+"""Largest difference of two lines for one weight, over its mass. Judgement. [-]"""
 SHARE = (0.12, 0.80)
-"""Of the bulb in the boat complete, outside which a figure is doubted. Judgement. [-]"""
+"""Share of the bulb in the boat complete, outside which a figure is doubted. Judgement. [-]"""
 USUAL_SHARE = (0.20, 0.72)
-"""Within which another unit has to bring it. Judgement. [-]"""
+"""Range into which another unit has to bring that share. Judgement. [-]"""
 UNITS = {"ounces for grams": 28.349523125, "pounds for kilograms": 0.45359237, "kilograms for grams": 1000.0}
-"""What was typed for what was meant, and the factor that it makes the mass too large by."""
+"""What was typed for what was meant, and the factor by which the mass is then too large."""
 
 
 def lines_alike(weights: tuple[WeightSection, ...]) -> list[tuple[int, int]]:
     """Lines that look like one weight typed twice: the same name, or the same place, and the same mass.
 
     Args:
-        weights: Of the plan.
+        weights: Weights of the plan.
 
     Returns:
-        Their places in the list, the earlier first.
+        Pairs of their places in the list, the earlier first.
     """
     found = []
     for (first, one), (second, other) in combinations(enumerate(weights), 2):
@@ -49,7 +49,7 @@ def displacement_key(section: BoatSection) -> str:
     """The key that gives her displacement, dotted.
 
     Args:
-        section: Her figures as typed.
+        section: The boat's figures as typed.
     """
     keys = ("hull", "offsets", "hull_displacement")
     return f"boat.{next((one for one in keys if getattr(section, one) is not None), 'displacement')}"
@@ -59,26 +59,26 @@ def share_of_bulb(displaced: float, others: float) -> float:
     """The bulb's share of the boat complete.
 
     Args:
-        displaced: On her line. [kg]
-        others: All but the bulb. [kg]
+        displaced: Mass she displaces on her line. [kg]
+        others: Mass of all but the bulb. [kg]
 
     Returns:
-        Below 0 where nothing is left. [-]
+        The share; below 0 where nothing is left. [-]
     """
     return 1.0 - others / displaced
 
 
 def unit_that_fits(masses: list[float], displaced: float, others: float) -> tuple[int, str, float] | None:
-    """The one line whose mass in another unit would leave her a usual bulb.
+    """The one line whose mass, in another unit, would leave her a usual bulb.
 
     Args:
-        masses: Of the lines typed. [kg]
-        displaced: On her line. [kg]
-        others: All but the bulb, these lines in it. [kg]
+        masses: Masses of the lines typed. [kg]
+        displaced: Mass she displaces on her line. [kg]
+        others: Mass of all but the bulb, these lines included. [kg]
 
     Returns:
-        Its place in the list, what was typed for what, and the mass meant [kg]; None where none would, or the bulb's share
-        is nothing out of the way.
+        Its place in the list, what was typed for what, and the mass meant [kg]; None where none would, or the bulb's
+        share is not unusual.
     """
     if SHARE[0] <= share_of_bulb(displaced, others) <= SHARE[1]:
         return None
@@ -97,15 +97,15 @@ def _turned(words: str) -> str:
 
 
 def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]:
-    """A displacement that the listed weights make absurd, as faults of a plan that has no bulb.
+    """Faults of a plan that has no bulb, where the listed weights make the displacement absurd.
 
     Args:
         plan: With its boat.
-        displaced: On her line. [kg]
-        others: All but the bulb. [kg]
+        displaced: Mass she displaces on her line. [kg]
+        others: Mass of all but the bulb. [kg]
 
     Returns:
-        None where the share left for the bulb is nothing out of the way, or no weight is listed.
+        The faults; None where the share left for the bulb is not unusual, or no weight is listed.
     """
     share, shown = share_of_bulb(displaced, others), Shown(plan.display_units)
     if plan.boat is None or not plan.weights or SHARE[0] <= share <= SHARE[1]:
@@ -116,7 +116,7 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
             f"weights[{second + 1}]",
             f'"{plan.weights[second].name}" with the mass of "{plan.weights[first].name}", weights[{first + 1}]',
             "each weight once",
-            "Take one of the two out; if she has both, give each its own name and place.",
+            "Remove one of the two; if she has both, give each its own name and place.",
         )
         for first, second in lines_alike(plan.weights)
     ]
@@ -128,9 +128,9 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
             Fault(
                 plan.source,
                 f"weights[{number + 1}].mass",
-                f'"{line.name}" of {shown.mass(line.mass)}, with which all but the bulb weighs {shown.mass(others)}',
+                f'"{line.name}" of {shown.mass(line.mass)}, with which everything but the bulb weighs {shown.mass(others)}',
                 f"weights that leave a bulb of her {shown.mass(displaced)}",
-                f"Were it {said}, it would be {shown.mass(meant)}: write that if it is so.",
+                f"If this is {said}, the mass is {shown.mass(meant)}: write that.",
             )
         )
     left = (
@@ -142,7 +142,7 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
             displacement_key(plan.boat),
             f"a boat that displaces {shown.mass(displaced)}, which with {shown.mass(others)} of listed weights {left}",
             f"a bulb of {shown.percent(SHARE[0])} to {shown.percent(SHARE[1])} of the boat complete",
-            "See whether the displacement and each weight are in the unit meant, and whether the list is whole.",
+            "Check the units of the displacement and of each weight, and whether the list is complete.",
         )
     )
     return found

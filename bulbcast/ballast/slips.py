@@ -1,4 +1,4 @@
-"""Slips of the pen in what is typed of the boat: cautions, each with the least size from which it is reported.
+"""Typing slips in the boat's figures: cautions, each with the smallest size from which it is reported.
 
 | slip | least size that is reported |
 | --- | --- |
@@ -34,68 +34,70 @@ WEIGHT_TWICE = Rule(
     "weight-twice",
     Severity.CAUTION,
     subject="boat",
-    why="A line that stands twice makes the bulb lighter by its mass.",
+    why="A line listed twice makes the bulb lighter by its mass.",
 )
 WEIGHT_OFF_BOAT = Rule(
     "weight-off-boat",
     Severity.CAUTION,
     subject="boat",
-    why="A weight that lies off the boat pulls her trim with a lever that nothing aboard has.",
+    why="A weight placed off the boat trims her with a lever that nothing aboard has.",
 )
 WRONG_END = Rule(
     "x-from-wrong-end",
     Severity.CAUTION,
     subject="boat",
-    why="A list whose x runs from the stern puts the bulb at the other end of her.",
+    why="If x in the list runs from the stern, the bulb ends up at the other end of the boat.",
 )
 WATERPLANE_UNLIKELY = Rule(
     "waterplane-unlikely",
     Severity.CAUTION,
     subject="boat",
-    why="The waterplane says how far a mass sinks her; of a boat it fills a good half to nine tenths of the box round it.",
+    why="The waterplane decides how far a mass sinks her. It usually fills from just over half to nine tenths of the "
+    "box round it.",
 )
 RADIUS_UNLIKELY = Rule(
     "metacentric-radius-unlikely",
     Severity.CAUTION,
     subject="boat",
-    why="BM follows from the waterplane and the volume: one that is far off was typed wrongly, or is another figure.",
+    why="BM follows from the waterplane and the volume. A value that is far off was mistyped, or is another quantity.",
 )
 UNIT_DOUBTFUL = Rule(
     "weight-unit-doubtful",
     Severity.CAUTION,
     subject="boat",
-    why="One weight in another unit takes the whole bulb away, or makes it many times too heavy.",
+    why="One weight in the wrong unit leaves no bulb at all, or makes it many times too heavy.",
 )
 WATER_DIFFERS = Rule(
     "water-differs",
     Severity.CAUTION,
     subject="boat",
-    why="The same hull carries 2.7 % more in the sea than in fresh water, and the bulb takes all of the difference.",
+    why="The same hull carries 2.7 % more in the sea than in fresh water, and all of the difference goes to the bulb.",
 )
 DISPLACEMENT_DOUBTFUL = Rule(
     "displacement-doubtful",
     Severity.CAUTION,
     subject="boat",
-    why="The bulb is what her displacement leaves over the weights: where the two do not suit, it is a bulb for no boat.",
+    why="The bulb is her displacement less the weights. If the two do not belong together, the bulb fits no boat.",
 )
 
 BEYOND_WATERLINE, BEYOND_HULL = 0.15, 0.05
 HIGHEST = 1.8
 OFF_THE_TIP = 0.10
 MOSTLY_PLACED = 0.8
-"""Share of all but the bulb whose places are known, from which on they tell the wrong end. Judgement. [-]"""
+"""Share of all but the bulb with known places, from which they can show the wrong end. Judgement. [-]"""
 FULLNESS = (0.50, 0.92)
 SQUARE = (0.04, 0.55)
-"""Of the waterplane's area over the square of its length: of a beam a twelfth to six tenths of it. Judgement. [-]"""
+"""Range of the waterplane's area over the square of its length: a beam of a twelfth to six tenths of the length.
+Judgement. [-]"""
 CUBE = (2.0, 40.0)
-"""Of that area over the displaced volume's two thirds power. Judgement. [-]"""
+"""Range of that area over the displaced volume to the power of two thirds. Judgement. [-]"""
 SLENDER = (2.2, 16.0)
-"""Of the waterline's length over the cube root of the displaced volume; of boats 3 to 10. Judgement. [-]"""
+"""Range of the waterline's length over the cube root of the displaced volume; boats have 3 to 10. Judgement. [-]"""
 RADIUS_FACTOR = 2.0
 WATERS_APART = 0.015
 ACROSS = 0.062
 """Second moment of a waterplane across, over area and beam squared: 1/12 of a box, 1/16 of an ellipse, 1/24 of two
-triangles; 0.058 to 0.066 of hulls. Judgement. [-]"""
+triangles; hulls have 0.058 to 0.066. Judgement. [-]"""
 
 
 def check_slips(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
@@ -123,7 +125,7 @@ def _twice(weights: tuple[WeightSection, ...], shown: Shown) -> Iterator[Finding
         yield WEIGHT_TWICE(
             f"weights[{second + 1}]",
             f'"{other.name}" of {shown.mass(other.mass)} looks like "{one.name}", weights[{first + 1}], typed once more.',
-            "Take one of the two out; if she has both, give each its own name and place.",
+            "Remove one of the two; if she has both, give each its own name and place.",
             found=other.mass,
             unit="kg",
         )
@@ -148,7 +150,7 @@ def _off_boat(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
                     f"weights[{number}].{axis}",
                     f'"{one.name}" is at {axis} = {shown.length(value)}, and she reaches from {shown.length(least)} to '
                     f"{shown.length(most)} there.",
-                    "See whether the unit is the one meant, and from where it was measured.",
+                    "Check the unit, and where it was measured from.",
                     found=value,
                     limit=least if value < least else most,
                     unit="m",
@@ -159,7 +161,7 @@ def _off_boat(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
             "rudder.root_leading_edge_x",
             f"The rudder is at x = {shown.length(rudder.root_leading_edge_x)}, and she reaches from {shown.length(low)} to "
             f"{shown.length(high)}.",
-            "See whether the unit is the one meant, and from where it was measured.",
+            "Check the unit, and where it was measured from.",
             found=rudder.root_leading_edge_x,
             limit=low if rudder.root_leading_edge_x < low else high,
             unit="m",
@@ -173,7 +175,8 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
     moment = sum(one * x for one, x in lines)
     wanted, carried = boat.hung.wanted_x, boat.hung.afloat.apparent(water)
     if wanted is None and mass >= MOSTLY_PLACED * boat.start.weigh_in.mass > 0.0:
-        # Without the whole fin or a place of a light weight it is not known to the millimetre, but to a slip's size.
+        # Without the whole fin or the place of a light weight it is not known to the millimetre, but well enough to show
+        # a slip.
         wanted, carried = _roughly(boat, water, mass, moment)
     if wanted is None or length is None:
         return
@@ -183,8 +186,9 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
     if off > OFF_THE_TIP * length and then < 0.5 * off:
         yield WRONG_END(
             "weights",
-            f"As the weights' x stand, the bulb would have to hang at x = {shown.length(wanted)}, "
-            f"{shown.length(off)} off the middle of the fin's tip; counted from the other end it is {shown.length(turned)}.",
+            f"With the weights' x as typed, the bulb would have to hang at x = {shown.length(wanted)}, "
+            f"{shown.length(off)} off the middle of the fin's tip; counted from the other end it is "
+            f"{shown.length(turned)}.",
             "x is measured aft from the forward end of the waterline. If yours were measured forward from the after end, "
             f"write {shown.length(length)} minus each.",
             found=wanted,
@@ -194,7 +198,7 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
 
 
 def _roughly(boat: BoatJob, water: float, mass: float, moment: float) -> tuple[float | None, float]:
-    """Where the bulb would balance the weights that have a place, and what it bears down with [kg]."""
+    """Where the bulb would balance the weights that have a place, and its apparent mass [kg]."""
     centre, left = boat.start.hull.line.buoyancy_x, boat.displacement(water) - mass
     if centre is None or left <= 0.0:
         return None, 0.0
@@ -202,11 +206,11 @@ def _roughly(boat: BoatJob, water: float, mass: float, moment: float) -> tuple[f
 
 
 def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
-    """The waterplane's figures against one another, and against what she displaces where fewer are given."""
+    """The waterplane's figures against one another, or against what she displaces where fewer are given."""
     line, area, beam = boat.start.hull.line, section.waterplane_area, section.waterline_beam
     length, look = (
         section.waterline_length,
-        "See whether each is in the unit meant and of the same waterline.",
+        "Check their units, and that all are of the same waterline.",
     )
     edge = line.volume ** (1.0 / 3.0)
     box, bounds = "its length by its beam", FULLNESS
@@ -214,7 +218,7 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
         few, many = (shown.length(each * edge) for each in SLENDER)
         yield WATERPLANE_UNLIKELY(
             "boat.waterline_length",
-            f"A waterline of {shown.length(length)} is far from that of boats of her displacement, {few} to {many}.",
+            f"A waterline of {shown.length(length)} is far from that of boats with her displacement, {few} to {many}.",
             look,
             found=length,
             limit=edge * SLENDER[0 if length < edge * SLENDER[0] else 1],
@@ -229,7 +233,7 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
         if not bounds[0] <= share <= bounds[1]:
             yield WATERPLANE_UNLIKELY(
                 "boat.waterplane_area",
-                f"The waterplane's area is {share:.2g} of {box}; of boats it is {bounds[0]:.2f} to {bounds[1]:.2f}.",
+                f"The waterplane's area is {share:.2g} of {box}; for boats it is {bounds[0]:.2f} to {bounds[1]:.2f}.",
                 look,
                 found=share,
                 limit=bounds[0] if share < bounds[0] else bounds[1],
@@ -258,7 +262,7 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
 def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
     displaced, others = boat.displacement(plan.water.density), boat.start.weigh_in.mass
     share = share_of_bulb(displaced, others)
-    # A hull's file in another unit is reported as that.
+    # A hull's file in the wrong unit is reported as such.
     if not plan.weights or boat.start.unit_slip is not None or SHARE[0] <= share <= SHARE[1]:
         return
     fits = unit_that_fits([one.mass for one in plan.weights], displaced, others)
@@ -269,8 +273,8 @@ def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> It
         yield UNIT_DOUBTFUL(
             f"weights[{number + 1}].mass",
             f'"{line.name}" of {shown.mass(line.mass)} leaves the bulb {shown.percent(share)} of the boat complete. '
-            f"Were it {said}, it would be {shown.mass(meant)}.",
-            f"If that is so, write {mass}.",
+            f"If this is {said}, the mass is {shown.mass(meant)}.",
+            f"If so, write {mass}.",
             found=line.mass,
             limit=meant,
             unit="kg",
@@ -278,9 +282,9 @@ def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> It
     yield DISPLACEMENT_DOUBTFUL(
         displacement_key(section),
         f"She displaces {shown.mass(displaced)} and the listed weights are {shown.mass(others)}: the bulb would be "
-        f"{shown.percent(share)} of the boat complete, and boats have {shown.percent(SHARE[0])} to "
-        f"{shown.percent(SHARE[1])} at the most.",
-        "See whether the displacement and each weight are in the unit meant, and whether the list is whole.",
+        f"{shown.percent(share)} of the boat complete. Boats have {shown.percent(SHARE[0])} to {shown.percent(SHARE[1])} "
+        "at most.",
+        "Check the units of the displacement and of each weight, and whether the list is complete.",
         found=share,
         limit=SHARE[0] if share < SHARE[0] else SHARE[1],
     )
@@ -294,8 +298,8 @@ def _waters(plan: Plan, section: BoatSection, shown: Shown) -> Iterator[Finding]
     kind = "salt" if drawn > 1012.0 else "fresh"
     yield WATER_DIFFERS(
         "water.kind",
-        f"Her displacement is for water of {shown.density(drawn)}, and she is planned for {shown.density(water)}, which was "
-        "taken because [water] says nothing.",
+        f"Her displacement is for water of {shown.density(drawn)}, and she is planned for {shown.density(water)}, which "
+        "was assumed because [water] gives none.",
         f"If she sails where she was drawn for, set {typed('water.kind', kind)}; else write the other.",
         found=water,
         limit=drawn,

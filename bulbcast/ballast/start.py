@@ -32,14 +32,14 @@ class BoatStart:
 
     Attributes:
         hull: The hull.
-        fin: Volume and centre of the whole fin, tongue and all; None where the plan tells its tip alone.
-        weigh_in: The lines, fin's and rudder's among them where their mass is given, and their sums.
+        fin: Volume and centre of the whole fin, its end in the pocket included; None where the plan gives only its tip.
+        weigh_in: The lines and their sums; fin and rudder are among them where their mass is given.
         rest: Everything but the bulb.
-        closed_form: Mass and place of a bulb of plain lead of the casting's density, no screws, no skin; no place
+        closed_form: Mass and place of a bulb of plain lead of the casting's density, without screws or skin; no place
             where her trim is not known. [kg], [m]
-        unit_slip: Another unit of the hull's file that her weigh-in would fit; None where nothing is odd.
-        listed: How many of the lines are [[weights]] of the plan; fin, rudder and reserve follow them.
-        rudder: Volume and centre of what the rudder has under water; None where the plan gives none.
+        unit_slip: Another unit for the hull's file that her weigh-in would fit; None where nothing is odd.
+        listed: Number of lines that are [[weights]] of the plan; fin, rudder and reserve follow them.
+        rudder: Volume and centre of the rudder under water; None where the plan gives none.
     """
 
     hull: HullRead
@@ -57,11 +57,11 @@ class BoatStart:
         return tuple(one for one in (self.fin, self.rudder) if one is not None)
 
     def settled(self, bulb_volume: float, shape: str | None) -> BoatStart:
-        """The same with the hull by itself, where the displacement all up was given and the bulb's share is known now.
+        """The same with the hull by itself, once the bulb's share of a displacement given all up is known.
 
         Args:
             bulb_volume: Water the bulb displaces outside the fin. [m3]
-            shape: Word for her waterplane's shape; None where none is said. [-]
+            shape: Word for her waterplane's shape; None where none is given. [-]
 
         Raises:
             BoatFigureError: Fin, rudder and bulb leave no water for the hull.
@@ -82,10 +82,10 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     Args:
         plan: With [boat].
         hull: Her hull.
-        lead_density: Of the casting, voids counted in. [kg/m3]
+        lead_density: Density of the casting, voids included. [kg/m3]
 
     Raises:
-        PlanError: A fin that cannot be, or nothing left for the bulb.
+        PlanError: The fin is impossible, or nothing is left for the bulb.
     """
     slip: UnitSlip | None = None
     shape = None if plan.boat is None else plan.boat.waterplane_shape
@@ -129,13 +129,13 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     except BoatFigureError as error:
         doubts = hull_doubts(plan, hull, slip)
         mass = weigh_in(_lines(plan, line.length)).mass
-        # The displacement itself is what `no_bulb_left` names, with what to take out.
+        # `no_bulb_left` names the displacement itself, with what to take out.
         doubts += doubts_of_shares(plan, water * line.volume, mass)[:-1]
         raise no_bulb_left(plan, error, doubts) from None
 
 
 def _lines(plan: Plan, length: float | None) -> list[Weight]:
-    """Lines of the weight list, those for fin, rudder and reserve last, as far as the plan shows their mass."""
+    """Lines of the weight list, with those for fin, rudder and reserve last, where the plan gives their mass."""
     lines = []
     for one in plan.weights:
         state = State(one.state)
@@ -159,7 +159,7 @@ def _lines(plan: Plan, length: float | None) -> list[Weight]:
                 Weight(name=name, mass=mass, x=place[0], z=place[1], state=state, place_spread=spread)
             )
     if plan.boat is not None and plan.boat.reserve is not None:
-        # Where it will go is not known: taken where the others balance, it moves nothing but her line.
+        # Its place is not known: put where the others balance, it changes nothing but her line.
         x, _, z = weigh_in(lines).centre
         state, spread = State.TO_COME, usual_place_spread(State.TO_COME, length)
         lines.append(
@@ -174,7 +174,7 @@ def no_bulb_left(plan: Plan, error: BoatFigureError, doubts: list[Fault]) -> Pla
     Args:
         plan: With [boat].
         error: What is wrong with her figures.
-        doubts: Of her hull, which may be why.
+        doubts: Doubts about her hull, which may be why.
     """
     fault = Fault(
         plan.source,

@@ -1,4 +1,4 @@
-"""The structure of a boat that carries people is seen by a licensed practice before she sails."""
+"""A licensed practice checks the structure of a boat that carries people before she sails."""
 
 from __future__ import annotations
 
@@ -15,8 +15,7 @@ KIND_NOT_SAID = Rule(
     Severity.CAUTION,
     subject="boat",
     why=(
-        "A boat of this size may carry people. Only boat.kind says whether her structure has to "
-        "be seen before she sails."
+        "A boat of this size may carry people. Only boat.kind shows whether her structure must be checked before she sails."
     ),
 )
 STRUCTURE_NOT_SEEN = Rule(
@@ -26,14 +25,14 @@ STRUCTURE_NOT_SEEN = Rule(
     holds=(Step.SAILING,),
     subject="boat",
     why=(
-        "A bulb that comes off capsizes the boat. Where people sail in her a licensed practice "
-        "has to see what holds it, and no calculation here stands for that."
+        "A bulb that comes off capsizes the boat. If people sail in her, a licensed practice has to check what holds "
+        "it. No calculation here replaces that."
     ),
 )
 
 
 def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
-    """Whether a licensed practice has seen the structure of a boat that carries people.
+    """Whether a licensed practice has checked the structure of a boat that carries people.
 
     Args:
         boat: Of the plan.
@@ -44,16 +43,17 @@ def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
         return (
             STRUCTURE_NOT_SEEN(
                 "boat.accept_structure",
-                "By your word a licensed practice has seen fin, joint and hull.",
-                "Keep its drawing and its words with the boat's papers.",
+                "You state that a licensed practice has checked fin, joint and hull.",
+                "Keep its drawing and its letter with the boat's papers.",
                 severity=Severity.NOTE,
             ),
         )
     return (
         STRUCTURE_NOT_SEEN(
             "boat.kind",
-            "She carries people, and no licensed practice is said to have seen fin, joint and hull: sailing is on hold.",
-            f'Have all three seen by one; only [boat] accept_structure = "{ACCEPT_STRUCTURE}" releases this hold.',
+            "She carries people, and the plan names no check of fin, joint and hull by a licensed practice: sailing is "
+            "on hold.",
+            f'Have one check all three; only [boat] accept_structure = "{ACCEPT_STRUCTURE}" releases this hold.',
             severity=Severity.HOLD,
         ),
     )
@@ -62,12 +62,12 @@ def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
 def check_kind(
     boat: BoatSection | None, *, bulb_mass: float, boat_mass: float | None, shown: Shown
 ) -> tuple[Finding, ...]:
-    """Whether a plan as heavy as that of a boat that carries people says what kind she is.
+    """Whether a plan heavy enough for a boat that carries people says what kind she is.
 
     Args:
         boat: Of the plan; None where it has none.
-        bulb_mass: As hung. [kg]
-        boat_mass: Of all of her; None where not known. [kg]
+        bulb_mass: Mass of the bulb as hung. [kg]
+        boat_mass: Mass of the boat complete; None where not known. [kg]
         shown: The builder's units.
     """
     if boat is not None and boat.kind is not None:
@@ -79,19 +79,19 @@ def check_kind(
     else:
         return ()
     remedy = (
-        f"Set [boat] {typed('boat.kind', 'small-craft')} if she carries people: sailing waits until her structure is "
-        f"seen. Else set {typed('boat.kind', 'model')}."
+        f"Set [boat] {typed('boat.kind', 'small-craft')} if she carries people: sailing then waits until her structure "
+        f"is checked. Else set {typed('boat.kind', 'model')}."
     )
     if boat is None:
         remedy = (
-            "If she carries people, have fin, joint and hull seen by a licensed practice before she sails. In a plan with "
+            "If she carries people, have a licensed practice check fin, joint and hull before she sails. In a plan with "
             "[boat] a small craft is held from sailing until then."
         )
     return (
         KIND_NOT_SAID(
             "boat.kind",
-            f"{what} of {shown.mass(found)} may be of a boat that carries people, and the plan does not say what "
-            "kind she is. No step waits for a licensed practice to see her structure.",
+            f"{what} of {shown.mass(found)} may belong to a boat that carries people, and the plan does not say what "
+            "kind she is. So no step waits for a licensed practice to check her structure.",
             remedy,
             found=found,
             limit=limit,

@@ -5,10 +5,10 @@ The bulb displaces water itself, so for plain lead the balance is linear in the 
     m = (rho_w V_r - m_r) / (1 - rho_w / rho_lead)
     x = (rho_w V_r x_B - m_r x_G) / [m (1 - rho_w / rho_lead)]
 
-V_r and m_r are volume and mass of everything but the bulb, with the whole fin in both, its tongue in the
-pocket included: the tongue makes the bulb's outside larger and takes no water away a second time. Derived here. Of a
-shaped bulb with screws, fillings and paint it is the start: what that one must weigh follows from the water that it
-displaces, and the other way about.
+V_r and m_r are volume and mass of everything but the bulb, with the whole fin in both, its end in the pocket included:
+that end makes the bulb's outside larger but does not displace water a second time. Derived here. For a shaped bulb with
+screws, fillings and paint this is the start: what that bulb must weigh depends on the water that it displaces, and the
+reverse.
 """
 
 from __future__ import annotations
@@ -32,15 +32,15 @@ class RestOfBoat:
     """Everything but the bulb, at the design waterline. Boat axes.
 
     Attributes:
-        volume: Displaced: hull, fin and rudder. [m3]
+        volume: Volume displaced by hull, fin and rudder. [m3]
         buoyancy_x: Centre of that volume; None where not known. [m]
-        mass: Of everything but the bulb, the fin included. [kg]
+        mass: Mass of everything but the bulb, the fin included. [kg]
         mass_x: Its centre; None where not known. [m]
         all_up: Whether `volume` is that of the boat complete: then the bulb takes its own water out of the hull's.
-        hull_x: Centre of the hull's volume, for that; None where not known. [m]
+        hull_x: Centre of the hull's volume, needed for that; None where not known. [m]
 
     Raises:
-        BoatFigureError: A volume that is not above 0, a mass below 0, or a figure that is no number.
+        BoatFigureError: A volume is not above 0, a mass is below 0, or a figure is not a number.
     """
 
     volume: float
@@ -62,7 +62,7 @@ class RestOfBoat:
 
     @property
     def trim_known(self) -> bool:
-        """Whether it tells where a bulb levels her."""
+        """Whether it shows where a bulb levels her."""
         return self.buoyancy_x is not None and self.mass_x is not None
 
     def beside(self, bulb_volume: float) -> RestOfBoat:
@@ -72,7 +72,7 @@ class RestOfBoat:
             bulb_volume: Water the bulb displaces outside the fin. [m3]
 
         Returns:
-            Hull, fin and rudder by themselves; itself where it is that already.
+            Hull, fin and rudder by themselves; unchanged where they already are.
 
         Raises:
             BoatFigureError: The bulb displaces more than the boat complete.
@@ -87,11 +87,11 @@ class RestOfBoat:
 
 
 def rest_without(rest: RestOfBoat, ashore: Sequence[Weight]) -> RestOfBoat:
-    """The boat with some of her weights left ashore, such as trim lead and what can be done without.
+    """The boat with some of her weights left ashore, such as trim lead and what she can do without.
 
     Args:
         rest: Everything but the bulb.
-        ashore: Lines that are in it and are to be taken out.
+        ashore: Lines in it to take out.
 
     Returns:
         The lighter boat.
@@ -103,8 +103,8 @@ def rest_without(rest: RestOfBoat, ashore: Sequence[Weight]) -> RestOfBoat:
     mass = rest.mass - out.mass
     if mass <= 0.0:
         raise BoatFigureError(
-            f"Leaving {shown(out.mass, 'kg')} ashore leaves nothing of her {shown(rest.mass, 'kg')}. Name only "
-            "lines that are in that mass."
+            f"She weighs {shown(rest.mass, 'kg')} without the bulb, so {shown(out.mass, 'kg')} cannot be left ashore. "
+            "Name only lines that are in that mass."
         )
     known = rest.mass_x is not None and out.moments[0] is not None
     return replace(
@@ -115,17 +115,17 @@ def rest_without(rest: RestOfBoat, ashore: Sequence[Weight]) -> RestOfBoat:
 
 
 def apparent_weight_factor(water_density: float, density: float) -> float:
-    """What a body weighs in water over what it weighs in air, 1 - rho_w / rho.
+    """Weight of a body in water over its weight in air, 1 - rho_w / rho.
 
     Args:
         water_density: [kg/m3]
-        density: Of the body, above the water's for ballast. [kg/m3]
+        density: Density of the body, above the water's for ballast. [kg/m3]
 
     Returns:
         [-]
 
     Raises:
-        BoatFigureError: A density that is not above 0, or ballast that would float.
+        BoatFigureError: A density is not above 0, or the ballast would float.
     """
     require_positive("The water's density", water_density, "kg/m3")
     require_positive("The ballast's density", density, "kg/m3")
@@ -140,22 +140,22 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
 def ballast_target(
     rest: RestOfBoat, *, water_density: float, lead_density: float
 ) -> tuple[float, float | None]:
-    """Mass and place of a bulb of plain lead that put her level on her line.
+    """Mass and place of a bulb of plain lead that puts her level on her line.
 
     Args:
         rest: Everything but the bulb.
         water_density: [kg/m3]
-        lead_density: Of the metal as cast, its pores in it. [kg/m3]
+        lead_density: Density of the metal as cast, pores included. [kg/m3]
 
     Returns:
         Mass [kg], and x of its centre, boat axes; None where her trim is not known [m].
 
     Raises:
-        BoatFigureError: Nothing is left for the bulb, or ballast that would float.
+        BoatFigureError: Nothing is left for the bulb, or the ballast would float.
     """
     factor = apparent_weight_factor(water_density, lead_density)
     if rest.all_up:
-        # The boat complete carries the whole of it: no water is added for the bulb.
+        # The volume is that of the boat complete: no water is added for the bulb.
         mass = water_density * rest.volume - rest.mass
         if mass > 0.0:
             rest = rest.beside(mass / lead_density)
@@ -163,9 +163,9 @@ def ballast_target(
         mass = (water_density * rest.volume - rest.mass) / factor
     if mass <= 0.0:
         raise BoatFigureError(
-            f"Nothing is left for the bulb: the water carries {shown(water_density * rest.volume, 'kg')} at the "
-            f"line, and without the lead she already weighs {shown(rest.mass, 'kg')} of that. Take out "
-            f"{shown(rest.mass - water_density * rest.volume, 'kg')} and more, or give her a higher line."
+            f"Nothing is left for the bulb: the water carries {shown(water_density * rest.volume, 'kg')} at the line, "
+            f"and without the lead she already weighs {shown(rest.mass, 'kg')}. Take out "
+            f"{shown(rest.mass - water_density * rest.volume, 'kg')} or more, or give her a higher line."
         )
     if rest.buoyancy_x is None or rest.mass_x is None:
         return mass, None
@@ -175,10 +175,10 @@ def ballast_target(
 
 @frozen
 class BulbAfloat:
-    """A bulb as the boat feels it. Boat axes.
+    """A bulb as it acts on the boat. Boat axes.
 
     Attributes:
-        mass: As hung. [kg]
+        mass: Mass as hung. [kg]
         x: Its mass centre. [m]
         volume: Water it displaces outside the fin's own volume. [m3]
         volume_x: Centre of that volume. [m]
@@ -195,10 +195,10 @@ class BulbAfloat:
 
 
 def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> float:
-    """Mass that a bulb of known displacement must have.
+    """Mass that a bulb with a known displacement must have.
 
-    With a shaped bulb the displacement follows from the size and the size from this mass; the pair
-    settles in a few passes, since lead displaces a tenth of its own mass.
+    With a shaped bulb the displacement follows from the size, and the size from this mass; the pair converges in a few
+    passes, since lead displaces a tenth of its own mass.
 
     Args:
         rest: Everything but the bulb, the whole fin in it.
@@ -209,7 +209,7 @@ def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> flo
         Hung mass. [kg]
 
     Raises:
-        BoatFigureError: Nothing left for the bulb.
+        BoatFigureError: Nothing is left for the bulb.
     """
     carried = water_density * (rest.beside(volume).volume + volume)
     mass = carried - rest.mass
@@ -222,7 +222,7 @@ def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> flo
 
 
 def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tuple[float, float | None]:
-    """How far boat and bulb together are from floating level on the line.
+    """How far boat and bulb together are from floating level on her line.
 
     Args:
         rest: Everything but the bulb, the whole fin in it.
@@ -230,8 +230,8 @@ def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tu
         water_density: [kg/m3]
 
     Returns:
-        Boat and bulb less the water they displace at the line, negative where she floats high [kg], and the moment of
-        it about x = 0, aft positive [kg m]; both 0 where she floats level on her line. The moment is None where her
+        Mass of boat and bulb less the water they displace at the line, negative where she floats high [kg], and its
+        moment about x = 0, aft positive [kg m]; both 0 where she floats level on her line. The moment is None where her
         trim is not known.
     """
     rest = rest.beside(bulb.volume)
@@ -252,8 +252,8 @@ def target_spread(
     """Standard deviation of the lead's target from those of the weigh-in and of the displaced volume.
 
     Args:
-        mass_spread: Of everything but the bulb. [kg]
-        volume_spread: Of the displaced volume at the line. [m3]
+        mass_spread: Standard deviation of the mass of everything but the bulb. [kg]
+        volume_spread: Standard deviation of the displaced volume at the line. [m3]
         water_density: [kg/m3]
         lead_density: [kg/m3]
 
@@ -261,7 +261,7 @@ def target_spread(
         Both in quadrature over 1 - rho_w / rho_lead. [kg]
 
     Raises:
-        BoatFigureError: A spread below 0, or ballast that would float.
+        BoatFigureError: A spread is below 0, or the ballast would float.
     """
     require_not_negative("The spread of the weigh-in", mass_spread, "kg")
     require_not_negative("The spread of the displaced volume", volume_spread, "m3")

@@ -1,7 +1,7 @@
 """The weigh-in: what she weighs without the bulb, line by line, with how well each line is known.
 
-Every line's mass and place has a standard deviation; errors of different lines are taken as independent, so
-variances add. A scale that reads wrong all through is not such an error: check it with a known mass first.
+Every line's mass and place has a standard deviation; errors of different lines count as independent, so variances add.
+A scale with a constant error is not covered: check it with a known mass first.
 """
 
 from __future__ import annotations
@@ -34,14 +34,14 @@ class Weight:
         name: What it is.
         mass: [kg]
         x: None where not known. [m]
-        y: To starboard. [m]
-        z: Up; None where not known. [m]
+        y: Distance to starboard. [m]
+        z: Height; None where not known. [m]
         state: Weighed, estimated or to come.
         spread: Standard deviation of the mass; None: by its state, `usual_spread`. [kg]
         place_spread: Standard deviation of each of x, y and z; see `usual_place_spread`. [m]
 
     Raises:
-        BoatFigureError: A mass or spread below 0, or a figure that is no number.
+        BoatFigureError: A mass or spread is below 0, or a figure is not a number.
     """
 
     name: str
@@ -64,7 +64,7 @@ class Weight:
 
     @property
     def mass_spread(self) -> float:
-        """The spread given, or the one usual for its state. [kg]"""
+        """The spread given, or the usual one for its state. [kg]"""
         return usual_spread(self.state, self.mass) if self.spread is None else self.spread
 
 
@@ -76,7 +76,7 @@ common practice, no source, the figure a judgement. [kg]"""
 ESTIMATED_SHARE = 0.10
 """Spread of an estimated mass over the mass. Judgement. [-]"""
 TO_COME_SHARE = 0.15
-"""Spread of the mass of a part that is not yet made, over the mass. Judgement. [-]"""
+"""Spread of the mass of a part that is not made yet, over the mass. Judgement. [-]"""
 
 
 def usual_spread(state: State, mass: float) -> float:
@@ -87,8 +87,8 @@ def usual_spread(state: State, mass: float) -> float:
         mass: Of the line. [kg]
 
     Returns:
-        0.5 % of the mass and 0.5 g at least where weighed, 10 % where estimated, 15 % where to come; all
-        four are judgement, no source. [kg]
+        0.5 % of the mass and at least 0.5 g where weighed, 10 % where estimated, 15 % where to come; all four are
+        judgements, no source. [kg]
     """
     if state is State.WEIGHED:
         return max(WEIGHED_SHARE * mass, WEIGHED_LEAST)
@@ -99,20 +99,20 @@ PLACED_SHARE = 0.003
 """Spread of the place of a weighed part over the waterline's length: a tape along the deck, and where within the part
 its mass centre is. Judgement. [-]"""
 GUESSED_SHARE = 0.01
-"""Likewise of a part that is estimated or to come. Judgement. [-]"""
+"""The same for a part that is estimated or to come. Judgement. [-]"""
 USUAL_LENGTH = 1.0
-"""Of the waterline, where the spread of a place is required and it is not given. Judgement. [m]"""
+"""Length of the waterline assumed where the spread of a place needs it and none is given. Judgement. [m]"""
 
 
 def usual_place_spread(state: State, length: float | None) -> float:
-    """Standard deviation of a place taken where a line gives none.
+    """Standard deviation of a place, assumed where a line gives none.
 
     Args:
         state: Of the line. [-]
-        length: Of her waterline; None where not known. [m]
+        length: Length of her waterline; None where not known. [m]
 
     Returns:
-        0.3 % of the length where weighed, 1 % where not; both are judgement, no source. [m]
+        0.3 % of the length where weighed, 1 % where not; both are judgements, no source. [m]
     """
     share = PLACED_SHARE if state is State.WEIGHED else GUESSED_SHARE
     return share * (USUAL_LENGTH if length is None else length)
@@ -127,7 +127,8 @@ class WeighIn:
         mass: [kg]
         mass_spread: Standard deviation. [kg]
         moments: First moments of the mass about x, y and z = 0; None where a place is not known. [kg m]
-        centre: Mass centre, boat axes; each None where a place is not known, all where nothing weighs anything. [m]
+        centre: Mass centre, boat axes; each coordinate None where a place is not known, all where no line has a mass.
+            [m]
     """
 
     weights: tuple[Weight, ...]
@@ -137,7 +138,7 @@ class WeighIn:
     centre: tuple[float | None, float | None, float | None]
 
     def without(self, axis: str) -> tuple[Weight, ...]:
-        """The lines that weigh something and have no place along an axis.
+        """The lines that have a mass and no place along an axis.
 
         Args:
             axis: "x" or "z". [-]
@@ -168,7 +169,7 @@ def weigh_in(weights: Sequence[Weight]) -> WeighIn:
 
 
 def _moment(lines: Sequence[tuple[float, float | None]]) -> float | None:
-    """First moment of masses at their places; None where one that weighs something has none. [kg m]"""
+    """First moment of masses at their places; None where a line with a mass has no place. [kg m]"""
     placed = [(mass, place) for mass, place in lines if mass > 0.0]
     if any(place is None for _, place in placed):
         return None
@@ -181,7 +182,7 @@ class WeighNext:
 
     Attributes:
         name: Of the line.
-        sum_spread: Of the whole mass if this line alone were weighed. [kg]
+        sum_spread: Spread of the whole mass if this line alone were weighed. [kg]
         in_turn: Spread of the whole mass once this line and all before it in the list are weighed. [kg]
     """
 
@@ -191,14 +192,13 @@ class WeighNext:
 
 
 def weigh_next(weights: Sequence[Weight]) -> tuple[WeighNext, ...]:
-    """Which lines would narrow the sum most if they were weighed next, on a scale as is usual.
+    """Which lines would narrow the sum most if they were weighed next, on a usual scale.
 
     Args:
         weights: The lines.
 
     Returns:
-        The lines that weighing would narrow, the most telling first; lines of equal effect keep the
-        order they were given in.
+        The lines that weighing would narrow, the most effective first; lines of equal effect keep their order.
     """
     variance = weigh_in(weights).mass_spread ** 2
     gains = [
@@ -219,7 +219,7 @@ def weigh_next(weights: Sequence[Weight]) -> tuple[WeighNext, ...]:
 
 
 def moment_spread_about(weights: Sequence[Weight], x: float) -> float:
-    """Standard deviation of the moment of some lines along the boat about a place.
+    """Standard deviation of the moment of some lines about a place along the boat.
 
     Args:
         weights: The lines; those without a place are left out.
@@ -232,7 +232,7 @@ def moment_spread_about(weights: Sequence[Weight], x: float) -> float:
     def variance(line: Weight) -> float:
         if line.x is None:
             return 0.0
-        # Of a product of independent factors.
+        # Variance of a product of independent factors.
         mass, where = line.mass_spread**2, line.place_spread**2
         return mass * (line.x - x) ** 2 + where * line.mass**2 + mass * where
 

@@ -1,4 +1,4 @@
-"""How sinkage, trim and ways along the boat are said, by all that report them."""
+"""Words for sinkage, trim and directions along the boat, for all that report them."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from bulbcast.quantities import Shown
 
 
 def estimated(flotation: Flotation | None, shown: Shown) -> str:
-    """How well a trim is known that rests on an estimated metacentric radius; empty where none does.
+    """How well a trim is known that rests on an estimated metacentric radius; empty for any other.
 
     Args:
         flotation: The boat on her line; None where not known.
@@ -19,12 +19,12 @@ def estimated(flotation: Flotation | None, shown: Shown) -> str:
 
 
 def way(distance: float) -> str:
-    """The way of a distance along the boat, in metres."""
+    """Direction of a distance along the boat, in metres."""
     return "aft" if distance > 0.0 else "forward"
 
 
 def deeper(sinkage: float) -> str:
-    """The way of a sinkage, in metres."""
+    """Direction of a sinkage, in metres."""
     return "deeper" if sinkage > 0.0 else "higher"
 
 

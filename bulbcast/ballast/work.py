@@ -28,9 +28,9 @@ from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.quantities.frozen import frozen, replace
 
 DISPLACEMENT_SHARE = 0.005
-"""Spread of the displacement over it where the plan gives none: of a hull built true to her drawing. Judgement. [-]"""
+"""Spread of the displacement, over it, where the plan gives none, for a hull built true to her drawing. Judgement. [-]"""
 TRIM_LEAD_FROM_ENDS = 0.1
-"""Trim lead is calculated this share of the waterline from either end. Judgement. [-]"""
+"""Trim lead is calculated at this share of the waterline from either end. Judgement. [-]"""
 
 
 @frozen
@@ -39,30 +39,30 @@ class BoatJob:
 
     Attributes:
         start: Hull, fin and weigh-in.
-        hung: The bulb as it will hang: what the plan imposes is imposed.
+        hung: The bulb as it will hang, with what the plan imposes.
         target: The bulb that she needs, as near as the fin reaches; `hung` itself where nothing is imposed, and
             None where the shape given cannot be it.
         mass_imposed: Whether the plan gives the bulb's mass.
         place_imposed: Whether the plan gives the bulb's place.
         mass_spread: Standard deviation of the target's mass. [kg]
-        place_spread: Of the target's place, from the weigh-in; None where her trim is not known. [m]
+        place_spread: Standard deviation of the target's place, from the weigh-in; None where her trim is not known. [m]
         next: Lines that would narrow the weigh-in most if they were weighed next.
-        heaviest: The bulb she carries with all ashore that can stay there; None where no line can.
-        over: What is too much at the line with the bulb as it hangs: mass [kg], moment about the centre
-            of flotation, or of buoyancy where that is not known [kg m].
+        heaviest: The bulb she carries when all that can stay ashore is ashore; None where no line can.
+        over: Excess at the line with the bulb as it hangs: mass [kg], moment about the centre of flotation, or of
+            buoyancy where that is not known [kg m].
         displacement_spread: Standard deviation of the displacement on her line. [kg]
         mass_centre: Of boat and bulb, boat axes; each None where not known. [m]
-        gm: Metacentre over mass centre, heeling; None where the hull does not give. [m]
-        flotation: On her line; None where the hull's figures do not give.
+        gm: Metacentre over mass centre, heeling; None where the hull does not give it. [m]
+        flotation: Flotation on her line; None where the hull's figures do not give it.
         flotation_missing: Why there is none.
-        lies: How she lies with the bulb as it hangs; None without flotation.
-        level_sinkage: Of it what her mass alone does, held without trim; None without a waterplane area. [m]
+        lies: How she floats with the bulb as it hangs; None without flotation.
+        level_sinkage: Sinkage from her mass alone, held without trim; None without a waterplane area. [m]
         reach: The required place against the fin's reach, of `hung`, or of `target` where the place is imposed;
             None without flotation or a band.
-        remedies: What makes good a shortfall; None where there is none, or no reach.
-        levelling: The cheapest combination of moves that makes it good; None where there is none.
+        remedies: What makes up a shortfall; None where there is none, or no reach.
+        levelling: The cheapest combination of moves that makes it up; None where there is none.
         fin_moves: The fin moved whole, and raked, each of which levels her alone.
-        freeboard: On her line and as she lies; None where the hull does not give.
+        freeboard: Freeboard on her line and as she lies; None where the hull does not give it.
         buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None where the hull's
             level is not known. [m]
     """
@@ -93,17 +93,18 @@ class BoatJob:
 
     @property
     def total_mass(self) -> float:
-        """Boat and bulb. [kg]"""
+        """Mass of boat and bulb. [kg]"""
         return self.start.weigh_in.mass + self.hung.bulb.mass
 
     @property
     def target_mass(self) -> float:
-        """What puts her on her line: of the bulb that she needs, else of one that displaces what `hung` does. [kg]"""
+        """Mass that puts her on her line: that of the bulb she needs, otherwise of one that displaces what `hung` does.
+        [kg]"""
         return self.hung.wanted_mass if self.target is None else self.target.bulb.mass
 
     @property
     def ratio(self) -> float:
-        """Bulb over the boat complete. [-]"""
+        """Mass of the bulb over that of the boat complete. [-]"""
         return self.hung.bulb.mass / self.total_mass
 
     def displacement(self, water_density: float) -> float:
@@ -117,11 +118,12 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
     Args:
         plan: With [boat].
         start: From `boat_start`.
-        wish: Of the bulb; its mass and place are the plan's where it gives them, else to start from.
+        wish: What is asked of the bulb; its mass and place are the plan's where it gives them, otherwise where to
+            start.
 
     Raises:
         PlanError: Nothing is left for the bulb.
-        NoSolutionError: No bulb answers.
+        NoSolutionError: No bulb meets the wish.
     """
     given = start
     try:
@@ -168,7 +170,7 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
 
 
 def _asked_and_hung(plan: Plan, start: BoatStart, wish: BulbWish) -> tuple[BoatStart, BoatWish, BulbForBoat]:
-    """The start with what is then known of the hull, what the boat asks, and the bulb that answers."""
+    """The start with what is then known of the hull, what the boat requires, and the bulb that meets it."""
     asked = BoatWish(
         rest=start.rest,
         water_density=plan.water.density,
@@ -180,7 +182,7 @@ def _asked_and_hung(plan: Plan, start: BoatStart, wish: BulbWish) -> tuple[BoatS
         carry_within=plan.fin.carry_within,
     )
     if start.rest.all_up:
-        # The bulb that she needs says what of the displacement is the hull's.
+        # The bulb that she needs shows how much of the displacement is the hull's.
         sought = _wanted(start, asked, wish, start.rest)
         lead = start.closed_form[0] / wish.cast_density
         shape = None if plan.boat is None else plan.boat.waterplane_shape
@@ -190,7 +192,7 @@ def _asked_and_hung(plan: Plan, start: BoatStart, wish: BulbWish) -> tuple[BoatS
 
 
 def _wanted(start: BoatStart, asked: BoatWish, wish: BulbWish, rest: RestOfBoat) -> BulbForBoat | None:
-    """The bulb that she needs, whatever mass and place the plan types; None where there is none."""
+    """The bulb that she needs, whatever mass and place the plan gives; None where there is none."""
     try:
         free = replace(asked, rest=rest, mass=None, place=None if rest.trim_known else asked.place)
         return size_for_boat(replace(wish, target_mass=start.closed_form[0]), free)
@@ -242,7 +244,7 @@ def _completed(
     displacement_spread = None if plan.boat is None else plan.boat.displacement_spread
     if displacement_spread is None:
         displacement_spread = DISPLACEMENT_SHARE * water * (start.rest.volume + hung.afloat.volume)
-    # Moving the bulb by what it is short would level her, so this is the moment she lacks.
+    # Moving the bulb by the shortfall would level her, so this is the moment she lacks.
     over = (hung.bulb.mass - hung.wanted_mass, -apparent * hung.short)
     lies, level_sinkage, reach, fixes = None, None, None, None
     mass_imposed, place_imposed = plan.bulb.target_mass is not None, place_given(plan)

@@ -81,7 +81,7 @@ def test_a_boat_too_heavy_for_her_line_is_reported_by_how_much():
         ballast_target(replace(REST, mass=4.5), water_density=1000.0, lead_density=LEAD)
     assert str(caught.value) == (
         "Nothing is left for the bulb: the water carries 4.2 kg at the line, and without the lead she already weighs "
-        "4.5 kg of that. Take out 0.3 kg and more, or give her a higher line."
+        "4.5 kg. Take out 0.3 kg or more, or give her a higher line."
     )
 
 

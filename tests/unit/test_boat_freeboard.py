@@ -143,7 +143,7 @@ def test_bare_numbers_take_their_freeboard_from_the_plan(tmp_path):
     boat = found["boat"]
     assert boat["freeboard"]["least_left_m"] == pytest.approx(0.06 - boat["sinkage_m"], abs=1e-9)
     assert boat["freeboard"]["least_left_x_m"] is None
-    assert "taken at the end that goes deepest" in words
+    assert "assumed at the end that goes deepest" in words
     done, found, _ = planned(
         tmp_path,
         "2.4 kg",

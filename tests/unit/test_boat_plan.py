@@ -276,15 +276,15 @@ def test_a_bulb_without_a_place_under_the_fin_is_reported_how_long_it_may_be(tmp
     over = ('tip_z = "-330 mm"', 'tip_z = "-330 mm"\noverhang_forward = "70 mm"\noverhang_aft = "60 mm"')
     assert said(tmp_path, BARE, over) == [
         "bulb: read a bulb 241.0 mm long under a tip chord of 70.0 mm; expected a bulb that reaches over the tip at both "
-        "ends, no further than the overhangs allowed. Take a fineness or length that makes it 70.0 mm to 200.0 mm long, "
+        "ends, no further than the overhangs allowed. Choose a fineness or length that makes it 70.0 mm to 200.0 mm long, "
         "or allow more overhang."
     ]
     wide = ('tip_chord = "70 mm"', 'tip_chord = "300 mm"')
     (message,) = said(tmp_path, BARE, wide)
     assert message.startswith("bulb: read a bulb 237.5 mm ")
     assert message.endswith(
-        "long under a tip chord of 300.0 mm; expected a bulb that reaches over the tip at both ends. Take a fineness or "
-        "length that makes it 300.0 mm long and more."
+        "long under a tip chord of 300.0 mm; expected a bulb that reaches over the tip at both ends. Choose a fineness "
+        "or length that makes it at least 300.0 mm long."
     )
 
 
@@ -515,13 +515,12 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         ),
         (
             [('mass = "1.9 kg"', 'mass = "4.2 kg"')],
-            ['weights[1].mass: read "all of her" of 4200.0 g, with which all but the bulb weighs 4391.7 g; expected weights '
-             "that leave a bulb of her 4000.0 g. Were it kilograms for pounds, it would be 1905.1 g: write that if it is "
-             "so.",
+            ['weights[1].mass: read "all of her" of 4200.0 g, with which everything but the bulb weighs 4391.7 g; expected '
+             "weights that leave a bulb of her 4000.0 g. If this is kilograms for pounds, the mass is 1905.1 g: write that.",
              "boat.hull_displacement: read figures of boat and weights that leave no bulb; expected water that carries "
              "more at the line than she weighs without the bulb. Nothing is left for the bulb: the water carries 4.12781 "
-             "kg at the line, and without the lead she already weighs 4.39172 kg of that. Take out 0.263907 kg and more, "
-             "or give her a higher line."],
+             "kg at the line, and without the lead she already weighs 4.39172 kg. Take out 0.263907 kg or more, or "
+             "give her a higher line."],
         ),
         (
             [('buoyancy_x = "460 mm"', 'buoyancy_x = "960 mm"')],
