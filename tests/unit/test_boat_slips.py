@@ -75,7 +75,7 @@ def test_a_sound_plan_is_not_accused(tmp_path: Path) -> None:
 def test_ounces_for_grams_are_named_with_what_to_write(tmp_path: Path) -> None:
     text = said(tmp_path, battery="120 oz")
     assert 'weights[2].mass: read "battery" of 3401.9 g' in text
-    assert "Were it ounces for grams, it would be 120.0 g" in text
+    assert "If this is ounces for grams, the mass is 120.0 g" in text
     # The bulb's length is not what is wrong.
     assert "bulb.length" not in text
     assert "boat.displacement: read figures of boat and weights that leave no bulb" in text
