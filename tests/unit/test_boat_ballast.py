@@ -130,7 +130,9 @@ def test_the_heaviest_bulb_is_the_target_with_the_trim_lead_left_ashore():
     assert lighter.mass * lighter.mass_x + 0.12 * 0.9 + 0.08 * 0.2 == pytest.approx(
         REST.mass * REST.mass_x, rel=1e-14
     )
-    with pytest.raises(BoatFigureError, match=r"^She weighs 1\.7 kg without the bulb, so 2 kg cannot be left ashore\."):
+    with pytest.raises(
+        BoatFigureError, match=r"^She weighs 1\.7 kg without the bulb, so 2 kg cannot be left ashore\."
+    ):
         rest_without(REST, (Weight(name="engine", mass=2.0, x=0.0),))
 
 
