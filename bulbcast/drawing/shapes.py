@@ -80,6 +80,7 @@ class Style(StrEnum):
     MUSHY = "mushy"
     LIQUID = "liquid"
     RING = "ring"
+    VOID = "void"
     CURVE_2 = "curve-2"
     CURVE_3 = "curve-3"
     CURVE_4 = "curve-4"

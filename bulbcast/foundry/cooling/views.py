@@ -254,7 +254,7 @@ def _marks(cooling: Cooling, layout: Layout, along: bool) -> None:
     for one in cooling.cavities[:1]:
         volume = one.volume if one.volume > 0.0 else 0.0
         radius = MM * (0.75 * volume / math.pi) ** (1.0 / 3.0)
-        layout.add(Circle(centre=_on_cut(cooling, one.place, along), radius=radius, style=Style.HOLE))
+        layout.add(Circle(centre=_on_cut(cooling, one.place, along), radius=radius, style=Style.VOID))
 
 
 def _named(
