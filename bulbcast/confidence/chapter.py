@@ -270,7 +270,7 @@ def drilling_parts(
             heads=("hole", "into", "from the nose", "drill", "depth", "takes off"),
             figures=(2, 3, 4, 5),
             total=True,
-            caption="Drilling, for the mean: the real casting has its own, from `bulbcast weigh`",
+            caption="Drilling, for the mean: the real casting has its own, from bulbcast weigh",
             heading=heading,
         ),
         Picture(draw=partial(drilling_view, job, schedule)),

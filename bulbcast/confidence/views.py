@@ -14,8 +14,8 @@ from bulbcast.drawing.shapes import Box, Hatch, Style, View, rectangle, text_wid
 from bulbcast.quantities import Shown, in_one_unit
 from bulbcast.quantities.figures import signed
 
-_WIDTH = 88.0
-"""Narrow, so that a telephone shows all of it in letters that can be read. [mm on paper]"""
+_WIDTH = 85.0
+"""Narrow: a telephone shows all of it in letters that can be read, and a sheet has room for two abreast. [mm on paper]"""
 _LEFT, _RIGHT = 4.0, _WIDTH - 4.0
 _POINTS = 60
 _ENDS = ("least", "most")

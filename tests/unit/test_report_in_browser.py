@@ -210,6 +210,35 @@ def test_on_a_phone_nothing_makes_the_page_scroll_sideways(page, reports, name) 
 
 
 @pytest.mark.parametrize("name", NAMES)
+def test_on_a_phone_captions_and_stacked_rows_stay_on_the_screen(page, reports, name) -> None:
+    opened(page, reports[name], width=PHONE, height=844)
+    boxes = page.ask(
+        "[...document.querySelectorAll('caption, table:not(:has(thead)) :is(th,td)')].map(one => {"
+        " const box = one.getBoundingClientRect();"
+        " return [one.textContent, box.width, box.height, box.right]; })"
+    )
+    assert [one for one in boxes if one[3] > PHONE] == []
+    captions = page.ask("[...document.querySelectorAll('caption')].map(one => one.textContent)")
+    # A caption has one line of 26 px, or is as wide as the screen nearly.
+    assert [one for one in boxes if one[0] in captions and one[2] > 45 and one[1] < 0.7 * PHONE] == []
+
+
+def test_many_findings_run_below_the_drawings_and_not_beside_an_empty_card(page, reports) -> None:
+    page.open(reports["larkmoss"], width=DESK)
+    page.ask(
+        "(list => { for (let i = 0; i < 6; i++) list.append(list.firstElementChild.cloneNode(true)); })"
+        "(document.querySelector('#findings>.findings'))"
+    )
+    drawn, last, findings, keys = page.ask(
+        "['.drawn', '.drawn figure:last-child', '#findings', '#sheet .keys'].map(one => {"
+        " const box = document.querySelector(one).getBoundingClientRect(); return [box.top, box.bottom, box.width]; })"
+    )
+    assert drawn[1] - last[1] < 40.0
+    assert findings[2] == pytest.approx(drawn[2])
+    assert drawn[1] < keys[0] < keys[1] < findings[0] < 800.0
+
+
+@pytest.mark.parametrize("name", NAMES)
 def test_on_paper_lettering_has_seven_points(page, reports, name) -> None:
     opened(page, reports[name], width=PAPER, media="print")
     assert [one for one in page.ask(LETTERING) if one[0] < SMALLEST_ON_PAPER] == []
@@ -275,6 +304,19 @@ def test_a_print_has_its_job_sheet_on_one_page_names_numbers_and_at_most_twelve_
         # The foot is no line of the page.
         body = [one for one in lines if one not in (title, f"{number} of {len(pages)}")]
         assert re.sub(r"\s+", " ", body[-1]) not in heads
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_page_of_a_print_but_the_last_is_nearly_empty(page, reports, name) -> None:
+    page.open(reports[name], width=DESK)
+    pdf = pypdfium2.PdfDocument(io.BytesIO(page.printed()))
+    for number in range(len(pdf) - 1):
+        sheet = pdf[number]
+        words = sheet.get_textpage()
+        boxes = [words.get_rect(i) for i in range(words.count_rects())]
+        # The foot's letters stand below 16 mm, 45 pt.
+        lowest = min(bottom for _, bottom, _, _ in boxes if bottom > 45.0)
+        assert lowest < 0.5 * sheet.get_height(), number + 1
 
 
 def test_folded_parts_are_printed_where_they_are_open(page, reports) -> None:
