@@ -34,7 +34,7 @@ def part_html(part: parts.Part) -> str:
     """One part as HTML.
 
     Args:
-        part: Of a chapter.
+        part: Part of a chapter.
     """
     match part:
         case parts.Table():
@@ -67,7 +67,7 @@ def picture(part: parts.Picture) -> str:
     """A drawing with its caption; "" where there is nothing to draw.
 
     Args:
-        part: Of a chapter.
+        part: Part of a chapter.
     """
     view = part.draw()
     if view is None:

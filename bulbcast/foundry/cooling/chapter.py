@@ -157,7 +157,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
 
 
 def _keeping(cooling: Cooling, shown: Shown) -> list[Line]:
-    """How long the feeder is kept liquid here; in the slowest mould it is said under Gating."""
+    """How long the feeder is kept liquid here; Gating gives the time in the slowest mould."""
     kept = cooling.kept
     if kept is None:
         return []

@@ -1,10 +1,9 @@
 """Which metal the feeder can still reach while it freezes, and the cavities where it cannot.
 
-A cell is fed as long as a way through cells that still let metal pass leads from it to the feeder (or to an
-open surface). The way that lasts longest counts: cells are taken up from the last to close to the first, and
-joined to their neighbours; the time at which a cell's group first touches the feeder is when its way closes.
-What freezes in it later contracts without supply. Cells cut off together share one cavity, which opens where
-the last of them freezes.
+A cell is fed as long as a path through cells that still let metal pass leads from it to the feeder (or to an open
+surface). The way that lasts longest counts: cells are taken up from the last to close to the first, and joined to their
+neighbours; the time at which a cell's group first touches the feeder is when its way closes. What freezes in it later
+contracts without supply. Cells cut off together share one cavity, which opens where the last of them freezes.
 """
 
 from __future__ import annotations
@@ -43,7 +42,7 @@ def ways_close(closed: Array, neighbours: Sequence[Sequence[int]], sources: NDAr
     Args:
         closed: When a cell lets no more metal through, shape (cells,). [s]
         neighbours: Neighbours of each cell, by number.
-        sources: Which cells are feeder, shape (cells,).
+        sources: Whether each cell is feeder, shape (cells,).
 
     Returns:
         Never later than `closed`; the same for a cell that is fed to its end. [s]
@@ -99,7 +98,7 @@ def pools_of(
         closed: When a cell lets no more metal through. [s]
         volume: Volume of casting in each cell; of feeder it is 0. [m3]
         neighbours: Neighbours of each cell, by number.
-        sources: Which cells feed.
+        sources: Cells that feed.
         contraction: Volume lost in freezing, of the solid's volume. [-]
 
     Returns:

@@ -1,4 +1,4 @@
-"""When each cell of metal froze, kept while the block cools: the times at which so much of it was solid."""
+"""When each cell of metal froze, recorded while the block cools: the times at which given shares of it were solid."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ class FreezingRecord:
     """
 
     def __init__(self, scene: Scene, solid: Array) -> None:
-        """A record of what is solid from the first.
+        """A record that begins with what is solid at the start.
 
         Args:
             scene: Whose cells are watched.
@@ -54,7 +54,7 @@ class FreezingRecord:
             self.times[passed, i] = before.time + span * share[passed]
 
     def stop(self, state: State) -> None:
-        """Look on no longer, though metal is liquid: its next level is where its solid so far leads straight to.
+        """Stop recording though metal is liquid: its next level is extrapolated in a straight line.
 
         Args:
             state: The last one.
@@ -81,7 +81,7 @@ class FreezingRecord:
 
 
 def solid_at(times: Array, when: Array) -> Array:
-    """How much of each cell is solid at a time.
+    """Solid share of each cell at a given time.
 
     Args:
         times: Times at which the levels were passed, shape (cells, levels). [s]

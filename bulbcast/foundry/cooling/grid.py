@@ -101,7 +101,7 @@ class Grid:
         return math.prod(self.shape)
 
     def volumes(self) -> Array:
-        """Of the cells, shape as `shape`, the modelled part only. [m3]"""
+        """Volumes of the cells, shape as `shape`, the modelled part only. [m3]"""
         return product([axis.measures() for axis in self.axes])
 
     def refined(self, times: int) -> Grid:

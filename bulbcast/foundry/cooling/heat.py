@@ -56,7 +56,7 @@ class HeatCurves:
         return self.temperature.ravel()[at] + slope * (heat - self.heat.ravel()[at]), slope
 
     def remember(self, temperature: Array) -> None:
-        """Keep how far each mould cell's bound water has gone.
+        """Record how far each mould cell's bound water has gone.
 
         Args:
             temperature: Temperature of the cells, as reached. [degC]
@@ -81,8 +81,8 @@ def heat_curves(metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_v
     Args:
         metal: Metal of the casting.
         mould: Material of the block.
-        metal_volume: In each cell, shape (cells,). [m3]
-        mould_volume: In each cell, shape (cells,). [m3]
+        metal_volume: Metal in each cell, shape (cells,). [m3]
+        mould_volume: Mould material in each cell, shape (cells,). [m3]
     """
     peak = np.full(len(metal_volume), mould.reaction_from)
     temperature, heat, slope = _bends(metal, mould, metal_volume, mould_volume, peak)

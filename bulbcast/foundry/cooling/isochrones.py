@@ -17,7 +17,7 @@ MM = 1000.0
 Array = NDArray[np.float64]
 MOST_BANDS = 8
 _CLOSER = 1.7
-"""How much closer the bands come towards the end, where the hot spot and the feeder are: 1 for bands alike. [-]"""
+"""How much closer together the bands come towards the end, where the hot spot and the feeder are: 1 for equal bands. [-]"""
 
 
 def round_times(longest: float) -> tuple[float, ...]:
@@ -85,7 +85,7 @@ def _column(at: float, feeder: Feeder, top: float) -> Contour:
 
 
 def less(contour: Contour, other: Contour) -> tuple[Contour, ...]:
-    """What of a contour lies outside another, for drawing a feeder that stands in a casting. [mm]"""
+    """The part of a contour outside another, for drawing a feeder that stands in a casting. [mm]"""
     from shapely.geometry import Polygon
 
     if not contour:

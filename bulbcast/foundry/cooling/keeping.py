@@ -24,7 +24,7 @@ from bulbcast.foundry.cooling.solver import State, Stepping, run_steps
 Array = NDArray[np.float64]
 
 SOUND = 0.0005
-"""Hollow that counts as none, of the casting's volume. [-]"""
+"""Share of the casting's volume below which a hollow counts as none. [-]"""
 AIMED = 0.9 * SOUND
 """What the search aims at, below that bound: its steps of time are longer than the whole run's. [-]"""
 CLOSE = 0.8
@@ -35,11 +35,11 @@ MOST = 0.9
 SEARCHED = 2.0
 """Steps of the search over those of the whole run: the hollow then moves by some 3 % of itself. [-]"""
 NEAR = 0.03
-"""How near the shortest time is come to, of itself; on the long side. [-]"""
+"""Relative accuracy of the shortest time; on the long side. [-]"""
 FIRST_GUESS = 0.35
-"""Time that is tried first, of that in which the largest section freezes as a long bar by the rule. [-]"""
+"""First time tried, over that in which the largest section freezes as a long bar by the rule. [-]"""
 _STRIDE = 1.5
-"""The most that one trial is over or under the one before. [-]"""
+"""Largest ratio of one trial to the one before. [-]"""
 _TRIALS = 14
 
 
@@ -151,7 +151,7 @@ class Keeping:
         return hollow_of(self.setup, self.scene, record)
 
     def shortest(self, bound: float = AIMED) -> Kept:
-        """The shortest time that will do.
+        """The shortest time that is enough.
 
         The logarithm of the hollow runs nearly straight with the time: the straight line through the last two times leads
         to the next, but never further than `_STRIDE`, and never out of what is known to be too short and long enough.
@@ -275,7 +275,7 @@ class _CutOff:
         self.feeder, self.casting = scene.feeder > 0.0, scene.casting > scene.feeder
 
     def off(self, state: State) -> bool:
-        """Whether freezing can be left off: what is still liquid is cut off for good.
+        """Whether freezing can stop: what is still liquid is cut off for good.
 
         Args:
             state: After the torch.

@@ -9,11 +9,11 @@ References:
     skin inwards until its way is frozen through, one with a freezing range until so much of its tip is solid that
     the grains lock. From memory.
 
-One model of freezing. Before a simulation largest section and feeder are long round bars in the mould's real
-wall, solved on cells in one row each, in steps of their own, without scipy. An open half loses heat through each
-ring's cut ends, a feeder through its top spread over its height. The mould is left alone for 1.35 times the
-later of the two in the slowest mould: where feeder and bulb meet the bars know nothing of each other. With
-`--cooling` the simulation's own times take the place of the bars'.
+One model of freezing. Before a simulation largest section and feeder are long round bars in the mould's real wall,
+solved on cells in one row each, in steps of their own, without scipy. An open half loses heat through each ring's cut
+ends, a feeder through its top spread over its height. The mould is left alone for 1.35 times the later of the two in the
+slowest mould: where feeder and bulb meet, the bars do not influence each other. With `--cooling` the simulation's own
+times take the place of the bars'.
 
 Metal with a freezing range stops running a quarter solid (judgement, 20 to 35 % in casting texts), any other
 when it is frozen through. Up to 5 K count as none.
@@ -50,7 +50,7 @@ _STEP, _FIRST_STEP = 0.08, 1e-3
 
 
 class FreezingError(ValueError):
-    """A freezing time that cannot be: a mould as hot as the metal freezes, or a bar of no size."""
+    """An impossible freezing time: a mould as hot as the metal's freezing point, or a bar of no size."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,7 +176,7 @@ class FreezingTimes:
         self._cases: dict[FreezingCase, FreezingCase] = {}
 
     def foresee(self, asked: Iterable[tuple[Bar, FreezingCase]]) -> None:
-        """Work out what is going to be asked for; what cannot freeze is left to whoever asks for it.
+        """Work out in advance what will be asked for; what cannot freeze is left to the caller.
 
         Args:
             asked: The bars, any number.

@@ -1,4 +1,4 @@
-"""What a simulated cooling tells: frozen values, lengths in the cavity's axes."""
+"""Results of a simulated cooling: frozen values, lengths in the cavity's axes."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ class EnergyBalance:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class History:
-    """Over the time, one figure a step.
+    """Figures over time, one a step.
 
     Attributes:
         time: [s]
@@ -140,7 +140,7 @@ class Cooling:
         rule_plain: Chvorinov's rule beside the simulation, by the modulus alone. [s]
         rule_curved: The same with the curvature of the skin. [s]
         energy: The balance.
-        history: Over the time.
+        history: Figures over time.
         along: Upright cut along the axis.
         kept: How long the feeder is kept liquid, and what that does; None where it is not.
         through: Upright cut across it at the feeder; None where the bulb stands.

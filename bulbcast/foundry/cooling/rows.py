@@ -227,7 +227,7 @@ class _Cooling:
         return True
 
     def _step_on(self, heat: Array, solid: Array, settled: Mask, failed: Mask) -> Mask:
-        """Take the steps that have settled, and choose the next ones' lengths; which bars have frozen.
+        """Take the steps that have settled and choose the next lengths; return which bars have frozen.
 
         Those that set out on another step have fewer than no tries. What has settled past the bar's end by more than
         may be is taken back, in `settled` too.

@@ -25,7 +25,7 @@ def freezing_time(
     start: float,
     mould: MouldHeat,
 ) -> float:
-    """When all is frozen, the skin's curvature counted in.
+    """Time at which all is frozen, with the skin's curvature.
 
     Solves V/A = (T - T0) / (rho H) [2 / sqrt(pi) sqrt(k rho c t) + h k t], with the mean curvature h of the skin,
     n / (2 R) of a cylinder (n = 1) and a sphere (n = 2), averaged over the area of any other body. Without curvature

@@ -48,7 +48,7 @@ CUT_OFF_EARLY = 0.9
 
 
 def place_words(cooling: Cooling, place: Place, shown: Shown) -> str:
-    """A place in the casting as she finds it on the finished bulb.
+    """A place in the casting as the builder finds it on the finished bulb.
 
     Args:
         cooling: What was seen.

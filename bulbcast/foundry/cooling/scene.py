@@ -1,10 +1,10 @@
 """What stands where: which cells are casting, feeder and mould, and how heat gets from node to node.
 
-The stuff is sampled in every cell on a finer lattice. Volumes are sums over the samples. Between two nodes run
-many fine rods side by side, each the sum of its own lengths of metal and mould; the conductance is the face over
-their mean resistance. A curved skin that cuts through cells at any angle is then as long as it should be: the
-flow between two spheres on square cells comes out within 1 % from five cells to the radius (tests/unit); with the
-mean of the rods' conductances, to which the shortest ways in the mould count most, it is 6 % too much.
+The material is sampled in every cell on a finer lattice. Volumes are sums over the samples. Between two nodes run many
+fine rods side by side, each the sum of its own lengths of metal and mould; the conductance is the face over their mean
+resistance. A curved skin that cuts through cells at any angle is then as long as it should be: the flow between two
+spheres on square cells comes out within 1 % from five cells to the radius (tests/unit); with the mean of the rods'
+conductances, to which the shortest ways in the mould count most, it is 6 % too much.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ class Surface:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sleeve:
-    """What stands round a feeder in place of mould.
+    """What surrounds a feeder in place of mould.
 
     Attributes:
         conductivity: [W/(m K)]
@@ -192,9 +192,9 @@ def scene_of(
 def _sorted_out(
     in_metal: NDArray[np.bool_], casting: Array, feeder: Array, mould: Array
 ) -> tuple[Array, Array, Array]:
-    """Hand the smaller part of a cell cut by the skin to its neighbours of that stuff, where it has any.
+    """Hand the smaller part of a cell cut by the skin to its neighbours of that material, where it has any.
 
-    Else a film of metal would share the temperature of the mould it lies in, and freeze far too soon.
+    Otherwise a film of metal would share the temperature of the surrounding mould and freeze far too soon.
     """
     parts = []
     for volume, home in ((casting, in_metal), (feeder, in_metal), (mould, ~in_metal)):

@@ -38,7 +38,7 @@ Orientation = Literal["lying", "nose-up", "tail-up", "open-half"]
 CELLS_LYING, CELLS_STANDING = 12, 28
 """Default cells across the largest section."""
 FOOT_IN_FEEDER = 0.6
-"""A standing feeder comes down to where the bulb is this share of its diameter, for the way to stay open."""
+"""A standing feeder comes down to where the bulb is this share of its diameter, so that the way stays open."""
 DEEPEST_FOOT = 0.10
 """But covers no more than this share of the bulb's length. Judgement."""
 SLEEVE_WALL, COVER = 0.0125, 0.025
@@ -121,7 +121,7 @@ class Feeder:
     sleeved: bool = False
 
     def radius(self, over: Array) -> Array:
-        """At a height over its foot. [m]"""
+        """Diameter at a height over its foot. [m]"""
         return 0.5 * self.diameter + self.taper * over
 
     @property
@@ -168,7 +168,7 @@ class CoolingSetup(FreezingCase):
 
     @property
     def over(self) -> float:
-        """From the casting's highest place up to the top of the block. [m]"""
+        """Height from the casting's highest place up to the top of the block. [m]"""
         if self.feeder is not None:
             return self.feeder.height
         return 0.0 if self.open_half else self.above
@@ -353,7 +353,7 @@ def _columned(inside: NDArray[np.bool_], over: Array, off: Array, feeder: Feeder
 
 
 def _along(cavity: Cavity, feeder: Feeder | None, along: float, cell: float) -> list[float]:
-    """Faces from nose to tail: as fine under a feeder as across the bulb, for its way in is what is looked at."""
+    """Faces from nose to tail: as fine under a feeder as across the bulb, because its way in matters most."""
     if feeder is None or cell >= along:
         return even(0.0, cavity.length, round(cavity.length / along))
     low = max(feeder.at - 0.5 * feeder.diameter, along)

@@ -82,7 +82,7 @@ def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda do
         progress: Given how far it has come, 0 to 1.
 
     Returns:
-        What was seen.
+        The simulated cooling.
 
     Raises:
         NotSettledError: A step of time did not settle.
@@ -106,7 +106,7 @@ def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda do
 
 
 class _Watch:
-    """Looks on while the block cools, and says when it is cold enough."""
+    """Observes while the block cools, and says when it is cold enough."""
 
     def __init__(
         self,

@@ -98,7 +98,7 @@ def run_steps(
         until: Whether a state is the last one.
         seen: Called after each step with the states before and after it.
         conductivity: Conductivity of solid and of liquid metal; None keeps the solid's. [W/(m K)]
-        torch: On the feeder; None: none.
+        torch: The torch on the feeder; None: none.
         begin: A state of an earlier run to go on from, of `curves` as they were then; None: begin with `heat`.
 
     Returns:

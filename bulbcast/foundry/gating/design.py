@@ -76,7 +76,7 @@ class Poured:
         metal: The metal as poured.
         case: What freezes in what.
         pour: What the plan asks; None: all by the rules.
-        cores: In the cavity.
+        cores: Cores in the cavity.
     """
 
     cavity: Cavity

@@ -225,7 +225,7 @@ class Gating:
         sprue: None for an open mould, and for an upright one, which is poured through its feeder.
         ingate: The ingate from the sprue's foot to the bulb; None where the sprue stands on the bulb itself.
         feeder: None for an open mould, and for one that is not fed.
-        vents: At both ends of a level bulb.
+        vents: The vents at both ends of a level bulb.
         mark: None for a closed mould.
         feeder_time: Time in which the feeder freezes, left alone from the first; None without one. [s]
         keep: How long the feeder is kept liquid in the slowest mould: by the time the casting freezes in, or the
