@@ -22,7 +22,17 @@ def _up(value: float, unit: str, steps: tuple[float, ...], dimension: Dimension)
         count = math.ceil(amount / step - 1e-9)
         if count * step <= 1.01 * amount:
             break
-    return f"{count * step:.6g} {unit}"
+    return _written(count * step, unit)
+
+
+def _written(amount: float, unit: str) -> str:
+    """As a builder writes it: "2 1/16 in", and a pound or more of whole ounces as "10 lb 9 oz"."""
+    if unit == "oz" and amount >= 16.0 and amount == round(amount):
+        pounds, ounces = divmod(round(amount), 16)
+        return f"{pounds} lb {ounces} oz" if ounces else f"{pounds} lb"
+    if unit == "in" and amount > 0.0 and (amount * 32.0).is_integer():
+        return Shown("imperial").length(amount * _one(unit, Dimension.LENGTH))
+    return f"{amount:.6g} {unit}"
 
 
 def mass_up(kilograms: float, shown: Shown) -> str:
@@ -33,7 +43,7 @@ def mass_up(kilograms: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        A text such as "1240 g", "12.6 kg"; "44 oz", "31.5 lb".
+        A text such as "1240 g", "12.6 kg"; "2 lb 12 oz", "31.5 lb".
     """
     if shown.units == "imperial":
         if kilograms < 5.0:
@@ -117,7 +127,7 @@ def length_up(metres: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        A text such as "78 mm", "3.0625 in".
+        A text such as "78 mm", "3 1/16 in".
     """
     if shown.units == "imperial":
         return _up(metres, "in", (0.125, 0.0625, 0.03125), Dimension.LENGTH)
@@ -195,9 +205,9 @@ def length_down(metres: float, shown: Shown) -> str:
         shown: The builder's units.
 
     Returns:
-        A text such as "77 mm", "3.03125 in".
+        A text such as "77 mm", "3 1/32 in".
     """
     unit, steps = ("in", (0.125, 0.0625, 0.03125)) if shown.units == "imperial" else ("mm", (1.0, 0.1))
     amount = metres / _one(unit, Dimension.LENGTH)
     step = next((one for one in steps if one <= 0.01 * amount), steps[-1])
-    return f"{math.floor(amount / step + 1e-9) * step:.6g} {unit}"
+    return _written(math.floor(amount / step + 1e-9) * step, unit)

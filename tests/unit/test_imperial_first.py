@@ -17,6 +17,7 @@ from bulbcast.job.terminal import terminal_text
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.quantities.prose import imperial_first, in_her_units
+from bulbcast.quantities.typed import length_down, length_up, mass_up
 
 US = Shown("imperial")
 
@@ -149,3 +150,12 @@ def test_a_difference_of_temperature_has_no_freezing_point_in_it():
     said = in_her_units("liquidus + 50 C, within 340 to 380 C; 50 C above it", "imperial")
     assert said == "liquidus + 90 °F (50 C), within 644 to 716 °F (340 to 380 C); 90 °F (50 C) above it"
     assert in_her_units("liquidus + 50 C", "metric") == "liquidus + 50 C"
+
+
+def test_what_is_to_be_typed_is_written_as_on_a_rule_and_a_scale():
+    inches = Shown("imperial")
+    # 2 1/32 in and a little; 168.4 oz, 15.3 oz; 2.3 lb of 36.4 oz.
+    assert length_up(0.0516, inches) == "2 1/16 in"
+    assert length_down(0.0516, inches) == "2 1/32 in"
+    assert (mass_up(4.774, inches), mass_up(0.4337, inches)) == ("10 lb 9 oz", "15.3 oz")
+    assert read_quantity("10 lb 9 oz", Dimension.MASS) >= 4.774

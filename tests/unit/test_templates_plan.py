@@ -134,9 +134,9 @@ def test_a_plate_is_refused_by_the_narrower_foil_in_the_builders_unit():
         ribs_job(plan)
     assert str(caught.value) == (
         "larkmoss.toml: ribs.plate_width: read a centre plate 31/32 in wide about 0.3 of the chord; expected one inside the "
-        'shortest chord of the rudder, 1 11/32 in: narrower than 13/16 in. Set plate_width = "0.78125 in" or less.'
+        'shortest chord of the rudder, 1 11/32 in: narrower than 13/16 in. Set plate_width = "25/32 in" or less.'
     )
-    assert len(ribs_job(read_plan(asked.replace("WIDTH", "0.78125 in"), source="larkmoss.toml"))) == 2
+    assert len(ribs_job(read_plan(asked.replace("WIDTH", "25/32 in"), source="larkmoss.toml"))) == 2
 
 
 def test_a_skin_that_leaves_no_rib_is_reported_and_withholds_nothing():
