@@ -32,6 +32,8 @@ PATTERN_MADE_OFF = Rule(
 _LEAST_LAYER = 1e-4
 # Beyond these it is a wrong unit or another bulb's pattern, not an allowance. Judgement.
 _SMALLEST_SHARE, _LARGEST_SHARE = 0.6, 1.7
+_OTHER_SIZE = 5.0
+"""A casting so many times as heavy as planned, or as light, is not of this plan: nothing fits it but another figure."""
 
 
 def pattern_findings(job: PatternResults) -> tuple[Finding, ...]:
@@ -98,7 +100,9 @@ def check_made(plan: Plan, alloy: CastAlloy, made: MadePattern, shown: Shown) ->
         PATTERN_MADE_OFF(
             "pattern.made",
             message,
-            " ".join((_resized(made, shown), *_blended(made, shown), _accepted(plan, made, shown))),
+            "See whether the unit is the one meant, and whether the pattern is this plan's."
+            if not 1.0 / _OTHER_SIZE <= made.hung_mass / target <= _OTHER_SIZE
+            else " ".join((_resized(made, shown), *_blended(made, shown), _accepted(plan, made, shown))),
             found=made.hung_mass,
             limit=target,
             unit="kg",

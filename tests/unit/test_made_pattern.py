@@ -5,6 +5,7 @@ import math
 import pytest
 from plans import LEAST, codes, faults_of, job_of, the_finding, with_line
 
+from bulbcast.plan.faults import PlanError
 from bulbcast.quantities import Shown
 
 # Nothing filed, no coat, no pocket, no growth of the mould: the casting is what hangs.
@@ -139,3 +140,19 @@ def test_a_pattern_a_hair_too_large_is_not_to_be_taken_down():
     )
     assert "Leave it as it is" in hair.remedy
     assert "off the pattern all over" in much.remedy
+
+
+def test_a_pattern_of_another_size_altogether_is_no_target_to_accept() -> None:
+    finding = the_finding(made("9 m"), "pattern-made-off")
+    assert finding.fix == ()
+    assert finding.remedy == "See whether the unit is the one meant, and whether the pattern is this plan's."
+
+
+def test_a_diameter_too_thin_for_any_tail_is_what_the_fault_names() -> None:
+    with pytest.raises(PlanError) as caught:
+        job_of(
+            '[bulb]\ntarget_mass = "2.3 kg"\ndiameter = "3 mm"\n[alloy]\ngrade = "pure"\n'
+            '[fin]\ntip_chord = "70 mm"\ntip_thickness = "8 mm"\n'
+        )
+    expected = "bulb.diameter: read 3.00 mm for a hung mass of 2300.0 g; expected more than the thinnest tail, 3.00 mm."
+    assert expected in str(caught.value)
