@@ -191,7 +191,7 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
         f"One piece takes a charge of {shown.mass(pots.piece_charge)}, and {full}{several} is "
         f"{shown.workshop.mass(pot.usable)}. It cannot be poured in one go, and layers poured one after the other do "
         "not weld: the pour is on hold.",
-        f"Ways out: {joined(outs, 'or')}.",
+        f"Use {joined(outs, 'or')}." if len(outs) == 1 else f"Use one of these: {'; '.join(outs)}.",
         found=pots.piece_charge,
         limit=pot.usable,
         unit="kg",
