@@ -15,13 +15,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 
 from bulbcast.ballast.weigh_in import State, Weight
 from bulbcast.materials.water import water_of_kind
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.keys import KEYS
 from bulbcast.quantities import Dimension, QuantityError, joined, quoted, read_quantity
+from bulbcast.quantities.moments import A_DAY, day_of
 
 COMMAND_LINE = "the command line"
 MARKS = ("bow", "stern", "port", "starboard")
@@ -321,16 +322,13 @@ class _Reader:
     def when(self, text: str | None) -> date | None:
         if text is None:
             return None
-        try:
-            # A date alone stays a date: no hour is made up.
-            if len(text.strip()) <= len("2026-05-03"):
-                return date.fromisoformat(text.strip())
-            return datetime.fromisoformat(text.strip())
-        except ValueError:
+        # A date alone stays a date: no hour is made up.
+        found = day_of(text)
+        if found is None:
             self.fault(
                 "--when",
                 quoted(text),
-                "a date or a time as in 2026-05-03 or 2026-05-03 14:30",
+                A_DAY,
                 "Write the year first, or leave it out for the present moment.",
             )
-            return None
+        return found

@@ -25,6 +25,7 @@ from bulbcast.foundry.mould.work import weighed_parts
 from bulbcast.plan.faults import Faults, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Dimension, QuantityError, joined, quoted, read_quantity
+from bulbcast.quantities.moments import A_MOMENT, moment_of
 
 COLUMNS = ("time", "what", "part", "reading", "air", "moving air")
 _WHAT = ("just set", "weighed", "temperature")
@@ -149,7 +150,7 @@ def entry_of(
     before = len(faults.found)
     time = moment_of(at)
     if time is None:
-        faults.add(key, quoted(at), "a day and a time such as 2026-06-01T10:00", fix)
+        faults.add(key, quoted(at), A_MOMENT, fix)
     if what not in _WHAT:
         faults.add(key, quoted(what), f"one of {joined(list(_WHAT), 'or')}", fix)
     if part not in parts:
@@ -177,15 +178,6 @@ def entry_of(
         moving_air=None if not moving else moving == "yes",
         line=line,
     )
-
-
-def moment_of(text: str) -> datetime | None:
-    """A date and time; None where the text is not one, or has no time of day."""
-    try:
-        time = datetime.fromisoformat(text) if len(text) > 10 else None
-    except ValueError:
-        return None
-    return None if time is None or not 1970 <= time.year < 2200 else time
 
 
 def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, fix: str) -> float | None:

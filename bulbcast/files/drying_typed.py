@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from bulbcast.files.drying_log import entry_of, moment_of, value_of
+from bulbcast.files.drying_log import entry_of, value_of
 from bulbcast.foundry.drying.log import KNOWN_PURITY, DryingLog
 from bulbcast.foundry.mould.design import mix_of
 from bulbcast.foundry.mould.work import weighed_parts
@@ -14,6 +14,7 @@ from bulbcast.materials.plaster import purity_of_test_bar, purity_spread_of_test
 from bulbcast.plan.faults import Faults, PlanError
 from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Dimension, Shown, quoted
+from bulbcast.quantities.moments import A_MOMENT, moment_of
 from bulbcast.quantities.typed import mass_up
 
 
@@ -96,7 +97,7 @@ def _moment_at(at: str | None, zoned: bool, faults: Faults) -> datetime:
         return datetime.now().astimezone() if zoned else datetime.now()
     moment = moment_of(at.strip())
     if moment is None:
-        faults.add("--at", quoted(at), "a day and a time such as 2026-06-01T10:00", "Write it so.")
+        faults.add("--at", quoted(at), A_MOMENT, "Write it so.")
     elif zoned != (moment.tzinfo is not None):
         faults.add(
             "--at",

@@ -23,6 +23,7 @@ from bulbcast.plan.give_or_take import spread_within, taken_apart
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import Dimension, QuantityError, quoted, read_quantity
 from bulbcast.quantities.frozen import replace
+from bulbcast.quantities.moments import A_DAY, day_of
 
 COMMAND_LINE = "the command line"
 MASSES = ("as-cast", "filed", "cut", "in-water")
@@ -285,15 +286,12 @@ class _Reader:
     def when(self, text: str | None) -> date | None:
         if text is None:
             return None
-        try:
-            if len(text.strip()) <= len("2026-05-03"):
-                return date.fromisoformat(text.strip())
-            return datetime.fromisoformat(text.strip())
-        except ValueError:
+        found = day_of(text)
+        if found is None:
             self.fault(
                 "--when",
                 quoted(text),
-                "a date or a time as in 2026-05-03 or 2026-05-03 14:30",
+                A_DAY,
                 "Write the year first; leave it out if it is now.",
             )
-            return None
+        return found

@@ -13,6 +13,7 @@ import pytest
 from bulbcast.files.drying_log import COLUMNS, add_to_log, load_drying_log, log_of, log_path
 from bulbcast.files.drying_typed import entries_of
 from bulbcast.plan.faults import PlanError
+from bulbcast.quantities.moments import A_MOMENT, day_of, moment_of
 
 PARTS = ("drag", "cope")
 HEAD = ",".join(COLUMNS)
@@ -135,10 +136,7 @@ def test_every_fault_of_the_file_is_reported_in_one_go():
     )
     said = faults(lambda: log_of(text.encode(), PARTS, source="log.csv"))
     fix = "Fix the line, or put a # before it."
-    assert (
-        said[0]
-        == f'log.csv: line 2: read "2026-06-01"; expected a day and a time such as 2026-06-01T10:00. {fix}'
-    )
+    assert said[0] == f'log.csv: line 2: read "2026-06-01"; expected {A_MOMENT}. {fix}'
     assert (
         said[1] == f'log.csv: line 3: read "wieghed"; expected one of just set, weighed or temperature. {fix}'
     )
@@ -219,3 +217,11 @@ def test_a_file_that_is_no_log_is_reported_without_a_traceback(content):
 )
 def test_what_is_typed_wrong_is_reported_in_one_whole_message(typed, message):
     assert faults(lambda: lines(typed)) == [message]
+
+
+@pytest.mark.parametrize(
+    ("text", "read"), [("2199-12-31T23:59", True), ("2999-01-01T10:00", False), ("1969-12-31T10:00", False)]
+)
+def test_a_year_that_no_reading_is_of_is_a_slip(text: str, read: bool) -> None:
+    assert (moment_of(text) is not None) is read
+    assert (day_of(text[:10]) is not None) is read

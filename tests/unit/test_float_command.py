@@ -317,7 +317,8 @@ def test_every_fault_of_the_options_is_reported_in_one_go(plan):
         '1250 kg/m3. Write --water fresh, or for example --water "1012 kg/m3".',
         'the command line: --weighed: read "0 g"; expected a mass above nothing and up to 1000 t. Check the '
         "figure and its unit.",
-        'the command line: --when: read "yesterday"; expected a date or a time as in 2026-05-03 or 2026-05-03 14:30. '
+        'the command line: --when: read "yesterday"; expected a date or a time as in 2026-05-03 or 2026-05-03 14:30, '
+        "from 1970 to 2199. "
         "Write the year first, or leave it out for the present moment.",
     ]
 
