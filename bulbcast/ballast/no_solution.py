@@ -53,16 +53,17 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             f"a {error.given} that can carry it: between fineness 20 and 2 this one carries {carries}",
             remedy,
         )
-    if isinstance(error, TailTooThickError) and plan.bulb.tail_diameter is None:
-        # Nobody typed a tail: what is too thin for any is the diameter.
+    bulb = plan.bulb
+    if isinstance(error, TailTooThickError) and bulb.tail_diameter is None and bulb.diameter is not None:
+        # Nobody typed a tail: what is too thin for any is the diameter that is typed.
         return Fault(
             plan.source,
             "bulb.diameter",
-            f"{shown.length(error.diameter)} for a hung mass of {shown.mass(plan.bulb.target_mass)}"
-            if plan.bulb.target_mass is not None
+            f"{shown.length(error.diameter)} for a hung mass of {shown.mass(bulb.target_mass)}"
+            if bulb.target_mass is not None
             else shown.length(error.diameter),
             f"more than the thinnest tail, {shown.length(error.tail)}",
-            "See whether its unit is the one meant; or take diameter out for the usual fineness of 6.",
+            "Check its unit, or take diameter out for the usual fineness of 6.",
         )
     if isinstance(error, TailTooThickError):
         thinner = shown.length(tail_diameter_for(error.diameter, None))

@@ -100,7 +100,7 @@ def check_made(plan: Plan, alloy: CastAlloy, made: MadePattern, shown: Shown) ->
         PATTERN_MADE_OFF(
             "pattern.made",
             message,
-            "See whether the unit is the one meant, and whether the pattern is this plan's."
+            "Check the unit, and that the pattern is this plan's."
             if not 1.0 / _OTHER_SIZE <= made.hung_mass / target <= _OTHER_SIZE
             else " ".join((_resized(made, shown), *_blended(made, shown), _accepted(plan, made, shown))),
             found=made.hung_mass,

@@ -145,7 +145,7 @@ def test_a_pattern_a_hair_too_large_is_not_to_be_taken_down():
 def test_a_pattern_of_another_size_altogether_is_no_target_to_accept() -> None:
     finding = the_finding(made("9 m"), "pattern-made-off")
     assert finding.fix == ()
-    assert finding.remedy == "See whether the unit is the one meant, and whether the pattern is this plan's."
+    assert finding.remedy == "Check the unit, and that the pattern is this plan's."
 
 
 def test_a_diameter_too_thin_for_any_tail_is_what_the_fault_names() -> None:
