@@ -1,14 +1,12 @@
-"""What keys must agree on, as data: which goes only with which, which needs which, of which there is one.
+"""What keys must agree on, as data: which goes only with which, which needs which, and of which only one may be given.
 
-    only_with={"material": "plaster"}       a key of plaster says nothing in a sand mould
-    only_with="boat"                        nor this one where the section [boat] does not stand
-    needed_with={"profile": "series58"}     without it there is no such profile
-    not_with={"bulb.mass_centre_x": "both say where the mass centre comes"}
-    OneOf(("fineness", "length", "diameter"), ...)
+    only_with={"material": "plaster"}       a plaster key has no effect in a sand mould only_with="boat"
+    nor this one without the section [boat] needed_with={"profile": "series58"}     without it there is no such profile
+    not_with={"bulb.mass_centre_x": "both say where the mass centre comes"} OneOf(("fineness", "length", "diameter"), ...)
 
-A condition names keys or sections, each with the words that will do, or none where it is enough that it stands; any one
-of them is enough. A key is named by its leaf within its own section, dotted elsewhere. Each fault has its texts, filled
-in from what was read; where they are left out, the usual ones are reported.
+A condition names keys or sections, each with the words that meet it, or none where its presence is enough; any one of
+them is enough. A key is named by its leaf within its own section, by its dotted name elsewhere. Each fault has its
+texts, filled in from what was read; where they are left out, the usual ones are used.
 """
 
 from __future__ import annotations
@@ -19,18 +17,18 @@ from typing import Any, cast
 
 Words = str | tuple[str, ...]
 Condition = str | tuple[str, ...] | Mapping[str, Words]
-"""A condition as a declaration writes it: names that stand, or names with the words that will do."""
+"""A condition as a declaration writes it: names that must be present, or names with the words that meet it."""
 Where = dict[str, tuple[str, ...]]
-"""The same with every name dotted and every word in a tuple, which is empty where it is enough that the name stands."""
+"""The same with every name dotted and every word in a tuple, which is empty where the name's presence is enough."""
 
 
 @dataclass(frozen=True, slots=True)
 class OnlyWith:
-    """A key or a section that says nothing but under a condition.
+    """A key or a section that has an effect only under a condition.
 
     Attributes:
         where: The condition.
-        but: Words of the key that pass all the same.
+        but: Words of the key that are allowed anyway.
         read: What was read.
         expected: What was expected.
         remedy: How to fix it.
@@ -44,7 +42,7 @@ class OnlyWith:
 
     @property
     def texts(self) -> tuple[str, str, str]:
-        """The patterns of the fault."""
+        """Text patterns of the fault."""
         if isinstance(self.where, Mapping) and any(self.where.values()):
             usual = ('{leaf} with {ruler} = "{word}"', "{leaf} only with {ruler} {owners}")
             remedy = "Take {leaf} out, or write {ruler} = {owners}."
@@ -56,12 +54,12 @@ class OnlyWith:
 
 @dataclass(frozen=True, slots=True)
 class NeededWith:
-    """A key that may not be missing under a condition.
+    """A key that is required under a condition.
 
     Attributes:
         where: The condition.
         why: The end of what was expected, such as "which a washer needs".
-        also: A second condition, to be met as well.
+        also: A second condition that must be met as well.
         unless: A condition under which it may be missing after all.
         read: What was read.
         expected: What was expected.
@@ -78,13 +76,13 @@ class NeededWith:
 
     @property
     def texts(self) -> tuple[str, str, str]:
-        """The patterns of the fault."""
+        """Text patterns of the fault."""
         return self.read, self.expected.replace("{why}", self.why), self.remedy
 
 
 @dataclass(frozen=True, slots=True)
 class DefaultWith:
-    """A default that is taken under a condition, before the key's usual one."""
+    """A default that is used under a condition, before the key's usual one."""
 
     where: Condition
     value: str
@@ -93,14 +91,14 @@ class DefaultWith:
 
 @dataclass(frozen=True, slots=True)
 class OneOf:
-    """Keys of one section of which a plan holds one.
+    """Keys of one section, of which a plan holds only one.
 
     Attributes:
-        keys: By their leaves, in the order in which messages name them.
-        remedy: What is said where several are given.
+        keys: Their leaves, in the order in which messages name them.
+        remedy: How to fix it where several are given.
         expected: What was expected.
-        nothing: What is said to be read, and how to fix it, where none is given; empty where none will do.
-        unless: Condition under which none will do after all.
+        nothing: What was read and how to fix it, where none is given; empty where none is allowed.
+        unless: Condition under which none is allowed after all.
     """
 
     keys: tuple[str, ...]
@@ -111,7 +109,7 @@ class OneOf:
 
 
 def every(kind: type[Any], given: Any) -> tuple[Any, ...]:
-    """A declaration's conditions, each a value of its kind, from one or several of them, or from a bare condition."""
+    """A declaration's conditions as values of their kind, from one, several or a bare condition."""
     several = given if isinstance(given, tuple) and any(isinstance(one, kind) for one in given) else (given,)
     return tuple(one if isinstance(one, kind) else kind(one) for one in several if one)
 
@@ -121,17 +119,17 @@ def dotted(one: Any, name_of: Callable[[str, tuple[str, ...]], str]) -> Any:
 
     Args:
         one: What a key agrees on.
-        name_of: Gives the dotted name for a name as written and the words asked of it.
+        name_of: Gives the dotted name for a name as written and the words required of it.
 
     Raises:
-        TypeError: By `name_of`, where there is no such key, section or word.
+        TypeError: Raised by `name_of` where there is no such key, section or word.
     """
     parts = [part for part in ("where", "also", "unless") if hasattr(one, part)]
     return replace(one, **{part: dotted_condition(getattr(one, part), name_of) for part in parts})
 
 
 def settled(condition: Condition) -> Where:
-    """A condition of a key of the plan, whose names are dotted already."""
+    """A condition of a key of the plan, with names that are already dotted."""
     return cast("Where", condition or {})
 
 

@@ -1,4 +1,4 @@
-"""What a person typed as messages show it, and the word she probably meant."""
+"""What a builder typed as messages show it, and the word that was probably meant."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 LONGEST_NAME = 200
-"""Characters of a free text."""
+"""Largest number of characters in a free text."""
 
 
 def words_of(value: object) -> str:
@@ -37,7 +37,7 @@ def number_text(value: float) -> str:
 
 
 def shown_name(name: str) -> str:
-    """A key's name as typed, in quotes where it is no bare key."""
+    """A key's name as typed, in quotes where it is not a bare key."""
     bare = name.replace("_", "").replace("-", "").isalnum() and len(name) <= LONGEST_TEXT
     return name if bare else quoted(name)
 
@@ -64,7 +64,7 @@ CALLED = {
     ("bulb", "mass"): "Write target_mass, or leave it out where [boat] says what she carries.",
     ("weights", "weight"): "Write mass.",
 }
-"""What builders call a figure that has another key, by section and word: the remedy of that fault."""
+"""Builders' words for a figure whose key has another name, by section and word, with the fix."""
 
 
 def nearest(word: str, known: Iterable[str], *, alike: float = 0.6) -> str | None:
@@ -73,9 +73,9 @@ def nearest(word: str, known: Iterable[str], *, alike: float = 0.6) -> str | Non
     Args:
         word: As typed. [-]
         known: Words that might be meant. [-]
-        alike: How alike the two have to be, 0 to 1. [-]
+        alike: How similar the two have to be, 0 to 1. [-]
     """
-    from difflib import get_close_matches  # only a fault pays for this import
+    from difflib import get_close_matches  # imported only where there is a fault
 
     near = get_close_matches(word.casefold()[:LONGEST_NAME], list(known), n=1, cutoff=alike)
     return near[0] if near else None

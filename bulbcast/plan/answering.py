@@ -1,4 +1,4 @@
-"""A plan's TOML table gone through key by key: types, units, ranges, unknown names.
+"""Checks a plan's TOML table key by key: types, units, ranges, unknown names.
 
 Each value is judged alone here; what several of them must agree on is in consistency.py.
 """
@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 
 
 _quantity_of = lru_cache(maxsize=1024)(read_quantity_of)
-"""A study reads the same texts over and over: all of its plan but what is varied."""
+"""A study reads the same texts over and over: all of its plan except what is varied."""
 Sections = dict[str, tuple[object, Answers]]
-"""What was read of each section, with the very table that it was read from."""
+"""What was read from each section, with the same table object that it was read from."""
 
 
 def answers_of(
@@ -33,13 +33,13 @@ def answers_of(
     unreadable: Iterable[str] = (),
     before: Sections | None = None,
 ) -> Answers:
-    """Go through a plan's table, key by key.
+    """Read a plan's table, key by key.
 
     Args:
         table: The file as TOML reads it. [-]
         source: What messages call the file. [-]
-        unreadable: Places that are given on lines that could not be read. [-]
-        before: Sections of tables read before: the same ones are not read again, and new ones join them. [-]
+        unreadable: Places given on lines that could not be read. [-]
+        before: Sections of tables read before: the same ones are not read again, and new ones are added. [-]
 
     Returns:
         The values with the faults found.
@@ -68,10 +68,10 @@ def answers_of(
 
 
 def section_answers(name: str, value: object, *, source: str) -> Answers:
-    """Go through one section.
+    """Read one section.
 
     Args:
-        name: Of the section. [-]
+        name: Name of the section. [-]
         value: As TOML reads it. [-]
         source: What messages call the file. [-]
 
@@ -123,9 +123,9 @@ def _read_repeated(answers: Answers, section: str, value: object) -> None:
             f"[[{section}]]",
             f"{len(value)} times [[{section}]]",
             f"at most {most}",
-            f"Keep {most} or fewer; see whether the file holds the same ones again and again.",
+            f"Keep {most} or fewer; check whether the file repeats the same ones.",
         )
-        # Those up to the limit are read, so that their faults are reported too.
+        # Sections up to the limit are read, so that their faults are reported too.
         value = value[:most]
     answers.counts[section] = len(value)
     for number, table in enumerate(value, start=1):
@@ -160,10 +160,10 @@ def _unknown_section(answers: Answers, name: str, value: object, table: Mapping[
         f"[{shown_name(name)}]",
         "a section that is not known",
         f"one of the sections {listed}",
-        f"Did you mean {brackets}?" if near else "Take it out, or see the spelling.",
+        f"Did you mean {brackets}?" if near else "Take it out, or check the spelling.",
     )
     if near and near not in table and _has_a_key_of(near, value):
-        # One slip, one message: what stands in it is read as the section that was meant.
+        # One slip, one message: its content is read as the section that was meant.
         _read_section(answers, near, [value] if near in REPEATED and isinstance(value, dict) else value)
 
 
@@ -176,7 +176,7 @@ def _has_a_key_of(section: str, value: object) -> bool:
 def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> None:
     here = [key.leaf for key in section_keys(section)]
     elsewhere = [key.section for key in KEYS.values() if key.leaf == leaf]
-    # A key with a word more is that key: total_displacement is no hull_displacement, though more alike.
+    # A key with an extra word is that key: total_displacement is not hull_displacement, though it looks more similar.
     near = max((one for one in here if one in leaf.casefold()), key=len, default=None) or nearest(leaf, here)
     if elsewhere:
         answers.meant.update(f"{each}.{leaf}" if each else leaf for each in elsewhere if len(elsewhere) == 1)
@@ -189,7 +189,7 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         remedy = f"Did you mean {near}?"
         answers.meant.add(f"{place}.{near}" if place else near)
     else:
-        # A key of another section has to be more alike: of so many, some word always is a little.
+        # A key of another section has to be more similar: among so many, some word is always a little similar.
         far = nearest(leaf, [key.leaf for key in KEYS.values()], alike=0.8)
         known = f"{_in_section(section).capitalize()} there may be {joined(here, 'and')}."
         sections = [key.section for key in KEYS.values() if key.leaf == far]
@@ -219,7 +219,7 @@ def _read(answers: Answers, key: Key, place: str, value: object) -> None:
     if key.unknown and isinstance(value, str) and value.strip().casefold() == "unknown":
         return
     if key.leaf == "composition":
-        from bulbcast.plan.filling import read_composition  # only a composition pays for it
+        from bulbcast.plan.filling import read_composition  # imported only for a composition
 
         read_composition(answers, key, place, value)
     elif key.leaf == "measured":
@@ -268,7 +268,7 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
             place,
             answers.typed[place],
             f"{key.expected}, without a standard deviation",
-            f'Write {key.leaf} = "{value}": no standard deviation is used of this one.',
+            f'Write {key.leaf} = "{value}": this key takes no standard deviation.',
         )
         return
     try:
@@ -296,9 +296,9 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
 
 def _remedy_of_unknown(key: Key) -> str:
     if key.required:
-        return "This one has to be measured, or chosen: write a figure."
+        return "This figure has to be measured or chosen: write a figure."
     if key.default is not None:
-        return f"Leave the key out; {key.default} is then taken."
+        return f"Leave the key out; {key.default} is then assumed."
     return "Leave the key out."
 
 
@@ -332,7 +332,7 @@ def _in_range(answers: Answers, key: Key, place: str, value: float, dimension: D
     else:
         remedy = f"It must be {'below' if within.below else 'at most'} {within.high}."
     if dimension is not None:
-        remedy += " See whether the unit is the one meant."
+        remedy += " Check the unit."
     answers.fault(place, answers.typed[place], key.expected, remedy)
     return False
 

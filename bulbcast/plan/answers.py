@@ -14,27 +14,27 @@ from bulbcast.quantities import Dimension
 BESIDE_THE_SAMPLE = {
     f"alloy.{leaf}": f"alloy.weighed.{leaf}" for leaf in ("water_temperature", "sample_porosity")
 }
-"""Keys of a weighed sample that may stand straight in [alloy] as well as in it: the plan format leaves it open."""
+"""Keys of a weighed sample that may be given in [alloy] as well as in the sample: the plan format allows both."""
 
 
 @dataclass(slots=True, kw_only=True)
 class Answers:
-    """What a plan file says, as far as it could be read. Grows while the file is gone through.
+    """What a plan file says, as far as it could be read. It grows while the file is read.
 
     Attributes:
         source: What messages call the file.
-        values: By dotted place, such as `bulb.skin` or `screws[2].at`: SI numbers, or words.
+        values: SI numbers or words by dotted place, such as `bulb.skin` or `screws[2].at`.
         dimensions: Which dimension was read, for each quantity.
         typed: How each value was typed, for messages.
         given: Places that hold something, readable or not.
-        meant: Places that a misspelled or misplaced key was probably meant for; they are not called
-            missing, so that one slip makes one message.
-        broken: Sections and tables that could not be read; nothing is said of what they lack.
-        compositions: Element and parts per hundred, in the order typed, by place.
-        stations: Place aft of the leading edge and thickness, ascending, by place. [m]
-        counts: Of each repeated section that stands in the file, how many.
-        spreads: Standard deviations that were typed, by place. SI.
-        sections: Names of the sections that stand in the file, readable or not.
+        meant: Places that a misspelled or misplaced key was probably meant for; they are not reported missing, so that
+            one slip gives one message.
+        broken: Sections and tables that could not be read; what they lack is not reported.
+        compositions: Elements and their parts per hundred, in the order typed, by place.
+        stations: Distances aft of the leading edge with thicknesses, ascending, by place. [m]
+        counts: Number of times that each repeated section is in the file.
+        spreads: Standard deviations that were typed, by place, in SI.
+        sections: Names of the sections in the file, readable or not.
         faults: All that was found.
     """
 
@@ -53,14 +53,14 @@ class Answers:
     faults: list[Fault] = field(default_factory=list)
 
     def copy(self) -> Answers:
-        """The same, to grow by itself."""
+        """A copy that grows by itself."""
         return Answers(**{one.name: copy(getattr(self, one.name)) for one in fields(self)})
 
     def add(self, part: Answers) -> None:
-        """Take over what was read of a part of the file.
+        """Add what was read from a part of the file.
 
         Args:
-            part: Such as a section; it is left as it is. [-]
+            part: What was read from it, such as a section; not changed. [-]
         """
         self.values.update(part.values)
         self.dimensions.update(part.dimensions)
@@ -76,7 +76,7 @@ class Answers:
         self.faults.extend(part.faults)
 
     def fault(self, place: str, read: str, expected: str, remedy: str) -> None:
-        """Take down one fault.
+        """Record one fault.
 
         Args:
             place: Dotted place, or a section's name. [-]
@@ -136,11 +136,11 @@ class Answers:
 
 
 def wrong_kind(answers: Answers, key: Key, place: str, value: object) -> None:
-    """Take down that a value is of a kind that the key does not hold.
+    """Record that a value is of a kind that the key does not accept.
 
     Args:
-        answers: Grows by the fault. [-]
-        key: What should stand there. [-]
+        answers: Where the fault is added. [-]
+        key: What should be there. [-]
         place: Dotted. [-]
         value: As TOML reads it. [-]
     """

@@ -1,7 +1,7 @@
 """[boat] and [[weights]].
 
 SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is settled by the room that owns the rule, which also says so in the report.
+and is set by the room that owns the rule, which also reports it.
 """
 
 from __future__ import annotations
@@ -14,13 +14,13 @@ from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import AREA, DENSITY, FORMAT, LENGTH, MASS
 
 ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
-"""What has to be typed, in full, to release the hold on sailing a small craft."""
+"""The sentence to type in full to release the hold on sailing a small craft."""
 
-_REPORTED = "Take {leaf} out: {other} gives it or has no use for it."
+_REPORTED = "Take {leaf} out: {other} gives it or does not use it."
 
 
 def _way(*ways: str) -> OnlyWith:
-    """A key that belongs to these ways of giving a hull."""
+    """A key that goes with these ways of giving a hull."""
     return OnlyWith(ways, read="{leaf} with {other}", remedy=_REPORTED)
 
 
@@ -45,7 +45,7 @@ _of_figures = partial(key, only_with=_way("hull_displacement", "displacement"))
 _ENDS_OF_MOVING = {
     "also": "boat",
     "expected": "both ends of where it may be moved, or neither",
-    "remedy": "Add it; the weight's own x will do where it may be moved one way only.",
+    "remedy": "Add it; use the weight's own x if it can move one way only.",
 }
 
 _MOVED_FROM = OnlyWith(
@@ -76,8 +76,8 @@ _MOVED_FROM = OnlyWith(
     ),
 )
 class BoatSection:
-    """[boat]: `displacement` (kg) of the boat complete, by itself or beside one of `hull`, `offsets` (paths as typed)
-    and `hull_displacement` (kg).
+    """[boat]: `displacement` (kg) of the boat complete, alone or with one of `hull`, `offsets` (paths as typed) and
+    `hull_displacement` (kg).
 
     `unit`, `modelled` and the axes belong to a hull file; `scale`, `waterline` and the two ends (m, as
     modelled) to a file of either kind; the other figures (m, m2) to bare numbers, the waterline's length also
@@ -332,10 +332,11 @@ class BoatSection:
         only_with=OnlyWith(
             "bulb.target_mass",
             read="accept_sinkage without bulb.target_mass",
-            expected="accept_sinkage only beside a mass that is typed in: she else floats on her line",
+            expected="accept_sinkage only with a mass that is typed: otherwise she floats on her line",
             remedy="Take accept_sinkage out.",
         ),
-        find="Look how much deck, stem and transom are left with the waterline so much higher, and type it if it will do.",
+        find="Check how much deck, stem and transom are left with the waterline that much higher. Type it if that is "
+        "enough.",
     )
     kind: Literal["model", "racing-model", "small-craft"] | None = key(
         "for the usual share of ballast; left out: of any kind. small-craft holds sailing until her structure is seen",

@@ -1,7 +1,7 @@
-"""[water], [bulb] and [alloy]: what she floats in, the mass required and the shape, what it is cast of.
+"""[water], [bulb] and [alloy]: what she floats in, the bulb's mass and shape, and what it is cast from.
 
 SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is settled by the room that owns the rule, which also says so in the report.
+and is set by the room that owns the rule, which also reports it.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ Grade = Literal[
 
 
 def _of_profile(profiles: Any, about: str, written: Any, within: str, example: str, **more: Any) -> Any:
-    """A key that these profiles have, and need."""
+    """A key that these profiles have and need."""
     where = {"profile": profiles}
     return key(about, written, within, example=example, only_with=where, needed_with=where, rare=True, **more)
 
@@ -187,7 +187,7 @@ class BulbSection:
         "50 kg/m3 to 25000 kg/m3",
         default="1.2 g/cm3",
         source="common practice, no source: epoxy with light filler",
-        find=("Look on the maker's sheet of the filler, or weigh a block of it and divide by its volume."),
+        find=("Look at the filler maker's data sheet, or weigh a block of it and divide by its volume."),
         spread="5 % of it",
         spread_source="judgement",
     )
@@ -288,8 +288,8 @@ class BulbSection:
 class WeighedSample:
     """A scrap sample weighed in air and hung in fresh water. Masses kg, temperature degC.
 
-    `reading_spread` is the standard deviation of one reading of the scale; `sample_porosity` the
-    void fraction of the sample itself, 0 where it is taken as sound metal.
+    `reading_spread` is the standard deviation of one reading of the scale; `sample_porosity` the void fraction of the
+    sample itself, 0 where it is assumed to be sound metal.
     """
 
     in_air: float = key(
@@ -327,8 +327,8 @@ class WeighedSample:
         default="0 %",
         source=f"{FORMAT}: the sample is assumed to be sound metal",
         find=(
-            "Saw through the sample and look: 0 where the cut is sound. Cast it small and slowly "
-            "cooled from below."
+            "Saw through the sample and look: 0 if the cut is sound. Cast the sample small and let it cool slowly from "
+            "below."
         ),
     )
     reading_spread: float = key(
@@ -349,7 +349,7 @@ class WeighedSample:
         "Keep the one you trust most and take out the rest.",
         expected="exactly one of grade, density, composition and weighed",
         nothing=(
-            "nothing of what the lead is",
+            "nothing about what the lead is",
             'Add grade = "pure" under [alloy], or grade = "unknown" if nothing is known of it.',
         ),
     ),
@@ -439,8 +439,7 @@ class AlloySection:
         default="1.0 %",
         source="judgement",
         find=(
-            "Saw a trial casting and weigh a piece in air and water against sound metal. A careful "
-            "cast has about 1 %."
+            "Saw a trial casting and weigh a piece in air and water against sound metal. A careful casting has about 1 %."
         ),
         spread="70 % of it",
         spread_source="judgement: 0.7 % at 1 %, 0.3 % of a well fed casting; a side that no porosity goes below",

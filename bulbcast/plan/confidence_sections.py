@@ -1,6 +1,7 @@
-"""[confidence]: with which probability the casting is to need drilling and no adding.
+"""[confidence]: the probability that the casting needs drilling and no adding.
 
-SI and frozen; None means "not given". The standard deviations themselves stand behind their values, "0.98 +- 0.35 %".
+SI and frozen; None means "not given". The standard deviations themselves are written after their values, "0.98 +- 0.35
+%".
 """
 
 from __future__ import annotations
@@ -20,10 +21,9 @@ class ConfidenceSection:
         default="95 %",
         source=FORMAT,
         find=(
-            "Choose it: at 95 % one casting in twenty comes out light. More costs lead, and more of it "
-            "is drilled out again. It holds as far as the standard deviations do: where metal and contraction are "
-            "off by much more than is believed, many more come out light. Drilling then still ends at "
-            "the target, since it goes by the scale."
+            "Choose it: at 95 % one casting in twenty comes out light. More costs lead, and more of it is drilled out "
+            "again. This is only as good as the standard deviations: if metal and contraction are off by much more than "
+            "assumed, many more come out light. Drilling still ends at the target, since you follow the scale."
         ),
     )
     scale: float | None = key(
@@ -32,7 +32,7 @@ class ConfidenceSection:
         "0 g to 100 kg",
         example="1 g",
         rare=True,
-        find="Put the same thing on the scale ten times and see by how much the readings differ.",
+        find="Weigh the same thing ten times and see how much the readings differ.",
     )
     centre_within: float = key(
         "how far drilling may move the mass centre along the bulb",

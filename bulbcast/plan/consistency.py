@@ -1,8 +1,8 @@
-"""What the keys of a plan must agree on: what is missing, what excludes what, what goes only with something else.
+"""What the keys of a plan must agree on: what is missing, what excludes what, and what goes only with something else.
 
-Only contradictions within the file itself are found here. Whether a bulb can be made as planned is for the checks, once
-it has been sized. What is to agree stands with the keys' declarations (`agreement.py`), and one check reads it all; what
-two values must be to one another is in `cross_checks.py`.
+Only contradictions within the file itself are found here. Whether a bulb can be made as planned is for later checks,
+once it has been sized. The keys' declarations state what must agree (`agreement.py`), and one check reads it all; how
+two values must relate is in `cross_checks.py`.
 """
 
 from __future__ import annotations
@@ -25,13 +25,13 @@ if TYPE_CHECKING:
     Check = Callable[[Answers], None]
 
 _REPORTED_AFTER = {"fin": "boat", "parting": "printer"}
-"""Sections whose faults are reported behind another's: the fin's root goes with the boat."""
+"""Sections whose faults are reported after another's: the fin's root goes with the boat."""
 _WHOLE, _ONE_OF, _ONLY, _ONLY_SECTION, _NEEDED, _VALUES, _OF_ANOTHER, _ACCEPTANCE = 0, 1, 2, 3, 4, 5, 6, 13
-"""The order of the checks at a section's turn; those on keys of another section come behind its own."""
+"""The order of the checks at a section's turn; those on keys of another section come after its own."""
 
 
 def check_consistency(answers: Answers) -> None:
-    """Add the faults that only show between keys.
+    """Add the faults that show only between keys.
 
     Args:
         answers: What was read; its list of faults grows. [-]
@@ -43,7 +43,7 @@ def check_consistency(answers: Answers) -> None:
 
 
 def check_figures(answers: Answers) -> None:
-    """The same of a plan of the shape of one without a fault: only figures can disagree.
+    """The same for a plan that has the shape of one without a fault: only figures can disagree.
 
     Args:
         answers: What was read; its list of faults grows. [-]
@@ -54,10 +54,10 @@ def check_figures(answers: Answers) -> None:
 
 
 def shape_of(answers: Answers) -> tuple[object, ...]:
-    """All that a check and a default see but for figures: what stands, and the words.
+    """All that a check and a default see except figures: what is given, and the words.
 
     Args:
-        answers: Of a plan, or of one section of it. [-]
+        answers: What was read of a plan, or of one section of it. [-]
     """
     words = [(place, value) for place, value in answers.values.items() if isinstance(value, str)]
     unknown = [place for place, typed in answers.typed.items() if typed == '"unknown"']
@@ -87,7 +87,7 @@ def _check_required(answers: Answers) -> None:
 
 
 def _asked_for(answers: Answers) -> Iterator[tuple[Key, str]]:
-    """The required keys of the sections that stand, and of the two without which there is no plan."""
+    """The required keys of the sections given, and of the two that every plan needs."""
     standing = [
         name for name in SECTIONS if name not in REPEATED and name in answers.sections | {"bulb", "fin"}
     ]
@@ -114,10 +114,11 @@ def holds(answers: Answers, where: Condition, place: str = "") -> bool | None:
     Args:
         answers: What was read. [-]
         where: The condition. [-]
-        place: Of the key that it is asked for; in a section that stands many times its own one is meant. [-]
+        place: Place of the key that it is asked for; in a repeated section, the key's own one is meant. [-]
 
     Returns:
-        True or False; None where it cannot be reported, because something is faulty or left open. False without a condition.
+        True or False; None where it cannot be decided because something is faulty or left open. False without a
+        condition.
     """
     said = [_part_holds(answers, name, words, place) for name, words in settled(where).items()]
     return True if True in said else None if None in said else False
@@ -141,20 +142,20 @@ def _part_holds(answers: Answers, name: str, words: tuple[str, ...], place: str)
 
 
 def _none_will_do(answers: Answers, name: str) -> bool:
-    """Whether a plan may hold none of the keys that this one is of."""
+    """Whether a plan may hold none of the keys in this one's group."""
     return any(_known(answers, one) for one in _instead(name))
 
 
 @cache
 def _instead(name: str) -> tuple[str, ...]:
-    """Keys that stand for a key and all those that it excludes."""
+    """Keys that replace a key, and all those that it excludes."""
     section, _, leaf = name.rpartition(".")
     groups = PARTS[section].one_of if section in PARTS else ()
     return tuple(one for group in groups if leaf in group.keys for one in settled(group.unless))
 
 
 def _spots(answers: Answers, name: str, place: str) -> list[str]:
-    """Where a key may stand: beside the place that asks where that is in the same section."""
+    """Where a key may be: beside the place that asks, if that is in the same section."""
     section, _, leaf = name.rpartition(".")
     own = place.rpartition(".")[0]
     places = [own] if own.partition("[")[0] == section else answers.places(section)
@@ -162,7 +163,7 @@ def _spots(answers: Answers, name: str, place: str) -> list[str]:
 
 
 def _word_of(answers: Answers, name: str, spot: str) -> str | None:
-    """The word of a key, or the one that stands for it where it is left out."""
+    """The word of a key, or the one assumed where it is left out."""
     key, word = KEYS[name], answers.word(spot)
     if word is not None or _known(answers, spot):
         return word
@@ -176,12 +177,12 @@ def _known(answers: Answers, place: str) -> bool:
 
 
 def default_holds(answers: Answers, key: Key, place: str) -> bool:
-    """Whether a key's default is taken: not where another key takes its place, nor where it would say nothing.
+    """Whether a key's default is used: not where another key takes its place, nor where it would have no effect.
 
     Args:
         answers: What was read, checked. [-]
-        key: With a default. [-]
-        place: Where it would stand. [-]
+        key: A key with a default. [-]
+        place: Where it would be. [-]
     """
     return not (
         any(spot in answers.given for other in beside(key.name) for spot in _spots(answers, other, place))
@@ -192,7 +193,7 @@ def default_holds(answers: Answers, key: Key, place: str) -> bool:
 
 @cache
 def beside(name: str) -> tuple[str, ...]:
-    """The keys that take the place of this one: a plan holds one of them at most.
+    """The keys that take the place of this one: a plan holds at most one of them.
 
     Args:
         name: Dotted. [-]
@@ -202,7 +203,7 @@ def beside(name: str) -> tuple[str, ...]:
 
 @cache
 def exclusive_groups() -> tuple[tuple[str, ...], ...]:
-    """Keys of which a plan holds one at most, by their dotted names."""
+    """Keys of which a plan holds at most one, by their dotted names."""
     return (
         *(
             tuple(f"{part.name}.{leaf}" for leaf in group.keys)
@@ -213,12 +214,12 @@ def exclusive_groups() -> tuple[tuple[str, ...], ...]:
     )
 
 
-# What is declared, as checks in the order in which faults are reported
+# Declared conditions, as checks in the order in which faults are reported
 
 
 @cache
 def _checks() -> tuple[tuple[Check, bool], ...]:
-    """Every check, section by section, and whether it is on figures: a condition that names another section is asked at
+    """Every check, section by section, and whether it is on figures: a condition that names another section is checked at
     the later of the two."""
     turns = {name: 2 * number for number, name in enumerate(SECTIONS)}
     rank = {name: number for number, name in enumerate(KEYS)}
@@ -236,7 +237,7 @@ def _checks() -> tuple[tuple[Check, bool], ...]:
             min((rank.get(name, -1) for name in where), default=0),
         ]
         if key is not None:
-            # Of keys that are missing, those that always have to be given come before those that have a default.
+            # Among missing keys, those that are always required come before those that have a default.
             order += [phase % _OF_ANOTHER == _NEEDED and key.default is not None, rank[key.name]]
         found.append(((turn, phase, *order), (check, phase % _OF_ANOTHER in (_WHOLE, _VALUES))))
 

@@ -1,4 +1,4 @@
-"""What two or three values of a plan must be to one another: an inside diameter below an outside one, a tip below a root."""
+"""How two or three values of a plan must relate: an inside diameter below an outside one, a tip below a root."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ _PUBLISHED_MAX_AT = (0.2, 0.3, 0.4, 0.5, 0.6)
 """Places of the largest section for which the modified four-digit form's constants are published
 (NACA TR-492; NASA TM-4741)."""
 _SAME_PLACE = 1e-5
-"""Axes nearer than this are one place: less than anything is drilled to. [m]"""
+"""Axes nearer than this count as one place: nothing is drilled more precisely. [m]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +29,11 @@ class _Below:
     """A value that has to be below another of its section.
 
     Attributes:
-        less: Dotted key of the one.
-        more: Leaf of the other.
+        less: Dotted key of the smaller value.
+        more: Leaf of the larger value.
         expected: What was expected.
         remedy: How to fix it.
-        equal: Whether two of the same will do.
+        equal: Whether the two may be equal.
         read: What was read.
     """
 
@@ -58,8 +58,8 @@ class _Below:
 
 
 _FIX_ONE = "Fix one of the two."
-_THINNER = ("a thickness below the chord", "See whether the two are exchanged.")
-_UNDER_WATER = "Levels are upward from her waterline: those under water are negative."
+_THINNER = ("a thickness below the chord", "Check whether the two are swapped.")
+_UNDER_WATER = "Levels are measured upwards from the waterline: those under water are negative."
 
 
 def _check_max_at(answers: Answers) -> None:
@@ -76,15 +76,15 @@ def _check_edge_radius(answers: Answers) -> None:
     radius, thickness = answers.number("fin.edge_radius"), answers.number("fin.tip_thickness")
     if radius is not None and thickness is not None and radius > 0.5 * thickness * (1.0 + 1e-9):
         read = f"{answers.line('fin.edge_radius')} with {answers.line('fin.tip_thickness')}"
-        remedy = "Leave edge_radius out for edges that are round all through."
-        answers.fault("fin.edge_radius", read, "half of the thickness at most", remedy)
+        remedy = "Leave edge_radius out for fully round edges."
+        answers.fault("fin.edge_radius", read, "at most half of the thickness", remedy)
 
 
 def _check_slot(answers: Answers) -> None:
     width, length = answers.number("fin.slot_width"), answers.number("fin.slot_length")
     if width is not None and length is not None and width > length:
         read = f"{answers.line('fin.slot_width')} with {answers.line('fin.slot_length')}"
-        answers.fault("fin.slot_width", read, "a slot longer than wide", "See whether the two are exchanged.")
+        answers.fault("fin.slot_width", read, "a slot longer than wide", "Check whether the two are swapped.")
     for leaf in ("pocket_depth", "pocket_clearance"):
         if "fin.slot_width" in answers.given and f"fin.{leaf}" in answers.given:
             read = f"{leaf} together with slot_width"
@@ -93,33 +93,33 @@ def _check_slot(answers: Answers) -> None:
 
 
 def _check_lean(answers: Answers) -> None:
-    """Pocket and screws lean against the bulb by rake and incidence together: no further than by rake alone."""
+    """Rake and incidence together tilt pocket and screws in the bulb: by no more than the limit for rake alone."""
     lean = (answers.number("fin.rake") or 0.0) + (answers.number("bulb.incidence") or 0.0)
     _, most = limits("fin.rake", Dimension.ANGLE)
     if abs(lean) > most * (1.0 + 1e-12) and {"fin.rake", "bulb.incidence"} <= answers.given:
         read = f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}"
         expected = (
-            f"the two together within {math.degrees(most):g} degrees either way: so far pocket and screws lean "
-            "against the bulb"
+            f"the two together within {math.degrees(most):g} degrees either way, the limit for how far pocket and screws "
+            "tilt in the bulb"
         )
-        answers.fault("bulb.incidence", read, expected, "Take less of one of them.")
+        answers.fault("bulb.incidence", read, expected, "Reduce one of them.")
 
 
 # Weighed samples
 
 
 def join_sample(answers: Answers) -> None:
-    """Take what stands in [alloy] beside a weighed sample as standing in it.
+    """Treat keys given in [alloy] beside a weighed sample as part of the sample.
 
     Args:
-        answers: Grows by those values, or by the faults. [-]
+        answers: Where those values, or the faults, are added. [-]
     """
     for beside, within in BESIDE_THE_SAMPLE.items():
         leaf = beside.rpartition(".")[2]
         if beside not in answers.given:
             continue
         if within in answers.given:
-            answers.fault(beside, f"{leaf} in [alloy] and in weighed", "it once", "Take one of the two out.")
+            answers.fault(beside, f"{leaf} in [alloy] and in weighed", "it once", "Remove one of the two.")
         elif "alloy.weighed" not in answers.given:
             read, expected = f"{leaf} without a weighed sample", f"{leaf} only with weighed"
             remedy = f"Take {leaf} out, or give {KEYS['alloy.weighed'].example_line}."
@@ -134,10 +134,10 @@ def _check_alloy_weighed(answers: Answers) -> None:
     in_air, in_water = (answers.number(f"alloy.weighed.{leaf}") for leaf in ("in_air", "in_water"))
     if in_air is not None and in_water is not None and in_water >= in_air:
         read = f"{answers.line('alloy.weighed.in_water')} with {answers.line('alloy.weighed.in_air')}"
-        remedy = "See whether the two are exchanged; in water the sample hangs clear of the bottom."
+        remedy = "Check whether the two are swapped; in water the sample must hang clear of the bottom."
         answers.fault("alloy.weighed.in_water", read, "less in water than in air", remedy)
         return
-    _check_sample(answers, "alloy.weighed", f"readings that make {KEYS['alloy.density'].expected}")
+    _check_sample(answers, "alloy.weighed", f"readings that give {KEYS['alloy.density'].expected}")
 
 
 def _check_lots_weighed(answers: Answers) -> None:
@@ -146,7 +146,7 @@ def _check_lots_weighed(answers: Answers) -> None:
 
 
 def _check_sample(answers: Answers, place: str, expected: str) -> None:
-    """A fault where the readings make a density that no lead alloy has."""
+    """A fault where the readings give a density that no lead alloy has."""
     in_air, in_water, celsius, porosity = (
         _or_default(answers, place, leaf)
         for leaf in ("in_air", "in_water", "water_temperature", "sample_porosity")
@@ -169,7 +169,7 @@ def _check_sample(answers: Answers, place: str, expected: str) -> None:
 
 
 def _or_default(answers: Answers, place: str, leaf: str) -> float | None:
-    """The quantity read at a place, its default where it is left out, None where it is faulty."""
+    """The quantity read at a place: its default where it is left out, None where it is faulty."""
     default = _default_of_sample(leaf)
     if f"{place}.{leaf}" in answers.given or default is None:
         return answers.number(f"{place}.{leaf}")
@@ -186,7 +186,7 @@ def _default_of_sample(leaf: str) -> float | None:
 
 
 def _check_places(sections: tuple[str, ...], leaves: tuple[str, ...]) -> Callable[[Answers], None]:
-    """Two of one direction on one axis: one of them was written twice, or one cannot be there."""
+    """Two fastenings in one direction on one axis: one was written twice, or one cannot be there."""
 
     def check(answers: Answers) -> None:
         known: list[tuple[str, tuple[float, ...]]] = []
@@ -220,10 +220,10 @@ def _check_studs(answers: Answers) -> None:
 
 
 def _check_pitch(answers: Answers) -> None:
-    """Without a pitch the thread is taken as metric coarse, which it may not be."""
+    """Without a pitch the thread is assumed to be metric coarse, which it may not be."""
     if "strength" not in answers.sections or "strength" in answers.broken:
         return
-    from bulbcast.materials.threads import COARSE_PITCHES  # loaded where it is asked for
+    from bulbcast.materials.threads import COARSE_PITCHES  # imported where it is needed
 
     pitch = KEYS["screws.pitch"]
     for place in answers.places("screws"):
@@ -243,7 +243,7 @@ def _check_solid_fin(answers: Answers) -> None:
         return
     for place in ("strength.modulus", "strength.shear_modulus"):
         if answers.number(place) == 0.0:
-            expected = "more than that of a fin which is all of it"
+            expected = "more than that of a whole fin of this material"
             remedy = "Give it as published for the material, or as measured."
             answers.fault(place, answers.line(place), expected, remedy)
 
@@ -274,7 +274,7 @@ def _check_movable(answers: Answers) -> None:
 def _check_sign(
     key: str, other: str, expected: str, remedy: str, *, under: bool
 ) -> Callable[[Answers], None]:
-    """A level that has to be under, or above, her waterline; reported where the other level does not give already."""
+    """A level that has to be under, or above, her waterline; reported where the other level is not a fault already."""
 
     def check(answers: Answers) -> None:
         value, beside = answers.number(key), answers.number(other)
@@ -290,13 +290,13 @@ def _check_sign(
 
 
 def _check_bond_line(answers: Answers) -> None:
-    """Halves that part level are bonded on another plane than the one that is calculated."""
+    """Halves that part level are bonded on a different plane from the one calculated."""
     level = (answers.word("mould.kind"), answers.word("mould.split")) == ("open-halves", "upper-lower")
     if level and "fin.bond_line" in answers.given and answers.word("fin.joint") != "through":
         answers.fault(
             "fin.bond_line",
             'bond_line with split = "upper-lower" under [mould]',
-            "halves that part port and starboard, bonded on her middle plane",
+            "halves that part port and starboard, bonded on the middle plane",
             "Take split out, or take bond_line out.",
         )
 
@@ -405,7 +405,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "boat.forward_end",
             "aft_end",
             "a forward end with the smaller x",
-            "See whether the two are exchanged; x is counted aft.",
+            "Check whether the two are swapped; x is counted aft.",
         ),
     ),
     "weights": (_check_movable,),
@@ -420,7 +420,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "rig.lateral_z",
             "effort_z",
             "a centre of lateral resistance below the sails' centre of effort",
-            "Levels are upward from her waterline: that of the fin is negative.",
+            "Levels are measured upwards from the waterline: that of the fin is negative.",
         ),
         _check_sign(
             "rig.effort_z",
@@ -449,9 +449,9 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "scrap.gross_spread",
             "gross",
             "a spread below the mass itself",
-            "See whether the unit is the one meant.",
+            "Check the unit.",
         ),
         _check_lots_weighed,
     ),
 }
-"""By the section at whose turn they are asked."""
+"""Cross checks, by the section at whose turn they are made."""

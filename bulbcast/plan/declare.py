@@ -1,4 +1,4 @@
-"""How a section of the plan is declared: one class, whose fields carry all that is known of their keys.
+"""How a section of the plan is declared: one class, whose fields carry all that is known about their keys.
 
     @section("mould", step="mould")
     class MouldSection:
@@ -6,8 +6,8 @@
 
         wall: float | None = key("round the pattern", LENGTH, "5 mm to 1 m", example="30 mm")
 
-Reading, defaults, the starter plan, the reference of all keys and what a study may vary all draw on the declaration, so
-that they cannot disagree. Ranges and defaults are written as a builder types them and read by the same reader as her
+Reading, defaults, the starter plan, the reference of all keys and what a study may vary all use the declaration, so
+that they cannot disagree. Ranges and defaults are written as a builder types them and read by the same reader as the
 plan. Where the plan format sets no range, the bounds are wide physical ones that only catch slips (judgement).
 """
 
@@ -39,7 +39,7 @@ Written = Dimension | Literal["number", "text", "choice", "table"]
 
 @dataclass(frozen=True, slots=True)
 class Declared:
-    """What a field carries: its key, and of a key that may be of two dimensions the one that is this field's."""
+    """What a field carries: its key, and, for a key that may have two dimensions, this field's dimension."""
 
     key: Key | None
     leaf: str = ""
@@ -80,33 +80,34 @@ def key(
 
     Args:
         about: What it means, briefly.
-        written: Its dimension, or how it is written where it has none. The words of a choice are those of the
-            field's Literal, or `choices`.
+        written: Its dimension, or how it is written where it has none. A choice has the words of the field's Literal,
+            or `choices`.
         within: Its range with units, such as "1 mm to 5 m", "above 0 mm and up to 5 m", "above 0 and below 1".
-        example: A value as typed, without quotes; left out: the default, of a choice the first word.
+        example: A value as typed, without quotes; left out: the default, or a choice's first word.
         default: As typed, without quotes; None where there is no fixed one.
-        source: Of the default.
-        required: There is no plan without it.
+        source: Source of the default.
+        required: Whether every plan needs it.
         choices: The words of a choice whose field is plain text.
         means: What each word of a choice means, briefly.
         also: Other names of the trade for its words.
-        only_with: Condition (`agreement.py`) without which it says nothing, or several with their texts.
-        needed_with: Condition under which it may not be missing, likewise.
-        not_with: Keys that may not stand beside it, each with the reason.
+        only_with: Condition (`agreement.py`) without which it has no effect, or several with their texts.
+        needed_with: Condition under which it is required, likewise.
+        not_with: Keys that may not be given with it, each with the reason.
         required_unless: Condition under which a required key may be missing.
-        default_with: Defaults that go before the fixed one, each under its condition.
-        default_unless: Condition under which the default is not taken.
-        left_out: What leaving it out says where there is no default: a word, or the key whose word is then taken.
-        whole: Of a number that has to be whole, the texts of the fault: read, expected, remedy.
-        unknown: "unknown" is an answer, and stands for what is taken where the key is left out.
-        rare: A plan with its section does without it as a rule; see also `section`.
+        default_with: Defaults that come before the fixed one, each under its condition.
+        default_unless: Condition under which the default is not used.
+        left_out: What leaving it out means where there is no default: a word, or the key whose word is then used.
+        whole: For a number that has to be whole, the texts of the fault: read, expected, remedy.
+        unknown: Whether "unknown" is an answer, which means the same as leaving the key out.
+        rare: Whether a plan with its section usually does without it; see also `section`.
         varied: Whether a study may vary it, or why not.
-        leaf: Its name in the file, where the field bears another.
-        title: Its name as a heading, where its leaf in words does not read as one.
+        leaf: Its name in the file, where the field has another.
+        title: Its name as a heading, where its leaf in words does not read well as one.
         find: How it is measured, looked up or chosen, in whole sentences.
-        spread: Standard deviation where none is typed: as typed, "10 % of it", or where it follows from; None: has none.
-        spread_source: Of that.
-        others: Further dimensions that will do, each with its range.
+        spread: Standard deviation where none is typed: as typed, "10 % of it", or what it follows from; None: it has
+            none.
+        spread_source: Source of that.
+        others: Further dimensions that are accepted, each with its range.
 
     Returns:
         The field.
@@ -149,11 +150,11 @@ def key(
 
 
 def same_key(leaf: str, dimension: Dimension) -> Any:
-    """A further field of a key that may be of two dimensions, filled where it was of this one.
+    """A second field of a key that may have two dimensions, filled where it has this one.
 
     Args:
-        leaf: Of the key.
-        dimension: Of this field.
+        leaf: Leaf of the key.
+        dimension: Dimension of this field.
 
     Returns:
         The field.
@@ -166,15 +167,15 @@ class Section:
     """A declared section.
 
     Attributes:
-        name: In the file, such as "bulb", "screws", "alloy.weighed"; "" for the top of the file.
+        name: Name in the file, such as "bulb", "screws", "alloy.weighed"; "" for the top of the file.
         made: The frozen class it is read into; None for the top of the file.
         keys: Its keys in the order of the file.
-        step: Of the work that it belongs to.
-        one: What one of them is called where it may stand many times, in double brackets; "" elsewhere.
-        most: How often it may stand, where it may stand many times.
-        varied: Whether a study may vary keys of it; a key's own word goes for that key alone.
+        step: Step of the work that it belongs to.
+        one: What one of them is called where it may be repeated, in double brackets; "" elsewhere.
+        most: How often it may be repeated.
+        varied: Whether a study may vary its keys; a key's own word holds for that key alone.
         one_of: Keys of it of which a plan holds one.
-        only_with: What it says nothing without.
+        only_with: What it has no effect without.
     """
 
     name: str
@@ -202,26 +203,26 @@ def section(
     only_with: Condition | OnlyWith = (),
     basic: str = "",
 ) -> Callable[[type[Class]], type[Class]]:
-    """Declare a section: the class becomes a frozen dataclass, and every field's key is known to the plan.
+    """Declare a section: the class becomes a frozen dataclass, and every field's key is registered with the plan.
 
     Args:
-        names: In the file; several where the same part may stand in more than one place.
-        step: Of the work that it belongs to.
+        names: Names in the file; several where the same part may be in more than one place.
+        step: Step of the work that it belongs to.
         one: What one of them is called, for a section in double brackets.
-        most: How often it may stand then.
-        varied: Whether a study may vary keys of it.
+        most: How often it may then be repeated.
+        varied: Whether a study may vary its keys.
         one_of: Keys of it of which a plan holds one.
-        only_with: Condition without which it says nothing.
-        basic: Keys that a plan with the section has as a rule besides those required, with spaces between: then the
-            others are rare.
+        only_with: Condition without which it has no effect.
+        basic: Keys that a plan with the section usually has besides those required, separated by spaces: the others are
+            then rare.
 
     Raises:
-        TypeError: A field carries no key, two bear the same name, or a choice has no words: half a key is none.
+        TypeError: A field carries no key, two have the same name, or a choice has no words.
     """
 
     def declare(plain: type[Class]) -> type[Class]:
         hints = get_type_hints(plain)
-        plain.__annotations__ = hints  # evaluated once, for all who ask again
+        plain.__annotations__ = hints  # evaluated once for all later calls
         for own, hint in hints.items():
             found = plain.__dict__.get(own)
             if found is None or "declared" not in getattr(found, "metadata", {}):
@@ -256,13 +257,13 @@ def section(
 
 
 def register(made: Section) -> None:
-    """Make a section known.
+    """Register a section.
 
     Args:
-        made: Its declaration.
+        made: The section's declaration.
 
     Raises:
-        TypeError: It is known already, or two keys bear the same name.
+        TypeError: It is registered already, or two keys have the same name.
     """
     if made.name in _SECTIONS or len({each.name for each in made.keys}) != len(made.keys):
         raise TypeError(f"[{made.name}] is declared twice, or a key in it is")
@@ -270,12 +271,12 @@ def register(made: Section) -> None:
 
 
 def declared_sections() -> Mapping[str, Section]:
-    """Every section that the modules loaded so far declare, in the order of their loading."""
+    """Every section declared by the modules loaded so far, in the order of loading."""
     return _SECTIONS
 
 
 def leaf_of(field_name: str, declared: Declared) -> str:
-    """A field's name in the file: a word of the language has a stroke behind it in the class."""
+    """A field's name in the file: a Python keyword has an underscore after it in the class."""
     return declared.leaf or field_name.rstrip("_")
 
 

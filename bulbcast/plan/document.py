@@ -1,8 +1,8 @@
-"""A plan file's bytes or text taken apart as TOML, with a fault for each line that cannot be.
+"""A plan file's bytes or text parsed as TOML, with a fault for each line that cannot be parsed.
 
-A line that is wrong by itself (a figure with its unit but no quotes, say) is reported, left out, and the
-rest is read on, so that the builder hears of everything in one go. Where the trouble may reach over several
-lines nothing further can be said, and reading stops there.
+A line that is wrong by itself (a figure with its unit but no quotes, say) is reported, left out, and the rest is still
+read, so that the builder sees all faults together. Where a fault may span several lines, nothing further can be said,
+and reading stops there.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from bulbcast.quantities import quoted
 from bulbcast.quantities.frozen import frozen
 
 LARGEST = 1_000_000
-"""Characters; a plan is a few thousand."""
+"""Largest number of characters; a plan has a few thousand."""
 
 _MOST_FAULTY_LINES = 20
 _BARE_KEY = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-.\"' ")
@@ -26,13 +26,13 @@ _BYTE_ORDER_MARK = "\ufeff"
 
 @frozen
 class Document:
-    """A plan file taken apart.
+    """A parsed plan file.
 
     Attributes:
-        table: What TOML made of it, without the lines that are faulty.
-        faults: Of the file as a text.
-        unreadable: Dotted keys that stand on faulty lines: given, though not known as what.
-        complete: False where so much is wrong that nothing further can be said.
+        table: The TOML table, without the faulty lines.
+        faults: Faults of the file as text.
+        unreadable: Dotted keys on faulty lines: given, but with an unknown value.
+        complete: False where too much is wrong to say anything further.
         sha256: Of the file's bytes, in hexadecimal.
     """
 
@@ -44,7 +44,7 @@ class Document:
 
 
 def take_apart(text: str | bytes, *, source: str) -> Document:
-    """A plan file as a TOML table. Never raises on what is in the file.
+    """A plan file as a TOML table. Never raises for what is in the file.
 
     Args:
         text: The file's content; bytes are read as UTF-8. [-]
@@ -61,7 +61,7 @@ def take_apart(text: str | bytes, *, source: str) -> Document:
             "the file",
             f"{len(decoded)} characters",
             f"a plan of at most {LARGEST} characters",
-            "See whether this is the plan file at all.",
+            "Check that this is the plan file.",
         )
         decoded = None
     if decoded is not None:
@@ -88,7 +88,7 @@ class _Taken:
         self.faults.append(Fault(file=self.source, key=key, read=read, expected=expected, remedy=remedy))
 
     def decoded(self, data: bytes) -> str | None:
-        """The bytes as text; None where they are none, with a fault for each line that is wrong."""
+        """The bytes as text; None where they are not text, with a fault for each line that is wrong."""
         plain = "plain text in UTF-8"
         if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
             self.fault("line 1", "a file in UTF-16", plain, "Save the file again, with the encoding UTF-8.")
@@ -108,7 +108,7 @@ class _Taken:
                 "the file",
                 f"{len(wrong)} lines that are not UTF-8",
                 plain,
-                "See whether this is the plan file; if it is, save it again with the encoding UTF-8.",
+                "Check that this is the plan file; if so, save it again with the encoding UTF-8.",
             )
             return None
         for number, byte in wrong:
@@ -116,12 +116,12 @@ class _Taken:
                 f"line {number}",
                 f"a byte that is not UTF-8 (0x{byte:02x})",
                 plain,
-                "Save the file again with the encoding UTF-8, or type the characters of this line anew.",
+                "Save the file again with the encoding UTF-8, or retype the characters of this line.",
             )
         return None
 
     def parse(self, text: str) -> None:
-        # Editors on Windows put it there and do not show it.
+        # Editors on Windows add it without showing it.
         lines = text.removeprefix(_BYTE_ORDER_MARK).split("\n")
         for _ in range(_MOST_FAULTY_LINES):
             try:
@@ -137,23 +137,23 @@ class _Taken:
                 lines[number - 1] = ""
             except RecursionError:
                 self.fault(
-                    "the file", "lists or tables nested without end", "a plan", "See whether this is a plan."
+                    "the file", "lists or tables nested without end", "a plan", "Check that this is a plan."
                 )
                 return
             except ValueError:
-                # tomllib lets the interpreter's own complaint through for such numbers, and tells no line.
+                # tomllib passes on the interpreter's own error for such numbers, and gives no line.
                 self.fault(
                     "the file",
                     "a number of thousands of digits",
                     "figures of a plan",
-                    "See whether this is a plan, and find the number.",
+                    "Check that this is a plan, and find the number.",
                 )
                 return
         self.fault(
             "the file",
-            f"{_MOST_FAULTY_LINES} lines that are no TOML, and perhaps more after them",
+            f"{_MOST_FAULTY_LINES} lines that are not TOML, and perhaps more after them",
             "a plan",
-            "Fix these first; the rest is read then.",
+            "Fix these first; the rest is then read.",
         )
 
     def _unfinished(self, reason: str) -> None:
@@ -161,11 +161,11 @@ class _Taken:
             "the end of the file",
             f"the end, though something is still open ({reason})",
             "every text, list and table closed",
-            "Look for a quote or bracket that is opened and not closed.",
+            "Look for a quote or bracket that is opened but not closed.",
         )
 
     def _faulty_line(self, lines: list[str], number: int, reason: str) -> bool:
-        """Report one line; True where it can be left out and the rest read on."""
+        """Report one line; True where it can be left out and the rest still read."""
         line = lines[number - 1].strip()
         name, equals, value = (part.strip() for part in line.partition("="))
         statement = bool(equals) and bool(name) and set(name) <= _BARE_KEY
@@ -204,7 +204,7 @@ def _reason_and_line(message: str) -> tuple[str, int | None]:
 
 
 def _key_of(lines: list[str], number: int, name: str) -> tuple[Key | None, str]:
-    """The key a line gives a value to, if it is one, and its dotted name with the screw's number."""
+    """The key that a line gives a value to, if any, and its dotted name with the screw's number."""
     counts: dict[str, int] = {}
     section = ""
     for line in lines[: number - 1]:

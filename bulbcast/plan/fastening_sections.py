@@ -46,9 +46,10 @@ def _in_a_pocket(what: str, read: str) -> OnlyWith:
     only_with=_in_a_pocket("screws", "screws from below"),
 )
 class ScrewSection:
-    """One [[screws]]: lengths m, density kg/m3; what a `size` gives is filled in on reading. `engagement` is the thread
-    required above the pocket floor, None where it follows from the diameter and the fin's material; `pitch` None: coarse.
-    A washer where diameter and thickness are given; its hole None: as the lead's, its density None: the screw's."""
+    """One [[screws]]: lengths m, density kg/m3; figures that follow from a `size` are filled in on reading. `engagement`
+    is the thread required above the pocket floor, None where it follows from the diameter and the fin's material;
+    `pitch` None: coarse. There is a washer where its diameter and thickness are given; its hole None: as the lead's,
+    its density None: the screw's."""
 
     at: float = _along_the_tip(
         example="14 mm",
@@ -79,7 +80,7 @@ class ScrewSection:
         },
         only_with="size",
         rare=True,
-        find="Look at the head: a countersunk one does not sit in a flat-bottomed recess, so take another.",
+        find="Look at the head: a countersunk one does not sit in a flat-bottomed recess, so use another kind.",
     )
     diameter: float = key(
         "of the thread",
@@ -98,7 +99,7 @@ class ScrewSection:
         example="4.5 mm",
         required=True,
         required_unless="size",
-        find="Measure the drill: a clearance hole is some 10 % wider than the thread.",
+        find="Measure the drill: a clearance hole is about 10 % wider than the thread.",
     )
     head_diameter: float = key(
         "and of its recess",
@@ -126,8 +127,7 @@ class ScrewSection:
         required=True,
         required_unless="size",
         find=(
-            "Choose how deep the head sinks into the bulb's underside: head height plus some 3 mm to "
-            "fill over."
+            "Choose how deep the head sinks into the bulb's underside: head height plus about 3 mm to fill over."
         ),
     )
     length: float = key(

@@ -35,7 +35,7 @@ class Fault:
 
 
 class PlanError(Exception):
-    """A plan that cannot be used as it stands; it has no solution until its faults are fixed.
+    """A plan that cannot be used as it is: it has no solution until its faults are fixed.
 
     Attributes:
         faults: All of them, in the order of the plan's sections; at least one.
@@ -50,14 +50,14 @@ class PlanError(Exception):
 
 
 class Faults:
-    """Faults of one file or command line, gathered until all of them are known.
+    """Faults of one file or command line, collected until all of them are known.
 
     Attributes:
-        found: So far.
+        found: Faults found so far.
     """
 
     def __init__(self, file: str) -> None:
-        """None yet.
+        """Start with none.
 
         Args:
             file: What messages call it.
@@ -66,11 +66,11 @@ class Faults:
         self.found: list[Fault] = []
 
     def add(self, key: str, read: str, expected: str, remedy: str) -> None:
-        """One more; the arguments are those of `Fault`."""
+        """Add one; the arguments are those of `Fault`."""
         self.found.append(Fault(file=self._file, key=key, read=read, expected=expected, remedy=remedy))
 
     def end(self) -> None:
-        """Raise them, where there are any.
+        """Raise them if there are any.
 
         Raises:
             PlanError: With all of them.

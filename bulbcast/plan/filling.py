@@ -1,4 +1,4 @@
-"""A section of the plan as a frozen value, filled from the answers field by field; an alloy's parts among them."""
+"""A section of the plan as a frozen value, filled from the answers field by field, and the parts of an alloy."""
 
 from __future__ import annotations
 
@@ -31,15 +31,15 @@ Made = TypeVar("Made")
 
 
 def made_from(made: Callable[..., Made], section: object, **others: Any) -> Made:
-    """A plain value, or what a formula gives, from a section's values of the same names.
+    """A plain value, or a formula's result, from a section's values with the same names.
 
     Args:
         made: A class, or a function; its parameters are the names.
-        section: Of the plan.
-        others: Those that are not the section's own.
+        section: Section of the plan.
+        others: Values that are not the section's own.
 
     Raises:
-        AttributeError: The section has no value of a name that is not handed over, though it may have a default.
+        AttributeError: The section lacks a value for a name that is not in `others`, even one with a default.
     """
     own = {name: getattr(section, name) for name in _parameters(made) if name not in others}
     return made(**own, **others)
@@ -51,19 +51,19 @@ def _parameters(made: Callable[..., object]) -> tuple[str, ...]:
 
 
 def filled(made: type[Class], answers: Answers, place: str) -> Class:
-    """Fill a section's class: each field takes the value of its key.
+    """Fill a section's class: each field gets the value of its key.
 
     Args:
         made: A declared class. [-]
         answers: Checked, with the fixed defaults filled in. [-]
-        place: Of the section, such as "boat" or "screws[1]". [-]
+        place: Place of the section, such as "boat" or "screws[1]". [-]
 
     Returns:
         The section; None in each field whose key was not given and has no fixed default.
 
     Raises:
-        KeyError: A field that may not be None has no value: its key is neither required nor has a default,
-            which is a slip in its declaration.
+        KeyError: A field that may not be None has no value: its key is neither required nor has a default, a fault in
+            its declaration.
     """
     values: dict[str, object] = {}
     for name, leaf, dimension, table, whole, may_lack in _fields_of(made):
@@ -82,7 +82,8 @@ def filled(made: type[Class], answers: Answers, place: str) -> Class:
 
 @cache
 def _fields_of(made: type) -> tuple[tuple[Any, ...], ...]:
-    """Of each field: its name, its leaf, its own dimension, how a table is read, whether it is whole, may be None."""
+    """For each field: its name, its leaf, its own dimension, how a table is read, whether it is whole, and whether it may
+    be None."""
     hints = get_type_hints(made)
     rows = []
     for each in fields(made):
@@ -120,7 +121,7 @@ def _part_reader(part: type) -> Any:
 
 
 def part_stands(answers: Answers, spot: str) -> bool:
-    """Whether a part such as a weighed sample stands in the file as a table that could be read.
+    """Whether the file has a part, such as a weighed sample, as a table that could be read.
 
     Args:
         answers: What was read. [-]
@@ -134,7 +135,7 @@ def part_stands(answers: Answers, spot: str) -> bool:
 
 
 def lots_weighed(answers: Answers) -> list[str]:
-    """Places of the weighed samples of lots of scrap that stand in the file as tables.
+    """Places of the weighed samples of lots of scrap that are given as tables.
 
     Args:
         answers: What was read. [-]
@@ -143,7 +144,7 @@ def lots_weighed(answers: Answers) -> list[str]:
 
 
 def composition_at(answers: Answers, place: str) -> tuple[tuple[str, float], ...] | None:
-    """A composition with its parts brought to a sum of 1; None where none was given.
+    """A composition with its parts scaled to a sum of 1; None where none was given.
 
     Args:
         answers: Checked. [-]
@@ -170,7 +171,7 @@ _WHOLE_TABLES = {"composition": composition_at, "measured": stations_at}
 """Tables that are one value, by their key's leaf."""
 
 
-# Why some metals that turn up in scrap are turned away (practice; sources in the safety texts).
+# Why some metals that turn up in scrap are refused (practice; sources in the safety texts).
 _REFUSED = {
     "Zn": "Zinc spoils the melt: sort it out before melting.",
     "Cd": "Cadmium fume can kill: do not melt this metal.",
@@ -184,8 +185,8 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
     """Read one composition.
 
     Args:
-        answers: Grows by the parts, or by the faults. [-]
-        key: Of the composition. [-]
+        answers: Where the parts, or the faults, are added. [-]
+        key: Key of the composition. [-]
         place: Dotted. [-]
         value: As TOML reads it. [-]
     """
@@ -204,7 +205,7 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
             refused = _REFUSED.get(symbol.capitalize(), "Leave out what is only a trace.")
             answers.fault(
                 spot,
-                "an element that is not taken",
+                "an element that is not accepted",
                 f"parts of {joined(known, 'and')}",
                 (
                     f"Did you mean {near}?"
@@ -231,7 +232,11 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
             place,
             f"{', '.join(f'{symbol} = {part:g}' for symbol, part in parts)}, together {total:g}",
             "parts per hundred that add up to 100, within 0.1",
-            (f"Fix the parts; Pb = {rest:g} would do." if rest > 0.0 else "Fix the parts, lead included."),
+            (
+                f"Fix the parts; Pb = {rest:g} makes up 100."
+                if rest > 0.0
+                else "Fix the parts, lead included."
+            ),
         )
         return
     answers.compositions[place] = tuple(parts)

@@ -1,7 +1,7 @@
 """[fin].
 
 SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is settled by the room that owns the rule, which also says so in the report.
+and is set by the room that owns the rule, which also reports it.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ _HULL_NEEDS = NeededWith(
     _HULLS, "which the boat needs: the fin displaces water and says where the bulb hangs"
 )
 _WHOLE_FIN = NeededWith((*_ROOT, "density"), "which a fin from hull to tip needs", also="boat", unless=_HULLS)
-"""Of the displacement all up the fin's share need not be known; where it is given, it is given whole."""
+"""With a displacement all up the fin's share need not be known; where the fin is given, it is given whole."""
 _WITH_BOAT = (_HULL_NEEDS, _WHOLE_FIN)
 _RIBS_NEED = NeededWith(
     "ribs",
@@ -39,7 +39,7 @@ _ROOT_NEEDED_WITH = (
     NeededWith("density", "which a fin's mass by its density needs", also="limits", unless=_HULLS),
     _RIBS_NEED,
 )
-"""What makes the fin's tip into a whole fin is needed wherever something runs from hull to tip."""
+"""Keys that make the fin's tip into a whole fin are needed wherever something runs from hull to tip."""
 
 _SLOT = {"why": "which a slot needs", "remedy": "Add {example}, say, or take {given} out."}
 _of_slot = partial(
@@ -67,11 +67,10 @@ class FinSection:
 
     `tip_leading_edge_x` and `tip_z` are those of the tip's leading edge.
 
-    `measured` holds place and whole thickness, ascending; `max_at` is a fraction of the chord.
-    `carry_at` and `elastic_axis` are fractions of the tip chord aft of its leading edge.
-    `carry_at` is None where `bulb.mass_centre_x` says the place instead, or the boat's trim does.
-    What follows `material` is given with the boat only: the root (m, boat axes), `mass` in kg or
-    `density` in kg/m3, and the largest overhangs of the bulb over the tip.
+    `measured` holds place and whole thickness, ascending; `max_at` is a fraction of the chord. `carry_at` and
+    `elastic_axis` are fractions of the tip chord aft of its leading edge. `carry_at` is None where `bulb.mass_centre_x`
+    or the boat's trim gives the place instead. What follows `material` is given with the boat only: the root (m, boat
+    axes), `mass` in kg or `density` in kg/m3, and the largest overhangs of the bulb over the tip.
     """
 
     tip_chord: float = key(
@@ -80,10 +79,10 @@ class FinSection:
         "1 mm to 10 m",
         example="70 mm",
         required=True,
-        find="Rule along the fin's lower end, from leading edge to trailing edge.",
+        find="Measure along the fin's lower end, from leading edge to trailing edge.",
     )
     section: Literal["foil", "plate", "measured"] = key(
-        "what the fin is like across, at every level",
+        "shape of the fin's section, at every level",
         "choice",
         default="foil",
         source=f"{FORMAT}: the NACA four-digit form",
@@ -98,7 +97,8 @@ class FinSection:
             "measured": ("caliper", "calipers"),
         },
         varied="fixed",
-        find="Lay a straightedge along the fin's side: a plate has flat ones. Measure what is neither plate nor known foil.",
+        find="Lay a straightedge along the fin's side: a plate has flat ones. Measure anything that is neither a plate "
+        "nor a known foil.",
     )
     tip_thickness: float = key(
         "the largest across at the tip; left out with measured: the largest of these",
@@ -111,7 +111,7 @@ class FinSection:
         only_with=OnlyWith(
             {"section": ("foil", "plate")},
             read='{leaf} with section = "measured"',
-            expected="the largest of the measured thicknesses in its place",
+            expected="the largest of the measured thicknesses instead",
             remedy="Take tip_thickness out; measure the fin where the bulb will be.",
         ),
     )
@@ -195,7 +195,7 @@ class FinSection:
         ),
     )
     slot_width: float | None = _of_slot(
-        "of a straight slot milled for the fin, in place of a pocket of its shape",
+        "of a straight slot milled for the fin, in place of a pocket of the fin's shape",
         within="0.5 mm to 2 m",
         example="7.5 mm",
         needed_with=NeededWith(("slot_length", "slot_depth", "slot_at"), **_SLOT),
@@ -206,7 +206,7 @@ class FinSection:
         within="1 mm to 10 m",
         example="74 mm",
         needed_with=NeededWith("slot_width", **_SLOT),
-        find="Rule along the slot from the end of one rounding to the end of the other.",
+        find="Measure along the slot from the end of one rounding to the end of the other.",
     )
     slot_depth: float | None = _of_slot(
         "of the slot below the lead's surface, straight above its middle; in place of pocket_depth",
@@ -261,7 +261,7 @@ class FinSection:
         default="0.40",
         default_unless="boat",
         source=COMMON,
-        not_with={"bulb.mass_centre_x": "both say where the mass centre comes"},
+        not_with={"bulb.mass_centre_x": "both set the place of the mass centre"},
         title="Mass centre on the chord",
         find=(
             "Choose it: about 0.40 of the chord keeps the fin from twisting. Or leave it to the boat's trim."
@@ -274,8 +274,7 @@ class FinSection:
         default="0.366",
         source="integral of x y^3 over integral of y^3 of the NACA four-digit section, 0.36592; of another section its own",
         find=(
-            "Look it up with the fin's maker, or push the tip sideways at several places: where it "
-            "moves without twisting."
+            "Ask the fin's maker, or push the tip sideways at several places: it is where the tip moves without twisting."
         ),
     )
     material: Literal["metal", "wood", "laminate"] | None = key(
@@ -351,7 +350,7 @@ class FinSection:
         LENGTH,
         "1 mm to 10 m",
         example="85 mm",
-        find="Rule along the fin where it meets the hull, from leading edge to trailing edge.",
+        find="Measure along the fin where it meets the hull, from leading edge to trailing edge.",
     )
     root_thickness: float | None = _of_root(
         "the largest across at the root; the section is that of the tip, stretched",

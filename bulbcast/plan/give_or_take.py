@@ -10,11 +10,12 @@ _MARK = re.compile(r"\s*(?:\+-|\+/-|\u00b1)\s*")
 _BARE = re.compile(r"[-+]?[\d.][\d./]*")
 _UNIT = re.compile(r"[-+\d./ ]*(?P<unit>\D.*)?")
 _LARGEST_SHARE = 0.25
-"""Of a mass, a density: a standard deviation beyond it is a slip, or nothing is known of the value. Judgement."""
+"""Largest standard deviation of a mass or density, over it: beyond that it is a slip, or the value is not known.
+Judgement."""
 
 
 def taken_apart(typed: str) -> tuple[str, str]:
-    """A value and what stands behind "+-", each with its unit: where one of them has none it is the other's.
+    """A value and what follows "+-", each with its unit: where one has none, it has the other's.
 
     Args:
         typed: As it stands in the file. [-]
@@ -35,18 +36,18 @@ def taken_apart(typed: str) -> tuple[str, str]:
 
 
 def spread_within(spread: str, *, value: float, dimension: Dimension) -> float:
-    """A standard deviation as read, held against its value.
+    """A standard deviation as read, checked against its value.
 
     Args:
         spread: With its unit, or in per cent of the value. [-]
-        value: That it belongs to. [SI]
-        dimension: Of the value. [-]
+        value: Value that it belongs to. [SI]
+        dimension: Dimension of the value. [-]
 
     Returns:
         One standard deviation. [SI]
 
     Raises:
-        QuantityError: It is no such quantity, below zero, or too large to say anything.
+        QuantityError: It is not such a quantity, is below zero, or is too large to mean anything.
     """
     if spread.endswith("%") and dimension is not Dimension.RATIO:
         found = read_quantity(spread, Dimension.RATIO) * abs(value)
@@ -56,12 +57,12 @@ def spread_within(spread: str, *, value: float, dimension: Dimension) -> float:
         raise QuantityError(
             read=f"the standard deviation {quoted(spread)}, below zero",
             expected="a standard deviation of zero or more",
-            remedy="Take its minus sign away.",
+            remedy="Remove its minus sign.",
         )
     if dimension in (Dimension.MASS, Dimension.DENSITY) and found > _LARGEST_SHARE * abs(value):
         raise QuantityError(
             read=f"the standard deviation {quoted(spread)}, more than a quarter of the value itself",
-            expected="a standard deviation of a quarter of the value at most",
-            remedy="See whether its unit is the one meant; or measure the value more closely first.",
+            expected="a standard deviation of at most a quarter of the value",
+            remedy="Check its unit, or measure the value more closely first.",
         )
     return found

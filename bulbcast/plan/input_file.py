@@ -1,4 +1,4 @@
-"""A file besides the plan that a result was made from."""
+"""A file besides the plan from which a result was made."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ class InputFile:
     """A file that a plan names.
 
     Attributes:
-        key: That names it, such as "boat.hull".
-        path: As typed.
-        sha256: Of its bytes, in hexadecimal.
+        key: Key that names it, such as "boat.hull".
+        path: Path as typed.
+        sha256: Hash of its bytes, in hexadecimal.
     """
 
     key: str

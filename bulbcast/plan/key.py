@@ -1,4 +1,4 @@
-"""What is known of one key of the plan file: kind, range, default with its source, meaning."""
+"""What is known about one key of the plan file: kind, range, default with its source, meaning."""
 
 from __future__ import annotations
 
@@ -47,14 +47,14 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Range:
-    """What a value may be, both ends in unless said otherwise, as a builder types them.
+    """Range of a value, with both ends included unless stated otherwise, as a builder types them.
 
     Attributes:
         words: The range as messages say it.
-        low: Lowest, with its unit where there is one.
-        high: Highest.
-        above: True where `low` itself is out.
-        below: True where `high` itself is out.
+        low: Lowest value, with its unit where there is one.
+        high: Highest value, likewise.
+        above: True where `low` itself is excluded.
+        below: True where `high` itself is excluded.
     """
 
     words: str
@@ -71,7 +71,7 @@ def range_of(written: str) -> Range:
         written: Both ends with their units. [-]
 
     Raises:
-        TypeError: It has not two ends.
+        TypeError: It does not have two ends.
     """
     bare = written.removeprefix("above ")
     above = bare != written
@@ -88,39 +88,39 @@ class Key:
     """One key of the plan file.
 
     Attributes:
-        name: Dotted, such as `bulb.target_mass`; `screws.at` stands for every screw's.
-        section: The section it stands in, "" at the top of the file.
+        name: Dotted name, such as `bulb.target_mass`; `screws.at` is that of every screw.
+        section: The section it is in, "" at the top of the file.
         leaf: Its name within the section.
         kind: How its value is written.
         about: What it means, briefly; the starter plan's comment.
-        example: A value as it stands in the file, quotes included.
-        dimensions: Of a quantity, those that will do.
-        ranges: Of a quantity one for each dimension, of a number one.
-        choices: Of a choice, the words that will do.
+        example: A value as written in the file, quotes included.
+        dimensions: For a quantity, the dimensions accepted.
+        ranges: For a quantity one for each dimension, for a number one.
+        choices: For a choice, the words accepted.
         means: What each of them means.
         also: Other names of the trade for some of them, read as the word itself.
-        required: True where there is no plan without it.
-        default: What is taken where it is left out, as typed; None where there is none, or where it
-            depends on other figures and a later room settles it.
+        required: True where every plan needs it.
+        default: What is used where it is left out, as typed; None where there is none, or where it depends on other
+            figures and a later room sets it.
         source: Where the default comes from.
-        only_with: What it says nothing without.
-        needed_with: What it may not be missing with.
-        not_with: Keys that may not stand beside it, each with the reason.
-        required_unless: Condition under which there is a plan without it after all.
-        default_with: Defaults that go before `default`, each under its condition.
-        default_unless: Condition under which `default` is not taken.
-        left_out: What leaving it out says where no default stands for it: a word, or the key whose word is then taken.
-        whole: Of a number that has to be whole, the texts of the fault: read, expected, remedy.
-        may_lack: True where its field may be None: a default is then taken only where the key says something.
-        unknown: True where "unknown" is an answer, which stands for what is taken where the key is left out.
-        rare: True where a plan with its section does without it as a rule.
+        only_with: What it has no effect without.
+        needed_with: What it is required with.
+        not_with: Keys that may not be given with it, each with the reason.
+        required_unless: Condition under which a plan may lack it after all.
+        default_with: Defaults that come before `default`, each under its condition.
+        default_unless: Condition under which `default` is not used.
+        left_out: What leaving it out means where it has no default: a word, or the key whose word is then used.
+        whole: For a number that has to be whole, the texts of the fault: read, expected, remedy.
+        may_lack: True where its field may be None: a default is then used only where the key has an effect.
+        unknown: True where "unknown" is an answer, which means the same as leaving the key out.
+        rare: True where a plan with its section usually does without it.
         varied: Whether a study may vary it, or why not: "fixed" is read once for a whole study, "without effect"
             changes no figure of one.
-        step: Of the work, that of its section.
+        step: Step of the work, that of its section.
         title: Its name as a heading, such as "Target mass"; left out: its leaf in full words.
         find: How it is measured, looked up or chosen, in whole sentences.
-        spread: Of a value that may be typed with its standard deviation, the one that is assumed without: as typed, "10 %"
-            of the value itself, or words that say where it follows from. None: no standard deviation may stand there.
+        spread: For a value that may be typed with its standard deviation, the one assumed without: as typed, "10 %" of
+            the value itself, or words that say what it follows from. None: no standard deviation may be given.
         spread_source: Where that comes from.
     """
 
@@ -165,13 +165,13 @@ class Key:
             object.__setattr__(self, "title", words[:1].upper() + words[1:])
 
     def word(self, typed: str) -> str | None:
-        """The word of a choice that was typed, whatever its capitals and strokes, or by another name of the trade.
+        """The word of a choice that was typed, whatever its capitals and hyphens, or by another name of the trade.
 
         Args:
             typed: As it stands in the file. [-]
 
         Returns:
-            The word; None where it is none of them.
+            The word; None where it is not one of them.
         """
         return _names(self.choices, tuple(self.also.items())).get(_folded(typed))
 
@@ -182,12 +182,12 @@ class Key:
 
     @property
     def acceptance(self) -> bool:
-        """Whether it is a sentence that has to be typed in full."""
+        """Whether its value is a sentence that has to be typed in full."""
         return self.kind is Kind.CHOICE and len(self.choices) == 1
 
     @property
     def expected(self) -> str:
-        """What messages say was expected."""
+        """What messages give as expected."""
         if self.kind is Kind.QUANTITY:
             return " or ".join(
                 f"{WORDS[dimension].noun} {within.words}"
@@ -206,7 +206,7 @@ class Key:
 
 
 def _folded(typed: str) -> str:
-    """Words with small letters and single blanks; the stroke before an axis is not one between two words."""
+    """Words in lower case with single spaces; the hyphen before an axis is not one between two words."""
     return re.sub(r"(?<=\w)[\s_-]+(?=\w)", " ", typed.casefold().strip())
 
 
@@ -215,7 +215,7 @@ def _names(choices: tuple[str, ...], also: tuple[tuple[str, tuple[str, ...]], ..
     """Every name of a choice's words, folded, with its word.
 
     Raises:
-        TypeError: One name for two words, or a name of no word.
+        TypeError: One name for two words, or a name for no word.
     """
     names: dict[str, str] = {}
     for word, others in (*((each, (each,)) for each in choices), *also):

@@ -1,5 +1,5 @@
-"""Every key a plan may hold, gathered from the sections that declare them: reading, messages, defaults, the starter
-plan, the reference of all keys and what a study may vary all draw on this.
+"""Every key a plan may hold, gathered from the sections that declare them: reading, messages, defaults, the starter plan,
+the reference of all keys and what a study may vary all use this.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ register(
                 kind=Kind.TEXT,
                 about="what the sheets call her",
                 example='"Larkspittle"',
-                find="Call her what you like; left out, the file's name stands.",
+                find="Call her what you like; left out, the file's name is used.",
                 step="plan",
             ),
             Key(
@@ -55,10 +55,10 @@ register(
 
 
 def _in_order() -> dict[str, Section]:
-    """The declared sections in the order of the plan, a part such as alloy.weighed behind its section.
+    """The declared sections in the order of the plan, with a part such as alloy.weighed after its section.
 
     Raises:
-        TypeError: A section is declared and no field of the plan takes it, or the other way round.
+        TypeError: A section is declared and no field of the plan uses it, or the reverse.
     """
     declared = declared_sections()
     hints = get_type_hints(Plan)
@@ -75,7 +75,7 @@ def _in_order() -> dict[str, Section]:
 
 
 def _agreed(part: Section, parts: Mapping[str, Section]) -> Section:
-    """A section with what holds for it on its keys, and each name that they agree with dotted.
+    """A section with its own conditions passed on to its keys, and every name in them dotted.
 
     Raises:
         TypeError: There is no such key, section or word.
@@ -136,11 +136,12 @@ EXACTLY_ONE = {
 }
 """Keys of which a plan holds exactly one, each with all of its group."""
 SECTIONS = tuple(name for name in PARTS if name and "." not in name)
-"""The sections in the order of the plan format; those of `REPEATED` may stand many times, as [[screws]]."""
+"""The sections in the order of the plan format; those of `REPEATED` may be repeated, as [[screws]]."""
 REPEATED = {name: part.one for name, part in PARTS.items() if part.one}
 """Sections in double brackets, and what one of each is called."""
 MOST_REPEATED = {name: part.most for name, part in PARTS.items() if part.one}
-"""How often each may stand. A judgement: several times what a boat has, worked out in seconds even where all meet."""
+"""How often each may be repeated. A judgement: several times what a boat has, and calculated in seconds even with all at
+their limit."""
 ALWAYS = (
     "",
     *(
@@ -149,12 +150,12 @@ ALWAYS = (
         if name in SECTIONS and type(None) not in get_args(hint)
     ),
 )
-"""Sections whose defaults are taken whether they stand in the file or not; the others' only where they stand.
-Of a repeated section nothing is taken where none stands."""
+"""Sections whose defaults are used whether they are in the file or not; those of others are used only where they are. A
+repeated section has none where it is not in the file."""
 
 
 def bracketed(section: str) -> str:
-    """A section's name as it stands in the file, in single or in double brackets."""
+    """A section's name as written in the file, in single or double brackets."""
     return f"[[{section}]]" if section in REPEATED else f"[{section}]"
 
 
@@ -164,10 +165,10 @@ def limits(name: str, dimension: Dimension | None) -> tuple[float, float]:
 
     Args:
         name: Dotted name of a quantity or a number. [-]
-        dimension: Of a quantity that which was read; None for a number. [-]
+        dimension: For a quantity, the one that was read; None for a number. [-]
 
     Returns:
-        Both ends; `Range.above` and `Range.below` say whether they are in. [SI unit of the dimension]
+        Both ends; `Range.above` and `Range.below` say whether they are included. [SI unit of the dimension]
     """
     key = KEYS[name]
     if dimension is None:
@@ -189,7 +190,7 @@ def section_keys(section: str) -> tuple[Key, ...]:
 
 
 def keys_only_with(ruler: str, word: str) -> tuple[str, ...]:
-    """The keys that say something only where another key has a certain word, by their leaves.
+    """The keys that have an effect only where another key has a certain word, by their leaves.
 
     Args:
         ruler: Dotted name of the other key. [-]

@@ -1,7 +1,7 @@
 """[melt], [[scrap]] and [pour].
 
 SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is settled by the room that owns the rule, which also says so in the report.
+and is set by the room that owns the rule, which also reports it.
 """
 
 from __future__ import annotations
@@ -28,16 +28,16 @@ SCRAP_KINDS = (
     "unknown",
     "battery",
 )
-"""Words for a lot; "battery" is taken only to be refused with its reason."""
+"""Words for a lot; "battery" is accepted only to be refused with its reason."""
 
 
 ACCEPT_UNKNOWN = "I accept the alloy with its spread"
-"""What has to be typed before lead that nobody has weighed is poured."""
+"""The sentence to type before lead that nobody has weighed is poured."""
 
 Feeding = Literal["kept", "sleeved", "alone", "none"]
 
 LONGEST_TENDING = 1800.0
-"""How long somebody stands by with a torch where the plan does not say; common practice, no source. [s]"""
+"""How long somebody stands by with a torch where the plan gives no time; common practice, no source. [s]"""
 
 
 def _spread_of(figure: str) -> OnlyWith:
@@ -322,7 +322,7 @@ class PourSection:
         "0 s to 12 h",
         default="30 min",
         source=COMMON,
-        find="As long as you and your gas last with a flame beside molten lead.",
+        find="Choose how long you and your gas last with a flame beside molten lead.",
     )
     feeder_diameter: float | None = key(
         "where it meets the bulb; left out: 0.6 of the bulb's width where it is kept liquid, else by modulus and feed "

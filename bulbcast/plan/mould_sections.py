@@ -1,7 +1,7 @@
 """[mould] and [resin].
 
 SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is settled by the room that owns the rule, which also says so in the report.
+and is set by the room that owns the rule, which also reports it.
 """
 
 from __future__ import annotations
@@ -26,10 +26,10 @@ from bulbcast.plan.key import (
 )
 
 ACCEPT_BOUND_WATER = "I accept the risk of steam from the bound water"
-"""What has to be typed before lead is poured into a mould that keeps its bound water where that is a hold."""
+"""The sentence to type before lead is poured into a mould that keeps its bound water, where that is a hold."""
 
 ACCEPT_MORTAR = "It lost nothing more over two days at 60 C, and I accept the risk of spalling"
-"""What has to be typed before lead is poured into a mould of cement mortar."""
+"""The sentence to type before lead is poured into a mould of cement mortar."""
 
 MouldMaterial = Literal["plaster", "sand", "mortar"]
 
@@ -62,8 +62,8 @@ class MouldSection:
     """[mould]: lengths m, masses kg, temperatures degC, shares as fractions, `bucket` m3.
 
     `orientation` says how the mould stands when it is poured, `split` along which plane of the bulb it parts.
-    `consistency` is parts of water to 100 of plaster. What belongs to plaster is None in a sand mould, and the
-    other way round; `wall`, `floor` and `cover` None: by the mass of the piece.
+    `consistency` is parts of water to 100 of plaster. Keys for plaster are None in a sand mould, and the reverse;
+    `wall`, `floor` and `cover` None: by the mass of the piece.
     """
 
     material: MouldMaterial = key(
@@ -189,7 +189,7 @@ class MouldSection:
         find="Measure the depth of the box, both parts set on each other.",
     )
     foundry_from: float = key(
-        "a piece poured at once that is heavier is a foundry's work",
+        "a heavier piece poured in one go is a foundry's work",
         MASS,
         "1 kg to 20 t",
         default="100 kg",
@@ -276,7 +276,7 @@ class MouldSection:
         find="Weigh the mesh and bars that go into one part.",
     )
     drying: Drying | None = _of_plaster(
-        "air or baked: no default, for the trade disagrees",
+        "air or baked: no default, since the trade disagrees",
         "choice",
         means={
             "air": "in a warm draught, with its bound water kept",
@@ -456,7 +456,7 @@ class ResinSection:
         find="Hang a thermometer where it is cast.",
     )
     highest_temperature: float = key(
-        "that a layer may come to while it cures",
+        "highest that a layer may reach while it cures",
         TEMPERATURE,
         "25 C to 150 C",
         default="55 C",

@@ -1,7 +1,7 @@
 """[pattern], [parting], [printer], [frame], [templates] and [ribs].
 
 SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is settled by the room that owns the rule, which also says so in the report.
+and is set by the room that owns the rule, which also reports it.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from bulbcast.plan.declare import key, same_key, section
 from bulbcast.plan.key import ANGLE, COMMON, DENSITY, FORMAT, LENGTH, MASS, RATIO, VOLUME
 
 PRINTED_MATERIALS = ("PLA", "PETG", "ABS", "ASA", "printing resin")
-"""Materials that a printer takes, as materials/patterns.toml names them."""
+"""Materials that a printer uses, as materials/patterns.toml names them."""
 
 
 _PARTED = OnlyWith(
@@ -36,9 +36,9 @@ _of_printer = partial(key, written=LENGTH, within="40 mm to 3 m", source=_SMALL_
 
 @section("pattern", step="pattern")
 class PatternSection:
-    """[pattern]: fractions and m. `contraction` and `finish` None: the alloy's, and by diameter.
-    `density` (kg/m3) of the pattern's own material, None: several usual ones are shown.
-    Of a pattern that is made already one of `made_volume` (m3), `made_mass` (kg), `made_length`."""
+    """[pattern]: fractions and m. `contraction` and `finish` None: the alloy's, and by diameter. `density` (kg/m3) of the
+    pattern's own material, None: several usual ones are shown. For a pattern that is made already, one of
+    `made_volume` (m3), `made_mass` (kg), `made_length`."""
 
     contraction: float | None = key(
         "linear; left out: the alloy's own",
@@ -46,8 +46,8 @@ class PatternSection:
         "0 % to 4 %",
         example="0.98 %",
         find=(
-            "Cast a bar in a mould of known length and measure the cold bar: the difference over the "
-            "bar's length. Left out, the alloy's own stands."
+            "Cast a bar in a mould of known length and measure the cold bar: the difference over the bar's length. Left "
+            "out, the alloy's own is used."
         ),
         spread="0.35 %",
         spread_source="judgement: free contraction, and what the mould holds back of it",
@@ -118,7 +118,7 @@ class PatternSection:
         also={"printed": ("print", "3d printed"), "turned": ("lathe",), "carved": ("by hand", "planed")},
         rare=True,
         varied="without effect",
-        find="Choose it: the more surely it is made, the less has to be drilled.",
+        find="Choose it: the more accurately it is made, the less has to be drilled.",
     )
     error: float | None = key(
         "standard deviation of each face of the finished pattern; left out: by the way it is made",
@@ -299,7 +299,7 @@ class PrinterSection:
             "a whole number of pieces",
             "Write pieces = {round}, or leave it out for as few as the bed allows.",
         ),
-        find="Choose it where the bed would do with fewer, but you want shorter ones.",
+        find="Choose it where fewer would fit the bed but you want shorter ones.",
     )
     material: str = key(
         "what it is printed in",

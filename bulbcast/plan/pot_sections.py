@@ -12,7 +12,7 @@ from bulbcast.plan.declare import key, same_key, section
 from bulbcast.plan.key import COMMON, FORMAT, MASS, POWER, RATIO, VOLUME
 
 POT_MATERIALS = ("cast-iron", "steel", "stainless", "aluminium", "thin-can")
-"""The last two are taken only to be refused with their reason."""
+"""The last two are accepted only to be refused with their reason."""
 
 Way = Literal["lift", "ladle", "tap"]
 
@@ -153,7 +153,7 @@ class PotSection:
 
 @section("other_pots", step="melt", one="further pot", most=3, only_with=_BESIDE_A_POT)
 class OtherPotSection:
-    """One [[other_pots]]: a pot unlike the first, hot at the same time. Masses kg.
+    """One [[other_pots]]: a pot different from the first, hot at the same time. Masses kg.
 
     `fill` None: as of the first pot; `mass` None: by its capacity.
     """
@@ -209,7 +209,7 @@ class LiftingSection:
         find="Count those who are there for the whole pour, in the same protective clothing as you.",
     )
     hoist: float | None = key(
-        "working load limit of the hoist and all that it hangs on and by",
+        "working load limit of the hoist and all that it hangs from",
         MASS,
         "5 kg to 50 t",
         example="250 kg",
@@ -258,7 +258,7 @@ class BurnerSection:
         RATIO,
         "1 % to 100 %",
         default="12 %",
-        source="one observed melt of 454 kg with 6.35 kg of propane; 5 to 40 % are met with",
+        source="one observed melt of 454 kg with 6.35 kg of propane; 5 to 40 % occur",
         find=(
             "Time how long it takes to warm weighed water in that pot by 50 degrees, and compare with "
             "its power."
@@ -271,7 +271,7 @@ class BurnerSection:
         default="50 %",
         source="judgement: wind, a cold pot, a second start",
         only_with=_BURNT,
-        find="Choose it: wind and a cold day take half as much again.",
+        find="Choose it: wind and a cold day need half as much again.",
     )
     fuel_on_hand: float | None = key(
         "in the bottle",

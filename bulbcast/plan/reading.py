@@ -1,7 +1,7 @@
-"""A plan file's text to a `Plan`: every fault in one go, every fixed default filled in and listed.
+"""A plan file's text to a `Plan`: all faults reported together, every fixed default filled in and listed.
 
-Pure: no file of the builder's is opened, not even the one that `offsets` names. A key that is given but
-faulty still counts as given, so that one slip makes one message and not a train of them.
+Pure: none of the builder's files is opened, not even the one that `offsets` names. A key that is given but faulty still
+counts as given, so that one slip gives one message and not a series of them.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ def read_plan(text: str | bytes, *, source: str) -> Plan:
 
     Args:
         text: The file's content; bytes are read as UTF-8. [-]
-        source: What messages call the file; its name without the ending names a plan that has no name. [-]
+        source: What messages call the file; its name without the ending is used for a plan that has no name. [-]
 
     Returns:
         The plan in SI, fixed defaults filled in and listed with their sources.
@@ -49,12 +49,12 @@ def read_plan(text: str | bytes, *, source: str) -> Plan:
 
 
 def read_plan_table(table: Mapping[str, object], *, source: str, sha256: str) -> Plan:
-    """Read a plan that is a TOML table already, such as one with a key changed for a comparison.
+    """Read a plan that already is a TOML table, such as one with a key changed for a comparison.
 
     Args:
-        table: As `tomllib` gives it. [-]
+        table: The table as `tomllib` gives it. [-]
         source: As for `read_plan`. [-]
-        sha256: Of the file that the table came from, in hexadecimal. [-]
+        sha256: Hash of the file that the table came from, in hexadecimal. [-]
 
     Returns:
         As `read_plan`.
@@ -66,22 +66,22 @@ def read_plan_table(table: Mapping[str, object], *, source: str, sha256: str) ->
 
 
 class PlanReader:
-    """Reads tables that differ in little, such as the rows of a study: where one differs from a sound one in figures
-    alone, its other sections and its defaults are those of that one, and only figures can disagree."""
+    """Reads tables that differ little, such as the rows of a study: where one differs from a sound one only in figures,
+    its other sections and its defaults are those of the sound one, and only figures can disagree."""
 
     def __init__(self, *, source: str, sha256: str) -> None:
-        """Nothing read yet.
+        """Start with nothing read.
 
         Args:
             source: As for `read_plan`. [-]
-            sha256: Of the file that the tables came from, in hexadecimal. [-]
+            sha256: Hash of the file that the tables came from, in hexadecimal. [-]
         """
         self._source, self._sha256 = source, sha256
         self._parts: Sections = {}
         self._sound: _Sound | None = None
 
     def read(self, table: Mapping[str, object]) -> Plan:
-        """As `read_plan_table`; sections that are the very objects of before are not read again."""
+        """As `read_plan_table`; sections that are the same objects as before are not read again."""
         plan = None if self._sound is None else _changed(self._sound, table)
         if plan is not None:
             return plan
@@ -97,11 +97,11 @@ class _Sound:
     """A table without a fault.
 
     Attributes:
-        table: Itself.
+        table: The table itself.
         parts: Its sections as read.
-        read: The whole as read.
-        taken: Values that are not the file's own, by place.
-        plan: What it says.
+        read: The whole table as read.
+        taken: Values that are not from the file, by place.
+        plan: The plan it gives.
     """
 
     table: Mapping[str, object]
@@ -112,7 +112,7 @@ class _Sound:
 
 
 def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
-    """The plan of a table that differs from a sound one in figures alone; None where it does not, or has a fault."""
+    """The plan of a table that differs from a sound one only in figures; None where it does not, or has a fault."""
     others = [name for name, value in table.items() if sound.table.get(name) is not value]
     if len(table) != len(sound.table) or not sound.parts.keys() >= set(others):
         return None
@@ -137,11 +137,11 @@ def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
 
 
 def usual_section(name: str, **words: str) -> Any:
-    """A section as a plan would have it that gives these words and no more.
+    """A section as in a plan that gives only these words.
 
     Args:
         name: Of the section. [-]
-        words: By their keys, sound. [-]
+        words: Valid words by their keys. [-]
 
     Returns:
         The section, every fixed default filled in.
@@ -174,16 +174,16 @@ def _plan(answers: Answers, sha256: str) -> tuple[Plan, dict[str, float | str]]:
 
 
 def _in_her_units(answers: Answers) -> list[Fault]:
-    """The faults with ranges and limits in the units that the plan asks for; what is to be typed stays."""
+    """The faults with ranges and limits in the plan's display units; what is to be typed stays as it is."""
     if answers.values.get("display_units") != "imperial":
         return answers.faults
     from bulbcast.quantities.prose import (
         in_her_units,
         typed_in_imperial,
-    )  # only a fault in such a plan pays for it
+    )  # imported only for a fault in such a plan
 
     def example(remedy: str) -> str:
-        # What is only an example is hers to type too; a figure that she typed herself stands as it is.
+        # Examples are converted too, since the builder types them; a figure already typed stays as it is.
         before, say, after = remedy.partition(", say")
         return f"{typed_in_imperial(before)}{say}{after}" if say else remedy
 
@@ -208,7 +208,7 @@ def _section_of(answers: Answers, name: str) -> Any:
 
 
 def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
-    """Fill in the fixed defaults, in the order of the plan format, and tell each."""
+    """Fill in the fixed defaults, in the order of the plan format, and list each."""
     for key in _with_default():
         if key.name == "name":
             if key.name not in answers.given:
@@ -233,7 +233,7 @@ def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
 
 @cache
 def _with_default() -> tuple[Key, ...]:
-    """The keys with a default: a fixed one, or one of the file's name, the kind of water, the fin as measured."""
+    """The keys with a default: a fixed one, or one from the file's name, the kind of water or the measured fin."""
     return tuple(
         key
         for key in KEYS.values()
@@ -242,7 +242,7 @@ def _with_default() -> tuple[Key, ...]:
 
 
 def _places(answers: Answers, key: Key) -> list[str]:
-    """Where a key's default is taken, if nothing stands there: in every section that stands or always is there."""
+    """Places where a key's default is used if nothing is given: in every section that is given or always present."""
     if key.section == "alloy.weighed":
         return [key.name] if key.section in answers.given else []
     if key.section == "scrap.weighed":

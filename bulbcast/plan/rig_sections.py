@@ -1,7 +1,7 @@
 """[rudder] and [rig].
 
 SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is settled by the room that owns the rule, which also says so in the report.
+and is set by the room that owns the rule, which also reports it.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ class RudderSection:
         "1 mm to 10 m",
         example="46 mm",
         required=True,
-        find="Rule along the top of the blade, from leading edge to trailing edge.",
+        find="Measure along the top of the blade, from leading edge to trailing edge.",
     )
     tip_chord: float = key(
         "likewise at its foot",
@@ -46,7 +46,7 @@ class RudderSection:
         "1 mm to 10 m",
         example="34 mm",
         required=True,
-        find="Rule along the foot of the blade.",
+        find="Measure along the foot of the blade.",
     )
     root_thickness: float = key(
         "NACA four-digit section at the top of the blade",
@@ -121,8 +121,8 @@ class RudderSection:
 class RigSection:
     """[rig]: what heels her. Area m2, levels m in boat axes, air kg/m3, wind m/s, leeway rad.
 
-    `lateral_z`, `force_coefficient` and `full_size` None: settled with the boat, and said in the report.
-    `wind` None: no wind was set, and what follows from one is not reported.
+    `lateral_z`, `force_coefficient` and `full_size` None: set with the boat, and reported. `wind` None: no wind was
+    set, and what follows from one is not reported.
     """
 
     sail_area: float = key(
@@ -158,12 +158,12 @@ class RigSection:
         "number",
         "above 0 and up to 3",
         example="1.2",
-        find="Leave it out; 1.0 to 1.3 is met with on yacht sails close-hauled.",
+        find="Leave it out; yacht sails close-hauled have 1.0 to 1.3.",
     )
     coefficient_source: str | None = key(
         "where the coefficient comes from; shown beside every answer",
         "text",
-        example="measured on a like rig",
+        example="measured on a similar rig",
         varied="without effect",
         only_with=OnlyWith(
             "force_coefficient",
@@ -171,7 +171,7 @@ class RigSection:
             expected="the coefficient that it is the source of",
             remedy="Add force_coefficient = 1.2, say, or take the source out.",
         ),
-        find="Say where you have the coefficient from.",
+        find="Say where the coefficient comes from.",
     )
     heel_exponent: float = key(
         "power of cos(heel) by which the wind's moment falls",
@@ -190,11 +190,11 @@ class RigSection:
         find=("Leave it out, or work it out from pressure and temperature; in the mountains it is lower."),
     )
     wind: float | None = key(
-        "steady, on the sail, that she is to stand",
+        "steady, on the sail, that she has to stand up to",
         SPEED,
         "above 0 m/s and up to 60 m/s",
         example="4 m/s",
-        find="Choose the strongest steady wind she is to stand up to with these sails.",
+        find="Choose the strongest steady wind she has to stand up to with these sails.",
     )
     leeway_limit: float = key(
         "largest leeway required",

@@ -1,7 +1,7 @@
-"""The plan as read: every section in the order of the plan format, and the defaults that were taken.
+"""The plan as read: every section in the order of the plan format, and the defaults that were used.
 
 A section is declared once, by its class (`declare.py`); it joins the plan by its field here, whose type says whether it
-always is there, may be left out, or may stand many times.
+is always there, may be left out, or may be repeated.
 """
 
 from __future__ import annotations
@@ -31,11 +31,11 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class DefaultTaken:
-    """A value the plan did not give: which key, what was taken, and on whose word.
+    """A value that the plan did not give: which key, what was used, and from which source.
 
     Attributes:
         key: Dotted key, such as `bulb.filler_density`.
-        value: What was taken, as a builder would type it ("1.2 g/cm3").
+        value: What was used, as a builder would type it ("1.2 g/cm3").
         source: Where the value comes from, or "common practice, no source", "judgement".
     """
 
@@ -46,7 +46,7 @@ class DefaultTaken:
 
 @frozen
 class SpreadTyped:
-    """A standard deviation that stands in the plan.
+    """A standard deviation given in the plan.
 
     Attributes:
         key: Dotted place, such as `pattern.contraction` or `screws[1].density`.
@@ -59,9 +59,9 @@ class SpreadTyped:
 
 @frozen
 class Plan:
-    """A whole plan as read. `source` is how messages call the file, `sha256` that of its bytes.
+    """A whole plan as read. `source` is what messages call the file, `sha256` the hash of its bytes.
 
-    The sections stand in the order of the plan format.
+    The sections are in the order of the plan format.
     """
 
     name: str
@@ -103,7 +103,7 @@ class Plan:
 
     @property
     def halves_bonded(self) -> bool:
-        """Whether two halves are bonded face to face on her middle plane: on a blade that goes right through, or cast in
+        """Whether two halves are bonded face to face on the middle plane: on a blade that goes right through, or cast in
         open half moulds split port and starboard."""
         mould = self.mould
         if self.fin.joint == "through":
@@ -111,7 +111,7 @@ class Plan:
         return mould is not None and mould.kind == "open-halves" and mould.split != "upper-lower"
 
     def spread_typed(self, key: str) -> float | None:
-        """The standard deviation that stands behind a value; None where none does.
+        """The standard deviation typed after a value; None where there is none.
 
         Args:
             key: Dotted place, such as `pattern.contraction` or `screws[1].density`.

@@ -63,13 +63,13 @@ def starter_plan(
     """A plan file for `bulbcast new` to write.
 
     Args:
-        name: Of the boat; one line of printable text. [-]
-        kind: Of boat; with it the plan says how each figure is measured. None: a model, briefly. [-]
+        name: Name of the boat; one line of printable text. [-]
+        kind: Kind of boat; with it the plan says how each figure is measured. None: a model, briefly. [-]
         more: Sections besides the basic ones, as `sections_asked` gives them. [-]
-        units: That its figures are written in, and the plan's reports. [-]
+        units: Units of its figures and of the plan's reports. [-]
 
     Returns:
-        The file's text, which `read_plan` takes without a fault.
+        The file's text, which `read_plan` reads without a fault.
 
     Raises:
         ValueError: The name is empty, too long, or cannot be printed.
@@ -104,7 +104,7 @@ def starter_plan(
 
 
 def _by_size(screw: Mapping[str, str], size: str) -> Mapping[str, str]:
-    """A screw by the size that it is sold by, in place of its thread, hole and head."""
+    """A screw given by the size that it is sold by, in place of its thread, hole and head."""
     return {"size": size} | {leaf: one for leaf, one in screw.items() if leaf not in _OF_A_SIZE}
 
 
@@ -117,25 +117,25 @@ def _imperial(line: str) -> str:
         return _wrapped(in_her_units(line, "imperial"))
     remark = in_her_units(remark, "imperial")
     text = f"{typed_in_imperial(key).rstrip():<{len(key)}}{mark}{remark}"
-    # A remark too long for its line stands above it.
+    # A remark too long for its line goes above it.
     return text if len(text) <= _WIDEST else f"{_wrapped(f'# {remark}')}\n{typed_in_imperial(key).rstrip()}"
 
 
 def _wrapped(line: str) -> str:
-    """A comment that has grown too long for the page, on more lines."""
+    """A comment too long for the page, on several lines."""
     if len(line) <= _WIDEST or not line.startswith("# "):
         return line
     return "\n".join(textwrap.wrap(line[2:], _WIDTH, initial_indent="# ", subsequent_indent="# "))
 
 
 def sections_asked(words: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """The sections that were asked for by name, with those that they say nothing without.
+    """The sections requested by name, with those that they have no effect without.
 
     Args:
         words: Such as "boat", "[mould]", "all". [-]
 
     Returns:
-        Sections in the order of the plan format; and a message for each word that is none.
+        Sections in the order of the plan format, and a message for each word that is not one.
     """
     asked: set[str] = set()
     wrong = []
@@ -160,7 +160,7 @@ def sections_asked(words: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ..
 
 
 def _values(boat: StarterKind, section: str, held: Sequence[str]) -> Mapping[str, str]:
-    """What a section says beside the others of the file."""
+    """What a section says, given the others in the file."""
     values = dict(SINGLE[boat][section])
     if section == "fin" and not set(WHOLE_FIN_FOR).isdisjoint(held):
         values |= FIN[boat]
@@ -189,7 +189,7 @@ def _section(section: str, values: Mapping[str, str], *, first: bool, full: bool
             lines += textwrap.wrap(key.find, _WIDTH, initial_indent="# ", subsequent_indent="# ")
         line = _line(key, values.get(key.leaf), remarks=first)
         if len(line) > _WIDEST:
-            # A remark too long for its line stands above it.
+            # A remark too long for its line goes above it.
             lines += textwrap.wrap(key.about, _WIDTH, initial_indent="# ", subsequent_indent="# ")
             line = _line(key, values.get(key.leaf), remarks=False)
         lines.append(line)

@@ -1,6 +1,6 @@
 """The two invented boats of the starter plan, a model and a small craft: values as they stand in the file, by section.
 
-Each section is a sound plan beside any of the others. Figures that another section asks for stand under `WITH`.
+Each section is valid beside any of the others. Figures that another section needs are under `WITH`.
 """
 
 from __future__ import annotations
@@ -17,11 +17,11 @@ BASIC = ("water", "bulb", "alloy", "fin", "screws", "pattern", "melt")
 GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {"boat": ("boat", "weights"), "melt": ("scrap", "pot", "burner", "lifting", "pour")}
 )
-"""What is asked for by one word and stands in several sections."""
+"""What one word requests from several sections."""
 NEEDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {"weights": ("boat",), "rudder": ("boat", "weights"), "rig": ("boat", "weights"), "other_pots": ("pot",)}
 )
-"""Sections that say nothing without another."""
+"""Sections that have no effect without another."""
 
 ABOUT: Mapping[str, str] = MappingProxyType(
     {
@@ -263,7 +263,7 @@ SINGLE: Mapping[StarterKind, Mapping[str, Values]] = {
         "confidence": {"probability": '"95 %"'},
     },
 }
-"""Sections that stand once."""
+"""Sections that occur once."""
 
 REPEATED: Mapping[StarterKind, Mapping[str, tuple[Values, ...]]] = {
     "model": {
@@ -366,9 +366,9 @@ FIN_MASS: Mapping[StarterKind, str] = {"model": '"260 g"', "small-craft": '"62 k
 FIN: Mapping[StarterKind, Values] = {"model": _MODEL_FIN, "small-craft": _CRAFT_FIN}
 """The whole fin, in boat axes."""
 DEEPER_POCKET: Mapping[StarterKind, str] = {"model": '"16 mm"', "small-craft": '"60 mm"'}
-"""Of a pocket that a pin runs through."""
+"""Keys of a pocket that a pin runs through."""
 WEIGHED_FIN_FOR = ("boat", "strength", "limits")
 WHOLE_FIN_FOR = ("boat", "strength", "limits", "ribs")
-"""Sections that want more of the fin than its tip."""
+"""Sections that need more of the fin than its tip."""
 BY_THE_BOAT = ("bulb.target_mass", "fin.carry_at")
-"""What is left out where the boat says it."""
+"""What is left out where the boat gives it."""

@@ -1,7 +1,7 @@
 """[strength] and [limits].
 
 SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is settled by the room that owns the rule, which also says so in the report.
+and is set by the room that owns the rule, which also reports it.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import ANGLE, FORCE, LENGTH, MASS, PRESSURE, STIFFNESS
 
 GROUNDINGS = ("vertical_grounding", "longitudinal_grounding", "sideways_grounding")
-"""Keys of [strength] for a blow of the ground, which a beam or a joint with screws has a use for."""
+"""Keys of [strength] for a blow from the ground, which a beam or a joint with screws uses."""
 
 _BEAM = OnlyWith(
     "section",
@@ -227,19 +227,19 @@ class StrengthSection:
         find="Choose how far the tip may twist when she lies flat.",
     )
     vertical_grounding: float | None = _times_her_weight(
-        "she comes down on the bulb with so many times her weight",
+        "she comes down on the bulb with this many times her weight",
         example="2",
-        find="Choose how hard a landing on the bulb she has to take, in times of her weight.",
+        find="Choose how hard a landing on the bulb she has to take, as a multiple of her weight.",
     )
     longitudinal_grounding: float | None = _times_her_weight(
-        "she runs the bulb's nose aground with so many times her weight",
+        "she runs the bulb's nose aground with this many times her weight",
         example="1",
-        find="Choose how hard she may run aground, in times of her weight.",
+        find="Choose how hard she may run aground, as a multiple of her weight.",
     )
     sideways_grounding: float | None = _times_her_weight(
-        "the bulb's nose is struck from the side with so many times her weight",
+        "the bulb's nose is struck from the side with this many times her weight",
         example="0.5",
-        find="Choose how hard a blow from the side, in times of her weight.",
+        find="Choose how hard a blow from the side she has to take, as a multiple of her weight.",
     )
     grounded_mass: float | None = key(
         "brought to rest; left out: boat and bulb",

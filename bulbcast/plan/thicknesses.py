@@ -1,4 +1,4 @@
-"""Thicknesses of a fin along its chord, as they are read off with a caliper: a table of places, each with its thickness."""
+"""Thicknesses of a fin along its chord, as read with a caliper: a table of places, each with its thickness."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ if TYPE_CHECKING:
     from bulbcast.plan.key import Key
 
 MOST, THICKEST, LONGEST = 100, 2.0, 10.0
-"""Stations at most, and the ranges of tip_thickness and tip_chord. [-], [m], [m]"""
+"""Largest number of stations, and the ranges of tip_thickness and tip_chord. [-], [m], [m]"""
 
 
 def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> None:
-    """Read them.
+    """Read the thicknesses.
 
     Args:
-        answers: Grows by the stations, or by the faults. [-]
-        key: Theirs. [-]
+        answers: Where the stations, or the faults, are added. [-]
+        key: Key of the thicknesses. [-]
         place: Dotted. [-]
         value: As TOML reads it. [-]
     """
@@ -30,7 +30,7 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
     faults = len(answers.faults)
     if not 2 <= len(value) <= MOST:
         expected = f"2 to {MOST} places with their thicknesses"
-        remedy = "Measure at the thickest place and at some on either side of it; close together near the leading edge."
+        remedy = "Measure at the thickest place and at several on either side of it, close together near the leading edge."
         answers.fault(place, f"{len(value)} of them", expected, remedy)
         return
     stations: dict[float, float] = {}
@@ -42,7 +42,7 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
         if where is None or across is None:
             continue
         if where in stations:
-            answers.fault(place, f"{quoted(at)} once more", "each place once", "Take one of the two out.")
+            answers.fault(place, f"{quoted(at)} again", "each place once", "Remove one of the two.")
         stations[where] = across
     if len(answers.faults) > faults:
         return
@@ -61,7 +61,7 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
 
 
 def _length(answers: Answers, place: str, written: object, expected: str, most: float) -> float | None:
-    """A length from zero; None, and a fault, where it is none. [m]"""
+    """A length of zero or more; None, and a fault, where it is not one. [m]"""
     if not isinstance(written, str):
         remedy = 'Write both in quotes with their units, such as "20 mm" = "7.0 mm".'
         answers.fault(place, f"the bare number {written}", expected, remedy)
@@ -72,13 +72,13 @@ def _length(answers: Answers, place: str, written: object, expected: str, most: 
         answers.fault(place, error.read, expected, error.remedy)
         return None
     if not 0.0 <= length <= most:
-        answers.fault(place, quoted(written), expected, "See whether the unit is the one meant.")
+        answers.fault(place, quoted(written), expected, "Check the unit.")
         return None
     return length
 
 
 def check_thicknesses(answers: Answers) -> None:
-    """That they lie along the chord, and are less than it.
+    """Check that the places lie along the chord, and that the thicknesses are less than it.
 
     Args:
         answers: What was read. [-]
@@ -90,7 +90,7 @@ def check_thicknesses(answers: Answers) -> None:
     line = answers.line("fin.tip_chord")
     if stations[-1][0] > chord * (1.0 + 1e-9):
         read = f"a place at {stations[-1][0] * 1e3:g} mm with {line}"
-        answers.fault(place, read, "places along the chord", "See whether chord or place is the one meant.")
+        answers.fault(place, read, "places along the chord", "Check the chord and the place.")
     if max(across for _, across in stations) >= chord:
         answers.fault(
             place, f"a thickness of {line} or more", "thicknesses below the chord", "Fix one of the two."

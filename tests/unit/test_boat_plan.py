@@ -475,7 +475,7 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         (
             [("[boat]\n", '[boat]\nunit = "mm"\n')],
             ["boat.unit: read unit with hull_displacement; expected unit only with hull. Take unit out: "
-             "hull_displacement gives it or has no use for it."],
+             "hull_displacement gives it or does not use it."],
         ),
         (
             [('root_z = "-40 mm"\n', "")],
@@ -484,8 +484,8 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         ),
         (
             [('root_z = "-40 mm"', 'root_z = "-400 mm"')],
-            ['fin.tip_z: read tip_z = "-330 mm" with root_z = "-400 mm"; expected a tip below the root. Levels are '
-             "upward from her waterline: those under water are negative."],
+            ['fin.tip_z: read tip_z = "-330 mm" with root_z = "-400 mm"; expected a tip below the root. Levels '
+             'are measured upwards from the waterline: those under water are negative.'],
         ),
         (
             [('density = "1.5 g/cm3"', 'density = "1.5 g/cm3"\nmass = "300 g"')],
@@ -506,7 +506,7 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         (
             [('state = "weighed"', 'movable_aft_to = "500 mm"')],
             ["weights[1].movable_forward_to: read nothing; expected both ends of where it may be moved, or neither. "
-             "Add it; the weight's own x will do where it may be moved one way only."],
+             "Add it; use the weight's own x if it can move one way only."],
         ),
         (
             [('state = "weighed"', 'movable_forward_to = "500 mm"\nmovable_aft_to = "600 mm"')],

@@ -133,8 +133,9 @@ def test_a_bond_line_wants_two_halves_that_meet_on_the_centreplane():
         "[mould] for a bulb cast as two halves; or take bond_line out."
     ]
     assert faults(fin=bond, mould={"split": "upper-lower"}) == [
-        'plan.toml: fin.bond_line: read bond_line with split = "upper-lower" under [mould]; expected halves that part '
-        "port and starboard, bonded on her middle plane. Take split out, or take bond_line out."
+        'plan.toml: fin.bond_line: read bond_line with split = "upper-lower" under [mould]; expected halves that '
+        "part port and starboard, bonded on the middle plane"
+        ". Take split out, or take bond_line out."
     ]
     for split in ({}, {"split": "port and starboard"}):
         assert read(fin=bond, mould=split).halves_bonded

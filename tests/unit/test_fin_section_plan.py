@@ -40,7 +40,7 @@ def test_the_order_in_which_places_are_written_says_nothing():
         ('section = "measured"\nmeasured = {"5 mm" = "4 mm"}\n', "1 of them"),
         ('section = "measured"\nmeasured = {"5 mm" = 4.2, "9 mm" = "7 mm"}\n', "the bare number 4.2"),
         ('section = "measured"\nmeasured = {"5" = "4.2 mm", "9 mm" = "7 mm"}\n', "5"),
-        ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "0.5 cm" = "5 mm"}\n', "once more"),
+        ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "0.5 cm" = "5 mm"}\n', "again"),
         (
             'section = "measured"\nmeasured = {"5 mm" = "4 mm", "9 mm" = "0 mm", "20 mm" = "4 mm"}\n',
             "no thickness at 9 mm",

@@ -312,8 +312,8 @@ def test_strength_says_that_pins_and_studs_are_not_in_the_joint():
 def test_more_pins_than_the_limit_are_one_fault():
     pins = [{**PIN, "at": f"{number + 1} mm"} for number in range(60)]
     assert faults_of(cross_pins=pins) == [
-        "plan.toml: [[cross_pins]]: read 60 times [[cross_pins]]; expected at most 12. Keep 12 or fewer; see whether the "
-        "file holds the same ones again and again."
+        "plan.toml: [[cross_pins]]: read 60 times [[cross_pins]]; expected at most 12. Keep 12 or fewer; check "
+        "whether the file repeats the same ones."
     ]
     assert len(read_plan_table({**BASE, "cross_pins": pins[:12]}, source="a", sha256="").cross_pins) == 12
 

@@ -200,7 +200,7 @@ FAULTS = [
     (
         text_of('bulb_mass = "0 kg"'),
         'limits.bulb_mass: read "0 kg"; expected a mass above 0 g and up to 1000 t. It must be above 0 g. '
-        "See whether the unit is the one meant.",
+        "Check the unit.",
     ),
 ]
 

@@ -47,8 +47,8 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             LEAST + "[hands]\non_deck = 2\n",
-            f"[hands]: read a section that is not known; expected one of the sections {ALL_SECTIONS}. Take it out, or "
-            "see the spelling.",
+            f"[hands]: read a section that is not known; expected one of the sections {ALL_SECTIONS}. Take it "
+            f"out, or check the spelling.",
         ),
         (
             LEAST.replace('"2.45 kg"', "2.45"),
@@ -73,22 +73,22 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             LEAST.replace('"70 mm"', '"unknown"'),
             'fin.tip_chord: read "unknown", which does not begin with a number; expected a length from 1 mm '
-            "to 10 m. This one has to be measured, or chosen: write a figure.",
+            "to 10 m. This figure has to be measured or chosen: write a figure.",
         ),
         (
             with_line("bulb", 'filler_density = "unknown"'),
             'bulb.filler_density: read "unknown", which does not begin with a number; expected a density '
-            "from 50 kg/m3 to 25000 kg/m3. Leave the key out; 1.2 g/cm3 is then taken.",
+            "from 50 kg/m3 to 25000 kg/m3. Leave the key out; 1.2 g/cm3 is then assumed.",
         ),
         (
             LEAST.replace('"2.45 kg"', '"9 g"'),
             'bulb.target_mass: read "9 g"; expected a mass from 10 g to 20 t. It must be at least 10 g. '
-            "See whether the unit is the one meant.",
+            "Check the unit.",
         ),
         (
             with_line("pattern", 'chord_error = "0.02 m"'),
             'pattern.chord_error: read "0.02 m"; expected a length from 0.0005 mm to 2 mm. '
-            "It must be at most 2 mm. See whether the unit is the one meant.",
+            "It must be at most 2 mm. Check the unit.",
         ),
         (
             with_line("bulb", "fineness = 1.9"),
@@ -162,7 +162,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             without_line("grade"),
-            "[alloy]: read nothing of what the lead is; expected exactly one of grade, density, composition "
+            "[alloy]: read nothing about what the lead is; expected exactly one of grade, density, composition "
             'and weighed. Add grade = "pure" under [alloy], or grade = "unknown" if nothing is known of it.',
         ),
         (
@@ -183,7 +183,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             with_line("fin", "carry_at = 0.4", with_line("bulb", 'mass_centre_x = "0.4 m"')),
             "fin.carry_at: read carry_at together with bulb.mass_centre_x; expected one of the two, since "
-            "both say where the mass centre comes. Take one of them out.",
+            "both set the place of the mass centre. Take one of them out.",
         ),
         (
             with_line("bulb", "max_at = 0.4"),
@@ -212,7 +212,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             LEAST.replace('"7 mm"', '"70 mm"'),
             'fin.tip_thickness: read tip_thickness = "70 mm" with tip_chord = "70 mm"; expected a thickness '
-            "below the chord. See whether the two are exchanged.",
+            "below the chord. Check whether the two are swapped.",
         ),
         (
             with_line("bulb", 'diameter = "45 mm"\ntail_diameter = "1.8 in"'),
@@ -232,17 +232,17 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             LEAST.replace('grade = "pure"', "composition = {Pb = 90, Sb = 4}"),
             "alloy.composition: read Pb = 90, Sb = 4, together 94; expected parts per hundred that add up to "
-            "100, within 0.1. Fix the parts; Pb = 96 would do.",
+            "100, within 0.1. Fix the parts; Pb = 96 makes up 100.",
         ),
         (
             LEAST.replace('grade = "pure"', "composition = {Pb = 96, Zn = 4}"),
-            "alloy.composition.Zn: read an element that is not taken; expected parts of Pb, Sb, Sn, As, Bi, "
+            "alloy.composition.Zn: read an element that is not accepted; expected parts of Pb, Sb, Sn, As, Bi, "
             "Ag and Cu. Zinc spoils the melt: sort it out before melting. Where scrap holds other metals, "
             "weigh a sample in air and in water (alloy.weighed) instead.",
         ),
         (
             LEAST.replace('grade = "pure"', "composition = {pb = 96, Sb = 4}"),
-            "alloy.composition.pb: read an element that is not taken; expected parts of Pb, Sb, Sn, As, Bi, "
+            "alloy.composition.pb: read an element that is not accepted; expected parts of Pb, Sb, Sn, As, Bi, "
             "Ag and Cu. Did you mean Pb?",
         ),
         (
@@ -253,13 +253,12 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             LEAST.replace('grade = "pure"', 'weighed = {in_air = "466.4 g", in_water = "512 g"}'),
             'alloy.weighed.in_water: read in_water = "512 g" with in_air = "466.4 g"; expected less in water '
-            "than in air. See whether the two are exchanged; in water the sample hangs clear of the bottom.",
+            "than in air. Check whether the two are swapped; in water the sample must hang clear of the bottom.",
         ),
         (
             LEAST.replace('grade = "pure"', 'weighed = {in_air = "466.4 g", in_water = "0.4664 kg"}'),
             'alloy.weighed.in_water: read in_water = "0.4664 kg" with in_air = "466.4 g"; expected less in '
-            "water than in air. See whether the two are exchanged; in water the sample hangs clear of the "
-            "bottom.",
+            "water than in air. Check whether the two are swapped; in water the sample must hang clear of the bottom.",
         ),
         (
             LEAST.replace('grade = "pure"', 'weighed = {in_air = "466.4 g"}'),
@@ -279,7 +278,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
                 'water_temperature = "20 C"',
             ),
             "alloy.water_temperature: read water_temperature in [alloy] and in weighed; expected it once. "
-            "Take one of the two out.",
+            "Remove one of the two.",
         ),
     ],
 )
@@ -294,7 +293,7 @@ def test_readings_that_no_lead_alloy_gives_are_a_fault():
     )
     assert message.startswith(
         'lark.toml: alloy.weighed: read in_air = "512 g" with in_water = "492 g"; '
-        "expected readings that make a density from 5 g/cm3 to 11.6 g/cm3. "
+        "expected readings that give a density from 5 g/cm3 to 11.6 g/cm3. "
     )
     assert "25.52 g/cm3" in message
 

@@ -73,12 +73,12 @@ from bulbcast.plan.reading import read_plan
             LEAST + 'material = """metal\n',
             "the end of the file: read the end, though something is still open (Unterminated string); "
             "expected every text, list and table closed. "
-            "Look for a quote or bracket that is opened and not closed.",
+            "Look for a quote or bracket that is opened but not closed.",
         ),
         (
             b"# Schl\xfcssel\n" + LEAST.encode(),
             "line 1: read a byte that is not UTF-8 (0xfc); expected plain text in UTF-8. Save the file again "
-            "with the encoding UTF-8, or type the characters of this line anew.",
+            "with the encoding UTF-8, or retype the characters of this line.",
         ),
         (
             LEAST.encode("utf-16"),
@@ -87,22 +87,22 @@ from bulbcast.plan.reading import read_plan
         ),
         (
             bytes(range(128, 250)) + b"\n" + b"\xff\n" * 30,
-            "the file: read 31 lines that are not UTF-8; expected plain text in UTF-8. See whether this is "
-            "the plan file; if it is, save it again with the encoding UTF-8.",
+            "the file: read 31 lines that are not UTF-8; expected plain text in UTF-8. Check that this is the "
+            "plan file; if so, save it again with the encoding UTF-8.",
         ),
         (
             "x = " + "[" * 100_000,
-            "the file: read lists or tables nested without end; expected a plan. See whether this is a plan.",
+            "the file: read lists or tables nested without end; expected a plan. Check that this is a plan.",
         ),
         (
             "x = " + "9" * 5_000,
             "the file: read a number of thousands of digits; expected figures of a plan. "
-            "See whether this is a plan, and find the number.",
+            "Check that this is a plan, and find the number.",
         ),
         (
             "#" * 1_000_001,
             "the file: read 1000001 characters; expected a plan of at most 1000000 characters. "
-            "See whether this is the plan file at all.",
+            "Check that this is the plan file.",
         ),
     ],
 )
@@ -114,8 +114,8 @@ def test_after_twenty_faulty_lines_the_rest_is_put_off_and_that_is_said():
     messages = faults_of("length = 5 mm\n" * 30)
     assert len(messages) == 21
     assert messages[-1] == (
-        "lark.toml: the file: read 20 lines that are no TOML, and perhaps more after them; expected a plan. "
-        "Fix these first; the rest is read then."
+        "lark.toml: the file: read 20 lines that are not TOML, and perhaps more after them; expected a plan. "
+        "Fix these first; the rest is then read."
     )
 
 

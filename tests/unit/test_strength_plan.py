@@ -487,7 +487,7 @@ FAULTS = [
     ),
     (
         PLAN.replace('modulus = "40 GPa"', 'modulus = "0 GPa"', 1),
-        'strength.modulus: read modulus = "0 GPa"; expected more than that of a fin which is all of it. Give it as '
+        'strength.modulus: read modulus = "0 GPa"; expected more than that of a whole fin of this material. Give it as '
         "published for the material, or as measured.",
     ),
 ]
