@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from bulbcast.foundry.gating.feeder import WIDEST_KEPT, Feeder, under_saw
 from bulbcast.foundry.gating.lift import HOLDING_FACTOR
 from bulbcast.foundry.gating.parts import Gating
+from bulbcast.foundry.gating.unfed import hollow_counted
 from bulbcast.foundry.gating.ways import WayOfFeeding, ways_of
 from bulbcast.foundry.pour.chapter import keeping_lines, leave_alone_line, pour_figures, runs_until
 from bulbcast.foundry.results import FoundryResults
@@ -255,6 +256,11 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
         "Left empty: at most, from simulated castings of 0.5 to 140 kg; --cooling works out this one. A second feeder "
         "gains nothing up to a fineness of 12. On end, fed through the nose, 0.2 to 0.9 % stays empty."
     )
+    if hollow_counted(job.plan):
+        said += (
+            " All four are for the bulb as it is planned: its size follows the way, larger without a feeder by what stays "
+            "empty."
+        )
     if gating.poured > MUCH * gating.cast_mass and job.alloy.liquidus > job.alloy.solidus:
         said += (
             " This metal freezes over a range and stops running in the thin end sooner than pure lead. So sprue, ingate "
