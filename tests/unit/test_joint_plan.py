@@ -360,7 +360,7 @@ def test_a_heavy_plan_that_does_not_say_what_kind_she_is_is_asked():
     job = job_of(saltmarrow())
     one = the_finding(job, "kind-not-said")
     assert (one.severity, one.limit) == ("caution", 40.0)
-    assert "seen by a licensed practice before she sails" in one.remedy
+    assert "have a licensed practice check fin, joint and hull before she sails" in one.remedy
     # A model says nothing; a heavy boat round a light bulb is asked, and is not once her kind is typed.
     assert "kind-not-said" not in codes(job_of(plan_text(BEAM + BLOWS)))
     heavy = BEAM + BLOWS.replace("4.2 kg", "160 kg")
