@@ -217,6 +217,9 @@ def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
     flotation = boat.flotation
     if flotation is None:
         what, _, remedy = boat.flotation_missing.partition(". ")
+        least = _least_missing(plan)
+        if least is not None:
+            raise _refused(plan.source, least[0], "nothing", *least[1:])
         raise _refused(
             plan.source,
             "[boat]",
@@ -225,6 +228,27 @@ def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
             remedy or "Add them to [boat].",
         )
     return boat, flotation
+
+
+def _least_missing(plan: Plan) -> tuple[str, str, str] | None:
+    """Of a boat known by her displacement: the one figure without which a float test says nothing, and how to give it."""
+    boat = plan.boat
+    if boat is None or boat.displacement is None:
+        return None
+    if boat.waterplane_area is None:
+        return (
+            "boat.waterplane_area",
+            "the area of her waterplane, which says what a millimetre of sinkage weighs",
+            'Add waterplane_area = "1480 cm2", say, under [boat]: what she weighs too much or too little follows from it, '
+            "and with waterline_length her trim.",
+        )
+    if boat.waterline_length is None:
+        return (
+            "boat.waterline_length",
+            "the length of her waterline, which says how far apart the marks are",
+            'Add waterline_length = "960 mm", say, under [boat]: with waterplane_area it gives her trim.',
+        )
+    return None
 
 
 def _refused(file: str, key: str, read: str, expected: str, remedy: str) -> PlanError:

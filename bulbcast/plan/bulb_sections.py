@@ -58,7 +58,7 @@ class WaterSection:
         "950 kg/m3 to 1250 kg/m3",
         example="1012 kg/m3",
         find=(
-            "Read it off a hydrometer floated in that water, or weigh a full litre jug of it and take "
+            "Read it off a hydrometer floated in that water, or weigh a full measuring jug of it and take "
             "the jug off."
         ),
     )

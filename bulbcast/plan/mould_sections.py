@@ -264,7 +264,7 @@ class MouldSection:
         "0.1 l to 1000 l",
         default="10 l",
         source=COMMON,
-        find="Measure the bucket by filling it with a litre jug.",
+        find="Measure the bucket by filling it with a measuring jug.",
     )
     reinforcement: float | None = _of_plaster(
         "steel mesh or bar cast into each part",

@@ -62,7 +62,7 @@ class PotSection:
         required=True,
         others=((MASS, "50 g to 20 t"),),
         find=(
-            "Fill it to the brim with water from a litre jug, then dry it through; or read the "
+            "Fill it to the brim with water from a measuring jug, then dry it through; or read the "
             "maker's mass of lead."
         ),
     )
@@ -166,7 +166,7 @@ class OtherPotSection:
         example="900 ml",
         required=True,
         others=((MASS, "50 g to 20 t"),),
-        find="Fill it to the brim with water from a litre jug, then dry it through.",
+        find="Fill it to the brim with water from a measuring jug, then dry it through.",
     )
     nominal: float | None = same_key("capacity", MASS)
     material: str = key(

@@ -27,6 +27,8 @@ _ANY = re.compile(rf"{_PAIR.pattern}|{_BEHIND}|{_ALONE}")
 _DIFFERENCE = re.compile(r"(?<=\+ )\d+ C\b|\b\d+ C(?= above\b)")
 """A difference of temperature, not a temperature: "liquidus + 50 C", "50 C above the liquidus"."""
 _QUOTED = re.compile(r'("[^"]*")')
+_THOUSANDTHS = 0.0005
+"""Lengths below this size are read in whole thousandths of an inch. [m]"""
 _FEET = 2.0
 """Lengths from this size up are read in feet. [m]"""
 _WHOLE_POUNDS = 10.0
@@ -87,6 +89,8 @@ def _imperial(number: str, symbol: str) -> str:
     pounds = size / float(BY_SYMBOL["lb"].factor)
     if unit.dimension is Dimension.MASS and pounds >= _WHOLE_POUNDS:
         return f"{rounded(pounds, 0)} lb"
+    if unit.dimension is Dimension.LENGTH and 0.0 < abs(size) < _THOUSANDTHS:
+        return f"{size / float(BY_SYMBOL['in'].factor):.3f} in"
     if unit.dimension is Dimension.LENGTH and abs(size) >= _FEET:
         return f"{size / float(BY_SYMBOL['ft'].factor):.3g} ft"
     writers = {
@@ -103,7 +107,7 @@ def _imperial(number: str, symbol: str) -> str:
     return str(writers[unit.dimension](size))
 
 
-_TYPED = re.compile(r'"(-?\d+(?:\.\d+)?) (mm|cm|m|g|kg|C|cm2|m2)"')
+_TYPED = re.compile(r'"(-?\d+(?:\.\d+)?) (mm|cm|m|g|kg|C|cm2|m2|l)"')
 _SQUARE_FEET = 0.5
 """Areas from this size up are typed in square feet. [m2]"""
 

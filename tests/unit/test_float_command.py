@@ -11,7 +11,7 @@ import tomllib
 import numpy as np
 import pytest
 import trimesh
-from plans import EXAMPLES, command, example_text
+from plans import EXAMPLES, LEAST, command, example_text
 
 from bulbcast.files import float_record
 from bulbcast.files.plan_file import load_plan
@@ -568,3 +568,25 @@ def test_what_can_be_undone_comes_before_drilling_which_is_given_from_the_nose(p
     )
     left = 1e3 * found["too_much"]["mass_kg"] - 60.0
     assert f"that leaves {abs(left):.1f} g too {'much' if left > 0.0 else 'little'}" in said
+
+
+def test_of_a_boat_known_by_her_displacement_one_missing_figure_is_asked_for_at_a_time_and_what_is_typed_does(
+    tmp_path,
+):
+    least = LEAST.replace("[bulb]\n", "").replace('target_mass = "2.45 kg"\n', "") + (
+        '[boat]\ndisplacement = "4.2 kg"\n[[weights]]\nname = "hull"\nmass = "1.5 kg"\n'
+    )
+    file = tmp_path / "lark.toml"
+    for key in ("waterplane_area", "waterline_length"):
+        file.write_text(least, encoding="utf-8")
+        done = command("float", file, "--bow", "3 mm above", "--stern", "1 mm below", "--no-record")
+        assert done.exit_code == 2
+        (fault,) = done.stderr.strip().splitlines()
+        assert f"boat.{key}: read nothing" in fault
+        line = fault.partition("Add ")[2].partition(", say,")[0]
+        assert line.startswith(key)
+        least = least.replace("[boat]\n", f"[boat]\n{line}\n")
+    file.write_text(least, encoding="utf-8")
+    done = command("float", file, "--bow", "3 mm above", "--stern", "1 mm below", "--no-record")
+    assert done.exit_code == 0, done.output
+    assert "by the bow" in done.stdout

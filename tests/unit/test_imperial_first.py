@@ -56,7 +56,7 @@ def test_what_was_worked_out_keeps_its_decimals():
     [
         ("at or below 400 C (750 F) by", "at or below 750 F (400 C) by"),
         ("reaches 50 to 60 C (120 to 140 F): never", "reaches 120 to 140 F (50 to 60 C): never"),
-        ("liquidus + 50 C, within 340 to 380 C", "liquidus + 122 °F (50 C), within 644 to 716 °F (340 to 380 C)"),
+        ("liquidus + 50 C, within 340 to 380 C", "liquidus + 90 °F (50 C), within 644 to 716 °F (340 to 380 C)"),
         ("from 1 mm to 10 m", "from 0.039 in (1 mm) to 32.8 ft (10 m)"),
         ("from 40 kg up", "from 88 lb (40 kg) up"),
         ('Write skin = "0.2 mm", say.', 'Write skin = "0.2 mm", say.'),
