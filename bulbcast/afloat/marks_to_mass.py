@@ -7,7 +7,7 @@ she weighs is then the density of the test water times her volume at the line, p
     mass too much = rho_t (V + Awp s) - rho_d V + missing - extra
 
 with the densities rho_t of the test water and rho_d of the design water, what was not aboard (missing), and what was
-and should not have been (extra). The moment per trim is that of the boat as she was tested: that of the boat complete,
+and should not have been (extra). The moment per trim is that of the boat as she was tested: that of the complete boat,
 plus the moments in height of what was missing less those of what was extra.
 """
 

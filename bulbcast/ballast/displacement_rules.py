@@ -18,7 +18,7 @@ HULL_ALONE = Rule(
     "displacement-of-hull-alone",
     Severity.NOTE,
     subject="boat",
-    why="A drawing's displacement is often that of the boat complete; read as the hull's, the bulb comes out too heavy.",
+    why="A drawing's displacement is often that of the complete boat; read as the hull's, the bulb comes out too heavy.",
 )
 
 SPREADS = 3.0
@@ -55,7 +55,7 @@ def check_displacement(
             f"{shown.mass(hull_alone)} is read as what the hull alone displaces; fin and bulb displace "
             f"{shown.mass(boat.displacement(water_density) - water_density * boat.start.hull.line.volume)} more, and the "
             f"bulb weighs {shown.mass(boat.target_mass)}.",
-            f"If the figure is that of the boat complete, call the key displacement: {other}.",
+            f"If the figure is for the complete boat, call the key displacement: {other}.",
             found=boat.target_mass,
             limit=max(all_up, 0.0),
             unit="kg",

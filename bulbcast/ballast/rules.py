@@ -387,7 +387,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
     """Note where the share of ballast is unusual.
 
     Args:
-        ratio: Mass of the bulb over that of the boat complete. [-]
+        ratio: Mass of the bulb over that of the complete boat. [-]
         kind: "model", "racing-model", "small-craft"; None for any. [-]
         shown: The builder's units.
     """
@@ -399,7 +399,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
     return (
         BALLAST_RATIO_UNUSUAL(
             "boat",
-            f"The bulb is {shown.percent(ratio)} of the boat complete; {whose} {shown.percent(low)} to "
+            f"The bulb is {shown.percent(ratio)} of the complete boat; {whose} {shown.percent(low)} to "
             f"{shown.percent(high)} (common practice).",
             "Check the units of the displacement and the weight list.",
             found=ratio,

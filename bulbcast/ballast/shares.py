@@ -1,4 +1,4 @@
-"""The bulb's share of the boat complete, which shows a displacement or a weight typed in the wrong unit."""
+"""The bulb's share of the complete boat, which shows a displacement or a weight typed in the wrong unit."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from bulbcast.quantities import Shown
 ALIKE = 0.01
 """Largest difference of two lines for one weight, over its mass. Judgement. [-]"""
 SHARE = (0.12, 0.80)
-"""Share of the bulb in the boat complete, outside which a figure is doubted. Judgement. [-]"""
+"""Share of the bulb in the complete boat, outside which a figure is doubted. Judgement. [-]"""
 USUAL_SHARE = (0.20, 0.72)
 """Range into which another unit has to bring that share. Judgement. [-]"""
 UNITS = {"ounces for grams": 28.349523125, "pounds for kilograms": 0.45359237, "kilograms for grams": 1000.0}
@@ -56,7 +56,7 @@ def displacement_key(section: BoatSection) -> str:
 
 
 def share_of_bulb(displaced: float, others: float) -> float:
-    """The bulb's share of the boat complete.
+    """The bulb's share of the complete boat.
 
     Args:
         displaced: Mass she displaces on her line. [kg]
@@ -141,7 +141,7 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
             plan.source,
             displacement_key(plan.boat),
             f"a boat that displaces {shown.mass(displaced)}, which with {shown.mass(others)} of listed weights {left}",
-            f"a bulb of {shown.percent(SHARE[0])} to {shown.percent(SHARE[1])} of the boat complete",
+            f"a bulb of {shown.percent(SHARE[0])} to {shown.percent(SHARE[1])} of the complete boat",
             "Check the units of the displacement and of each weight, and whether the list is complete.",
         )
     )

@@ -12,7 +12,7 @@
 | BM against them | half or twice what such a waterplane has |
 | a weight in another unit (ounces for grams) | the bulb's share leaves 0.12 to 0.80, and one line's unit brings it back |
 | sea water against fresh | displacement_water 1.5 % off the water where no water is typed |
-| displacement against the weights | the bulb's share of the boat complete under 0.12 or over 0.80 |
+| displacement against the weights | the bulb's share of the complete boat under 0.12 or over 0.80 |
 
 All are judgements, held against seeded slips and sound plans by tests/benchmarks/slips.py and slips_unseen.py.
 """
@@ -272,7 +272,7 @@ def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> It
         mass = typed(f"weights[{number + 1}].mass", shown.mass(meant))
         yield UNIT_DOUBTFUL(
             f"weights[{number + 1}].mass",
-            f'"{line.name}" of {shown.mass(line.mass)} leaves the bulb {shown.percent(share)} of the boat complete. '
+            f'"{line.name}" of {shown.mass(line.mass)} leaves the bulb {shown.percent(share)} of the complete boat. '
             f"If this is {said}, the mass is {shown.mass(meant)}.",
             f"If so, write {mass}.",
             found=line.mass,
@@ -282,7 +282,7 @@ def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> It
     yield DISPLACEMENT_DOUBTFUL(
         displacement_key(section),
         f"She displaces {shown.mass(displaced)} and the listed weights are {shown.mass(others)}: the bulb would be "
-        f"{shown.percent(share)} of the boat complete. Boats have {shown.percent(SHARE[0])} to {shown.percent(SHARE[1])} "
+        f"{shown.percent(share)} of the complete boat. Boats have {shown.percent(SHARE[0])} to {shown.percent(SHARE[1])} "
         "at most.",
         "Check the units of the displacement and of each weight, and whether the list is complete.",
         found=share,

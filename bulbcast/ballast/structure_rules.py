@@ -67,7 +67,7 @@ def check_kind(
     Args:
         boat: Of the plan; None where it has none.
         bulb_mass: Mass of the bulb as hung. [kg]
-        boat_mass: Mass of the boat complete; None where not known. [kg]
+        boat_mass: Mass of the complete boat; None where not known. [kg]
         shown: The builder's units.
     """
     if boat is not None and boat.kind is not None:

@@ -36,7 +36,7 @@ class RestOfBoat:
         buoyancy_x: Centre of that volume; None where not known. [m]
         mass: Mass of everything but the bulb, the fin included. [kg]
         mass_x: Its centre; None where not known. [m]
-        all_up: Whether `volume` is that of the boat complete: then the bulb takes its own water out of the hull's.
+        all_up: Whether `volume` is that of the complete boat: then the bulb takes its own water out of the hull's.
         hull_x: Centre of the hull's volume, needed for that; None where not known. [m]
 
     Raises:
@@ -75,7 +75,7 @@ class RestOfBoat:
             Hull, fin and rudder by themselves; unchanged where they already are.
 
         Raises:
-            BoatFigureError: The bulb displaces more than the boat complete.
+            BoatFigureError: The bulb displaces more than the complete boat.
         """
         if not self.all_up:
             return self
@@ -155,7 +155,7 @@ def ballast_target(
     """
     factor = apparent_weight_factor(water_density, lead_density)
     if rest.all_up:
-        # The volume is that of the boat complete: no water is added for the bulb.
+        # The volume is that of the complete boat: no water is added for the bulb.
         mass = water_density * rest.volume - rest.mass
         if mass > 0.0:
             rest = rest.beside(mass / lead_density)

@@ -69,7 +69,7 @@ class Weight:
 
 
 WEIGHED_SHARE = 0.005
-"""Spread of a weighed mass over the mass: scales and what clings to the part. Judgement. [-]"""
+"""Spread of a weighed mass, as a fraction of it: from the scales and what clings to the part. Judgement. [-]"""
 WEIGHED_LEAST = 0.0005
 """Least spread of a weighed mass, half a division of a kitchen scale that reads to 1 g; the scale is
 common practice, no source, the figure a judgement. [kg]"""

@@ -104,7 +104,7 @@ class BoatJob:
 
     @property
     def ratio(self) -> float:
-        """Mass of the bulb over that of the boat complete. [-]"""
+        """Mass of the bulb over that of the complete boat. [-]"""
         return self.hung.bulb.mass / self.total_mass
 
     def displacement(self, water_density: float) -> float:

@@ -131,7 +131,7 @@ def _speed(text: str | None) -> float | None:
 
 
 def _bar() -> Callable[[int, int], None]:
-    """A bar on the terminal for a study that takes more than a second; nothing where there is none."""
+    """A bar on the terminal for a study that takes more than a second; nothing where there is no terminal."""
     begun = time.monotonic()
     shown = False
 

@@ -31,7 +31,7 @@ from bulbcast.cli.outcome import print_json, reporting
     "--temperature",
     multiple=True,
     metavar="PART=TEMPERATURE@TIME",
-    help="How warm a part is itself: a pass ends when it cools.",
+    help="Temperature of the part itself: a pass ends when the part cools.",
 )
 @click.option("--room", metavar="TEMPERATURE", help="Of the air round the parts: room, drying box or oven.")
 @click.option("--moving-air/--still-air", "moving_air", default=None, help="Whether a fan moves that air.")

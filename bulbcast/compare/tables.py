@@ -250,7 +250,7 @@ def _block(
 
 
 def _hanging(line: str, words: str, width: int) -> list[str]:
-    """A line followed by words that wrap below themselves at the full width."""
+    """A line followed by words, wrapped at the full width with a hanging indent."""
     indent = len(line) + len(_GAP)
     if width - indent < _FINDINGS_WIDTH // 2:
         return [line.rstrip(), *textwrap.wrap(words, width, initial_indent=_GAP, subsequent_indent=_GAP)]

@@ -230,7 +230,7 @@ class _Reader:
         for word in listed:
             if known.kind is Kind.CHOICE and known.word(word) is None:
                 near = get_close_matches(word.casefold(), known.choices, n=1, cutoff=0.5)
-                plain = "Write the words without quotes, with commas between."
+                plain = "Write the words without quotes, separated by commas."
                 fix = f"Did you mean {near[0]}?" if near else plain
                 means = f" {known.meanings}." if known.meanings else ""
                 self.fault(key, quoted(word), known.expected, fix + means)
@@ -284,11 +284,11 @@ class _Reader:
 
     def _range(self, key: str, known: Key, typed: str, parts: Sequence[str]) -> Variation | None:
         if known.kind is Kind.CHOICE:
-            expected = f"words with commas between, {known.expected}"
+            expected = f"words separated by commas, {known.expected}"
             self.fault(key, quoted(typed), expected, "Words have no range: list the ones you want.")
             return None
         if len(parts) != 3 or "" in parts or "," in typed:
-            expected = "A:B:N, the first value, the last and how many, or values with commas between"
+            expected = "A:B:N, the first value, the last and how many, or values separated by commas"
             counted = (
                 f"Write, for example, {key}={parts[0]}:{parts[1]}:5."
                 if len(parts) == 2 and all(parts)

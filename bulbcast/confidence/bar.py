@@ -21,7 +21,7 @@ from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
 LENGTH, WIDTH, HEIGHT = 0.140, 0.018, 0.015
-"""Of the smaller face, and from it to the larger: the length fits the usual caliper of 150 mm. [m]"""
+"""Length and width of the smaller face, and height from it to the larger: the length suits the usual 150 mm caliper. [m]"""
 DRAFT = math.radians(1.0)
 """Of all four sides: a millimetre off the smaller face is 0.03 mm on the length. [rad]"""
 CALIPER = 0.05e-3

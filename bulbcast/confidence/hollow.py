@@ -339,7 +339,7 @@ def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, 
 def _closer(
     raw: RawCasting, readings: tuple[Reading, ...]
 ) -> list[tuple[str, RawCasting, tuple[Reading, ...]]]:
-    """Each way of reading more closely, with what it would leave."""
+    """Each way of measuring more closely, with the casting and the readings that it would give."""
     names = {one.name for one in readings}
     first = next(one for one in readings if one.name in ("as cast", "in water"))
     ways = [("the balance point measured three times as closely", raw, _thrice(readings, "balance"))]

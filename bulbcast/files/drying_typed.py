@@ -207,5 +207,5 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
     heavier = mass_up(wet * spread / KNOWN_PURITY, Shown(plan.display_units))
     return (
         f"{typed} That is too coarse to show when the mould is dry. Cast a bar of {heavier} or more, or weigh "
-        "it on a finer scale and give that scale_spread under [mould]."
+        "it on a finer scale and give its spread as scale_spread under [mould]."
     )

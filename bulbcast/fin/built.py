@@ -111,7 +111,7 @@ def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], width: 
                 file=plan.source,
                 key="ribs.plate_width",
                 read=f"a centre plate {shown.length(width)} wide about {at:g} of the chord",
-                expected=f"one inside the shortest chord of the {name}, {shown.length(chord)}: narrower than "
+                expected=f"one that fits within the shortest chord of the {name}, {shown.length(chord)}: narrower than "
                 f"{shown.length(room)}",
                 remedy=f'Set plate_width = "{length_down(0.98 * room, shown)}" or less.',
             )

@@ -108,8 +108,8 @@ def modified_coefficients(
 
     Args:
         max_at: Place of the largest thickness. [-]
-        nose_index: Leading-edge index; the radius goes with its square, 6 is the plain form's. [-]
-        slope: At the trailing edge, thickness over chord taken out. [-]
+        nose_index: Leading-edge index; the radius goes with its square; 6 gives the plain form. [-]
+        slope: At the trailing edge, divided by thickness over chord. [-]
 
     Returns:
         (a0..a3) of sqrt(x), x, x^2, x^3 forward and (d0..d3) of powers of 1 - x aft. [-]

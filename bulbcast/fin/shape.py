@@ -49,7 +49,7 @@ class Powers:
         )
 
     def share_at(self, x: Array) -> Array:
-        """Share of the piece at which x lies, held to its ends."""
+        """Share of the piece at which x lies, clamped to its ends."""
         return np.clip((np.sqrt(np.maximum(x, 0.0)) - self.start) / (self.end - self.start), 0.0, 1.0)
 
 
@@ -241,7 +241,7 @@ def shape_numbers(shape: Shape) -> SectionNumbers:
         shape: Of unit chord and thickness.
 
     References:
-        As `section_numbers`; blunt ends take from the torsion constant what those of a rectangle do.
+        As `section_numbers`; blunt ends reduce the torsion constant by as much as those of a rectangle do.
     """
     nodes, weights = gauss(_NODES)
     sums = np.zeros(6)

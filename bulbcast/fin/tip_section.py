@@ -65,7 +65,7 @@ class FinTip:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class OutlineNodes:
-    """Quadrature nodes over the area inside an outline, starboard half, symmetry counted in.
+    """Quadrature nodes over the area inside an outline, starboard half, with symmetry allowed for.
 
     Attributes:
         x: Along the chord, shape (n,). [m]

@@ -38,8 +38,8 @@ class Carried:
         moment: Moment on the joint about the middle of the tip; it opens the fore end. [N m]
         screws: Pull on each, with the bulb turning about the tip's after end. [N]
         rod_bending: Moment on each stud or rod along the fin; None without one. [N m]
-        rod_stress: Bending stress in the one that is stressed most. [Pa]
-        pin: Largest force on a cross pin; None without two of them, since on one the bulb turns. [N]
+        rod_stress: Bending stress in the most highly stressed one. [Pa]
+        pin: Largest force on a cross pin; None with fewer than two, since the bulb turns on a single one. [N]
         pin_pressure: Pressure of that pin on the fin. [Pa]
         ends: Pressure on the pocket's fore and after ends; None without a pocket. [Pa]
     """

@@ -141,7 +141,9 @@ def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Findin
     kind = {"wood": "Wood", "laminate": "A laminate"}.get(material or "", f'"{body.name}"')
     words = f"{kind} is not the same in all directions, and the beam formula treats it as if it were"
     if ratio is not None and not even:
-        words += f": its modulus is {ratio:.3g} times its shear modulus, 2 to 3 times in an even material"
+        words += (
+            f": its modulus is {ratio:.3g} times its shear modulus, 2 to 3 times in an isotropic material"
+        )
     yield FIN_NOT_EVEN(
         "strength.section",
         f"{words}. Stress in single plies or across the grain is not calculated, nor twist caused by bending.",

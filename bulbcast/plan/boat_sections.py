@@ -76,7 +76,7 @@ _MOVED_FROM = OnlyWith(
     ),
 )
 class BoatSection:
-    """[boat]: `displacement` (kg) of the boat complete, alone or with one of `hull`, `offsets` (paths as typed) and
+    """[boat]: `displacement` (kg) of the complete boat, alone or with one of `hull`, `offsets` (paths as typed) and
     `hull_displacement` (kg).
 
     `unit`, `modelled` and the axes belong to a hull file; `scale`, `waterline` and the two ends (m, as

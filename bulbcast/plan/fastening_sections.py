@@ -237,7 +237,7 @@ class CrossPinSection:
         find="Caliper the rod that the pin is cut from.",
     )
     hole_diameter: float | None = key(
-        "in the lead; left out: the pin's own",
+        "in the lead; if left out, the pin's own",
         LENGTH,
         "0.5 mm to 200 mm",
         example="3.2 mm",

@@ -42,7 +42,7 @@ _WIDTH, _WIDEST = 100, 110
 
 _HEAD = """\
 # A plan for a cast-lead ballast bulb. It runs as it is; put in your own figures.
-# Every length, mass, density, angle, temperature and percentage is a text with its unit:
+# Every length, mass, density, angle, temperature and percentage is in quotes, with its unit:
 #   "2.45 kg"  "2450 g"  "4 lb 14 oz"  "70 mm"  "13 1/4 in"  "5/16 in"  "0.4 %"  "350 C"  "660 F"
 # Decimals take a point. Lines that begin with "# key =" are left to the default; take the # away to set them.
 # Lead is poisonous and molten lead burns and spits: read the cautions in the report before any melting.
@@ -151,9 +151,7 @@ def sections_asked(words: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ..
             meant = (
                 f'Did you mean "{near}"?' if near else f"There are {joined([*known, 'melt'], 'and')}; or all."
             )
-            wrong.append(
-                f"--with: read {quoted(typed)}; expected names of sections with commas between. {meant}"
-            )
+            wrong.append(f"--with: read {quoted(typed)}; expected section names separated by commas. {meant}")
     for section in tuple(asked):
         asked.update(NEEDS.get(section, ()))
     return tuple(section for section in known if section in asked), tuple(wrong)

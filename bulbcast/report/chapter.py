@@ -37,16 +37,16 @@ class Line:
     """One figure, said once.
 
     Attributes:
-        label: What it is; "" for one that stands in plan.json alone.
+        label: What it is; "" for one that appears only in plan.json.
         text: As people read it, such as `shown.length(metres)`.
         remark: What it means or where it stands.
         name: In plan.json, dotted from the chapter's own object, unit at its end; "" where it is not there.
-        value: In plan.json, SI; left out: the value that `text` shows, which then is one figure.
+        value: In plan.json, SI; if left out, the value that `text` shows, which must then be a single figure.
         other: The text in the other system of units; None: the table has no column for it.
         sheet: Its place among the few at the top of terminal and job sheet, from 1; 0 for none. The sheet has the first six.
         step: The step of the work at whose head it stands, one of a few; "" for none. The first one of a step also
             stands beside it on the job sheet.
-        brief: On the job sheet in place of `text`, such as a mass rounded up: no figure of the melt stands before the
+        brief: On the job sheet in place of `text`, such as a mass rounded up: no figure for the melt comes before the
             cautions.
     """
 
@@ -68,7 +68,7 @@ class Line:
         """Its value for plan.json.
 
         Raises:
-            TypeError: None was given, and the text is not of one figure.
+            TypeError: None was given, and the text is not a single figure.
         """
         if not isinstance(self.value, _FromText):
             return self.value

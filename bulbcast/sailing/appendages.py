@@ -138,7 +138,7 @@ def bulb_mesh(
         attitude: Where the bulb axes lie in the boat axes.
 
     Returns:
-        Facets outward counter-clockwise in boat axes, with that volume and centroid.
+        Facets in boat axes, counter-clockwise seen from outside, with that volume and centroid.
     """
     mesh = body_mesh(
         body,

@@ -21,8 +21,8 @@ SLOWEST_REYNOLDS = 1e3
 """Below this Reynolds number the friction line means nothing: it runs to infinity at 100. Judgement."""
 
 TURBULENT_FROM = 1e6
-"""Reynolds number on the length below which a smooth body may keep laminar flow, which can separate from a
-full tail: none of the form factors is valid there. After the sources' range of transition, 3e5 to 3e6;
+"""Reynolds number, based on length, below which a smooth body may keep laminar flow, which can separate from a
+full tail: none of the form factors is valid there. From the sources' transition range, 3e5 to 3e6;
 the single figure is a judgement."""
 
 A_RANGE_NOT_AN_OPTIMUM = (

@@ -104,7 +104,7 @@ def test_the_command_takes_words_in_any_capitals_and_answers_a_slip(tmp_path):
     assert command("plan", made, "--json").exit_code == 0
     slip = command("new", tmp_path / "other.toml", "--with", "boat,molud")
     assert slip.exit_code == 2
-    assert '"molud"; expected names of sections with commas between. Did you mean "mould"?' in slip.stderr
+    assert '"molud"; expected section names separated by commas. Did you mean "mould"?' in slip.stderr
     assert not (tmp_path / "other.toml").exists()
 
 

@@ -219,7 +219,7 @@ def test_a_section_that_the_plan_lacks_is_made():
         (
             "bulb.fineness=4:8",
             '--vary: bulb.fineness: read "4:8"; expected A:B:N, the first value, the last and how many, or values '
-            "with commas between. Write, for example, bulb.fineness=4:8:5.",
+            "separated by commas. Write, for example, bulb.fineness=4:8:5.",
         ),
         (
             "bulb.length=1 m:1000 mm:3",
@@ -228,7 +228,7 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "alloy.grade=pure:linotype:3",
-            '--vary: alloy.grade: read "pure:linotype:3"; expected words with commas between, one of "pure", '
+            '--vary: alloy.grade: read "pure:linotype:3"; expected words separated by commas, one of "pure", '
             '"sheet", "antimonial-2", "antimonial-4", "antimonial-6", "wheel-weights", "linotype" or "unknown". '
             "Words have no range: list the ones you want.",
         ),

@@ -30,7 +30,7 @@ def test_sinkage_and_trim_are_those_of_the_boat_floated_with_it(job_and_hull, na
     density = flotation.water_density
     rest = hydrostatics(hull, Attitude())
     carried = density * rest.volume
-    # Her hull alone, so loaded that she is as stiff lengthways as the boat complete: J = m GM, BM = I / V.
+    # Her hull alone, so loaded that she is as stiff lengthways as the complete boat: J = m GM, BM = I / V.
     stiff = flotation.mass * flotation.metacentric_height_along
     z = rest.buoyancy_centre[2] + rest.second_moment_along / rest.volume - stiff / carried
     x = rest.buoyancy_centre[0]

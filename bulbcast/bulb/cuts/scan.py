@@ -25,7 +25,7 @@ _PANEL_NODES = 10
 _SUBPANELS = 3
 _ACROSS_NODES = 8
 _LOOKS, _FEWEST_LOOKS = 600, 60
-"""Number of places along all of s, and at least along each stretch between bands' ends, where crossings are looked for."""
+"""Number of places to look for crossings: along all of s, and the fewest along each stretch between bands' ends."""
 _MOST_AT_ONCE = 1_000_000
 """Numbers handled at once, some tens of MB."""
 

@@ -26,7 +26,7 @@ _RIM_ALONG, _RIM_ACROSS = np.cos(_RIM_ANGLE), np.sin(_RIM_ANGLE)
 
 
 def _unit_disc() -> tuple[Array, Array, Array]:
-    """Nodes fore and aft and across over the starboard half of a unit disc; their share of its area."""
+    """Nodes over the starboard half of a unit disc: places fore and aft, places across, and shares of the area."""
     share, weight = gauss(_RADIAL)
     ring = np.sqrt(share)
     angle = math.pi * (np.arange(_AROUND) + 0.5) / _AROUND

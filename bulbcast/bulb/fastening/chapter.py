@@ -155,7 +155,7 @@ def _drilled(job: BulbResults) -> str:
 
 
 def _bond_mass(job: BulbResults, thickness: float) -> float:
-    """Mass of the filler between two halves, and of what it fills the pocket more. [kg]"""
+    """Mass of the filler between two halves, and of the extra filler that the pocket then takes. [kg]"""
     bulb = job.bulb
     bond, widened = bond_between(bulb.body, bulb.axis, bulb.pocket, thickness)
     return job.wish.filler_density * (bond.volume + widened.volume)

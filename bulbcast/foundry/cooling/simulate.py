@@ -297,9 +297,9 @@ def _place(setup: CoolingSetup, scene: Scene, cell: int, in_casting: bool) -> Pl
 
 
 def _band(setup: CoolingSetup) -> tuple[float, float]:
-    """Freezing time in moulds that conduct as well and as badly as any, over that in this one.
+    """Freezing times in the best and the worst conducting moulds, each as a ratio to that in this one.
 
-    Of long round bars: to simulate the block three times over would take three times as long.
+    Calculated for long round bars: simulating the block three times would take three times as long.
     """
     cavity, feeder, mould = setup.cavity, setup.feeder, setup.mould
     modulus = section_modulus(max(cavity.across), max(cavity.up))

@@ -36,7 +36,7 @@ THINNEST_COVER, COVER_TO_BULB = 0.025, 0.8
 """Over a bulb that lies: of a small one less than the wall, for the neck of a feeder that stands higher than the bulb is
 wide freezes under the torch (simulated, tests/benchmarks/bench_feeding.py). [m], [-]"""
 BUCKET_FILL = 0.60
-"""Of the bucket, so that the plaster can be sifted in and stirred. Common practice, no source."""
+"""Share of the bucket to fill, so that the plaster can be sifted in and stirred. Common practice, no source."""
 KEY_TO_WALL, SMALLEST_KEY, LARGEST_KEY = 0.45, 0.010, 0.020
 """Rounded keys of 10 to 20 mm across, a little under half of the wall. Pottery practice."""
 

@@ -361,7 +361,7 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     else:
         yield ACCEPTANCE_NOT_NEEDED(
             "mould.accept_bound_water",
-            "The acceptance of the bound water releases nothing: this open half was not on hold for it.",
+            "Accepting the bound water changes nothing: this open half was not on hold for it.",
             f"Take {typed('mould.accept_bound_water', None)} out.",
         )
 

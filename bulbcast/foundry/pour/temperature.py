@@ -15,7 +15,7 @@ HOLD_FROM = 430.0
 STOP_FROM = 450.0
 """From here on nothing is poured. [degC]"""
 LEAST_ABOVE_LIQUIDUS = 20.0
-"""Less than this above the liquidus the metal may not fill the mould, or may fold; judgement. [K]"""
+"""At less than this above the liquidus, the metal may not fill the mould, or may fold; judgement. [K]"""
 
 
 def pour_aim(liquidus: float) -> float:

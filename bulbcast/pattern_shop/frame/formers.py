@@ -134,7 +134,7 @@ def rise_of(mould: MouldDesign, plane: Plane) -> Rise | None:
 
 
 def sprue_for(mass: float) -> float:
-    """Diameter of a sprue where it meets the pattern, where no gating gives it. [m]
+    """Diameter of a sprue where it meets the pattern, if no gating gives it. [m]
 
     Args:
         mass: Mass of the casting. [kg]
