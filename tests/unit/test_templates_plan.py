@@ -120,8 +120,8 @@ def test_a_plate_that_reaches_past_the_edge_is_refused_with_the_width_that_would
     with pytest.raises(PlanError) as caught:
         ribs('plate_thickness = "2 mm"\nplate_width = "50 mm"')
     assert caught.value.faults[0].message == (
-        "fenwisp.toml: ribs.plate_width: read a centre plate 50.0 mm wide about 0.3 of the chord; expected one inside the "
-        'shortest chord of the fin, 72.0 mm: narrower than 43.2 mm. Set plate_width = "42.3 mm" or less.'
+        "fenwisp.toml: ribs.plate_width: read a centre plate 50.0 mm wide about 0.3 of the chord; expected one that fits "
+        'within the shortest chord of the fin, 72.0 mm: narrower than 43.2 mm. Set plate_width = "42.3 mm" or less.'
     )
     ribs('plate_thickness = "2 mm"\nplate_width = "42.3 mm"')
 
@@ -133,8 +133,8 @@ def test_a_plate_is_refused_by_the_narrower_foil_in_the_builders_unit():
     with pytest.raises(PlanError) as caught:
         ribs_job(plan)
     assert str(caught.value) == (
-        "larkmoss.toml: ribs.plate_width: read a centre plate 31/32 in wide about 0.3 of the chord; expected one inside the "
-        'shortest chord of the rudder, 1 11/32 in: narrower than 13/16 in. Set plate_width = "25/32 in" or less.'
+        "larkmoss.toml: ribs.plate_width: read a centre plate 31/32 in wide about 0.3 of the chord; expected one that fits "
+        'within the shortest chord of the rudder, 1 11/32 in: narrower than 13/16 in. Set plate_width = "25/32 in" or less.'
     )
     assert len(ribs_job(read_plan(asked.replace("WIDTH", "25/32 in"), source="larkmoss.toml"))) == 2
 
