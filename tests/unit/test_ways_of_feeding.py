@@ -88,3 +88,10 @@ def test_a_metal_that_takes_more_says_why(plain):
     gating = job.melting.gating
     assert gating.poured > 1.2 * gating.cast_mass
     assert why in chapter_html(gating_chapter(job, job.melting))
+
+
+def test_castings_that_were_simulated_are_said_in_the_readers_units():
+    text = 'display_units = "imperial"\n' + LEAST + '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
+    job = run(read_plan(text, source="plan.toml"))
+    shown = chapter_html(gating_chapter(job, job.melting))
+    assert "from simulated castings of 1 lb 2 oz to 309 lb (0.5 to 140 kg)" in shown

@@ -14,6 +14,7 @@ from bulbcast.foundry.gating.ways import WayOfFeeding, ways_of
 from bulbcast.foundry.pour.chapter import keeping_lines, leave_alone_line, pour_figures, runs_until
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown, worded
+from bulbcast.quantities.prose import in_her_units
 from bulbcast.quantities.typed import bought
 from bulbcast.report.chapter import (
     Cautions,
@@ -266,7 +267,7 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
             " This metal freezes over a range and stops running in the thin end sooner than pure lead. So sprue, ingate "
             "and vents are wider and take more metal."
         )
-    yield Words(text=said, style="caption", only="report")
+    yield Words(text=in_her_units(said, shown.units), style="caption", only="report")
     # The terminal has no room for the column that says how.
     others = [f'"{one.way}"' for one in ways if not one.planned and not one.too_wide]
     yield Words(text=f"For another, type under [pour]: feeding = {' or '.join(others)}.", only="terminal")
