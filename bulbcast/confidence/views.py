@@ -69,7 +69,7 @@ def mass_band(found: Confidence, shown: Shown) -> View:
 
 
 def _joined(marks: list[tuple[str, float]], apart: float) -> list[tuple[str, float]]:
-    """Marks that cannot be told apart as one: where the body is sized to the aim the target is the least."""
+    """Marks too close to separate, drawn as one: where the body is sized to the aim the target is the least."""
     joined: list[tuple[str, float]] = []
     for name, mass in marks:
         if joined and mass - joined[-1][1] <= apart:

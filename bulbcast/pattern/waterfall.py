@@ -24,7 +24,7 @@ def waterfall(job: PatternResults) -> View:
     first, last = steps[0].lead_mass, steps[-1].lead_mass
     levels = [step.lead_mass for step in steps]
     lowest, highest = min(levels), max(levels)
-    # The bars start where the steps can be told apart; the picture says so.
+    # The bars start where the steps can be seen apart; the picture says so.
     room = max(highest - lowest, 1e-3 * abs(highest), 1e-9)
     start, end = lowest - 0.35 * room, highest + 0.05 * room
     layout = Layout(1.0)

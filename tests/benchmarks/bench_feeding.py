@@ -158,11 +158,11 @@ def main() -> int:
             other = fed(job, way)
             gating, feeder = gating_of(other.poured), other.poured.feeder
             found = [seen(other, cells) for cells in asked.cells]
-            told = [slip for one in found for slip in slips(way == own, gating, one)]
-            bad += bool(told)
+            faults = [slip for one in found for slip in slips(way == own, gating, one)]
+            bad += bool(faults)
             wide = 2.0 * min(max(gating.cavity.skin.across), max(gating.cavity.skin.up))
             notes = [
-                *told,
+                *faults,
                 *(["wider than the bulb"] if feeder is not None and feeder.diameter > wide else []),
             ]
             hollows = " ".join(f"{100.0 * one.hollow:13.3f} %" for one in found)

@@ -301,10 +301,10 @@ def seeded(count: int, seed: int) -> list[tuple[str, Table, tuple[str, ...]]]:
 
 def missed(slips: list[tuple[str, Table, tuple[str, ...]]]) -> list[tuple[str, Table, set[str]]]:
     """Those that nothing said names, with what is said instead."""
-    told = [(kind, plan, codes, reported(plan)) for kind, plan, codes in slips]
+    answered = [(kind, plan, codes, reported(plan)) for kind, plan, codes in slips]
     return [
         (kind, plan, said)
-        for kind, plan, codes, said in told
+        for kind, plan, codes, said in answered
         if not any(one.startswith(wanted) for one in said for wanted in codes)
     ]
 

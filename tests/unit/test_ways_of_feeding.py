@@ -95,3 +95,11 @@ def test_castings_that_were_simulated_are_said_in_the_readers_units():
     job = run(read_plan(text, source="plan.toml"))
     shown = chapter_html(gating_chapter(job, job.melting))
     assert "from simulated castings of 1 lb 2 oz to 309 lb (0.5 to 140 kg)" in shown
+
+
+def test_where_no_voids_are_typed_the_ways_say_that_the_bulb_follows_the_way() -> None:
+    said = "its size follows the way, larger without a feeder by what stays empty"
+    mould = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
+    assumed, typed = run(read_plan(LEAST + mould, source="plan.toml")), planned()
+    assert said in chapter_html(gating_chapter(assumed, assumed.melting))
+    assert said not in chapter_html(gating_chapter(typed, typed.melting))

@@ -223,19 +223,19 @@ def names(plan: Path) -> list[str]:
 
 @pytest.mark.parametrize("kills", [4, pytest.param(200, marks=pytest.mark.slow)])
 def test_killed_while_it_writes_no_casting_is_lost(plan: Path, kills: int) -> None:
-    chance, told = random.Random(7), []
+    chance, logged = random.Random(7), []
     for kill in range(kills):
         with start(plan, f"k{kill}", 10_000) as process:
             assert process.stdout is not None
             process.stdout.readline()
             time.sleep(chance.uniform(0.0, 0.08))
             process.send_signal(signal.SIGKILL)
-            told += [f"k{kill}-{line.strip()}" for line in process.stdout if line.endswith("\n")]
+            logged += [f"k{kill}-{line.strip()}" for line in process.stdout if line.endswith("\n")]
     there = names(plan) if plan.with_name("castings.toml").exists() else []
-    assert set(told) <= set(there)
+    assert set(logged) <= set(there)
     # What was on its way when it was killed may be there too, whole; nothing stands twice.
-    assert len(there) == len(set(there)) <= len(told) + kills
-    assert told
+    assert len(there) == len(set(there)) <= len(logged) + kills
+    assert logged
 
 
 @pytest.mark.parametrize("pairs", [2, pytest.param(100, marks=pytest.mark.slow)])

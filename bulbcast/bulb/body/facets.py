@@ -108,7 +108,7 @@ def _meridian_phi(body: TurnedBody, chord_error: float, distance: float) -> Arra
     count = max(_SMALLEST_MERIDIAN, math.ceil(float(need[-1])))
     phi: Array = np.interp(np.linspace(0.0, float(need[-1]), count + 1), need, fine)
     phi[0], phi[-1] = 0.0, end
-    # The turn at a point is made by its cap: rings closer to it than this could not be told from the cap.
+    # The turn at a point is made by its cap: rings closer to it than this could not be distinguished from the cap.
     kept: Array = phi[(phi == 0.0) | (phi > 3e-5 * end)]
     return kept
 
