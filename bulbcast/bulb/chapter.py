@@ -1,4 +1,4 @@
-"""The bulb's chapter: what hangs, line by line, and where it hangs."""
+"""The report's chapter on the bulb: a list of the hung masses, and the bulb's position."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 
 def what_hangs(job: BulbResults) -> Chapter:
-    """Every line of the hung mass.
+    """Table of the hung mass, one row for each of its parts.
 
     Args:
         job: The bulb in its place.
@@ -61,9 +61,10 @@ def what_hangs(job: BulbResults) -> Chapter:
     places = (shown.length(bulb.mass_centre_x), shown.length(bulb.mass_centre_z))
     rows = [*map(row_of, lines), ("hung mass", "", "", shown.mass(bulb.mass), *places)]
     says = (
-        f"Lead at {shown.density(job.wish.cast_density)}: sound metal less {shown.percent(job.plan.alloy.porosity)} of "
-        f"voids. Material removed is negative. Target {shown.mass(job.wish.target_mass)}. "
-        f"The bulb displaces {shown.volume(bulb.displacement)} of water of {shown.density(job.plan.water.density)}."
+        f"Lead is assumed to have {shown.density(job.wish.cast_density)}: sound metal less "
+        f"{shown.percent(job.plan.alloy.porosity)} for voids. Material removed is negative. Target "
+        f"{shown.mass(job.wish.target_mass)}. The bulb displaces {shown.volume(bulb.displacement)} of water of "
+        f"{shown.density(job.plan.water.density)}."
     )
     return Chapter(
         name="hung-mass-ledger",
@@ -82,14 +83,14 @@ def what_hangs(job: BulbResults) -> Chapter:
 
 
 def _to_buy(job: BulbResults) -> ToBuy:
-    """Fillings and coverings."""
+    """Masses of what fills and covers the lead."""
     filled = sum(one.mass for one in job.bulb.lines if one.kind in ("plug", "bedding", "skin"))
     what = "plugs, bedding and skin"
     return ToBuy(lines=[Line("Filler", bought(filled, job.shown), what)] if filled > 0.0 else [])
 
 
 def _bulb(job: BulbResults) -> Json:
-    """What plan.json holds of the bulb besides the key figures and its place."""
+    """The bulb's part of plan.json, without the key figures and its position."""
     bulb, body = job.bulb, job.bulb.body
     volume, net = bulb.volume.volume, bulb.net_lead.volume
     moments = second_moments(body)
@@ -110,7 +111,7 @@ def _bulb(job: BulbResults) -> Json:
 
 
 def where_it_hangs(job: BulbResults) -> Chapter:
-    """Where it hangs along chord, elastic axis and screws: label, figure and remark.
+    """The bulb's position relative to chord, elastic axis and screws, each as a label, a figure and a remark.
 
     Args:
         job: The bulb in its place.
@@ -120,7 +121,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     tilted = incidence != 0.0
     along, axis = balance.along_chord, balance.from_elastic_axis
     of_chord = f"as a fraction of {shown.length(fin.tip_chord)}, from the leading edge aft"
-    of_axis = f"the axis lies at {fin.elastic_axis:.3g} of the chord"
+    of_axis = f"the axis is at {fin.elastic_axis:.3g} of the chord"
     turns = "none"
     # A distance shown as zero has no direction either.
     if shown.torque(abs(twist)) != shown.torque(0.0):
@@ -131,9 +132,9 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     fore, aft = "balance.overhang_fore_m", "balance.overhang_aft_m"
     middle, of_screws = (
         "balance.from_screws_middle_m",
-        "the mass centre, against the mean of the screws' places",
+        "the mass centre, measured from the mean position of the screws",
     )
-    under = "the lowest point, skin included"
+    under = "the lowest point, including the skin"
     at = (
         f", x = {shown.length(bulb.mass_centre[0])} in the boat"
         if job.plan.boat and fin.tip_leading_edge_x
@@ -206,12 +207,12 @@ def where_it_hangs(job: BulbResults) -> Chapter:
 
 
 def _side(metres: float, shown: Shown) -> str:
-    """A distance along the boat in words: "2.4 mm aft", "1.0 mm forward"."""
+    """A distance along the boat in words, for example "2.4 mm aft" or "1.0 mm forward"."""
     return worded(f"{{}} {'aft' if metres >= 0.0 else 'forward'}", shown.length(abs(metres)))
 
 
 def _overhang(metres: float, shown: Shown) -> str:
-    """An overhang in words, or that the fin reaches beyond the bulb."""
+    """An overhang in words, or a note that the fin extends beyond the bulb."""
     if metres >= 0.0:
         return shown.length(metres)
-    return worded("none: the fin's tip reaches {} beyond it", shown.length(-metres))
+    return worded("none: the fin's tip extends {} beyond it", shown.length(-metres))

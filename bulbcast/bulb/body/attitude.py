@@ -1,16 +1,16 @@
-"""How the bulb's axis lies in the boat: the place of its nose and its angle to the waterline, nose up positive.
+"""The bulb's attitude in the boat: the position of its nose and the angle of its axis to the waterline, nose up positive.
 
-Bulb axes turned by that angle about the athwart axis are boat axes. At an angle of 0 every figure is the
-plain sum, to the last bit.
+Bulb axes turned by that angle about the athwartships axis are boat axes. At an angle of 0 every figure is the plain
+sum, to the last bit.
 
-Underside includes the skin: it is the lowest point of the hung bulb.
+The underside is the lowest point of the hung bulb, skin included.
 
-Incidence: the bulb's nose up is positive. The fin's tip is cut along the bulb's axis, `tip_leading_edge_x` and
-`tip_z` are those of its leading edge, and the rake stays that of the fin in the boat: relative to the bulb,
-pocket and screws lean by rake plus incidence. `carry_at` is met along the tip, `mass_centre_x` and trim in
-the boat; overhangs run along the bulb. In bulb axes nothing else changes, so that solids, pattern and drawings
-are those of a level bulb on a fin that leans by that much more. The boat's own fin then ends at the level of the
-middle of its slanting tip, which is right to first order.
+Incidence is positive with the bulb's nose up. The fin's tip is cut along the bulb's axis, and `tip_leading_edge_x` and
+`tip_z` give its leading edge. The rake is still that of the fin in the boat, so that pocket and screws lean by rake plus
+incidence relative to the bulb. `carry_at` is met along the tip, `mass_centre_x` and trim in the boat; overhangs run along
+the bulb. Nothing else changes in bulb axes: solids, pattern and drawings are those of a level bulb on a fin that leans by
+that much more. The boat's own fin is then assumed to end at the level of the middle of its slanting tip, which is correct
+to first order.
 """
 
 from __future__ import annotations
@@ -29,11 +29,11 @@ _GOLDEN = 0.5 * (math.sqrt(5.0) - 1.0)
 
 @frozen
 class Attitude:
-    """Where the bulb axes lie in the boat axes.
+    """Position and angle of the bulb axes in the boat axes.
 
     Attributes:
         nose_x: x of the nose, boat axes. [m]
-        nose_z: z of the nose, on the bulb's axis. [m]
+        nose_z: z of the nose, boat axes; the nose is on the bulb's axis. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
     """
 
@@ -53,9 +53,9 @@ class Attitude:
 def attitude_under_fin(
     *, leading_edge_x: float, tip_z: float, nose_x: float, floor: float, incidence: float
 ) -> tuple[Attitude, float]:
-    """The attitude of a bulb on a fin's tip, from the place of its nose.
+    """The attitude of a bulb on a fin's tip, from the position of its nose.
 
-    The tip is cut parallel to the bulb's axis; its leading edge is the point that is given.
+    The tip is cut parallel to the bulb's axis; the position given is that of its leading edge.
 
     Args:
         leading_edge_x: x of the tip's leading edge, boat axes. [m]
@@ -89,14 +89,14 @@ def nose_for_lead(*, leading_edge_x: float, lead: float, floor: float, incidence
 
 
 def lowest_point(body: TurnedBody, incidence: float) -> tuple[float, float]:
-    """The lowest point of the lead body as it hangs.
+    """The lowest point of the lead body when hung.
 
     Args:
         body: The lead body.
         incidence: Nose up positive. [rad]
 
     Returns:
-        Its distance from the nose along the axis, and how far it lies below the nose's level. [m], [m]
+        Its distance from the nose along the axis, and its depth below the nose. [m], [m]
     """
     if incidence == 0.0:
         return body.max_at, 0.5 * body.height

@@ -1,8 +1,8 @@
-"""Columns through the body along the fin's axis: where each enters and leaves the lead.
+"""Columns through the body along the fin's axis, and the points at which each enters and leaves the lead.
 
-Pocket and screw holes run along the raked axis of the fin, so every cut is a bundle of
-columns. A column is named by the point (s, y) where it crosses the level of the pocket floor; at
-height z it stands at x = s - tan(rake) (z - floor). This shear keeps volumes: dV = ds dy dz.
+Pocket and screw holes run along the raked axis of the fin, so every cut is a bundle of columns. A column is named by the
+point (s, y) where it crosses the level of the pocket floor; at height z it is at x = s - tan(rake) (z - floor). This
+shear preserves volume: dV = ds dy dz.
 """
 
 from __future__ import annotations
@@ -17,14 +17,14 @@ _NEWTON_STEPS = 60
 
 
 def piece_of_columns(axis: Axis, s: Array, bottom: Array, top: Array, area: Array) -> Piece:
-    """Columns between two heights, summed.
+    """Sum of columns between two heights.
 
     Args:
         axis: Direction of the columns and the level at which they are named.
         s: x of each column at the floor, broadcastable with the heights. [m]
-        bottom: Lower end of each; a column whose bottom is above its top counts as negative. [m]
-        top: Upper end. [m]
-        area: Level area that each column stands for. [m2]
+        bottom: Lower end of each column; a column whose bottom is above its top counts as negative. [m]
+        top: Upper end of each column. [m]
+        area: Horizontal area that each column represents. [m2]
 
     Returns:
         Volume and moments.
@@ -39,17 +39,17 @@ def piece_of_columns(axis: Axis, s: Array, bottom: Array, top: Array, area: Arra
 
 
 def through(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Array]:
-    """Where columns enter and leave the lead body.
+    """Heights at which columns enter and leave the lead body.
 
     Args:
         body: The lead body.
         axis: Direction of the columns and the level at which they are named.
         s: x of each column at the floor, broadcastable with `y`. [m]
-        y: Across. [m]
+        y: Offset of each column to starboard. [m]
 
     Returns:
-        Lowest and highest z of each column inside the body, broadcast shape; the lowest is above
-        the highest where the column misses the body. [m]
+        Lowest and highest z of each column inside the body, broadcast shape; the lowest is above the highest if the
+        column misses the body. [m]
     """
     k = body.width_to_height
     if axis.shift == 0.0:
@@ -65,8 +65,8 @@ def through(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Ar
 def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Array]:
     """Newton's method from outside on G(z) = r^2(x(z)) - y^2/k - k z^2, which is concave throughout.
 
-    r^2 of a bulb is concave or only slightly convex, and -k z^2 with the square of the shift outweighs
-    that. So G has one hump, and from outside Newton's steps approach the root without passing it.
+    r^2 of a bulb is concave or only slightly convex, and -k z^2 with the square of the shift outweighs that. G
+    therefore has one hump, and Newton's steps from outside approach the root without passing it.
     """
     k, t = body.width_to_height, axis.shift
     across = y * y / k
@@ -115,18 +115,18 @@ def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Ar
 def grown_top(
     body: TurnedBody, axis: Axis, s: Array, y: Array, distance: float, *, underside: bool = False
 ) -> Array:
-    """Where columns leave the parallel surface at a distance from the body, the tail face ignored.
+    """Heights at which columns leave the parallel surface at a distance from the body, ignoring the tail face.
 
     Args:
         body: The lead body.
         axis: Direction of the columns and the level at which they are named.
         s: x of each column at the floor, broadcastable with `y`. [m]
-        y: Across. [m]
-        distance: Distance of the parallel surface, outwards positive, small against the body. [m]
+        y: Offset of each column to starboard. [m]
+        distance: Distance of the parallel surface, outwards positive, small compared with the body. [m]
         underside: Use the lower surface instead of the upper.
 
     Returns:
-        z of the leaving point, broadcast shape; nan where the column runs past the surface. [m]
+        z of the point where each column leaves, broadcast shape; nan if the column misses the surface. [m]
     """
     # Search for the foot of the normal: foot + distance * normal must lie on the column. Each
     # time round the column is cut with the tangent plane there and the foot moved by

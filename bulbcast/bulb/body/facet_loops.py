@@ -1,4 +1,4 @@
-"""Outlines of groups of facets: the edges left when those shared by neighbours cancel out."""
+"""Outlines of groups of facets: the edges that remain when those shared by neighbours cancel out."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from bulbcast.solids.quadrature import Array
 
 
 def boundary_loops(triangles: NDArray[np.int64]) -> list[list[int]]:
-    """Closed runs of points round a group of facets, in the facets' own direction.
+    """Closed loops of points round a group of facets, in the facets' own direction.
 
     Args:
         triangles: Point numbers, shape (n, 3).
 
     Returns:
-        Point numbers of each run; holes run the other way round.
+        Point numbers of each loop; the loop of a hole runs the opposite way.
     """
     if not len(triangles):
         return []
@@ -40,11 +40,11 @@ def boundary_loops(triangles: NDArray[np.int64]) -> list[list[int]]:
 
 
 def flat_faces(mesh: Mesh, *, smallest: float) -> list[tuple[Array, float, list[list[int]]]]:
-    """Flat faces of a solid that lie square to an axis, each with its outline.
+    """Flat faces of a solid that are square to an axis, each with its outline.
 
     Args:
-        mesh: Closed. [m]
-        smallest: Area of a face that is reported. [m2]
+        mesh: Closed mesh. [m]
+        smallest: Smallest area of a face to report. [m2]
 
     Returns:
         Outward normal, place along its axis [m] and outline of each.

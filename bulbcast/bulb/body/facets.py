@@ -1,12 +1,12 @@
-"""Facets of the turned body and of its parallel surfaces: watertight, volume-true, without a kernel.
+"""Watertight facets of the turned body and its parallel surfaces, true in volume and made without a mesh kernel.
 
-The number of facets follows from the largest allowed chord error. Rings carry the equal-area radius
-(an n-gon of the circle's area; an ellipse is its affine image, one factor is enough), and one factor
-on the radius of the whole mesh then gives it the true volume. Neither hoop nor meridian
-leaves the inscribed polyhedron's deficit.
+The number of facets follows from the largest allowed chord error. Rings carry the equal-area radius (an n-gon of the
+circle's area; an ellipse is its affine image, one factor is enough), and one factor on the radius of the whole mesh
+then gives it the true volume. The deficit of an inscribed polyhedron is thus made up round the hoop and along the
+meridian.
 
-Chord error is an upper bound: facets use 0.7 of it, and less on bulbs below 80 mm diameter, so that a
-solid agrees with the quadrature equally well at every size.
+The chord error is an upper bound. Facets use 0.7 of it, and less on bulbs below 80 mm diameter, so a solid agrees with
+the quadrature equally well at every size.
 """
 
 from __future__ import annotations
@@ -25,12 +25,12 @@ LARGEST_FACET_COUNT = 4_000_000
 
 
 class TooManyFacetsError(ValueError):
-    """The chord error asked for would need more facets than can be handled.
+    """Raised if the chord error asked for needs more facets than can be handled.
 
     Attributes:
         facets: Number of facets that would be needed.
         asked: The chord error asked for. [m]
-        chord_error: The smallest that is still possible. [m]
+        chord_error: The smallest chord error that is possible. [m]
     """
 
     def __init__(self, facets: int, asked: float) -> None:
@@ -38,11 +38,11 @@ class TooManyFacetsError(ValueError):
         self.facets = facets
         self.asked = asked
         self.chord_error = asked * facets / LARGEST_FACET_COUNT
-        super().__init__(f"{facets} facets at {asked:g} m; {self.chord_error:g} m would do")
+        super().__init__(f"{asked:g} m needs {facets} facets; use {self.chord_error:g} m")
 
 
 def equal_area_factor(count: int) -> float:
-    """Radius of a regular n-gon's corners over that of the circle of the same area. [-]"""
+    """Ratio of a regular n-gon's corner radius to the radius of the circle of the same area. [-]"""
     angle = 2.0 * math.pi / count
     return math.sqrt(angle / math.sin(angle))
 
@@ -58,17 +58,17 @@ _SHARE_OF_ALLOWANCE = 0.7
 
 
 def chord_error_used(diameter: float, chord_error: float) -> float:
-    """The chord error that facets are made with; never above the one allowed.
+    """The chord error used to make facets; never above the one allowed.
 
     Args:
         diameter: Diameter of the bulb. [m]
-        chord_error: Largest allowed. [m]
+        chord_error: Largest chord error allowed. [m]
     """
     return _SHARE_OF_ALLOWANCE * chord_error * min(1.0, diameter / _FULL_CHORD_ERROR_FROM)
 
 
 def hoop_count(radius: float, chord_error: float) -> int:
-    """Number of facets round a circle for a largest sagitta, a multiple of 4.
+    """Number of facets round a circle that keeps the sagitta within a limit; a multiple of 4.
 
     Args:
         radius: [m]
@@ -80,10 +80,10 @@ def hoop_count(radius: float, chord_error: float) -> int:
 
 
 def _meridian_phi(body: TurnedBody, chord_error: float, distance: float) -> Array:
-    """Angles phi of the rings, spaced so that each chord of the meridian keeps within the chord error.
+    """Angles phi of the rings, spaced to keep each chord of the meridian within the chord error.
 
-    The count is the integral of sqrt(curvature / (8 error)) along the arc; on a parallel surface the arc is
-    longer by distance times turn, which is what rounds a pointed nose.
+    The count is the integral of sqrt(curvature / (8 error)) along the arc; on a parallel surface the arc is longer by
+    the distance times the angle turned, which rounds a pointed nose.
     """
     end = 2.0 * math.asin(math.sqrt(body.cut))
     fine = np.unique(np.concatenate([np.linspace(0.0, end, 4001), end * np.linspace(0.0, 1.0, 1001) ** 3]))
@@ -122,17 +122,17 @@ def body_mesh(
     centroid_x: float | None = None,
     compensated: bool = True,
 ) -> Mesh:
-    """Facets of the body's parallel surface at a distance, tail face closed.
+    """Facets of the body's parallel surface at a distance, with the tail face closed.
 
     Args:
         body: The lead body.
         distance: Distance of the surface, outwards positive, with rounded edges; negative inwards, with a sharp tail edge; 0
             is the body. [m]
-        volume: The true volume that the mesh is to have. [m3]
+        volume: True volume, which the mesh is given. [m3]
         chord_error: Largest allowed distance between facet and surface. [m]
-        centroid_x: True place of the centroid; where given, rings are set closer until the mesh's
-            own lies within half the chord error of it, which a very long body needs. [m]
-        compensated: Whether to give the mesh the true volume; otherwise facets are plainly inscribed.
+        centroid_x: True x of the centroid. If given, rings are set closer until the mesh's centroid is within half the
+            chord error of it, which a very long body needs. [m]
+        compensated: Whether to give the mesh the true volume; otherwise the facets are simply inscribed.
 
     Returns:
         A watertight mesh, in bulb axes.
@@ -213,7 +213,7 @@ def _rings(
 
 
 def _end_slope(body: TurnedBody, *, at_nose: bool) -> float:
-    """dr/dx of a pointed nose, infinite where it is round."""
+    """dr/dx at the nose: finite for a pointed nose, infinite for a round one."""
     tiny = 1e-12 * body.uncut_length
     r2, _ = body.squared_radius(np.array([tiny if at_nose else body.length - tiny]))
     slope = math.sqrt(max(float(r2[0]), 0.0)) / tiny
@@ -222,7 +222,7 @@ def _end_slope(body: TurnedBody, *, at_nose: bool) -> float:
 
 
 def _nose_cap(slope: float, angle: Array, a: float, distance: float, chord_error: float) -> Array:
-    """The round cap that a layer has over a pointed nose."""
+    """Rounded cap of a layer over a pointed nose."""
     q = np.sqrt(a**2 * np.sin(angle) ** 2 + np.cos(angle) ** 2 / a**2)
     last = np.arctan2(q, slope)
     steps = max(2, math.ceil(float(np.max(last)) / math.acos(max(1.0 - chord_error / distance, 0.5)) / 2.0))
@@ -234,14 +234,14 @@ def _nose_cap(slope: float, angle: Array, a: float, distance: float, chord_error
 
 
 def _outward(angle: Array, a: float) -> tuple[Array, Array]:
-    """Unit outward normal of the section's ellipse, in its own plane."""
+    """Unit outward normal of the section's ellipse, in the plane of the section."""
     ny, nz = np.cos(angle) / a, np.sin(angle) * a
     length = np.hypot(ny, nz)
     return ny / length, nz / length
 
 
 def _edge_rings(body: TurnedBody, angle: Array, distance: float, chord_error: float) -> Array:
-    """Rings round the tail's edge, from the side's normal to the face's."""
+    """Rings round the tail's edge, from the normal of the side to that of the face."""
     a = math.sqrt(body.width_to_height)
     r = body.tail_radius
     _, slope2 = body.squared_radius(np.array([body.length]))
@@ -276,7 +276,7 @@ def _trimmed_inside(
     angle: Array,
     distance: float,
 ) -> tuple[Array, Array]:
-    """Rings of an inner parallel surface between its own nose and the face moved in."""
+    """Rings of an inner parallel surface, from its own nose to the tail face moved inwards."""
     face = body.length + distance
     fine = np.linspace(phi[1] * 1e-3, phi[-1], 2001)
     outline = points(fine[:, None] + 0.0 * angle, distance)
@@ -297,7 +297,7 @@ def _trimmed_inside(
 
 
 def _lofted(rings: Array, nose: Array, tail: Array) -> Mesh:
-    """Triangles between neighbouring rings, a fan at the nose and one at the tail."""
+    """Triangles between neighbouring rings, with a fan at the nose and another at the tail."""
     count, hoop = rings.shape[:2]
     vertices = np.concatenate([nose[None, :], rings.reshape(-1, 3), tail[None, :]])
     j = np.arange(hoop)

@@ -1,19 +1,18 @@
 """Integrals of the turned body: volume, centroid, area, curvature, parallel volume.
 
-All by Gauss quadrature in phi with x = L0 sin^2(phi / 2): with it a round nose or tail is smooth, even where
-it is cut just short of a round tail. No code is shared with the mesh.
+All are calculated by Gauss quadrature in phi, with x = L0 sin^2(phi / 2). In phi a round nose or tail is smooth, even
+if the body is cut just short of a round tail. No code is shared with the mesh.
 
 For an elliptical section of semi-axes r a and r b (a b = 1) and the angle t round the section:
     Q = a^2 sin^2 t + b^2 cos^2 t,   P = a^2 cos^2 t + b^2 sin^2 t,   W^2 = r'^2 + Q
     area        dA   = r W dx dt
     curvature   H dA = 1/2 (1 + P r'^2 - r Q r'') / W^2 dx dt
-and r'' is removed by parts, d[sqrt(Q) atan(r'/sqrt(Q))] = Q r'' / W^2 dx, the boundary term going against
-half the tail edge's own contribution. With a = b = 1 this is M = pi int (1 + r' atan r') dx + pi^2 r_t / 2.
-The parallel volume (Steiner; Weyl's tube formula) is then V + A d + M d^2 + 4/3 pi d^3.
+and r'' is removed by integration by parts, d[sqrt(Q) atan(r'/sqrt(Q))] = Q r'' / W^2 dx. The boundary term cancels half
+the tail edge's own contribution. With a = b = 1 this is M = pi int (1 + r' atan r') dx + pi^2 r_t / 2. The parallel
+volume (Steiner; Weyl's tube formula) is then V + A d + M d^2 + 4/3 pi d^3.
 
-Inward parallel surfaces (a coat thicker than the finish) are exact to the square of the distance; the error
-grows with its cube: 4e-9 of a model's bulb at 0.1 mm, 2e-7 at 0.4 mm. A coat that goes deeper than a thin tail
-is a stop.
+Inward parallel surfaces (a coat thicker than the finish) are exact to the square of the distance; the error grows with
+its cube: 4e-9 of a model's bulb at 0.1 mm, 2e-7 at 0.4 mm. A coat deeper than a thin tail is a stop.
 """
 
 from __future__ import annotations
@@ -38,12 +37,12 @@ _NODES_BETWEEN_KNOTS = 8
 _RING = 33
 
 _ROUNDING = 1e-12
-"""Largest square of the tail's radius over the body's that is a rounded point rather than a face. [-]"""
+"""A tail counts as a rounded point, not a face, up to this squared ratio of its radius to the body's. [-]"""
 
 
 @frozen
 class BodyVolume:
-    """The integrals for the mass: volume [m3] and its first moment along x [m4]."""
+    """Integrals for the mass: volume [m3] and its first moment along x [m4]."""
 
     volume: float
     moment_x: float
@@ -56,7 +55,7 @@ class BodyVolume:
 
 @frozen
 class BodySurface:
-    """The integrals for the parallel surface, tail face included.
+    """Integrals for the parallel surface, tail face included.
 
     Attributes:
         area: Area of the whole surface. [m2]
@@ -65,9 +64,8 @@ class BodySurface:
         mean_curvature_moment_x: Integral of x H, tail edge included. [m2]
         curvature_centroid_x: Centroid of the total curvature, which is 4 pi in all. [m]
         face_area: Area of the tail face. [m2]
-        edge_square: Coefficient of d^2 by which a step inwards at the tail's edge exceeds
-            Steiner's outward edge: integral of tan(theta/2) - theta/2 along the edge, theta being the angle
-            between the two normals. [m]
+        edge_square: Coefficient of d^2 by which an inward step at the tail's edge exceeds Steiner's outward edge. It is
+            the integral of tan(theta/2) - theta/2 along the edge, where theta is the angle between the two normals. [m]
         length: Length of the body. [m]
     """
 
@@ -83,7 +81,7 @@ class BodySurface:
 
 @frozen
 class SecondMoments:
-    """Second moments of the volume about its centroid, axes of the bulb. [m5]"""
+    """Second moments of the volume about its centroid, in bulb axes. [m5]"""
 
     about_x: float
     about_y: float
@@ -91,7 +89,7 @@ class SecondMoments:
 
 
 def _phi_nodes(body: TurnedBody) -> tuple[Array, Array]:
-    """Nodes and weights in phi over the finished body, read-only."""
+    """Nodes and weights in phi over the finished body, as read-only arrays."""
     return _nodes_up_to(body.cut, body.profile.breaks)
 
 
@@ -132,10 +130,10 @@ def body_volume(body: TurnedBody) -> BodyVolume:
 
 
 def second_moments(body: TurnedBody) -> SecondMoments:
-    """Second moments of the lead body about its own centroid.
+    """Second moments of the lead body about its centroid.
 
     Returns:
-        About the x axis (roll), the y axis (pitch) and the z axis (yaw). [m5]
+        Second moments about the x axis (roll), the y axis (pitch) and the z axis (yaw). [m5]
     """
     phi, weight = _phi_nodes(body)
     xi = np.sin(0.5 * phi) ** 2
@@ -157,7 +155,7 @@ def body_surface(body: TurnedBody) -> BodySurface:
     """Area and curvature integrals of the whole surface, tail face and its edge included.
 
     Returns:
-        The integrals from which the parallel surface's volume and centroid follow.
+        The integrals that give the parallel surface's volume and centroid.
     """
     phi, weight = _phi_nodes(body)
     xi = np.sin(0.5 * phi) ** 2
@@ -217,10 +215,8 @@ def parallel_volume(inner: BodyVolume, surface: BodySurface, distance: float) ->
     Args:
         inner: Volume and moment of the body itself.
         surface: Surface integrals of the same body.
-        distance: Distance of the surface, outwards positive, with rounded edges. Negative is inwards, where the tail's edge
-            stays
-            sharp: exact to d^2, with an error of about 0.6 |d|^3, as long
-            as it goes no deeper than the tail is thick. [m]
+        distance: Distance of the surface, outwards positive, with rounded edges. Negative is inwards, where the tail's
+            edge stays sharp. That is exact to d^2, with an error of about 0.6 |d|^3, up to the tail's own thickness. [m]
 
     Returns:
         V + A d + M d^2 + 4/3 pi d^3 and its first moment along x. [m3], [m4]

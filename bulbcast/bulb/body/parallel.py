@@ -1,8 +1,8 @@
-"""Sections and silhouettes of the lead body's parallel surface: what templates and a lathe follow.
+"""Sections and silhouettes of the lead body's parallel surface, which templates and a lathe follow.
 
-The pattern is a parallel surface, scaled. Square to the axis it is an ellipse only where the body is round or
-the distance zero: elsewhere the point over each place of the ellipse lies a little forward or aft and has to
-be found. Bulb axes, as in `body.py`.
+The pattern is a scaled parallel surface. Its section square to the axis is an ellipse only if the body is round or the
+distance is zero. Otherwise the point over each place of the ellipse is a little forward or aft and has to be found. Bulb
+axes, as in `body.py`.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ def reach(body: TurnedBody, distance: float) -> tuple[float, float]:
         distance: Distance of the parallel surface, outwards positive. [m]
 
     Returns:
-        x of its nose and of its tail face's rim where the rim begins to turn. [m]
+        x of its nose, and x at which the rim of its tail face begins to turn. [m]
     """
     along, _ = _normal(body, np.array([body.length]), np.array([0.0, 0.5 * math.pi]))
     if distance < 0.0:
@@ -45,14 +45,14 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
         body: The lead body.
         distance: Distance of the parallel surface, outwards positive. [m]
         x: x of the planes, within `reach`, shape (m,). [m]
-        angle: Which point of the ellipse each one stands over, shape (n,); 0 is starboard, a quarter turn the
-            crown. [rad]
+        angle: Angle of the point of the ellipse below each one, shape (n,); 0 is starboard, a quarter turn the crown.
+            [rad]
 
     Returns:
         y and z, shape (m, n, 2). [m]
 
     Raises:
-        ValueError: A plane outside the surface.
+        ValueError: A plane is outside the surface.
     """
     x = np.asarray(x, dtype=np.float64)
     low, high = reach(body, distance)
@@ -92,7 +92,7 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
 def _inner_nose(body: TurnedBody, distance: float, angle: Array) -> Array:
     """The angle along the length at which an inward parallel surface leaves the axis, for each angle round it.
 
-    A nose that curves more sharply than the distance is swallowed: whatever is ahead of this crosses the axis.
+    A nose that curves more sharply than the distance is swallowed: everything ahead of this angle crosses the axis.
     """
     phi = 2.0 * math.asin(math.sqrt(body.cut)) * np.linspace(0.0, 1.0, 401)[:, None] ** 3
     place = body.uncut_length * np.sin(0.5 * phi) ** 2
@@ -117,26 +117,26 @@ def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, A
         x: Within `reach`, shape (m,). [m]
 
     Returns:
-        Both half sizes, shape (m,); 0 where an inward surface lies deeper than the body is thick and does not exist. [m]
+        Half width and half height, each of shape (m,); 0 where the body is too thin for an inward surface. [m]
     """
     points = section_across(body, distance, x, np.array([0.0, 0.5 * math.pi]))
     return np.maximum(points[:, 0, 0], 0.0), np.maximum(points[:, 1, 1], 0.0)
 
 
 def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_error: float) -> Array:
-    """Half the outline of the parallel surface as seen square to its axis, from the nose to the tail's middle.
+    """Half the outline of the parallel surface seen square to its axis, from the nose to the middle of the tail.
 
-    Seen from above or from the side, the outline of a parallel surface is the parallel curve of the
-    body's own outline, as the body is symmetrical about the plane in which it lies.
+    Seen from above or from the side, the outline of a parallel surface is the parallel curve of the body's own outline,
+    because the body is symmetrical about the plane of that outline.
 
     Args:
         body: The lead body.
         distance: Distance of the parallel surface, outwards positive. [m]
-        from_above: Seen from above; otherwise from the side.
+        from_above: Whether it is seen from above; otherwise from the side.
         chord_error: Largest distance from the polygon to the curve. [m]
 
     Returns:
-        x and half breadth, shape (n, 2); the first and the last point lie on the axis. [m]
+        x and half breadth, shape (n, 2); the first and last points are on the axis. [m]
     """
     if abs(distance) < _NOTHING:
         distance = 0.0
@@ -168,7 +168,7 @@ def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_err
 
 
 def _sharp(body: TurnedBody, distance: float, from_above: bool) -> bool:
-    """Whether the nose curves so sharply that points moved along the normal leave a gap or cross each other."""
+    """Whether the nose is so sharp that points moved along the normal leave a gap or cross each other."""
     _, slope = body.squared_radius(np.array([0.0]))
     wide = body.width_to_height if from_above else 1.0 / body.width_to_height
     nose = 0.5 * wide * float(slope[0])
@@ -176,7 +176,7 @@ def _sharp(body: TurnedBody, distance: float, from_above: bool) -> bool:
 
 
 def _buffered(body: TurnedBody, distance: float, from_above: bool, chord_error: float) -> Array:
-    """The parallel curve of a fine polygon, whatever its corners."""
+    """The parallel curve of a fine polygon with corners of any kind."""
     from shapely import Polygon, box
 
     own = silhouette(body, 0.0, from_above=from_above, chord_error=0.5 * chord_error)
@@ -197,7 +197,7 @@ def _buffered(body: TurnedBody, distance: float, from_above: bool, chord_error: 
 
 
 def _off_chord(points: Array, between: Array) -> Array:
-    """How far points lie from the chord between their neighbours."""
+    """Distance of each point from the chord between its neighbours."""
     chord = points[1:] - points[:-1]
     size = np.hypot(chord[:, 0], chord[:, 1])
     away = between - points[:-1]
@@ -206,7 +206,7 @@ def _off_chord(points: Array, between: Array) -> Array:
 
 
 def _with_tail(body: TurnedBody, distance: float, points: Array, chord_error: float) -> Array:
-    """The rounded rim or, inwards, the square cut; then the tail face to the axis."""
+    """The end of the outline: the rim (rounded outwards, square inwards), then the tail face to the axis."""
     face = body.length + distance
     if distance <= 0.0:
         kept = points[points[:, 0] <= face]
@@ -232,13 +232,13 @@ def _with_tail(body: TurnedBody, distance: float, points: Array, chord_error: fl
 
 
 def _tail_half(body: TurnedBody, points: Array, distance: float) -> float:
-    """Half breadth of the body's own tail face, from the last point of the curve moved back."""
+    """Half breadth of the body's own tail face, found by moving the last point of the parallel curve back."""
     ahead = (points[-1, 0] - body.length) / distance
     return float(points[-1, 1] - distance * math.sqrt(max(1.0 - ahead * ahead, 0.0)))
 
 
 def _normal(body: TurnedBody, place: Array, angle: Array) -> tuple[Array, Array]:
-    """The outward normal at a place and round the section: along x, and (y, z).
+    """Outward normal at a place along the body and an angle round the section: its x part, and its (y, z) part.
 
     Normal of y^2/k + k z^2 - r^2(x) = 0; at the nose, where r is zero, it points straight forward.
     """

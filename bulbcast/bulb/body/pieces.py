@@ -1,4 +1,4 @@
-"""A piece: a volume with its first moments, which cuts and ledgers add up."""
+"""A piece: a volume with its first moments, from which cuts and ledgers are added up."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Piece:
-    """A volume symmetrical about the centreplane.
+    """A volume that is symmetrical about the centreplane, with its moments.
 
     Attributes:
         volume: [m3]
@@ -50,7 +50,7 @@ class Axis:
 
     @property
     def shift(self) -> float:
-        """How far a column moves forward for each unit of height. [-]"""
+        """Distance that a column moves forward for each unit of height. [-]"""
         return math.tan(self.rake)
 
 
@@ -59,10 +59,10 @@ def cylinder_piece(axis: Axis, at_x: float, radius: float, *, low: float, high: 
 
     Args:
         axis: The direction of the cuts and the level of the pocket floor.
-        at_x: Where its axis crosses that level. [m]
+        at_x: x at which its axis crosses that level. [m]
         radius: [m]
         low: Lower end along the axis, 0 at the floor, upwards positive. [m]
-        high: Upper end. [m]
+        high: Upper end, likewise. [m]
 
     Returns:
         Its volume and moments.
@@ -81,9 +81,9 @@ def hole_piece(axis: Axis, at_x: float, radius: float, *, seat: float) -> Piece:
 
     Args:
         axis: The direction of the cuts and the level of the pocket floor.
-        at_x: Where its axis crosses the floor. [m]
+        at_x: x at which its axis crosses the floor. [m]
         radius: [m]
-        seat: Place along the axis, negative below the floor; the whole rim must lie below it. [m]
+        seat: Position of the seat along the axis, negative below the floor; its whole rim must be below the floor. [m]
 
     Returns:
         Its volume and moments, in closed form: the floor cuts the cylinder at an angle.

@@ -1,8 +1,8 @@
-"""Meridian profiles: the outline that is turned, on unit length and unit largest radius.
+"""Meridian profiles: the outline to be turned, scaled to unit length and unit largest radius.
 
-A profile gives q = (r/R)^2 against xi = x/L and its slope dq/dxi. The square is used because a
-round nose has r ~ sqrt(x): q then rises with a finite slope where r itself would not. Every
-profile is scaled so that its true maximum is 1, whatever its nominal thickness.
+A profile gives q = (r/R)^2 and its slope dq/dxi as functions of xi = x/L. The square is used because r ~ sqrt(x) at a
+round nose: q rises there with a finite slope, and r does not. Every profile is scaled to a true maximum of 1, whatever
+its nominal thickness.
 """
 
 from __future__ import annotations
@@ -20,12 +20,12 @@ from bulbcast.solids.quadrature import Array
 
 
 class NoBodyError(ValueError):
-    """The profile's parameters do not give a body that could be turned.
+    """Raised if the profile's parameters do not give a body that can be turned.
 
     Attributes:
         reason: What is wrong with the outline, in words.
-        key: The plan's key that would fix it, without its section.
-        nearest: Values of that key that would work, in words; empty where none was found.
+        key: The plan key that fixes it, without its section.
+        nearest: Values of that key that work, in words; empty if none was found.
     """
 
     def __init__(self, reason: str, *, key: str, nearest: str = "") -> None:
@@ -40,12 +40,12 @@ class Profile:
     """A meridian outline of unit length and unit largest radius.
 
     Attributes:
-        kind: The plan's word for it.
+        kind: The word for the profile in a plan.
         squared: xi -> (q, dq/dxi), arrays with the shape of xi, for xi in [0, 1]. [-]
         breaks: Places inside (0, 1) where a derivative jumps, ascending. [-]
         max_at: xi of the largest radius. [-]
-        parameters: The figures it was made from, by name, for reports.
-        source: Where the form is published.
+        parameters: Figures that the profile was made from, by name, for reports.
+        source: Publication of the form.
     """
 
     kind: str
@@ -56,14 +56,14 @@ class Profile:
     source: str = ""
 
     def at(self, xi: float) -> tuple[float, float]:
-        """q and its slope in xi at one place. [-]"""
+        """q and its slope in xi, at one place. [-]"""
         # A scalar costs a tenth of an array of one; a table's search needs the array.
         one = np.array([xi]) if self.kind == "offsets" else cast("Array", np.float64(xi))
         q, slope = self.squared(one)
         return (float(q), float(slope)) if one.ndim == 0 else (float(q[0]), float(slope[0]))
 
     def radius(self, xi: Array) -> Array:
-        """r/R at xi, shape of xi. [-]"""
+        """r/R at xi, with the shape of xi. [-]"""
         q, _ = self.squared(np.asarray(xi, dtype=np.float64))
         return np.sqrt(np.maximum(q, 0.0))
 
@@ -71,7 +71,7 @@ class Profile:
 def _root_and_powers(xi: Array, root_coefficient: float, *powers: float) -> tuple[Array, Array]:
     """q = y^2 and its slope for y = a0 sqrt(xi) + a1 xi + a2 xi^2 + ..., by Horner's rule.
 
-    With y = sqrt(xi) g the products stay finite at the nose, where dy/dxi does not.
+    With y = sqrt(xi) g the products stay finite at the nose, although dy/dxi does not.
     """
     root = np.sqrt(xi)
     tail: Array | float = powers[-1]
@@ -98,7 +98,7 @@ def _scaled(
 def _true_maximum(
     raw: Callable[[Array], tuple[Array, Array]], breaks: tuple[float, ...]
 ) -> tuple[float, float]:
-    """Place and value of the largest q: a fine grid, then bisection on the slope."""
+    """Position and value of the largest q, from a fine grid and then bisection on the slope."""
     grid = np.unique(np.concatenate([np.linspace(0.0, 1.0, 4001)[1:], np.asarray(breaks, dtype=np.float64)]))
     q, _ = raw(grid)
     best = int(np.argmax(q))
@@ -121,10 +121,10 @@ def _true_maximum(
 
 @lru_cache(maxsize=64)
 def four_digit() -> Profile:
-    """NACA four-digit thickness form with the published open trailing edge, turned.
+    """Turned body of the NACA four-digit thickness form, with the published open trailing edge.
 
     Returns:
-        The profile; it ends in a disc of 0.021 of the largest diameter.
+        The profile; it ends in a disc 0.021 times the largest diameter.
 
     References:
         NACA TR-460 (1933); NASA TM-4741 (1996), equation of the thickness form.
@@ -146,11 +146,11 @@ def four_digit() -> Profile:
 def modified_four_digit_coefficients(
     max_at: float, nose_index: float
 ) -> tuple[tuple[float, float, float, float], tuple[float, float, float, float]]:
-    """Coefficients of the NACA modified four-digit form, half thickness over thickness.
+    """Coefficients of the NACA modified four-digit form, as half thickness over thickness.
 
     Args:
         max_at: Place of the largest thickness: 0.2, 0.3, 0.4, 0.5 or 0.6 of the length. [-]
-        nose_index: Leading-edge index; the radius goes with its square, 6 is the plain form's. [-]
+        nose_index: Leading-edge index; the radius is proportional to its square, and 6 is that of the plain form. [-]
 
     Returns:
         (a0..a3) of sqrt(x), x, x^2, x^3 forward and (d0..d3) of powers of 1 - x aft. [-]
@@ -173,14 +173,14 @@ def modified_four_digit_coefficients(
 
 @lru_cache(maxsize=64)
 def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
-    """NACA modified four-digit thickness form, turned.
+    """Turned body of the NACA modified four-digit thickness form.
 
     Args:
         max_at: Place of the largest thickness: 0.2, 0.3, 0.4, 0.5 or 0.6 of the length. [-]
-        nose_index: Leading-edge index, above 0 to 8; 6 is the plain form's radius. [-]
+        nose_index: Leading-edge index, above 0 and up to 8; 6 gives the plain form's radius. [-]
 
     Returns:
-        The profile; it ends in a disc of 0.02 of the nominal diameter.
+        The profile; it ends in a disc 0.02 times the nominal diameter.
 
     Raises:
         NoBodyError: `max_at` is not a published place, or the outline is not a body.
@@ -205,8 +205,8 @@ def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
     a0, a1, a2, a3 = fore
     if float(np.min(a0 * np.sqrt(grid) + grid * (a1 + grid * (a2 + grid * a3)))) <= 0.0:
         raise NoBodyError(
-            f"with nose_index {nose_index:g} the modified four-digit outline is pinched to nothing before "
-            f"its largest section at {max_at:g}",
+            f"with nose_index {nose_index:g} the modified four-digit outline narrows to nothing ahead of its largest "
+            f"section at {max_at:g}",
             key="nose_index",
             nearest="larger values, up to 8",
         )
@@ -281,7 +281,7 @@ def series58_coefficients(
 
 
 def _series58_fault(coefficients: Array, max_at: float) -> str:
-    """Why these coefficients do not give a body, or an empty string."""
+    """The reason why these coefficients do not give a body, or an empty string."""
     xi = np.linspace(0.0, 1.0, 4001)[1:-1]
     q = xi * np.polyval(coefficients[::-1], xi)
     if float(np.min(q)) <= 0.0:
@@ -308,8 +308,8 @@ def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic
         The profile.
 
     Raises:
-        NoBodyError: The outline crosses its axis or is thickest elsewhere; the message gives
-            the range of prismatic coefficients that would work.
+        NoBodyError: The outline crosses its axis or is thickest elsewhere; the message gives the range of prismatic
+            coefficients that works.
 
     References:
         M. Gertler, DTMB report C-297 (1950), not read; see `series58_coefficients`.
@@ -361,4 +361,4 @@ PROFILES: Mapping[str, Callable[..., Profile]] = MappingProxyType(
         "series58": series58,
     }
 )
-"""Every profile given by a formula, by the plan's word for it; its parameters have the names of the plan's keys."""
+"""Every profile given by a formula, under its word in a plan; its parameters have the names of the plan's keys."""

@@ -1,6 +1,7 @@
-"""The body's shadow on a level plane or on an upright one along its axis: area, outline, centroid.
+"""Area, outline and centroid of the body's shadow on a horizontal plane or on a vertical one along its axis.
 
-Molten metal lifts a cope by the shadow of the cavity, and an open half-mould is poured to it.
+Molten metal lifts a cope in proportion to the shadow of the cavity, which is also the surface of the metal in an open
+half-mould.
 """
 
 from __future__ import annotations
@@ -40,14 +41,14 @@ class Shadow:
 
 
 def shadow_of(body: TurnedBody, seen: Seen) -> Shadow:
-    """The outline of the body as seen.
+    """The outline of the body, seen from above or from the side.
 
     Args:
-        body: The body before any cut.
-        seen: "from above" is as wide as the body, "from the side" as high.
+        body: The body before anything is cut from it.
+        seen: "from above" for an outline as wide as the body, "from the side" for one as high.
 
     Returns:
-        A = 2 int r a dx with a the section's own factor, and the length of the outline.
+        A = 2 int r a dx, where a is the section's factor, and the length of the outline.
     """
     phi, weight = _phi_nodes(body)
     xi = np.sin(0.5 * phi) ** 2
@@ -78,7 +79,7 @@ def grown_shadow(shadow: Shadow, distance: float, *, length: float) -> Shadow:
         length: Length of the body. [m]
 
     Returns:
-        A + P d + pi d^2, P + 2 pi d; the rounded corners are shared between both ends.
+        A + P d + pi d^2 and P + 2 pi d; the rounded corners are shared between both ends.
     """
     # The outline turns by pi over the nose half and by pi over the tail half: their mean is the middle.
     round_x = 0.5 * length

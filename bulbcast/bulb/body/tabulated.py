@@ -1,4 +1,4 @@
-"""A profile from a table of ordinates, lifted from a plan by a builder or read back."""
+"""A profile from a table of ordinates, measured from a drawing by a builder or read back from a file."""
 
 from __future__ import annotations
 
@@ -19,34 +19,34 @@ def tabulated(x: Sequence[float], r: Sequence[float], *, source: str = "") -> Pr
 
     Args:
         x: Distances from the nose, strictly ascending from 0, at least 4. [any one length unit]
-        r: Radii at these places: 0 at the nose, positive between, 0 or more at the tail. [same unit]
-        source: The file they came from, for messages and reports.
+        r: Radii at these distances: 0 at the nose, then positive, and 0 or more at the tail. [same unit]
+        source: File that they came from, for messages and reports.
 
     Returns:
         The profile.
 
     Raises:
-        NoBodyError: Fewer than 4 rows, not ascending, not closed at the nose, or no radius.
+        NoBodyError: There are fewer than 4 rows, x does not ascend, the nose is not closed, or a radius is missing.
     """
     stations = np.asarray(x, dtype=np.float64)
     radii = np.asarray(r, dtype=np.float64)
     if len(stations) != len(radii) or len(stations) < 4:
         raise NoBodyError(
-            f"{source}: a table of ordinates needs at least 4 rows, read {len(stations)}", key="offsets"
+            f"{source}: a table of ordinates needs at least 4 rows, but this one has {len(stations)}",
+            key="offsets",
         )
     if not (np.all(np.isfinite(stations)) and np.all(np.isfinite(radii))):
-        raise NoBodyError(f"{source}: the table holds a figure that is not finite", key="offsets")
+        raise NoBodyError(f"{source}: the table contains a figure that is not finite", key="offsets")
     falling = np.flatnonzero(np.diff(stations) <= 0.0)
     if len(falling):
         row = int(falling[0]) + 2
         raise NoBodyError(
-            f"{source}: row {row}: x does not ascend ({stations[row - 2]:g} then {stations[row - 1]:g})",
+            f"{source}: row {row}: x does not ascend ({stations[row - 2]:g}, then {stations[row - 1]:g})",
             key="offsets",
         )
     if stations[0] != 0.0 or radii[0] != 0.0:
         raise NoBodyError(
-            f"{source}: the first row must be the nose, x = 0 and r = 0, read x = {stations[0]:g}, "
-            f"r = {radii[0]:g}",
+            f"{source}: the first row must be the nose, x = 0 and r = 0, but it is x = {stations[0]:g}, r = {radii[0]:g}",
             key="offsets",
         )
     if np.any(radii[1:-1] <= 0.0) or radii[-1] < 0.0:

@@ -1,8 +1,7 @@
 """The turned body: a profile given length, diameter, section and tail cut.
 
-Bulb axes: origin at the nose on the axis, x aft, y to starboard, z up. Every section is an ellipse
-of semi-axes r sqrt(k) across and r / sqrt(k) up, k = width over height, so that its area is that
-of the circle of radius r(x).
+Bulb axes: origin at the nose on the axis, x aft, y to starboard, z up. Every section is an ellipse of semi-axes r
+sqrt(k) across and r / sqrt(k) up, with k = width over height. Its area is that of the circle of radius r(x).
 """
 
 from __future__ import annotations
@@ -23,13 +22,13 @@ class TurnedBody:
     """A finished lead body before pocket and holes.
 
     Attributes:
-        profile: Meridian on unit length and radius.
+        profile: Meridian of unit length and unit radius.
         uncut_length: Length of the whole profile, before the tail is cut square. [m]
-        diameter: Diameter of the circle with the largest section's area. [m]
+        diameter: Diameter of the circle with the area of the largest section. [m]
         width_to_height: Width over height of every section. [-]
-        cut: xi at which the tail is cut square, 1 where the profile ends. [-]
+        cut: xi at which the tail is cut square; 1 if it is not cut. [-]
         tail_q: (r/R)^2 of the tail face. [-]
-        tail_slope: Slope of (r/R)^2 in xi there. [-]
+        tail_slope: Slope of (r/R)^2 in xi at the tail face. [-]
     """
 
     profile: Profile
@@ -47,7 +46,7 @@ class TurnedBody:
 
     @property
     def fineness(self) -> float:
-        """Length over diameter, of the finished body. [-]"""
+        """Length over diameter of the finished body. [-]"""
         return self.length / self.diameter
 
     @property
@@ -67,14 +66,14 @@ class TurnedBody:
 
     @property
     def tail_radius(self) -> float:
-        """Equal-area radius of the tail face, 0 for a closed tail. [m]"""
+        """Equal-area radius of the tail face; 0 for a closed tail. [m]"""
         return 0.5 * self.diameter * math.sqrt(max(self.tail_q, 0.0))
 
     def squared_radius(self, x: Array) -> tuple[Array, Array]:
-        """r^2 and its slope along x, continued in a straight line past both ends of the uncut profile.
+        """r^2 and its slope along x, continued as a straight line past both ends of the uncut profile.
 
-        The straight continuation is negative outside, so a root search from outside
-        finds its way in. Past the tail cut the uncut profile continues.
+        The straight continuation is negative outside, so that a root search that starts outside finds the body. Past
+        the tail cut the uncut profile continues.
 
         Args:
             x: Distances from the nose, any shape. [m]
@@ -97,21 +96,21 @@ class TurnedBody:
         )
 
     def radius(self, x: Array) -> Array:
-        """Equal-area radius at x, 0 outside the body, shape of x. [m]"""
+        """Equal-area radius at x, with the shape of x; 0 outside the body. [m]"""
         r2, _ = self.squared_radius(x)
         inside = (np.asarray(x) >= 0.0) & (np.asarray(x) <= self.length * (1.0 + 1e-15))
         return np.sqrt(np.where(inside, np.maximum(r2, 0.0), 0.0))
 
 
 def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
-    """Where the tail is cut square: the first place aft of the largest section where it is that thin.
+    """Position of the square tail cut: the first place aft of the largest section where the body is that thin.
 
     Args:
-        profile: Meridian on unit length and radius.
-        tail_to_diameter: Tail diameter over the largest diameter, 0 to below 1. [-]
+        profile: Meridian of unit length and unit radius.
+        tail_to_diameter: Tail diameter over the largest diameter, at least 0 and below 1. [-]
 
     Returns:
-        xi of the tail face; 1 where the profile ends before it gets that thin. [-]
+        xi of the tail face; 1 if the profile ends before it gets that thin. [-]
     """
     wanted = tail_to_diameter**2
     grid, q_grid = _tail_grid(profile.squared, profile.max_at, profile.breaks)
@@ -150,7 +149,7 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
 def _tail_grid(
     squared: Callable[[Array], tuple[Array, Array]], max_at: float, breaks: tuple[float, ...]
 ) -> tuple[Array, Array]:
-    """A grid aft of the largest section and q on it; kept by the outline's own function."""
+    """A grid aft of the largest section and q on it, cached by the outline's function."""
     # Cosine spacing towards the tail, as a round tail falls steeply at its very end.
     angle = np.linspace(math.acos(1.0 - 2.0 * max_at), math.pi, 65)
     grid = np.unique(np.append(0.5 * (1.0 - np.cos(angle)), breaks))
@@ -168,24 +167,24 @@ def turned_body(
     length: float | None = None,
     fineness: float | None = None,
 ) -> TurnedBody:
-    """A body of the given finished length or fineness, its tail cut square.
+    """A body of the given finished length or fineness, with its tail cut square.
 
     Args:
-        profile: Meridian on unit length and radius.
+        profile: Meridian of unit length and unit radius.
         diameter: Equal-area diameter of the largest section. [m]
-        tail_diameter: Where the tail is cut; below `diameter`. [m]
+        tail_diameter: Diameter at which the tail is cut; below `diameter`. [m]
         width_to_height: Width over height of every section. [-]
-        length: Length of the finished body, or
-        fineness: its length over its diameter: exactly one of the two is given. [m], [-]
+        length: Length of the finished body; give either this or the fineness. [m]
+        fineness: Length of the finished body over its diameter. [-]
 
     Returns:
-        The body; length, diameter and fineness are those after the cut.
+        The body; its length, diameter and fineness are those after the cut.
 
     Raises:
-        ValueError: Both or neither of length and fineness are given, or the tail is not below the diameter.
+        ValueError: Both or neither of length and fineness are given, or the tail is not thinner than the diameter.
     """
     if (length is None) == (fineness is None):
-        raise ValueError("give exactly one of length and fineness")
+        raise ValueError("give either length or fineness, and not both")
     if not 0.0 <= tail_diameter < diameter:
         raise ValueError(f"tail_diameter {tail_diameter:g} m must be below the diameter {diameter:g} m")
     cut = tail_cut(profile, tail_diameter / diameter)

@@ -1,1 +1,1 @@
-"""What is cut from the lead: pocket, screws, pins and studs as true intersections, and the solids cut with them."""
+"""Cuts in the lead: true intersections of pocket, screws, pins and studs, and the solids with these cut out."""

@@ -1,8 +1,8 @@
-"""Holes drilled square to the bulb's axis to remove lead: from its underside, each measured by the true surface, and from
-the pocket's floor, before the fin is in it.
+"""Holes drilled square to the bulb's axis to remove lead, from the underside or, before the fin is fitted, from the
+pocket's floor. Holes from the underside are measured to the true surface.
 
-A twist drill leaves a cone at the end; the depth is that of the full diameter, measured at the hole's middle, as a mark on
-the drill or a stop shows it.
+A twist drill leaves a cone at the end. The depth is that of the full diameter at the middle of the hole, as shown by a
+mark on the drill or a stop.
 """
 
 from __future__ import annotations
@@ -18,13 +18,13 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 USUAL_DRILLS = tuple(0.001 * size for size in (3, 4, 5, 6, 8, 10, 12, 16, 20, 25))
-"""Drill sizes that a shop has. Common practice, no source. [m]"""
+"""Drill sizes found in a workshop. Common practice, no source. [m]"""
 INCH_DRILLS = tuple(0.0254 * size / 32.0 for size in (4, 5, 6, 8, 10, 12, 16, 20, 24, 32))
-"""The same for a shop that works in inches, 1/8 to 1 in. Common practice, no source. [m]"""
+"""Drill sizes found in a workshop that works in inches, 1/8 to 1 in. Common practice, no source. [m]"""
 WIDEST_SHARE = 1.0 / 3.0
-"""A drill is no wider than this share of the bulb's height. Judgement. [-]"""
+"""Largest drill, as a fraction of the bulb's height. Our judgement. [-]"""
 POINT_ANGLE = math.radians(118.0)
-"""Point angle of a general purpose twist drill, from side to side. Common practice, no source. [rad]"""
+"""Full point angle of a general-purpose twist drill. Common practice, no source. [rad]"""
 _SIDE = math.sqrt(0.5)
 """Share of the half width at which the surface faces sideways as much as down: only beyond it does lead count as a wall, "
 "not as the mouth."""
@@ -33,15 +33,15 @@ _PLACES = 9
 
 @frozen
 class DrilledHole:
-    """One hole.
+    """One drilled hole.
 
     Attributes:
-        x: x of its middle, from the nose. [m]
+        x: Distance of its middle from the nose. [m]
         diameter: [m]
-        depth: Depth of the full diameter, at its middle. [m]
-        piece: What it removes from the lead, its point included.
+        depth: Depth of the full diameter, measured at the middle of the hole. [m]
+        piece: The lead it removes, including that of the drill's point.
         begins: Level of its middle where the drill enters. [m]
-        floor: Whether it enters at the pocket's floor, going down.
+        floor: Whether it is drilled down from the pocket's floor.
     """
 
     x: float
@@ -53,7 +53,7 @@ class DrilledHole:
 
 
 def point_height(diameter: float) -> float:
-    """Height of the cone that a drill's point leaves. [m]
+    """Height of the cone left by a drill's point. [m]
 
     Args:
         diameter: Diameter of the drill. [m]
@@ -62,16 +62,17 @@ def point_height(diameter: float) -> float:
 
 
 def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> DrilledHole:
-    """The hole at a place that removes a given volume.
+    """The hole, at a given place, that removes a given volume.
 
     Args:
         body: The lead body.
-        x: Distance from the nose; the body must reach all round the hole there. [m]
+        x: Distance from the nose; the body must surround the whole hole there. [m]
         diameter: Diameter of the drill. [m]
         volume: Volume to remove; more than that of the drill's point. [m3]
 
     Returns:
-        The hole; its volume by quadrature over the drill's disc, the body's surface below and the cone above.
+        The hole; its volume is found by quadrature over the drill's disc, between the body's surface below and the cone
+        above.
     """
     along, area, bottom = _mouth(body, x, diameter)
     cone = math.pi / 12.0 * diameter**2 * point_height(diameter)
@@ -89,7 +90,7 @@ def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> 
 
 
 def floor_hole(floor: float, x: float, diameter: float, volume: float) -> DrilledHole:
-    """The hole down from the pocket's floor that removes a given volume.
+    """The hole, drilled down from the pocket's floor, that removes a given volume.
 
     Args:
         floor: Level of the floor above the axis. [m]
@@ -106,14 +107,14 @@ def floor_hole(floor: float, x: float, diameter: float, volume: float) -> Drille
 
 
 def deepest_from_floor(body: TurnedBody, floor: float, x: float, diameter: float, *, wall: float) -> float:
-    """How deep a hole's full diameter may go down from the pocket's floor; zero or less where there is no room. [m]
+    """Greatest depth of a hole's full diameter below the pocket's floor; zero or less if there is no room. [m]
 
     Args:
         body: The lead body.
-        floor: Level of the pocket's floor, above the axis. [m]
+        floor: Level of the pocket's floor above the axis. [m]
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
-        wall: Least lead between the hole and the outside. [m]
+        wall: Minimum lead between the hole and the outside. [m]
     """
     beside = x + (0.5 * diameter + wall) * np.linspace(-1.0, 1.0, _PLACES)
     if beside[0] <= 0.0 or beside[-1] >= body.length:
@@ -141,7 +142,7 @@ def volume_to(body: TurnedBody, x: float, diameter: float, top: float) -> float:
 
 
 def least_volume(body: TurnedBody, x: float, diameter: float) -> float:
-    """Volume removed by a hole that has its full diameter all round and goes a tenth of the diameter deeper. [m3]
+    """Volume removed by a hole that goes a tenth of its diameter deeper than its first full circle. [m3]
 
     Args:
         body: The lead body.
@@ -153,17 +154,17 @@ def least_volume(body: TurnedBody, x: float, diameter: float) -> float:
 
 
 def highest_top(body: TurnedBody, x: float, diameter: float, *, ceiling: float, wall: float) -> float | None:
-    """How high the full diameter of a hole may reach; None where there is no room for it.
+    """Highest level that the full diameter of a hole may reach; None if there is no room for the hole.
 
     Args:
         body: The lead body.
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
-        ceiling: Level above the axis that the point has to stay under. [m]
-        wall: Least lead between the hole and the outside, not counting its mouth. [m]
+        ceiling: Level above the axis that the drill's point has to stay below. [m]
+        wall: Minimum lead between the hole and the outside, not counting its mouth. [m]
 
     Returns:
-        Above the axis. [m]
+        The level above the axis. [m]
     """
     beside = x + (0.5 * diameter + wall) * np.linspace(-1.0, 1.0, _PLACES)
     if beside[0] <= 0.0 or beside[-1] >= body.length:
@@ -184,7 +185,7 @@ def _bottom_at(body: TurnedBody, x: float) -> float:
 
 
 def _mouth(body: TurnedBody, x: float, diameter: float) -> tuple[Array, Array, Array]:
-    """Places along the body from the hole's middle [m], areas [m2] and levels of the surface below. [m]"""
+    """Places along the body from the middle of the hole [m], areas [m2] and levels of the surface below [m]."""
     along, across, area = disc_nodes(0.5 * diameter)
     k = body.width_to_height
     square = body.radius(x + along) ** 2 - across**2 / k
