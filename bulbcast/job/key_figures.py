@@ -41,9 +41,11 @@ def key_figures(job: Job) -> Chapter:
             line("Width", length, body.width, f"{body.width_to_height:g} times the height", sheet=3),
             line("Height", length, body.height, same, sheet=3),
         ]
-    asked = "from the boat"
+    asked: str = "lead, screws, filling and paint together, as the boat needs"
     if job.plan.bulb.target_mass is not None:
-        asked = worded("asked: {}", shown.mass(job.wish.target_mass))
+        asked = worded(
+            "lead, screws, filling and paint together; asked: {}", shown.mass(job.wish.target_mass)
+        )
     scaled = f"scale {scale:.5f}, before its coat"
     bare, wetted = "of the bare body, tail face included", bulb.surface.area
     lines = (

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import PurePath
 
-from bulbcast.findings import Finding, Severity
+from bulbcast.findings import Finding, Severity, Step
 from bulbcast.job import Job
 from bulbcast.job.step_states import step_states
 from bulbcast.quantities.frozen import frozen
@@ -103,7 +103,7 @@ def _acts(job: Job) -> tuple[Act, ...]:
             continue
         message, remedy = before_cautions(job, one)
         same = said.get((one.code, remedy)) if remedy else None
-        where = (one.where,) if same is None else (*same.where, one.where)
+        where = (one.where,) if same is None else tuple(dict.fromkeys((*same.where, one.where)))
         first = one if same is None else same.finding
         said[one.code, remedy or message] = Act(
             finding=first, where=where, message=message if same is None else same.message, remedy=remedy
@@ -144,7 +144,7 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
             "Write the report, the templates and the files for a printer",
             f"bulbcast plan {plan} --out DIR",
         )
-    if state["mould"].state is State.NOT_PLANNED and state["melt"].state is not State.HOLD:
+    if state["mould"].state is State.NOT_PLANNED and not job.withholding(Step.MELT):
         return "Make the pattern; then add [mould] to the plan, with these keys", "bulbcast keys mould"
     if held is not None:
         drying = next((one for one in held.reasons if one.code == "mould-not-dry"), None)

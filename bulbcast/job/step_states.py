@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from bulbcast.findings import Severity, Step
@@ -24,14 +25,22 @@ def _states(job: Job) -> Iterator[StepState]:
     yield _state(job, "pattern", Step.PATTERN)
     yield _state(job, "mould", Step.POUR, "" if plan.mould else "[mould]", about="mould")
     melted = plan.scrap or plan.pot or plan.burner
-    yield _state(job, "melt", Step.MELT, "" if melted else "[pot] and [burner]")
+    missing = "" if melted else "[pot] and [burner]"
+    yield _state(job, "melt", Step.MELT, missing, held_too=("pot", "burner", "scrap"))
     yield _state(job, "pour", Step.POUR, "" if plan.mould else "[mould]")
     yield _state(
         job, "float", Step.SAILING, "[boat]" if plan.boat is None else "" if plan.mould else "[mould]"
     )
 
 
-def _state(job: Job, name: StepName, step: Step, missing: str = "", about: str = "") -> StepState:
+def _state(
+    job: Job,
+    name: StepName,
+    step: Step,
+    missing: str = "",
+    about: str = "",
+    held_too: tuple[str, ...] = (),
+) -> StepState:
     """One step.
 
     Args:
@@ -40,11 +49,18 @@ def _state(job: Job, name: StepName, step: Step, missing: str = "", about: str =
         step: Its name in the findings, or the step whose holds count.
         missing: What the plan would have to give before this step can be planned.
         about: The section that a hold must concern to count; "" for every hold.
+        held_too: Sections whose holds on the pour hold this step too: no one melts in a pot that is too small.
     """
     reasons = job.withholding(step)
     if about:
         reasons = tuple(
             one for one in reasons if one.severity is Severity.STOP or one.where.split(".")[0] == about
+        )
+    if held_too and not reasons:
+        reasons = tuple(
+            one
+            for one in job.withholding(Step.POUR)
+            if one.severity is Severity.HOLD and re.split(r"[.\[ ]", one.where)[0] in held_too
         )
     if any(one.severity is Severity.STOP for one in reasons):
         return StepState(name=name, state=State.STOPPED, reasons=reasons)

@@ -11,7 +11,8 @@ from bulbcast.pattern.made import MadePattern
 from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities import worded
 from bulbcast.quantities.figures import signed
-from bulbcast.report.chapter import Chapter, Data, Heading, Line, Part, Picture, Sources, Table, Words
+from bulbcast.quantities.typed import length_bought
+from bulbcast.report.chapter import Chapter, Data, Heading, Line, Part, Picture, Sources, Table, ToBuy, Words
 from bulbcast.report.sources import shown_source
 from bulbcast.report.values import Json, point, values_of
 
@@ -35,7 +36,7 @@ def pattern_chapter(job: PatternResults) -> Chapter:
         title="From finished lead to pattern",
         step="pattern",
         heading="From finished lead to pattern",
-        parts=(*_steps(job), *_rules(job), *_on_the_scale(job), *_finished(job), _data(job)),
+        parts=(*_steps(job), *_rules(job), *_on_the_scale(job), *_finished(job), _data(job), *_to_buy(job)),
     )
 
 
@@ -172,6 +173,18 @@ def _finished(job: PatternResults) -> Iterator[Part]:
     ]
     name = "What the finished pattern will weigh"
     yield Table(rows=rows, heading=name, caption=name)
+
+
+def _to_buy(job: PatternResults) -> Iterator[Part]:
+    """The block to make the pattern from; none for one that is printed or made already."""
+    if job.made is not None or job.plan.printer is not None:
+        return
+    pattern = job.pattern
+    sides = " by ".join(
+        length_bought(side, job.shown) for side in (pattern.length, pattern.width, pattern.height)
+    )
+    remark = "wood or board for the pattern, at least; more for what lathe or vice holds"
+    yield ToBuy(lines=[Line("Pattern block", sides, remark)])
 
 
 def _data(job: PatternResults) -> Data:

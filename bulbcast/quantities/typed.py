@@ -134,6 +134,33 @@ def length_up(metres: float, shown: Shown) -> str:
     return _up(metres, "mm", (1.0, 0.1), Dimension.LENGTH)
 
 
+def length_sold(metres: float, shown: Shown) -> str:
+    """A length as a screw is sold by it, without the zeros of a measured figure.
+
+    Args:
+        metres: The length, above zero. [m]
+        shown: The builder's units.
+
+    Returns:
+        A text such as "40 mm", "3.5 mm", "1 1/4 in".
+    """
+    return shown.length(metres) if shown.units == "imperial" else f"{metres * 1e3:.6g} mm"
+
+
+def length_bought(metres: float, shown: Shown) -> str:
+    """A side of a block as it is bought, rounded up to a whole millimetre or an eighth of an inch.
+
+    Args:
+        metres: The length, above zero. [m]
+        shown: The builder's units.
+
+    Returns:
+        A text such as "45 mm", "5 7/8 in".
+    """
+    unit, step = ("in", 0.125) if shown.units == "imperial" else ("mm", 1.0)
+    return _up(metres, unit, (step,), Dimension.LENGTH)
+
+
 def power_up(watts: float, shown: Shown) -> str:
     """A power as it may be typed, rounded up.
 

@@ -112,6 +112,12 @@ def test_a_mould_that_is_not_dry_holds_mould_and_pour_and_no_other() -> None:
     assert "Report: a bundle/report.html" in text
 
 
+def test_a_pot_too_small_holds_the_melt_and_the_pour() -> None:
+    job = job_of(example_text("fenwisp").replace('capacity = "1.3 l"', 'capacity = "0.1 l"'))
+    melt = next(one for one in step_states(job) if one.name == "melt")
+    assert (melt.state.value, [one.code for one in melt.reasons]) == ("on hold", ["pot-too-small"])
+
+
 def test_an_unknown_alloy_holds_the_pour_before_a_mould_is_planned() -> None:
     found = states(job_of(UNKNOWN))
     assert (found["mould"], found["pour"]) == ("not planned", "on hold")
@@ -155,3 +161,30 @@ def test_a_pot_too_small_and_too_heavy_is_answered_after_the_cautions_with_what_
         found = next(one for one in job.findings if one.code == code)
         assert f"Fix of {code}: " + " ".join(found.remedy.split()) in said
         assert said.index("Before any lead is melted") < said.index(f"Fix of {code}")
+
+
+@pytest.mark.parametrize("name", [one for one in NAMES if one != "larkmoss"])
+def test_the_pattern_block_holds_the_pattern_and_is_hardly_larger(name: str) -> None:
+    job = job_of(example_text(name))
+    buy = {line.label: line.text for line in sheet_of(job, list(chapters(job))).buy}
+    assert ("Pattern block" in buy) == (job.plan.printer is None)
+    if "Pattern block" in buy:
+        pattern, step = job.pattern, 0.001 if job.shown.units == "metric" else 0.0254 / 8.0
+        sides = [read_quantity(side, Dimension.LENGTH) for side in buy["Pattern block"].split(" by ")]
+        for side, needed in zip(sides, (pattern.length, pattern.width, pattern.height), strict=True):
+            assert needed - 1e-11 <= side < needed + step
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_screws_to_buy_are_said_by_thread_length_head_and_metal(units: str) -> None:
+    washer = 'washer_diameter = "10 mm"\nwasher_thickness = "1 mm"\n'
+    job = job_of(f'display_units = "{units}"\n{LEAST}pocket_depth = "6 mm"\n{SCREW}{washer}')
+    buy = {line.label: line for line in sheet_of(job, list(chapters(job))).buy}
+    screws = next(line for label, line in buy.items() if label.startswith("Screws, "))
+    screw, shown = job.plan.screws[0], job.shown
+    thread, length = screws.label.removeprefix("Screws, ").split(" by ")
+    assert read_quantity(thread, Dimension.LENGTH) == pytest.approx(screw.diameter, abs=0.0004)
+    assert read_quantity(length, Dimension.LENGTH) == pytest.approx(screw.length, abs=0.0004)
+    assert "head" in screws.remark
+    assert shown.density(screw.density) in screws.remark
+    assert any(label.startswith("Washers, ") and line.text == "1" for label, line in buy.items())

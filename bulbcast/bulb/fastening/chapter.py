@@ -12,6 +12,7 @@ from bulbcast.findings import Severity, Step
 from bulbcast.quantities import worded
 from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.showing import degrees_words, shown_or_dash
+from bulbcast.quantities.typed import length_sold
 from bulbcast.report.chapter import (
     Chapter,
     Data,
@@ -74,14 +75,27 @@ def fastening(job: BulbResults) -> Chapter:
 
 def _to_buy(job: BulbResults) -> ToBuy:
     """Screws and pins, those of one size together."""
-    shown, sizes = job.shown, Counter[str]()
+    sizes = Counter[tuple[str, str]]()
+
+    def length(metres: float) -> str:
+        return length_sold(metres, job.shown)
+
     for one in job.plan.screws:
-        sizes[f"Screws, {shown.length(one.diameter)} by {shown.length(one.length)}"] += 1
+        wide = length(one.head_diameter)
+        head = (
+            f"threaded rod, nut {wide} wide"
+            if one.head == "nut"
+            else f"{one.head or ''} head {wide} wide".lstrip()
+        )
+        metal = f"weighed as metal of {job.shown.density(one.density)}"
+        sizes[f"Screws, {one.size or length(one.diameter)} by {length(one.length)}", f"{head}; {metal}"] += 1
+        if one.washer_diameter is not None:
+            sizes[f"Washers, {length(one.washer_diameter)} wide", ""] += 1
     for pin in job.bulb.pin_cuts:
-        sizes[f"Pins, {shown.length(pin.diameter)} by {shown.length(pin.length)}"] += 1
+        sizes[f"Pins, {length(pin.diameter)} by {length(pin.length)}", ""] += 1
     for stud in job.bulb.stud_cuts:
-        sizes[f"Rods, {shown.length(stud.diameter)} by {shown.length(stud.above + stud.below)}"] += 1
-    return ToBuy(lines=[Line(what, str(count)) for what, count in sizes.items()])
+        sizes[f"Rods, {length(stud.diameter)} by {length(stud.above + stud.below)}", ""] += 1
+    return ToBuy(lines=[Line(what, str(count), remark) for (what, remark), count in sizes.items()])
 
 
 def _table(items: Lines, caption: str = "") -> list[Part]:

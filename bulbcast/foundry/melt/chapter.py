@@ -9,7 +9,7 @@ from bulbcast.findings import SEVERITY_WORDS, Severity
 from bulbcast.foundry.melt.lifts import all_lifts
 from bulbcast.foundry.pour.chapter import card_words, withheld_words
 from bulbcast.foundry.results import FoundryResults
-from bulbcast.quantities import Shown, give_or_take, worded
+from bulbcast.quantities import Shown, give_or_take, joined, worded
 from bulbcast.quantities.prose import in_her_units
 from bulbcast.quantities.typed import bought, mass_up
 from bulbcast.report.chapter import (
@@ -167,8 +167,8 @@ def _to_buy(job: FoundryResults) -> ToBuy:
         what = f"{job.alloy.name}; {least} does with no reserve, {most} if twice as much is skimmed off"
         lines.append(Line("Lead", bought(job.melt.charge, shown), what))
     elif stock.short > 0.0:
-        some = [f"{bought(one.gross, shown)} of {one.kind.title}" for one in melting.purchases]
-        lines.append(Line("Lead", " or ".join(some), "gross, besides the scrap on hand"))
+        some = [f"{mass_up(one.gross, shown)} of {one.kind.title}" for one in melting.purchases]
+        lines.append(Line("Lead", joined(some, "or"), "gross, besides the scrap on hand"))
     else:
         lines.append(Line("Lead", "none, the scrap on hand is enough"))
     fuel = None if melting is None or melting.firing is None else melting.firing.fuel
