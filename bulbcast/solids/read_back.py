@@ -86,30 +86,32 @@ def read_back(content: bytes, meant: SolidMeant) -> SolidRead:
     triangles = index.reshape(-1, 3)
     faults = closed_faults(triangles)
     if faults:
-        _refuse(meant, f"{faults} edges of the mesh lack their opposite: it is open or wound both ways")
+        _refuse(
+            meant, f"{faults} edges of the mesh have no opposite edge: it is open or not wound consistently"
+        )
     volume, centroid = mesh_volume_and_centroid(points, triangles)
     low, high = points.min(axis=0), points.max(axis=0)
     slack = meant.chord_error + 1e-6
     if np.any(low < meant.box[0] - slack) or np.any(high > meant.box[1] + slack):
-        _refuse(meant, f"it reaches from {low} to {high} m, outside its box")
+        _refuse(meant, f"it extends from {low} to {high} m, outside its box")
     if not abs(volume - meant.volume) <= WRITTEN_VOLUME * meant.volume:
-        _refuse(meant, f"its volume is {volume:.9g} m3 where {meant.volume:.9g} m3 was written")
+        _refuse(meant, f"its volume is {volume:.9g} m3, but {meant.volume:.9g} m3 was written")
     if not np.all(np.abs(centroid - meant.centroid) <= WRITTEN_CENTRE):
-        _refuse(meant, f"its mass centre is {centroid} m where {meant.centroid} m was written")
+        _refuse(meant, f"its mass centre is {centroid} m, but {meant.centroid} m was written")
     bound = volume_bound(meant.chord_error)
     if not abs(volume - meant.quadrature_volume) <= bound * meant.quadrature_volume:
         _refuse(
             meant,
-            f"its volume is {volume:.9g} m3 and {meant.quadrature_volume:.9g} m3 by quadrature, "
-            f"more than {bound:g} apart",
+            f"its volume is {volume:.9g} m3, but {meant.quadrature_volume:.9g} m3 by quadrature; they are more than "
+            f"{bound:g} apart",
         )
     if not np.all(np.abs(centroid - meant.quadrature_centroid) <= meant.chord_error):
-        _refuse(meant, f"its mass centre is {centroid} m and {meant.quadrature_centroid} m by quadrature")
+        _refuse(meant, f"its mass centre is {centroid} m, but {meant.quadrature_centroid} m by quadrature")
     return SolidRead(volume=volume, centroid=centroid, triangles=len(triangles))
 
 
 def _refuse(meant: SolidMeant, why: str) -> None:
     raise ReadBackError(
-        f"{meant.name} failed the read-back: {why}. Nothing was written. "
-        "Please report the plan; a smaller pattern.chord_error may help meanwhile."
+        f"{meant.name} failed the read-back: {why}. Nothing was written. Please report the plan. Meanwhile, a smaller "
+        "pattern.chord_error may help."
     )

@@ -129,14 +129,14 @@ def read_back_three_mf(content: bytes, name: str, *, volume: float, centroid: Ar
     mesh, _ = three_mf_mesh(content)
     faults = closed_faults(mesh.triangles)
     if faults:
-        raise ReadBackError(f"{name} failed the read-back: {faults} edges lack their opposite.")
+        raise ReadBackError(f"{name} failed the read-back: {faults} edges have no opposite edge.")
     found, centre = mesh_volume_and_centroid(mesh.vertices, mesh.triangles)
     if not abs(found - volume) <= WRITTEN_VOLUME * volume:
         raise ReadBackError(
-            f"{name} failed the read-back: it holds {found:.9g} m3 where its STL holds {volume:.9g} m3."
+            f"{name} failed the read-back: its volume is {found:.9g} m3, but that of its STL is {volume:.9g} m3."
         )
     if not np.all(np.abs(centre - centroid) <= WRITTEN_CENTRE):
         raise ReadBackError(
-            f"{name} failed the read-back: its mass centre is {centre} m where its STL's is {centroid} m."
+            f"{name} failed the read-back: its mass centre is {centre} m, but that of its STL is {centroid} m."
         )
     return SolidRead(volume=found, centroid=centre, triangles=len(mesh.triangles))

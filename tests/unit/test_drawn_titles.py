@@ -129,11 +129,12 @@ def test_the_drying_curve_says_what_is_still_to_lose_and_when_it_is_likely_dry()
     part = job.drying.parts[0]
     likely = part.time_after(part.trend.likely)
     assert drying_curve(part, job.drying, job.shown).title == (
-        f"The drag has {job.shown.mass(part.left)} still to lose; dry and constant likely by {when(to_the_hour(likely))}"
+        f"The drag has {job.shown.mass(part.left)} still to lose; "
+        f"likely to be dry and constant by {when(to_the_hour(likely))}"
     )
     down = drying("2026-06-04T08:00,just set,drag,3000 g,,", "2026-06-04T20:00,weighed,drag,1700 g,160 C,")
     part = down.drying.parts[0]
-    assert drying_words(part, down.shown) == "The drag has come down to its dry mass"
+    assert drying_words(part, down.shown) == "The drag has reached its dry mass"
     rows = [f"2026-06-04T{hour}:00,weighed,drag,1745 g,160 C," for hour in (15, 16, 17)]
     passed = drying(
         "2026-06-04T08:00,just set,drag,3000 g,,", *rows, "2026-06-04T17:00,temperature,drag,80 C,,"
@@ -141,7 +142,8 @@ def test_the_drying_curve_says_what_is_still_to_lose_and_when_it_is_likely_dry()
     part = passed.drying.parts[0]
     assert part.passed
     assert (
-        drying_words(part, passed.shown) == f"The drag has passed; that holds until {when(part.holds_until)}"
+        drying_words(part, passed.shown)
+        == f"The drag has passed; the pass holds until {when(part.holds_until)}"
     )
 
 

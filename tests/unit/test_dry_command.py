@@ -58,7 +58,7 @@ def test_without_a_log_the_pour_is_on_hold_and_the_card_withheld(tmp_path):
     report = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
     melt = report[report.index('<section id="melt">') : report.index('<section id="after">')]
     assert "The pour is withheld. The charge is shown so that you can buy metal and a pot." in melt
-    assert "No part of the mould is shown to be dry: there is no drying log beside the plan." in melt
+    assert "Nothing shows that any part of the mould is dry: there is no drying log next to the plan." in melt
     assert (tmp_path / "out" / "pattern.stl").exists()
 
 
@@ -75,9 +75,9 @@ def test_a_damp_mould_is_on_hold_with_its_masses(tmp_path):
     assert (hold["found"], hold["limit"]) == (pytest.approx(1.8), pytest.approx(drag["dry_at_or_below_kg"]))
     assert (
         hold["message"]
-        == "The drag is not fit to be poured into: it weighs 1800.0 g and must come down to 1780.2 g."
+        == "The drag is not ready for the pour: it weighs 1800.0 g and must come down to 1780.2 g."
     )
-    assert hold["remedy"] == "Go on drying, and weigh again."
+    assert hold["remedy"] == "Keep drying it, then weigh it again."
 
 
 def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
@@ -93,14 +93,15 @@ def test_a_mould_that_has_come_down_and_stays_is_released_by_its_log(tmp_path):
     done = command("plan", path, "--out", tmp_path / "out", "--full")
     assert done.exit_code == 0, done.output
     assert (
-        "By the log's last entry, of 2026-06-04 17:00, the mould is dry; the pass holds until 2026-06-05 05:00, and only "
-        "while the mould stays warm."
+        "According to the log's last entry, of 2026-06-04 17:00, the mould is dry. The pass holds until 2026-06-05 05:00, "
+        "and only while the mould stays warm."
     ) in " ".join(done.output.split())
     plan = planned(path)
     assert holds(plan) == []
     note = next(one for one in plan["findings"] if one["code"] == "mould-dry")
     assert note["message"] == (
-        "Every part is dry by the log. That holds until 2026-06-05 05:00, and only while every part stays above 50 \u00b0C."
+        "Every part is dry according to the log. That holds until 2026-06-05 05:00, and only while every "
+        "part stays above 50 \u00b0C."
     )
     assert plan["meta"]["drying_log_sha256"] == said["meta"]["drying_log_sha256"]
 
@@ -151,7 +152,7 @@ def test_the_terminal_tells_trend_and_date(tmp_path):
     assert done.exit_code == 0, done.output
     assert "3 readings added to fenwisp-drying.csv." in done.output
     assert "The pour is on hold." in done.output
-    assert "probably dry and constant by 2026-06-0" in " ".join(done.output.split())
+    assert "it will probably be dry and constant by 2026-06-0" in " ".join(done.output.split())
     assert "its just-set mass is not in the log" in " ".join(done.output.split()).lower()
 
 
@@ -263,7 +264,7 @@ def test_dry_says_what_is_to_be_lost_once_a_part_has_set(tmp_path):
     path = plan_with(tmp_path, BAKED)
     done = command("dry", path, "--just-set", "drag=3029 g@2026-06-01T10:00", "--at", "2026-06-01T11:00")
     words = " ".join(done.output.split())
-    assert "It has not been weighed since it set: it must still lose 1248.8 g, down to 1780.2 g." in words
+    assert "It has not been weighed since it set, and must still lose 1248.8 g to reach 1780.2 g." in words
 
 
 def test_drying_not_said_is_a_hold_that_says_why_the_trade_disagrees(tmp_path):

@@ -177,7 +177,7 @@ def test_a_just_set_mass_far_below_the_computed_one_means_steel_or_mix_are_not_a
     part = state_of(BAKED, *entries).parts[0]
     assert part.lacks == lacks
     assert lack_words(Lack.SET_LIGHT, part, Shown("metric")).startswith(
-        f"just set it weighed far less than its block as computed, {1e3 * light:.1f} g against 3000.0 g: "
+        f"when just set, it weighed far less than computed for its block, {1e3 * light:.1f} g against 3000.0 g: "
     )
 
 

@@ -226,7 +226,7 @@ def test_what_nothing_feeds_counts_in_the_hung_mass_where_no_voids_are_typed(sai
     assert "porosity" not in finding["remedy"]
     assert "hollow-counted" not in codes(unfed)
     assumed = {row["key"]: row for row in unfed["defaults"]}
-    assert "what the unfed metal shrinks by" in assumed["alloy.porosity"]["source"]
+    assert "the shrinkage of the unfed metal" in assumed["alloy.porosity"]["source"]
     # Without [mould] the usual closed one is poured, and nothing feeds that either; open halves are poured to a mark.
     _, bare = said(re.sub(r"porosity = .*\n", "", PLAN) + '[pour]\nfeeding = "none"\n')
     assert bare["alloy"]["porosity"] == pytest.approx(voids + feed, rel=1e-9)

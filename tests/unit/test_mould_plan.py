@@ -309,7 +309,7 @@ def test_a_foundrys_piece_has_no_mould_of_home_laid_out_and_keeps_its_figures_in
     foundry = job_of(BAKED + 'foundry_from = "2 kg"\n')
     assert not home & {one.code for one in foundry.findings}
     page = report_html(foundry, None)
-    assert "no mould, drying or gating for home is laid out here" in page
+    assert "no mould, drying or gating for use at home is planned here" in page
     assert "The mould cut along the bulb" not in page
     assert "Weights on the cope" not in page
     at_home, given = (plan_object(one)["mould"] for one in (job_of(BAKED), foundry))

@@ -50,7 +50,7 @@ def test_the_card_is_printed_while_the_drying_pass_holds_and_only_then(tmp_path)
         assert words in during.stdout
     # The feeder is kept liquid and topped up: by when, and what a torch asks for.
     said = " ".join(during.stdout.split())
-    for words in ("Keep the feeder liquid for", "Top it up with", "the feeder gives the rest"):
+    for words in ("Keep the feeder liquid for", "Top it up with", "the feeder supplies the rest"):
         assert words in said
     assert caution("torch-on-feeder").short in said
     after = command("pour", path, "--at", "2026-06-05T05:01")

@@ -197,7 +197,7 @@ def test_every_temperature_is_the_least_and_a_test_cup_comes_first(heat):
         f"First cure a test cup of the same mix, {deep} deep, outdoors, with a thermometer"
     )
     html = report_html(job, None)
-    assert "Filled in one go it would reach at least" in html
+    assert "Filled all at once, it would reach at least" in html
     assert f"each reaches at least {reached}: first cure a test cup of the same depth" in html
 
 

@@ -138,7 +138,7 @@ def test_a_pour_rate_and_its_limit_are_in_one_unit():
         one for one in job_of(read_plan(text, source="boat.toml")).findings if one.code == "pour-rate-high"
     )
     assert re.fullmatch(
-        r"The mould takes [\d.]+ kg a second, more than the 2\.000 kg a second that a person .*",
+        r"The mould takes [\d.]+ kg a second, more than the 2\.000 kg a second that one person .*",
         found.message,
     )
 
@@ -217,7 +217,7 @@ def test_a_scale_too_coarse_is_named_in_place_of_a_date(tmp_path):
     assert done.exit_code == 0, done.output
     assert "never come down" not in done.stdout
     assert (
-        "a scale with an error of 5.00 g cannot show that such a light part has stopped losing mass"
+        "A scale with an error of 5.00 g cannot show that so light a part has stopped losing mass"
         in words_of(done)
     )
 

@@ -72,7 +72,7 @@ def test_an_open_solid_and_a_wrong_one_are_refused():
     good = three_mf_bytes(block(), "block")
     volume, centroid = 6e-6, np.array([0.015, 0.010, 0.005])
     assert read_back_three_mf(good, "b.3mf", volume=volume, centroid=centroid).triangles == 16
-    with pytest.raises(ReadBackError, match=r"b\.3mf failed the read-back: it holds 6e-06 m3 where"):
+    with pytest.raises(ReadBackError, match=r"b\.3mf failed the read-back: its volume is 6e-06 m3, but"):
         read_back_three_mf(good, "b.3mf", volume=1.0001 * volume, centroid=centroid)
     with pytest.raises(ReadBackError, match=r"b\.3mf failed the read-back: its mass centre is"):
         read_back_three_mf(good, "b.3mf", volume=volume, centroid=centroid + 1e-5)

@@ -71,7 +71,7 @@ def test_a_table_says_how_the_others_are_typed(plain):
     assert "feeding = &quot;sleeved&quot;" in shown
     assert "no: wider than the bulb" in shown
     terminal = " ".join(terminal_text(plain, colour=False, width=100).split())
-    assert 'For another, type under [pour]: feeding = "sleeved" or "none".' in terminal
+    assert 'To choose another, type under [pour]: feeding = "sleeved" or "none".' in terminal
     ways = plan_object(plain)["melting"]["gating"]["ways"]
     assert [one["way"] for one in ways] == list(FEEDINGS)
     assert all(isinstance(one["poured_kg"], float) for one in ways)
@@ -94,11 +94,11 @@ def test_castings_that_were_simulated_are_said_in_the_readers_units():
     text = 'display_units = "imperial"\n' + LEAST + '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
     job = run(read_plan(text, source="plan.toml"))
     shown = chapter_html(gating_chapter(job, job.melting))
-    assert "from simulated castings of 1 lb 2 oz to 309 lb (0.5 to 140 kg)" in shown
+    assert "in simulated castings of 1 lb 2 oz to 309 lb (0.5 to 140 kg)" in shown
 
 
 def test_where_no_voids_are_typed_the_ways_say_that_the_bulb_follows_the_way() -> None:
-    said = "its size follows the way, larger without a feeder by what stays empty"
+    said = "without a feeder it is larger by the volume left empty"
     mould = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
     assumed, typed = run(read_plan(LEAST + mould, source="plan.toml")), planned()
     assert said in chapter_html(gating_chapter(assumed, assumed.melting))

@@ -44,8 +44,9 @@ def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
             Cautions(codes=["hot-mould"]),
             Picture(
                 draw=lambda: freezing_map(cooling, shown),
-                caption="When each place freezes, with the mould as it stands: dark is late. The white cross-hair marks "
-                "where the casting freezes last. A white disc is the largest hollow at its true size.",
+                caption="Time at which each place freezes, with the mould standing as it is poured. Dark is late. The "
+                "white cross-hair marks where the casting freezes last. A white disc shows the largest hollow at "
+                "its true size.",
             ),
             Picture(
                 draw=lambda: None if cooling.through is None else freezing_map(cooling, shown, along=False),
@@ -57,14 +58,14 @@ def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
             ),
             Picture(
                 draw=lambda: history_plot(cooling, shown),
-                caption="Time is drawn on a square-root scale, closer together towards the end.",
+                caption="The time axis has a square-root scale, compressed towards the end.",
             ),
             _freezing(cooling, shown),
             _heat(cooling),
             Words(
-                text="A model of heat alone. The mould's conductivity, and so every time here, is known to a third at "
-                "best: the range is given beside it. Weigh the mould dry, keep the feeder liquid, and open the "
-                "mould only when it is cold to the hand.",
+                text="This models heat alone. The mould's conductivity, and so every time here, is known to within a "
+                "third at best; the range is given with each time. Weigh the mould until it is dry, keep the "
+                "feeder liquid, and open the mould only when it is cold to the hand.",
                 style="remarks",
                 only="report",
             ),
@@ -86,7 +87,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
             "Position",
             _STANDS[setup.orientation]
             if feeder or setup.open_half
-            else f"{setup.orientation}, nothing feeds it",
+            else f"{setup.orientation}, with no feeder",
             f"{setup.mould.title}, {shown.density(setup.mould.density)}",
             "orientation",
             setup.orientation,
@@ -99,8 +100,8 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
         Line(
             "Whole casting solid after",
             shown.duration(cooling.frozen),
-            f"{by_conductivity}, depending on the mould's conductivity; "
-            f"last {place_words(cooling, cooling.last_in_casting, shown)}",
+            f"{by_conductivity}, depending on the mould's conductivity; last of all "
+            f"{place_words(cooling, cooling.last_in_casting, shown)}",
             "casting_frozen_s",
         ),
         Line(
@@ -130,8 +131,8 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
         Line(
             "Check by Chvorinov's rule",
             shown.duration(cooling.rule_curved),
-            f"with the skin's curvature; it leaves out the feeder, {bound_water}the mould's end and the lead's own "
-            "resistance, which delays the last drop of a ball by up to a fifth: use the simulation's figure",
+            f"with the skin's curvature; it leaves out the feeder, {bound_water}the end of the mould and the lead's own "
+            "resistance, which delays the last drop of a ball by up to a fifth. Use the simulation's figure",
             "chvorinov.curved_s",
         ),
     ]
@@ -143,7 +144,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
             Line(
                 "Feeder",
                 worded("{} across", shown.length(feeder.diameter)),
-                f"{shown.length(feeder.height)} over the casting; gives {shown.volume(cooling.drawn)} of its "
+                f"{shown.length(feeder.height)} above the casting; supplies {shown.volume(cooling.drawn)} of its "
                 f"{shown.volume(cooling.feeder_volume)}",
             ),
             *_keeping(cooling, shown),
@@ -165,7 +166,7 @@ def _keeping(cooling: Cooling, shown: Shown) -> list[Line]:
         Line(
             "Feeder kept liquid for",
             shown.duration(kept.until),
-            f"the shortest time that leaves {shown.percent(kept.hollow)} empty; left alone it leaves "
+            f"the shortest time that leaves only {shown.percent(kept.hollow)} empty; left alone, the feeder leaves "
             f"{shown.percent(kept.alone)}",
             "kept.until_s",
         )

@@ -71,7 +71,7 @@ class Keeping:
         """
         self.progress = progress
         if setup.feeder is None:
-            raise ValueError("nothing to keep liquid without a feeder")
+            raise ValueError("there is no feeder to keep liquid")
         self.setup = replace(setup, feeder=replace(setup.feeder, until=np.inf))
         self.scene = scene_for(self.setup)
         curves = heat_curves(setup.metal, setup.mould, self.scene.metal, self.scene.mould)
@@ -223,7 +223,7 @@ class Keeping:
     ) -> State:
         setup, feeder = self.setup, self.setup.feeder
         if feeder is None:
-            raise ValueError("nothing to keep liquid without a feeder")
+            raise ValueError("there is no feeder to keep liquid")
         return run_steps(
             self.scene,
             curves,

@@ -136,7 +136,7 @@ def cooled(rows: Rows, curves: Array, metal: int, *, step: float, frozen: float)
     for _ in range(_MOST_TURNS):
         if not cooling.turn():
             return cooling.times
-    raise NotSettledError(f"{_MOST_TURNS} iterations did not freeze every bar.")
+    raise NotSettledError(f"{_MOST_TURNS} iterations were not enough to freeze every bar.")
 
 
 _OF_BARS = (
@@ -254,7 +254,7 @@ class _Cooling:
         )
         self.done, self.mean = np.where(settled, done, self.done), np.where(settled, mean, self.mean)
         if np.any(failed & (self.step < _SHORTEST * self.first)):
-            raise NotSettledError(f"A step of {float(np.min(self.step)):g} s does not settle.")
+            raise NotSettledError(f"A time step of {float(np.min(self.step)):g} s did not converge.")
         self.tries = np.where(settled | failed | past, -1, self.tries)
         return ended
 

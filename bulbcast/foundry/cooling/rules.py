@@ -38,7 +38,7 @@ MOULD_OPENING = Rule(
 NOT_SIMULATED = Rule(
     "cooling-not-simulated",
     Severity.CAUTION,
-    why="A simulation begins with a mould full of liquid metal; metal that is not liquid does not fill it.",
+    why="The simulation starts with a mould full of liquid metal, and metal that is not liquid cannot fill it.",
 )
 
 CAVITY_REPORTED = 0.001
@@ -63,14 +63,14 @@ def place_words(cooling: Cooling, place: Place, shown: Shown) -> str:
     words = (
         f"{shown.length(along)} aft of the finished nose"
         if along >= 0.0
-        else f"{shown.length(-along)} before the finished nose"
+        else f"{shown.length(-along)} ahead of the finished nose"
     )
     up, across = place.up / cavity.scale, abs(place.across) / cavity.scale
     near = 0.05 * max(cavity.across)
     if abs(up) > near:
         words += f", {shown.length(abs(up))} {'above' if up > 0.0 else 'below'} the axis as poured"
     if across > near:
-        words += f", {shown.length(across)} beside it"
+        words += f", {shown.length(across)} to the side of it"
     elif abs(up) <= near:
         words += ", on the axis"
     return words
@@ -86,9 +86,9 @@ def not_simulated(pour: float, liquidus: float, shown: Shown) -> Finding:
     """
     return NOT_SIMULATED(
         "pour.temperature",
-        f"The cooling is not simulated: at {shown.temperature(pour)} the alloy is not fully liquid; it is above "
-        f"{shown.temperature(liquidus)}.",
-        f"Leave {typed('pour.temperature', None)} out: it then follows the alloy.",
+        f"The cooling is not simulated: at {shown.temperature(pour)} the alloy is not fully liquid. It is fully liquid "
+        f"above {shown.temperature(liquidus)}.",
+        f"Remove {typed('pour.temperature', None)}; it then follows from the alloy.",
         found=pour,
         limit=liquidus,
         unit="degC",
@@ -112,7 +112,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             "cooling",
             f"Freezing leaves about {shown.volume(cooling.cavity_volume)} empty inside the casting, "
             f"{shown.percent(share)} of it{voids if share > porosity else ''}; the largest hollow, "
-            f"{shown.volume(worst.volume)}, lies {place_words(cooling, worst.place, shown)}"
+            f"{shown.volume(worst.volume)}, is {place_words(cooling, worst.place, shown)}"
             + (f", cut off {shown.duration(worst.cut_off)} after the pour." if worst.cut_off > 0.0 else "."),
             _feeding_remedy(cooling, shown),
             found=share,
@@ -124,7 +124,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             "cooling",
             f"Kept liquid for {kept} and topped up, the feeder leaves {shown.percent(share)} of the casting empty; left "
             f"alone, {shown.percent(cooling.kept.alone)}.",
-            f"Keep it liquid for as long as Gating says: {kept} is for this mould; a slower one takes longer.",
+            f"Keep it liquid for the time given under Gating. {kept} is for this mould; a slower one takes longer.",
             found=share,
             limit=SOUND,
         )
@@ -136,8 +136,8 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
     ):
         yield FEEDER_FREEZES_FIRST(
             "cooling",
-            f"The last metal freezes in the casting, {place_words(cooling, cooling.last_in_casting, shown)}, "
-            f"{frozen} after the pour; the feeder is frozen after {shown.duration(cooling.frozen_feeder)}.",
+            f"The last metal freezes in the casting, {place_words(cooling, cooling.last_in_casting, shown)}, {frozen} "
+            f"after the pour, but the feeder is frozen after {shown.duration(cooling.frozen_feeder)}.",
             _feeding_remedy(cooling, shown),
             found=cooling.frozen_feeder,
             limit=cooling.frozen,
@@ -146,8 +146,8 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
     elif setup.feeder is not None and cooling.kept is None and share < CAVITY_REPORTED:
         yield FEEDING_SOUND(
             "cooling",
-            f"The feeder freezes last and reaches the casting until {shown.percent(cooling.solid_at_closing)} of it "
-            "is solid.",
+            f"The feeder freezes last and feeds the casting until {shown.percent(cooling.solid_at_closing)} of it is "
+            "solid.",
             "Fill the feeder to the brim, and top it up with hot metal as it sinks.",
             found=cooling.solid_at_closing,
             limit=CUT_OFF_EARLY,
@@ -158,8 +158,8 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
         f"The whole casting is solid about {frozen} after the pour, between {shown.duration(cooling.frozen_low)} and "
         f"{shown.duration(cooling.frozen_high)} depending on the {stuff}. Its hottest metal is above "
         f"{shown.temperature(setup.open_below)} for {open_after}.",
-        f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it before {open_after} have "
-        "passed and it is cold to the hand all round.",
+        f"Do not move the mould for {shown.duration(cooling.leave_alone)}. Do not open it until {open_after} have passed "
+        "and it is cold to the hand all round.",
         found=cooling.open_after,
         limit=setup.open_below,
         unit="s",
@@ -177,5 +177,5 @@ def _feeding_remedy(cooling: Cooling, shown: Shown) -> str:
     if feeder is None or not feeder.sleeved:
         ways.append(f"Stand it in an insulating sleeve, {typed('pour.feeding', 'sleeved')}")
     if setup.stands:
-        ways.append("Pour the bulb lying, with the feeder on its thickest place")
+        ways.append("Pour the bulb lying, with the feeder on its thickest part")
     return "; or ".join(way if i == 0 else way[0].lower() + way[1:] for i, way in enumerate(ways)) + "."

@@ -148,7 +148,7 @@ def scene_of(
         ValueError: `samples` is not even.
     """
     if samples < 2 or samples % 2:
-        raise ValueError(f"samples must be even and 2 or more, not {samples}")
+        raise ValueError(f"samples must be an even number, 2 or more, not {samples}")
     fine = grid.refined(samples)
     count = len(grid.axes)
     places = [

@@ -380,35 +380,40 @@ def _slice(setup: CoolingSetup, scene: Scene, record: FreezingRecord, *, along: 
 def _reported(setup: CoolingSetup) -> tuple[str, ...]:
     feeder = setup.feeder
     said = [
-        "The mould is assumed full at once, with metal at one temperature, and free of unbound water.",
-        "Liquid metal conducts heat as if at rest: currents, which even out its temperature, are left out.",
-        "Lead and antimony separate as they freeze by Scheil's equation: the last liquid freezes at the solidus.",
-        "Cored pocket and holes are modelled as metal, sprue and vents as mould.",
+        "The mould is assumed to fill instantly, with metal at one temperature, and to hold no free water.",
+        "The liquid metal is assumed to be at rest. Currents, which even out its temperature, are ignored.",
+        "Lead and antimony segregate by Scheil's equation as they freeze, so the last liquid freezes at the solidus.",
+        "A cored pocket and cored holes are modelled as metal, the sprue and vents as mould.",
     ]
     if setup.stands:
         said.append(
-            "The model is a turned body in a round block with the same walls; a square block is colder at its corners."
+            "The model is a body of revolution in a round block with the same walls. A square block is colder at its "
+            "corners."
         )
         if abs(max(setup.cavity.across) / max(setup.cavity.up) - 1.0) > 1e-9:
             said.append("The elliptical section is modelled as a circle of the same area.")
     if feeder is None and not setup.open_half:
-        said.append("Shrinkage while the metal is all liquid adds to what freezing leaves empty.")
+        said.append(
+            "Shrinkage before the metal starts to freeze adds to the volume that freezing leaves empty."
+        )
     if feeder is not None and feeder.kept:
         said.append(
-            f"The torch gives {FLUX * 1e-3:.0f} kW/m2 on the feeder's open face, at most {POWER:.0f} W in total, "
-            "until the metal there is as hot as it was poured; a flame gives 20 to 1000 kW/m2 (Baukal and Gebhart 1996, "
-            "from memory). The heat in the metal that tops it up is left out."
+            f"The torch delivers {FLUX * 1e-3:.0f} kW/m2 to the feeder's open face, at most {POWER:.0f} W in total, until "
+            "the metal there is as hot as when it was poured. A flame delivers 20 to 1000 kW/m2 (Baukal and Gebhart "
+            "1996, from memory). The heat in the metal added to top it up is ignored."
         )
     if feeder is not None and feeder.sleeved:
         said.append(
-            f"The sleeve is {SLEEVE_WALL * 1e3:.1f} mm of ceramic fibre of {FIBRE_CONDUCTIVITY:g} W/(m K), "
-            f"{COVER * 1e3:.0f} mm of it on the feeder's top; makers' tables, from memory."
+            f"The sleeve is {SLEEVE_WALL * 1e3:.1f} mm of ceramic fibre with a conductivity of "
+            f"{FIBRE_CONDUCTIVITY:g} W/(m K), and {COVER * 1e3:.0f} mm of it covers the feeder's top (makers' tables, from "
+            "memory)."
         )
     if setup.mould.reaction_heat > 0.0:
         said.append(
-            "Bound water takes up heat where it leaves; the steam's path through the mould is left out."
+            "Bound water absorbs heat where it is driven off. The steam's path through the mould is ignored."
         )
     said.append(
-        "Metal and mould touch everywhere; a gap as the casting shrinks would slow the cooling a little."
+        "Metal and mould are assumed to touch everywhere. A gap that opens as the casting shrinks would slow the "
+        "cooling a little."
     )
     return tuple(said)

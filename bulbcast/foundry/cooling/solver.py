@@ -134,14 +134,14 @@ def run_steps(
             if after is None:
                 step *= 0.4
                 if step < 1e-6 * stepping.first:
-                    raise NotSettledError(f"A step of {step:g} s at {state.time:g} s does not settle.")
+                    raise NotSettledError(f"A time step of {step:g} s at {state.time:g} s did not converge.")
         curves.remember(after.temperature)
         seen(state, after)
         before, state, last_step = state, after, step
         step = min(
             step * stepping.growth, max(stepping.share(state) * state.time, stepping.first), stepping.longest
         )
-    raise NotSettledError(f"{_MOST_STEPS} steps did not bring the block down.")
+    raise NotSettledError(f"{_MOST_STEPS} steps were not enough to cool the block.")
 
 
 class _System:

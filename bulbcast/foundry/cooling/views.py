@@ -114,7 +114,7 @@ def fronts(cooling: Cooling, shown: Shown) -> View:
                 height=layout.letter,
             )
         )
-    return layout.view("freezing-fronts", "The front at four times: dark still flows, light is solid")
+    return layout.view("freezing-fronts", "Freezing front at four times: dark still flows, light is solid")
 
 
 def time_at_solid(cooling: Cooling, share: float) -> float:
@@ -190,9 +190,7 @@ def history_plot(cooling: Cooling, shown: Shown) -> View:
         layout.small((place + 9.5, -9.5), words, "start")
         place += 38.0
     layout.extend(Box(left=0.0, bottom=-12.0, right=left + width + 10.0, top=height + 6.0))
-    title = (
-        f"Temperatures since the pour, until the hottest metal is at {shown.temperature(setup.open_below)}"
-    )
+    title = f"Temperatures from the pour until the hottest metal is at {shown.temperature(setup.open_below)}"
     return layout.view("cooling-history", title)
 
 

@@ -115,7 +115,7 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
     if start is None:
         start, source = WARM_PLASTER, "founders pour into dry plaster at 50 to 65 C"
         if mould is not None and mould.material == "sand":
-            start, source = COLD_SAND, "a sand mould is poured into as it stands"
+            start, source = COLD_SAND, "a sand mould is not warmed for the pour"
         take("mould_temperature", shown.temperature(start), f"{source}; common practice, no source")
     feeder = feeder_of(job.poured.feeder)
     if mould is None and feeder is not None:

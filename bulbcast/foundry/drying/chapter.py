@@ -57,7 +57,7 @@ def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
     if state.log is not None:
         parts.append(Words(text=pour, only="terminal"))
     if state.moment is not None:
-        last = f"State at the log's last entry, {when(state.moment)}; run bulbcast dry again right before the pour."
+        last = f"State as of the log's last entry, {when(state.moment)}. Run bulbcast dry again right before the pour."
         parts.append(Words(text=last, style="caption", only="report"))
     parts += [
         _parts_table(state, shown, report=state.log is None),
@@ -70,7 +70,7 @@ def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
         name="drying",
         title="Drying of the mould",
         step="mould",
-        heading="Drying, by the log",
+        heading="Drying according to the log",
         at="drying",
         parts=parts,
     )
@@ -111,8 +111,8 @@ def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[P
     yield Picture(
         draw=curve,
         caption=(
-            "{title}. Open mark: just set. Filled marks: weighings. Line and band: the courses that fit them, from one in "
-            "ten to nine in ten."
+            "{title}. The open mark is the just-set mass; filled marks are weighings. The line and band show the "
+            "courses that fit them, from one in ten to nine in ten."
         ),
     )
     yield Table(
@@ -135,7 +135,7 @@ def _pour_words(state: DryingState) -> str:
     """Whether the drying log lets the pour go on, in one sentence."""
     if state.holds_until is None:
         return "The pour is on hold."
-    return f"Dry by the log: the pass holds until {when(state.holds_until)}, and while the mould stays warm."
+    return f"Dry according to the log. The pass holds until {when(state.holds_until)}, as long as the mould stays warm."
 
 
 def _mix_words(state: DryingState, shown: Shown) -> str:
@@ -183,24 +183,24 @@ def _trend_words(part: PartState, shown: Shown) -> Iterator[str]:
         if each_day < 0.05 * last.value
         else f"{shown.mass(each_day / 24.0)} an hour"
     )
-    start = f"It loses {pace} now"
+    start = f"It is losing {pace}"
     early, likely, late = by(trend.early), by(trend.likely), by(trend.late)
     if trend.scale_too_coarse:
         yield (
-            f"{start}, and ends near {shown.mass(trend.end_mass)} in this air; a scale with an error of "
-            f"{shown.mass(part.rules.scale_spread)} cannot show that such a light part has stopped losing mass, so no "
-            "date can be given."
+            f"{start} and will end near {shown.mass(trend.end_mass)} in this air. A scale with an error of "
+            f"{shown.mass(part.rules.scale_spread)} cannot show that so light a part has stopped losing mass, so no date "
+            "can be given."
         )
     elif not likely:
-        first = f", at the earliest by {early}" if early else ""
+        first = f"; the earliest reaches it by {early}" if early else ""
         yield (
-            f"{start}; {trend.never * 100.0:.0f} in 100 of the courses that fit its {trend.used} readings never come "
-            f"down to the required mass{first}. In this air it ends near {shown.mass(trend.end_mass)}."
+            f"{start}. {trend.never * 100.0:.0f} in 100 of the courses that fit its {trend.used} readings never reach "
+            f"the required mass{first}. In this air it ends near {shown.mass(trend.end_mass)}."
         )
     else:
         spread = f"early {early}, " if early else ""
         end = f"late {late}" if late else "no late limit"
-        yield f"{start}; probably dry and constant by {likely} ({spread}{end}), through {trend.used} readings."
+        yield f"{start}; it will probably be dry and constant by {likely} ({spread}{end}), judging by {trend.used} readings."
 
 
 def _iso(moment: datetime | None, timespec: str = "auto") -> str | None:

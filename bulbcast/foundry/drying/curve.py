@@ -110,14 +110,14 @@ def drying_words(part: PartState, shown: Shown) -> str:
     """
     name = f"The {part.name}"
     if part.holds_until is not None:
-        return f"{name} has passed; that holds until {when(part.holds_until)}"
-    said = f"{name} has come down to its dry mass"
+        return f"{name} has passed; the pass holds until {when(part.holds_until)}"
+    said = f"{name} has reached its dry mass"
     if part.left is not None and part.left > 0.0:
         said = f"{name} has {shown.mass(part.left)} still to lose"
     likely = None if part.trend is None else part.time_after(part.trend.likely)
     if likely is None:
         return said
-    return f"{said}; dry and constant likely by {when(to_the_hour(likely))}"
+    return f"{said}; likely to be dry and constant by {when(to_the_hour(likely))}"
 
 
 def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[datetime], float]) -> None:
@@ -176,5 +176,5 @@ def _frame(layout: Layout, across: Axis, up: Axis, begin: datetime) -> None:
     layout.add(Polyline(points=(*corners, corners[0]), style=Style.FRAME))
     layout.small((_LEFT, -7.6), f"from {begin:%Y-%m-%d %H:%M}", "start")
     if up.low > 0.0:
-        layout.small((right, -7.6), f"axis from {up.labels[0]} %, not from 0", "end")
+        layout.small((right, -7.6), f"axis starts at {up.labels[0]} %, not at 0", "end")
     layout.extend(Box(left=0.0, bottom=-9.0, right=_LEFT + _WIDTH + 34.0, top=_HEIGHT + 2.0))

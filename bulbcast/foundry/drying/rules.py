@@ -45,7 +45,7 @@ SCALE_TOO_COARSE = Rule(
     "scale-too-coarse",
     Severity.CAUTION,
     why=(
-        "Two weighings that agree show that it is dry. A scale with a larger error than that cannot show it."
+        "Two weighings that agree show that a part is dry. A scale with too large an error cannot show that they agree."
     ),
 )
 OVEN_WAS_TOO_HOT = Rule(
@@ -56,7 +56,9 @@ OVEN_WAS_TOO_HOT = Rule(
 MOULD_DRY = Rule(
     "mould-dry",
     Severity.NOTE,
-    why=("Once it is cold, a dry mould takes up water from the air again, so a pass holds only for a time."),
+    why=(
+        "Once it has cooled, a dry mould takes up water from the air again, so a pass holds only for a limited time."
+    ),
 )
 AIR_PURITY_UNKNOWN = Rule(
     "air-purity-unknown",
@@ -102,38 +104,36 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
     target = "" if part.target is None else shown.mass(part.target)
     within = shown.percent(CONSTANT_WITHIN[drying])
     if lack is Lack.NOT_CONSTANT:
-        change = "" if part.change is None else f", the last {shown.percent(abs(part.change))}"
+        change = "" if part.change is None else f", most recently by {shown.percent(abs(part.change))}"
         return f"its weighings {gap_words(rules)} apart differ by more than {within}, allowing for the scale{change}"
     if lack is Lack.NOT_WEIGHED and part.left is not None:
-        return f"it has not been weighed since it set: it must still lose {shown.mass(part.left)}, down to {target}"
+        return f"it has not been weighed since it set, and must still lose {shown.mass(part.left)} to reach {target}"
     if lack is Lack.TOO_HEAVY and part.left is not None and mass == target:
         return f"it weighs {mass} and must still lose {mass_up(part.left, shown)}"
     return {
         Lack.DRYING_NOT_SAID: "the plan does not say how it is dried",
         Lack.NOT_JUST_SET: "its just-set mass is not in the log, so its dry mass is not known",
         Lack.SET_UNLIKE: (
-            f"just set it weighed far more than its block as computed, {just_set} against "
-            f"{shown.mass(part.computed)}, and its dry mass would come out too high"
+            f"when just set, it weighed far more than computed for its block, {just_set} against "
+            f"{shown.mass(part.computed)}, so its dry mass would come out too high"
         ),
-        Lack.SET_LIGHT: f"just set it weighed far less than its block as computed, {just_set} against "
-        f"{shown.mass(part.computed)}: its size, its mix or its steel is not as planned, and its dry mass cannot be "
-        "trusted",
+        Lack.SET_LIGHT: f"when just set, it weighed far less than computed for its block, {just_set} against "
+        f"{shown.mass(part.computed)}: its size, mix or steel is not as planned, and its dry mass cannot be trusted",
         Lack.NOT_WEIGHED: "it has not been weighed",
         Lack.MADE_ANEW: (
             "it has not been weighed again since its last just-set weighing, and weighings of an earlier "
             "block do not count"
         ),
-        Lack.HEAVIER_THAN_SET: f"it weighed more, {mass}, than just set: one of the two is a slip",
+        Lack.HEAVIER_THAN_SET: f"it weighed more, {mass}, than when just set, so one of the two readings is wrong",
         Lack.OVER_BAKED: f"it is over-baked: {mass} is below the "
         f"{'' if part.over_baked_below is None else shown.mass(part.over_baked_below)} at which plaster turns chalky",
         Lack.LIGHTER_THAN_CAN_BE: (
-            f"it weighed {mass}, less than drying in air can bring it to: a reading or its unit is "
-            "a slip, or it was baked"
+            f"it weighed {mass}, less than drying in air can achieve: a reading or its unit is wrong, or it was baked"
         ),
         Lack.WEIGHED_COLD: f"it was weighed in air below {shown.temperature(WARM_FROM['baked'])}, where constant mass "
         "proves nothing",
         Lack.TOO_HEAVY: f"it weighs {mass} and must come down to {target}",
-        Lack.WEIGHED_ONCE: f"there is no weighing {gap_words(rules)} or more before the last to compare it with",
+        Lack.WEIGHED_ONCE: f"there is no weighing from {gap_words(rules)} or more before the last one to compare it with",
         Lack.SCALE_TOO_COARSE: f"the scale is too coarse to show {within} of {mass}",
         Lack.NOT_WARM: f"its weighings were not all made in moving air of {shown.temperature(AIR_FROM)} to "
         f"{shown.temperature(AIR_TO)}, and in cool or still air constant mass proves nothing",
@@ -142,7 +142,7 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
             "again"
         ),
         Lack.COOLED: f"it has cooled below {shown.temperature(WARM_FROM[drying])}, and plaster takes up water again",
-        Lack.IN_THE_FUTURE: "an entry is later than the moment of judging: a clock or a date is wrong",
+        Lack.IN_THE_FUTURE: "an entry is dated later than the moment of judging, so a clock or a date is wrong",
     }[lack]
 
 
@@ -155,20 +155,21 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
     """
     lacks, name, rules = set(part.lacks), part.name, part.rules
     again, warm = gap_words(rules), shown.temperature(AIR_FROM)
-    too_heavy = "Go on drying, and weigh again."
+    too_heavy = "Keep drying it, then weigh it again."
     # Constant as far as can be seen, but above the required mass.
     constant = part.change is not None and Lack.NOT_CONSTANT not in lacks
     ended = Lack.TOO_HEAVY in lacks and rules.drying == "air" and constant
     if ended:
         too_heavy = (
             (
-                "It has stopped above the dry mass that the test bar gives: go on drying and weigh again, or bake it. If it "
-                "stays there, bar and mould are not of the same mix."
+                "It has stopped losing mass above the dry mass that the test bar gives. Keep drying it and weigh it "
+                "again, or bake it. If it stays there, the bar and the mould are not of the same mix."
             )
             if rules.purity_known
             else (
-                "It seems to have stopped above the required mass: it is still damp, or its plaster is purer than "
-                "assumed for safety. Bake it, or dry a test bar of the mix and type the purity that --test-bar gives."
+                "It seems to have stopped losing mass above the required mass. It is still damp, or its plaster is "
+                "purer than assumed for safety. Bake it, or dry a test bar of the mix and type the purity that "
+                "--test-bar gives."
             )
         )
     weigh = f'Dry it and log its mass: bulbcast dry FILE --weighed "{name}=MASS@TIME".'
@@ -220,8 +221,8 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
     if state.log is None:
         yield MOULD_NOT_DRY(
             "mould",
-            "No part of the mould is shown to be dry: there is no drying log beside the plan.",
-            "Weigh each part when it has just set, and keep the log: "
+            "Nothing shows that any part of the mould is dry: there is no drying log next to the plan.",
+            "Weigh each part as soon as it has set, and keep the log: "
             f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS@TIME".',
         )
         return
@@ -240,8 +241,8 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
     if state.holds_until is not None:
         yield MOULD_DRY(
             "mould",
-            f"Every part is dry by the log. That holds until {when(state.holds_until)}, and only while every part stays "
-            f"above {shown.temperature(WARM_FROM[drying])}.",
+            f"Every part is dry according to the log. That holds until {when(state.holds_until)}, and only while every "
+            f"part stays above {shown.temperature(WARM_FROM[drying])}.",
             "Run bulbcast dry FILE right before the pour; after that time weigh again.",
         )
 
@@ -284,8 +285,8 @@ def _purity_note(state: DryingState, shown: Shown) -> Iterator[Finding]:
         yield AIR_PURITY_UNKNOWN(
             "mould.purity",
             f"Dried in air, plaster of {shown.percent(rules.mix.purity)} purity ends at {shown.percent(likely)} of its "
-            f"just-set mass. To be safe about its purity {shown.percent(safe)} is required, so such a mould stays on "
-            "hold.",
+            f"just-set mass. To allow for an uncertain purity, {shown.percent(safe)} is required, so such a mould stays "
+            "on hold.",
             "Dry a test bar of the same mix along with it and type the purity that bulbcast dry FILE --test-bar "
             "JUST-SET DRY gives, or bake the mould.",
             found=rules.purity_spread,
@@ -297,7 +298,7 @@ def _part_finding(part: PartState, shown: Shown) -> Finding:
     over_baked = Lack.OVER_BAKED in part.lacks
     return (MOULD_OVER_BAKED if over_baked else MOULD_NOT_DRY)(
         f"mould.{part.name}",
-        f"The {part.name} is not fit to be poured into: {clauses}.",
+        f"The {part.name} is not ready for the pour: {clauses}.",
         lack_remedy(part, shown),
         found=None if part.latest is None else part.latest.value,
         limit=part.over_baked_below if over_baked else part.target,

@@ -80,12 +80,13 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
             Picture(draw=across, caption=f"{{title}}. {{scale}}.{_across_read_as(gating)}"),
             Picture(
                 draw=face,
-                caption="{title}. {scale}. Places are from the block's nose end; dashed: in the cope.",
+                caption="{title}. {scale}. Distances are from the block's nose end. Dashed parts are in the cope.",
             ),
             Table(rows=named),
             *_feedings(job, gating),
             Words(
-                text="Forces are those of metal at rest on the true cavity's shadow; the openings are not taken off.",
+                text="The forces are those of metal at rest on the projected area of the true cavity. Openings are not "
+                "subtracted.",
                 style="caption",
                 only="report",
             ),
@@ -102,13 +103,16 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
 def _read_as(gating: Gating) -> str:
     """How to read the section's lines, by how the mould parts."""
     cavity = gating.cavity
-    said = " Plain grey: the metal, up to its level when the mould is full."
+    said = " Plain grey is metal, up to its level when the mould is full."
     if not cavity.level_parting:
-        said += " The cut lies in the parting, so you see the face of one part; the circles are its keys."
+        said += " The cut is along the parting, so you see the face of one part; the circles are its keys."
     elif not cavity.open_above:
-        said += " The line from the block's sides to the cavity is the parting; the dashed lines are keys beside the cut."
+        said += (
+            " The line from the block's sides to the cavity is the parting; the dashed lines are keys behind or in "
+            "front of the cut."
+        )
     if gating.ingate is not None:
-        said += " Sprue and cup, dashed, stand beside the bulb."
+        said += " The sprue and cup, shown dashed, are beside the bulb."
     return said
 
 
@@ -116,7 +120,7 @@ def _across_read_as(gating: Gating) -> str:
     """What is dashed in the cut across the bulb."""
     if gating.ingate is None:
         return " The line is the parting; its keys are dashed."
-    return " Dashed: keys, and sprue, cup and ingate behind the cut."
+    return " Dashed lines are keys, and the sprue, cup and ingate behind the cut."
 
 
 def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
@@ -159,13 +163,13 @@ def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
         size = worded("{} by {}", shown.length(gating.ingate.width), shown.length(gating.ingate.depth))
         cut = (
             f"width by depth, cut into the drag's face; {shown.length(gating.ingate.length)} from the middle of the "
-            "sprue's foot to the bulb; twice the choke, and sawn off with the sprue"
+            "sprue's foot to the bulb; twice the choke's area, and sawn off with the sprue"
         )
         yield Line("Ingate", size, cut)
     if gating.vents:
         places = " and ".join(shown.length(vent.at) for vent in gating.vents)
         each = worded(f"{len(gating.vents)} of {{}}", shown.length(gating.vents[0].diameter))
-        yield Line("Vents", each, f"at {places} from the nose; together as large as the choke")
+        yield Line("Vents", each, f"at {places} from the nose; equal in total area to the choke")
     if feeder is not None:
         yield from _feeder(gating, feeder, shown, withheld)
     if mark is not None:
@@ -200,7 +204,7 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
     why = {
         "width": f"{WIDEST_KEPT:g} of the bulb's width there, so that its neck stays open",
         "modulus": "needed for its modulus, 1.2 times the largest section's",
-        "feed": "needed for what the casting shrinks by",
+        "feed": "needed to make up for the casting's shrinkage",
         "given": "as given",
     }[feeder.rule]
     place = {
@@ -232,7 +236,7 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
     yield Line(
         "To be sawn off",
         worded("a stub of {}", shown.length(feeder.diameter)),
-        f"{stub}saw {level}: the whole finish lies below. What is left round the stub{rest} is filed flush with the skin",
+        f"{stub}saw {level}, above the whole finish allowance. File what is left round the stub{rest} flush with the skin",
     )
 
 
@@ -254,23 +258,26 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
         withheld=withheld,
     )
     said = (
-        "Left empty: at most, from simulated castings of 0.5 to 140 kg; --cooling works out this one. A second feeder "
-        "gains nothing up to a fineness of 12. On end, fed through the nose, 0.2 to 0.9 % stays empty."
+        "The masses left empty are the most found in simulated castings of 0.5 to 140 kg; --cooling calculates this "
+        "one. Up to a fineness of 12, a second feeder gains nothing. A bulb poured on end and fed through the nose "
+        "keeps 0.2 to 0.9 % empty."
     )
     if hollow_counted(job.plan):
         said += (
-            " All four are for the bulb as it is planned: its size follows the way, larger without a feeder by what stays "
-            "empty."
+            " All four are for the bulb as planned. Its size depends on the way of feeding: without a feeder it is "
+            "larger by the volume left empty."
         )
     if gating.poured > MUCH * gating.cast_mass and job.alloy.liquidus > job.alloy.solidus:
         said += (
-            " This metal freezes over a range and stops running in the thin end sooner than pure lead. So sprue, ingate "
-            "and vents are wider and take more metal."
+            " This metal freezes over a range and stops running in the thin end sooner than pure lead, so the sprue, "
+            "ingate and vents are wider and take more metal."
         )
     yield Words(text=in_her_units(said, shown.units), style="caption", only="report")
     # The terminal has no room for the column that says how.
     others = [f'"{one.way}"' for one in ways if not one.planned and not one.too_wide]
-    yield Words(text=f"For another, type under [pour]: feeding = {' or '.join(others)}.", only="terminal")
+    yield Words(
+        text=f"To choose another, type under [pour]: feeding = {' or '.join(others)}.", only="terminal"
+    )
     yield Data(
         values={
             "gating.ways": [

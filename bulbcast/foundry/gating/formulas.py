@@ -148,8 +148,8 @@ def effective_head(total: float, *, above_gate: float, height: float) -> float:
     """
     if not (0.0 <= above_gate <= height and total >= above_gate and total > 0.0):
         raise GatingError(
-            f"the cup stands {total:g} m above the gate and the cavity {above_gate:g} m of its {height:g} m; "
-            f"the cup must be the higher"
+            f"the metal in the cup is {total:g} m above the gate, and the cavity reaches {above_gate:g} m above it with "
+            f"its height of {height:g} m; the cup must be higher"
         )
     return total if height == 0.0 else total - above_gate**2 / (2.0 * height)
 
@@ -176,7 +176,9 @@ def choke_of(
         Torricelli; foundry gating practice for the discharge.
     """
     if not (min(mass, density, fill_time, head) > 0.0 and 0.0 < discharge <= 1.0):
-        raise GatingError("mass, density, fill time and head must be above zero, the discharge from 0 to 1")
+        raise GatingError(
+            "mass, density, fill time and head must be above zero, and the discharge must be from 0 to 1"
+        )
     speed = discharge * math.sqrt(2.0 * STANDARD_GRAVITY * head)
     area = mass / (density * fill_time * speed)
     return Choke(
@@ -292,7 +294,7 @@ def riser_of(
     """
     if not (min(casting_modulus, casting_volume) > 0.0 and 0.0 <= feed < RISER_EFFICIENCY):
         raise GatingError(
-            f"modulus and volume must be above zero and the feed below {RISER_EFFICIENCY:g} of the metal"
+            f"modulus and volume must be above zero, and the feed less than {RISER_EFFICIENCY:g} of the metal"
         )
     modulus = RISER_MODULUS_FACTOR * casting_modulus
     volume = feed * casting_volume / (RISER_EFFICIENCY - feed)
@@ -382,7 +384,9 @@ def level_mark(*, face_area: float, volume: float, shrinkage: float) -> LevelMar
         GatingError: Area or volume not above zero, or the shrinkage not from 0 to below a third.
     """
     if not (min(face_area, volume) > 0.0 and 0.0 <= shrinkage < 1.0 / 3.0):
-        raise GatingError("face and volume must be above zero, the shrinkage from 0 to below a third")
+        raise GatingError(
+            "face area and volume must be above zero, and the shrinkage at least 0 and less than a third"
+        )
     # The middle sinks by 2 s (V + A h) / A, and the mark stands as high: h = 2 s V / (A (1 - 2 s)).
     above = SINK_AT_MIDDLE * shrinkage * volume / (face_area * (1.0 - SINK_AT_MIDDLE * shrinkage))
     return LevelMark(

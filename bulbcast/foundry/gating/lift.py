@@ -81,8 +81,8 @@ def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: 
     lifted = head * shadow_area - volume_above
     if lifted < -1e-12 * volume_above:
         raise LiftError(
-            f"with {head:g} m of metal over the parting the cavity above it is not full: it holds "
-            f"{volume_above:g} m3 over {shadow_area:g} m2"
+            f"with {head:g} m of metal above the parting, the cavity above it is not full: its volume is "
+            f"{volume_above:g} m3 over an area of {shadow_area:g} m2"
         )
     return density * STANDARD_GRAVITY * max(lifted, 0.0)
 
@@ -158,7 +158,7 @@ def held(force: float, own_mass: float = 0.0) -> Held:
         LiftError: A force or mass below zero, or not finite.
     """
     if not (math.isfinite(force) and math.isfinite(own_mass)) or force < 0.0 or own_mass < 0.0:
-        raise LiftError(f"a force of {force:g} N on {own_mass:g} kg; both must be zero or more")
+        raise LiftError(f"the force is {force:g} N and the mass {own_mass:g} kg; both must be zero or more")
     wanted = HOLDING_FACTOR * force
     clamp = max(wanted - own_mass * STANDARD_GRAVITY, 0.0)
     return Held(force=force, wanted=wanted, own_mass=own_mass, weight=clamp / STANDARD_GRAVITY, clamp=clamp)

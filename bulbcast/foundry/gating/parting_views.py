@@ -192,7 +192,7 @@ def parting_face_view(job: FoundryResults) -> View | None:
     layout.add(Line(start=(box.left, 0.0), end=(box.right, 0.0), style=Style.AXIS))
     layout.extend(box)
     _face_dimensions(layout, mould, gating, shown, box)
-    return layout.view("parting-face", "The drag's face from above, cope off, nose to the left")
+    return layout.view("parting-face", "The drag's face from above, cope removed, nose to the left")
 
 
 def _side(gating: Gating) -> float:

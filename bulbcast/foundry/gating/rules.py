@@ -37,7 +37,7 @@ POUR_RATE_HIGH = melt_rule(
 GATING_ABOVE_COPE = Rule(
     "gating-above-cope",
     Severity.NOTE,
-    why="Liquid metal stands as high as the cup, so something has to hold it there.",
+    why="The metal rises to the level of the cup, so something has to contain it up there.",
 )
 FEEDER_OVER_THIN_END = Rule(
     "feeder-over-thin-end",
@@ -48,7 +48,7 @@ FEEDER_BELOW_GATING = melt_rule(
     "feeder-below-gating",
     Severity.CAUTION,
     brief="The feeder given is smaller than the gating needs.",
-    why="Too little metal in the pot leaves the sprue or feeder short and a hollow in the casting.",
+    why="With too little metal in the pot, the sprue or feeder runs short and the casting has a hollow.",
 )
 COPE_LIFTS = Rule(
     "cope-lifts",
@@ -83,7 +83,7 @@ FEEDER_WIDE = Rule(
     "into the skin.",
 )
 FEEDER_NOT_MADE = Rule(
-    "feeder-not-made", Severity.CAUTION, why="The size of a feeder that is not there changes nothing."
+    "feeder-not-made", Severity.CAUTION, why="If there is no feeder, its size has no effect."
 )
 TENDING_LONG = Rule(
     "tending-long",
@@ -99,7 +99,7 @@ NOT_FED = Rule(
 HOLLOW_COUNTED = Rule(
     "hollow-counted",
     Severity.NOTE,
-    why="A hollow that is counted gives the right mass. It is still there, and a screw may find no lead.",
+    why="A bulb that allows for the hollow has the right mass, but the hollow is still there and a screw may find no lead.",
 )
 
 FASTEST_BY_HAND = 2.0
@@ -146,13 +146,15 @@ def _forces(gating: Gating, shown: Shown) -> tuple[Finding, ...]:
         what = f"Metal lifts the cope with {rough.force(force.force)}; the cope itself weighs "
         what += rough.mass(force.own_mass)
         remedy = f"Lay {rough.mass(force.weight)} on it, or clamp it with {rough.force(force.clamp)} in all, before "
-        remedy += "the pour and until it has frozen."
+        remedy += "the pour, and leave it until the metal has frozen."
     else:
         rule, limit = MOULD_BURSTS, 0.0
         what = f"Metal pushes the two parts apart with {rough.force(force.force)}"
-        remedy = f"Clamp or strap it with {rough.force(force.clamp)} in all, or bury it in rammed sand, until it has "
-        remedy += "frozen."
-    message = f"{what}: hold it at twice that figure."
+        remedy = (
+            f"Clamp or strap it with {rough.force(force.clamp)} in all, or bury it in rammed sand, until "
+        )
+        remedy += "the metal has frozen."
+    message = f"{what}: secure it against twice that force."
     return (rule("mould", message, remedy, found=force.force, limit=limit, unit="N"),)
 
 
@@ -161,8 +163,8 @@ def _core(lift: CoreLift, shown: Shown) -> Finding:
     why = " at its lower end" if hung else " because it floats in lead"
     return CORE_FLOATS(
         "mould.core",
-        f"The {lift.core.name}'s core of {lift.core.material} is pushed up with {shown.force(lift.held.force)}{why}, "
-        "less its own weight.",
+        f"The {lift.core.name}'s core of {lift.core.material} is pushed up by a force of "
+        f"{shown.force(lift.held.force)}{why}, net of its own weight.",
         f"Anchor it in the mould or wire it so that it holds {shown.workshop.force(lift.held.wanted)} upwards.",
         found=lift.held.force,
         limit=0.0,
@@ -188,9 +190,9 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
         findings.append(
             FILLS_SLOWLY(
                 "pour.fill_time",
-                f"The mould fills in {gating.fill_time:.1f} s, and its thinnest end, "
-                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, lets metal run for {gating.thin_time:.1f} s "
-                "only: it may not fill there.",
+                f"The mould fills in {gating.fill_time:.1f} s, but in its thinnest end, "
+                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, metal runs for only {gating.thin_time:.1f} s. "
+                "That end may not fill.",
                 f"Possible fixes: {', or '.join(outs)}."
                 if outs
                 else "Make the bulb thicker, or use a metal that stays liquid longer.",
@@ -213,7 +215,7 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
             POUR_RATE_HIGH(
                 "pour.fill_time",
                 alike(
-                    "The mould takes {} a second, more than the {} a second that a person ladles or tips steadily.",
+                    "The mould takes {} a second, more than the {} a second that one person can ladle or tip steadily.",
                     shown.mass(gating.pour_rate),
                     shown.mass(FASTEST_BY_HAND),
                 ),
@@ -293,7 +295,7 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
             "mould.cover",
             f"{'Cup' if feeder is None else 'Feeder and cup'} reach {shown.length(gating.above_cope)} above the cope, "
             f"whose cover over the cavity is {shown.length(cavity.cover)}.",
-            "Set dry collars on the cope and hold them down with it, or make the cope thicker: [mould] "
+            "Put dry collars on the cope and hold them down with it, or make the cope thicker: [mould] "
             f"{typed('mould.cover', length_up(needed, shown))}.",
             found=cavity.cover,
             limit=needed,
@@ -306,7 +308,7 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     given = [leaf for leaf in ("feeder_diameter", "feeder_height") if getattr(pour, leaf, None) is not None]
     out = joined([typed(f"pour.{leaf}", None) for leaf in given], "and") if given else ""
     if feeder.diameter > widest * (1.0 + 1e-9):
-        ways = f"Write {typed('pour.feeding', 'kept')}" + (f", and leave {out} out" if given else "")
+        ways = f"Set {typed('pour.feeding', 'kept')}" + (f", and remove {out}" if given else "")
         yield FEEDER_WIDE(
             "pour.feeding",
             f"A feeder left alone has to be {shown.length(feeder.diameter)} across to outlast the casting. The bulb is "
@@ -345,7 +347,7 @@ def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
         why = f"a neck narrower than {shown.length(limit)} freezes before the casting, torch or not"
     elif not late:
         found, limit, unit = feeder.modulus, feeder.modulus_wanted, "m"
-        why = f"its modulus is {shown.length(found)}; it takes {shown.length(limit)} to freeze after the casting"
+        why = f"its modulus is {shown.length(found)}; it needs {shown.length(limit)} to freeze after the casting"
     elif feeder.volume < feeder.volume_wanted * (1.0 - 1e-9):
         found, limit, unit = feeder.volume, feeder.volume_wanted, "m3"
         why = f"it holds {shown.volume(found)}, but the casting needs {shown.volume(limit)}"
@@ -354,8 +356,8 @@ def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
     yield FEEDER_SMALL(
         "pour.feeder_diameter",
         f"A feeder of {shown.length(feeder.diameter)} by {shown.length(feeder.height)} is too small by the rules: {why}. "
-        "The casting may draw a cavity.",
-        f"Leave {out} out: the feeder then follows the rules"
+        "A shrinkage cavity may form in the casting.",
+        f"Remove {out}: the feeder is then sized by the rules"
         + (
             "."
             if feeder.way == "kept"
@@ -394,8 +396,8 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
             if getattr(pour, leaf) is not None:
                 yield FEEDER_NOT_MADE(
                     f"pour.{leaf}",
-                    f"This mould has no feeder, so {leaf} changes nothing.",
-                    f"Take it out: {typed(f'pour.{leaf}', None)}.",
+                    f"This mould has no feeder, so {leaf} has no effect.",
+                    f"Remove {typed(f'pour.{leaf}', None)}.",
                 )
     if gating.mark is not None:
         return
@@ -404,7 +406,7 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     thick = cavity.thick_at / job.pattern.scale - cast.finish
     shift = lost / (cast.mass - lost) * (cast.mass_centre_x - thick)
     place = (
-        f"The hollow lies under the top where the bulb is thickest, {shown.length(thick)} from the finished nose: a sink "
+        f"The hollow is under the top where the bulb is thickest, {shown.length(thick)} from the finished nose: a sink "
         f"some {shown.length(sink_depth(gating.feed) * cavity.height)} deep in the skin, or a pipe down to the axis. It "
         f"moves the casting's mass centre {shown.length(abs(shift))} {'aft' if shift > 0.0 else 'forward'}."
     )
@@ -413,9 +415,9 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     if hollow_counted(job.plan):
         yield NOT_FED(
             "pour.feeding",
-            f"Nothing feeds the casting: {empty}, {shown.mass(lost)} of lead. The hung mass counts it, so the bulb is "
-            f"larger. {place}",
-            f"{kept[0].upper()}{kept[1:]}; or probe the hollow and fill it before the bulb is faired.",
+            f"Nothing feeds the casting: {empty}, {shown.mass(lost)} of lead. The hung mass allows for it, so the bulb "
+            f"is larger. {place}",
+            f"{kept[0].upper()}{kept[1:]}; or probe the hollow and fill it before you fair the bulb.",
             found=gating.feed,
             limit=0.0,
         )
@@ -425,7 +427,7 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
             "pour.feeding",
             f"Nothing feeds the casting: {empty}, which the {shown.percent(voids)} of voids in the hung mass "
             f"already include. {place}",
-            f"Probe and fill it before the bulb is faired; or {kept}.",
+            f"Probe it and fill it before you fair the bulb; or {kept}.",
             found=gating.feed,
             limit=voids,
         )
@@ -434,7 +436,7 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     yield NOT_FED(
         "pour.feeding",
         f"Nothing feeds the casting: {empty}, so it comes out some {shown.mass(lost)} too light. {place}",
-        f"{kept[0].upper()}{kept[1:]}; or count the hollow in the hung mass, {typed('alloy.porosity', counted)}.",
+        f"{kept[0].upper()}{kept[1:]}; or allow for the hollow in the hung mass, {typed('alloy.porosity', counted)}.",
         found=gating.feed,
         limit=0.0,
     )
@@ -447,9 +449,9 @@ def _feeder(given: float, gating: Gating, shown: Shown) -> tuple[Finding, ...]:
     return (
         FEEDER_BELOW_GATING(
             "melt.feeder",
-            f"The feeder given is {shown.mass(given)}; sprue, feeder, vents and the casting's shrinkage take "
-            f"{shown.mass(gating.feeder_mass)}.",
-            f"Write {typed('melt.feeder', mass_up(gating.feeder_mass, shown))}, or leave it out: it then follows the "
+            f"The plan gives {shown.mass(given)} as the feeder, but the sprue, feeder, vents and the casting's shrinkage "
+            f"take {shown.mass(gating.feeder_mass)}.",
+            f"Write {typed('melt.feeder', mass_up(gating.feeder_mass, shown))}, or remove it: it then follows from the "
             "gating.",
             found=given,
             limit=gating.feeder_mass,

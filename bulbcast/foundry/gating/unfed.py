@@ -34,7 +34,7 @@ def with_hollow_counted(plan: Plan) -> Plan:
     said = DefaultTaken(
         key=POROSITY,
         value=f"{100.0 * voids:.2f} %",
-        source=f"judgement: {100.0 * plan.alloy.porosity:g} %, plus what the unfed metal shrinks by before it is solid",
+        source=f"judgement: {100.0 * plan.alloy.porosity:g} %, plus the shrinkage of the unfed metal before it is solid",
     )
     return replace(
         plan,

@@ -95,7 +95,7 @@ def _level_view(
 ) -> View:
     margins, feeder, sprue, choke = mould.margins, gating.feeder, gating.sprue, gating.choke
     if sprue is None or choke is None:
-        raise ValueError("a level mould has sprue and choke")
+        raise ValueError("a level mould must have a sprue and a choke")
     length, high = along[-1], 0.5 * MM * gating.cavity.height
     left, right = -MM * margins.ends, length + MM * margins.ends
     bottom, top = -high - MM * margins.below, high + MM * margins.above
@@ -240,7 +240,7 @@ def _open_view(
 ) -> View:
     margins, mark = mould.margins, gating.mark
     if mark is None:
-        raise ValueError("an open mould has a level mark")
+        raise ValueError("an open mould must have a level mark")
     length, deep = along[-1], MM * gating.cavity.height
     left, right = -MM * margins.ends, length + MM * margins.ends
     bottom, level = -deep - MM * margins.below, MM * mark.above_face

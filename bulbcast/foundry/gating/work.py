@@ -30,7 +30,7 @@ WARM_PLASTER_SOURCE = (
     "founders pour into baked plaster at 50 to 65 C, before it takes up moisture again; common practice"
 )
 COLD_SAND = 20.0
-COLD_SAND_SOURCE = "a sand mould is poured into as it stands"
+COLD_SAND_SOURCE = "a sand mould is not warmed for the pour"
 SURROUNDINGS = 20.0
 """Air and bench; judgement. [degC]"""
 STEEL_DENSITY = 7850.0

@@ -60,7 +60,7 @@ def mould_chapter(job: FoundryResults) -> Chapter:
         codes = (
             ("what-floats", "oven") if design.material == "sand" else ("damp-mould", "what-floats", "oven")
         )
-    keys = "Dashed: the keys beside the cut. " if design.keys else ""
+    keys = "Dashed lines are keys behind or in front of the cut. " if design.keys else ""
     foundry_from = shown.mass(design.section.foundry_from)
 
     def section(along: bool) -> View | None:
@@ -125,7 +125,7 @@ def _ways_drawn(job: FoundryResults) -> str:
     """Where sprue, feeder and vents are drawn."""
     gating = None if job.melting is None else job.melting.gating
     if gating is None:
-        return "These figures leave out sprue, feeder and vents: they stand on top and take a little plaster away."
+        return "These figures leave out the sprue, feeder and vents, which take the place of a little plaster at the top."
     if gating.mark is not None:
         ways = "Lead level and its mark are"
     elif gating.sprue is None:
@@ -226,7 +226,7 @@ def _mortar(design: MouldDesign, shown: Shown) -> Iterator[Part]:
     yield Words(
         text=f"Keep it damp for a week while the cement sets. Then let it dry: four weeks for each {shown.length(0.025)} "
         f"of thickness. At the end hold it at {shown.temperature(60.0)} and weigh it daily until it loses nothing "
-        "for two days. The water bound by the cement still stays in it.",
+        "for two days. The water bound by the cement remains in it.",
         style="remarks",
         only="report",
     )
@@ -307,9 +307,9 @@ def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Par
         only="report",
     )
     yield Words(
-        text="Water first. Sift the plaster in, let it soak a minute or two, and stir without drawing in air. Fill a "
-        f"bucket to {BUCKET_FILL * 100.0:.0f} %. A thick block warms by up to {low:.0f} to {high:.0f} K as it sets: "
-        "use cold water round a printed pattern, and keep your hands out.",
+        text="Put the water in first. Sift the plaster in, let it soak a minute or two, and stir without drawing in "
+        f"air. Fill a bucket to {BUCKET_FILL * 100.0:.0f} %. A thick block warms by up to {low:.0f} to {high:.0f} K "
+        "as it sets: use cold water round a printed pattern, and keep your hands out.",
         style="caption",
         only="report",
     )

@@ -194,8 +194,8 @@ def foundry_words(design: MouldDesign, shown: Shown) -> str:
     """
     return (
         f"A piece of {shown.mass(design.piece_mass)} poured at once is a foundry's work, so no mould, drying or gating "
-        "for home is laid out here. Take the pattern to a foundry, with its stations, the alloy, its contraction "
-        "allowance and the casting's mass. Mould, gating and melt are theirs."
+        "for use at home is planned here. Take the pattern to a foundry, with its stations, the alloy, its contraction "
+        "allowance and the casting's mass. Leave mould, gating and melt to them."
     )
 
 

@@ -20,7 +20,7 @@ from bulbcast.quantities.typed import round_mass
 CORE_TO_BE_BAKED = Rule(
     "core-to-be-baked",
     Severity.NOTE,
-    why="Metal surrounds a core on all sides, so its steam can only go through the lead.",
+    why="Metal surrounds a core on all sides, so its steam can only escape through the lead.",
 )
 MOULD_FOUNDRY = Rule(
     "mould-foundry",
@@ -186,16 +186,16 @@ def _mortar(design: MouldDesign, shown: Shown) -> Finding:
     thick = max(design.margins.sides, design.margins.below)
     weeks = max(4.0 * thick / 0.025, 4.0)
     spalls = (
-        f"Cement mortar holds {water} of its mass as water that has to go. Its cement binds more, which the lead drives "
-        "out: trapped steam bursts flakes off the face into the metal."
+        f"Cement mortar holds {water} of its mass as water that has to dry out. The cement binds more, which the heat of "
+        "the lead drives out: trapped steam bursts flakes off the face into the metal."
     )
     if design.section.accept_mortar is None:
         return MORTAR_NOT_DRY(
             "mould.accept_mortar",
-            f"{spalls} Nothing says that it is dry, and the pour is on hold.",
+            f"{spalls} Nothing shows that it is dry, so the pour is on hold.",
             f"Let it dry for about {weeks:.0f} weeks, four for each {shown.length(0.025)} by the flooring trade. Then "
             f"hold it at {shown.temperature(60.0)} until it loses nothing for two days, and write accept_mortar = "
-            f'"{ACCEPT_MORTAR}", or take {typed("mould.material", "plaster")} and '
+            f'"{ACCEPT_MORTAR}", or set {typed("mould.material", "plaster")} and '
             f"{typed('mould.drying', 'baked', also=True)}.",
         )
     return MORTAR_SPALLS(
@@ -231,8 +231,8 @@ def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         sand = typed("mould.sand_kind", "oil-bonded", also=True)
         yield PLASTER_LARGE(
             "mould.material",
-            f"A piece of {shown.mass(piece)} takes {shown.mass(weight)} of wet plaster with steel mesh, and weeks to "
-            "dry. Founders ram such a mould in oil-bonded sand.",
+            f"A piece of {shown.mass(piece)} needs {shown.mass(weight)} of wet plaster with steel mesh, which takes "
+            "weeks to dry. Founders would ram this mould in oil-bonded sand.",
             "Put mesh in both parts and give its mass as reinforcement, or set "
             f"{typed('mould.material', 'sand')} and {sand}{out}.",
             found=piece,
@@ -248,7 +248,7 @@ def _heavy(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
             yield MOULD_PART_HEAVY(
                 f"mould.{part.name}",
                 f"{weighs} {round_mass(PIECE_TO_BE_HOISTED, shown)}, the British HSE's guideline for a man holding a "
-                "load close to the waist, have several people or a hoist turn and carry it.",
+                "load close to the waist, use several people or a hoist to turn and carry it.",
                 "Cast in bars or eyes to lift it by, and build it where it will dry.",
                 found=part.just_set,
                 limit=PIECE_TO_BE_HOISTED,
@@ -257,8 +257,8 @@ def _heavy(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         elif part.just_set > LIFTED_ALONE:
             yield MOULD_PART_NOT_ALONE(
                 f"mould.{part.name}",
-                f"{weighs} {round_mass(LIFTED_ALONE, shown)} one person should not lift a smooth piece off the floor, by "
-                "the lifting equation of the American NIOSH.",
+                f"{weighs} {round_mass(LIFTED_ALONE, shown)} one person should not lift a smooth piece off the floor, "
+                "according to the lifting equation of the American NIOSH.",
                 "Turn and carry it with a second person, or build it on a board at bench height.",
                 found=part.just_set,
                 limit=LIFTED_ALONE,
@@ -311,7 +311,7 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
         f"Plaster makers dry at {shown.temperature(49.0)} at most; founders bake.",
         f"Set {baking}: this mould is closed, heavy, or has a plaster core."
         if must
-        else f"Set {baking}: or {typed('mould.drying', 'air')} for this small open half.",
+        else f"Set {baking}, or {typed('mould.drying', 'air')} for this small open half.",
     )
 
 
@@ -319,7 +319,7 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     """Air drying where steam cannot escape well: a hold for each reason, or one caution where the risk is accepted."""
     share = shown.percent(bound_water())
     baking = typed("mould.drying", "baked")
-    remedy = f'Set {baking}; only accept_bound_water = "{ACCEPT_BOUND_WATER}" releases this hold otherwise.'
+    remedy = f'Set {baking}. Otherwise only accept_bound_water = "{ACCEPT_BOUND_WATER}" releases this hold.'
     reasons = []
     if design.kind == "closed":
         reasons.append(
@@ -362,7 +362,7 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         yield ACCEPTANCE_NOT_NEEDED(
             "mould.accept_bound_water",
             "Accepting the bound water changes nothing: this open half was not on hold for it.",
-            f"Take {typed('mould.accept_bound_water', None)} out.",
+            f"Remove {typed('mould.accept_bound_water', None)}.",
         )
 
 
@@ -394,15 +394,15 @@ def _sand(section: MouldSection, shown: Shown) -> Iterator[Finding]:
         if section.cured_at is None or section.cured_for is None:
             yield SAND_NOT_CURED(
                 "mould.cured_at",
-                "Nothing says that the oil-bonded sand is cured, and the pour is on hold. Uncured binder gives off gas "
+                "Nothing shows that the oil-bonded sand is cured, so the pour is on hold. Uncured binder gives off gas "
                 "and throws metal back.",
-                "Cure it as the binder's maker says and let it cool. Then write how: cured_at and cured_for, for example "
+                "Cure it as the binder's maker says and let it cool. Then give cured_at and cured_for, for example "
                 'cured_at = "210 C" and cured_for = "3 h".',
             )
     elif moisture is None:
         yield SAND_MOISTURE_UNKNOWN(
             "mould.sand_moisture",
-            "The moisture of the dried sand is not known, and the pour is on hold.",
+            "The moisture of the dried sand is not known, so the pour is on hold.",
             "Weigh a sample, heat it until it loses no more, and weigh it again. Give the loss divided by the dry mass "
             "as sand_moisture.",
             limit=limit,

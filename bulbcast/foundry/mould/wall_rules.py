@@ -18,7 +18,7 @@ BOX_TOO_SMALL = Rule(
 BOX_LARGE = Rule(
     "box-large",
     Severity.CAUTION,
-    why="A box far larger than its pattern takes that much more to fill it, and plaster in it weeks to dry.",
+    why="A box far larger than its pattern takes far more material to fill, and plaster in it takes weeks to dry.",
 )
 MOULD_WALL_THIN = Rule(
     "mould-wall-thin",
@@ -65,8 +65,8 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
                 f"mould.box_{leaf}",
                 f"The pattern with its coat takes {shown.length(size)} of the box's {leaf} of {shown.length(box)} inside: "
                 "too little mould is left to hold the metal.",
-                f"Use a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or leave the key out for "
-                "the usual size.",
+                f"Use a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or remove the key for the "
+                "usual size.",
                 found=box,
                 limit=size + times * LEAST_WALL,
                 unit="m",
@@ -76,9 +76,9 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
             usual = typed(f"mould.box_{leaf}", length_up(needed, shown))
             yield BOX_LARGE(
                 f"mould.box_{leaf}",
-                f"The box's {leaf} is {shown.length(box)} inside, and the pattern with the least mould round it takes "
-                f"{shown.length(needed)}.",
-                f"See whether its unit is the one meant. Set {usual} or somewhat more; partition a box that is larger.",
+                f"The box's {leaf} is {shown.length(box)} inside, but the pattern with the minimum mould round it needs "
+                f"only {shown.length(needed)}.",
+                f"Check that its unit is the one you meant. Set {usual} or somewhat more, and partition a larger box.",
                 found=box,
                 limit=BOX_OVER * needed,
                 unit="m",

@@ -82,7 +82,7 @@ def taken_out(keys: list[str]) -> str:
     Args:
         keys: Dotted.
     """
-    return f" and take {joined([typed(key, None) for key in keys], 'and')} out" if keys else ""
+    return f" and remove {joined([typed(key, None) for key in keys], 'and')}" if keys else ""
 
 
 def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...]:

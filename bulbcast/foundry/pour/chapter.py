@@ -52,7 +52,7 @@ def card_words(job: FoundryResults) -> str:
         first = planned.replace(" and", " once") + "," if planned else ""
         return f"The pour card is judged on the day:{first} bulbcast pour with this plan prints it."
     return (
-        f"By the log's last entry, of {when(drying.moment)}, the mould is dry; the pass holds until "
+        f"According to the log's last entry, of {when(drying.moment)}, the mould is dry. The pass holds until "
         f"{when(drying.holds_until)}, and only while the mould stays warm. Whether it still holds is judged on the day: "
         "bulbcast pour with this plan prints the pour card then."
     )
@@ -74,7 +74,7 @@ def leave_alone_line(gating: Gating, shown: Shown) -> Line:
     """
     metal = "the casting is" if gating.feeder is None else "casting and feeder are"
     how = "simulated" if gating.simulated else "calculated on the safe side"
-    remark = f"at least: then {metal} solid in the slowest mould; {how}; then until it is cold to the hand"
+    remark = f"at least; by then {metal} solid in the slowest mould ({how}). Then wait until it is cold to the hand"
     return Line("Leave alone for", shown.duration(gating.leave_alone), remark, "leave_alone_s", step="pour")
 
 
@@ -124,9 +124,15 @@ def pour_card(job: FoundryResults, melting: MeltJob) -> Chapter:
 def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     shown, gating, both = job.shown, melting.gating, job.shown.temperature_both
     yield Line(
-        "Pour at", both(melting.temperature), f"all liquid from {both(job.alloy.liquidus)}; use a thermometer"
+        "Pour at",
+        both(melting.temperature),
+        f"fully liquid from {both(job.alloy.liquidus)}; use a thermometer",
     )
-    yield Line("Never above", both(CAP), f"wait from {both(HOLD_FROM)}, gas off from {both(STOP_FROM)}")
+    yield Line(
+        "Never above",
+        both(CAP),
+        f"from {both(HOLD_FROM)} wait for it to cool, from {both(STOP_FROM)} turn the gas off",
+    )
     bound = vapour_bound(max(melting.temperature, MELTING_POINT)) * 1e9
     yield Line(
         "Vapour over the pot, at most", f"{bound:.2g} micrograms/m\u00b3", "in air that has cooled to 20 C"
@@ -144,7 +150,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     if pieces > 1:
         where, how = "Into each mould", f"{pieces} pieces, one after the other"
     else:
-        where, how = "Into the mould", "in one go"
+        where, how = "Into the mould", "in a single pour"
     yield Line(where, poured, how, "poured_a_piece_kg")
     if melting.pots is not None and melting.pots.ladle is not None:
         ladle = shown.mass(melting.pots.ladle)
@@ -157,7 +163,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     else:
         # A mould on end is poured through its feeder.
         after = "the feeder" if gating.sprue is None else "sprue and feeder"
-        yield Line("Fill the bulb in", fill, f"{rate}, {after} after it; keep the cup full", "fill_time_s")
+        yield Line("Fill the bulb in", fill, f"{rate}, then {after}; keep the cup full", "fill_time_s")
     pause = shown.duration(gating.pause)
     yield Line("Longest pause", pause, f"of the stream: {runs_until(job)}", "longest_pause_s")
     if gating.mark is not None:
@@ -189,15 +195,18 @@ def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[L
     how = (
         "the simulation's shortest time, in the slowest mould"
         if gating.simulated
-        else f"{KEPT_SHARE:g} of the time in which the casting freezes in the slowest mould; {least} in this one; "
-        "calculated on the safe side; --cooling gives the shortest"
+        else f"{KEPT_SHARE:g} of the casting's freezing time in the slowest mould; {least} in this one. Calculated on "
+        "the safe side; --cooling gives the shortest time"
     )
     how += "; play the torch only on the metal's open face, never on plaster that may be damp"
     yield Line("Keep the feeder liquid for", shown.duration(gating.keep), how, "keep_liquid_s", step="pour")
     if withheld:
         return
     by = ", ".join(f"{shown.mass(one.in_all)} by {shown.duration(one.until)}" for one in gating.top_ups)
-    sip = f"hot metal from the pot, a little at a time as it sinks, with a dry ladle: about {by}; the feeder gives the rest"
+    sip = (
+        f"hot metal from the pot, a little at a time as it sinks, with a dry ladle: about {by}; the feeder supplies "
+        "the rest"
+    )
     yield Line("Top it up with", shown.mass(gating.top_up), sip, "top_up_kg")
 
 
@@ -207,7 +216,7 @@ def _mould_words(job: FoundryResults) -> str:
     if section is not None and section.material == "sand":
         oiled = section.sand_kind == "oil-bonded"
         how = "cured through and cold" if oiled else "dried hot, its moisture measured"
-        return f"{how}; nothing that holds water near it"
+        return f"{how}; keep anything that holds water away from it"
     if section is not None and section.material == "mortar":
         return "warm, as it was dried, with constant mass over two days at 60 C; shields on, nobody leaning over it"
     if section is not None and section.drying == "air":
@@ -278,7 +287,8 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
         for item in items:
             page.wrapped(item, first="  - ", rest="    ")
     page.wrapped(
-        "Nobody can see that a mould is dry. Local rules, makers' instructions and licensed practice come before this card.",
+        "Nobody can see that a mould is dry. Local rules, makers' instructions and licensed practice take precedence "
+        "over this card.",
         first="  ",
         rest="  ",
     )

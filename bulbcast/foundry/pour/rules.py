@@ -25,7 +25,7 @@ MOULD_NOT_PLANNED = Rule(
 POUR_STOP = melt_rule(
     "pour-stop",
     Severity.STOP,
-    brief="Nothing is poured at this pouring temperature.",
+    brief="Do not pour at this temperature.",
     why=("At this temperature lead gives off too much vapour, or is far from liquid."),
 )
 POUR_TOO_HOT = melt_rule(
@@ -46,13 +46,13 @@ POUR_BELOW_LIQUIDUS = melt_rule(
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
     brief="The pouring temperature is too low: melt and pour are on hold.",
-    why="Below the liquidus part of the metal is solid: it is mush and does not fill.",
+    why="Below the liquidus, part of the metal is solid: it is mushy and does not fill the mould.",
 )
 POUR_COLD = melt_rule(
     "pour-cold",
     Severity.CAUTION,
     brief="The pouring temperature is low.",
-    why="Just above the liquidus the metal freezes before it has filled the thin ends.",
+    why="Just above the liquidus, the metal freezes before it has filled the thin ends.",
 )
 
 
@@ -81,21 +81,21 @@ def check_no_mould() -> Finding:
 def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Finding, ...]:
     """Whether the pouring temperature fills the mould and spares the lungs. [degC]"""
     said, melts = shown.temperature(temperature), shown.temperature(liquidus)
-    remedy = f"Write {typed('pour.temperature', whole_degrees(pour_aim(liquidus), shown))}"
+    remedy = f"Set {typed('pour.temperature', whole_degrees(pour_aim(liquidus), shown))}"
     dust = (
         "the vapour figure is an upper bound, and the dust of dross and oxide is a hazard at any temperature"
     )
     if temperature >= STOP_FROM:
         rule, limit = POUR_STOP, STOP_FROM
         message = (
-            f"Metal at {said} is at or above {shown.temperature(STOP_FROM)}: nothing is poured that hot (up to "
+            f"At {said} the metal is at or above {shown.temperature(STOP_FROM)}: do not pour it that hot (up to "
             f"{1e9 * vapour_bound(temperature):.3g} micrograms of vapour in a cubic metre; {dust})."
         )
     elif temperature >= HOLD_FROM:
         rule, limit = POUR_TOO_HOT, HOLD_FROM
         message = (
-            f"At {said} vapour alone passes 10 micrograms in a cubic metre and zinc has melted: melt and pour are on "
-            f"hold ({dust})."
+            f"At {said} the vapour alone exceeds 10 micrograms in a cubic metre, and zinc has melted: melt and pour are "
+            f"on hold ({dust})."
         )
     elif temperature > CAP:
         rule, limit = POUR_WARM, CAP
@@ -106,13 +106,13 @@ def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Fin
     elif temperature <= liquidus:
         rule, limit = POUR_BELOW_LIQUIDUS, liquidus
         message = (
-            f"At {said} the alloy is not all liquid; it is liquid from {melts}. Melt and pour are on hold."
+            f"At {said} the alloy is not fully liquid; it is from {melts} upwards. Melt and pour are on hold."
         )
     elif temperature < liquidus + LEAST_ABOVE_LIQUIDUS:
         rule, limit = POUR_COLD, liquidus + LEAST_ABOVE_LIQUIDUS
         message = (
             f"{said} is less than {LEAST_ABOVE_LIQUIDUS:g} K above the liquidus of {melts}: it may not fill the mould, "
-            "or may fold."
+            "or the metal may fold."
         )
         remedy += f", liquidus + {ABOVE_LIQUIDUS:g} K within the window"
     else:

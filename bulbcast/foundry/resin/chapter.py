@@ -57,9 +57,9 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
             "sealed, and only dry enough for the resin to cure."
         ),
         _words(
-            "Layers: the heat of cure, at the rate of a cool layer, against the loss from an open face to still air. "
-            "Every temperature is therefore a minimum. Drag is a range over three published form factors, not an "
-            "optimum.",
+            "The layers are calculated from the heat of cure, released at the rate of a cool layer, and the loss from "
+            "an open face to still air. Every temperature is therefore a minimum. Drag is a range over three published "
+            "form factors, not an optimum.",
             "caption",
         ),
     ]
@@ -177,7 +177,7 @@ def _casting_lines(ways: ResinJob, shown: Shown) -> list[Line]:
         Line("Resin and hardener", shown.mass(casting.resin), spare, "casting.resin_kg"),
         Line("Casting", shown.mass(casting.mass), spread, "casting.mass_kg"),
         Line(
-            "Filled in one go it would reach at least",
+            "Filled all at once, it would reach at least",
             shown.temperature(at_once),
             f"{shown.temperature(asked.highest_temperature)} is allowed, in a room at {shown.temperature(asked.room)}; "
             "resin cures faster as it warms, which is not calculated",

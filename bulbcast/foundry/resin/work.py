@@ -177,7 +177,7 @@ def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
         return (cup,)
     in_layers = RESIN_IN_LAYERS(
         "resin",
-        f"Filled in one go, the bulb of shot in resin would heat itself to at least {shown.temperature(at_once)}; "
+        f"Filled all at once, the bulb of shot in resin would heat itself to at least {shown.temperature(at_once)}; "
         f"{allowed} is allowed.",
         f"Fill it in {casting.layers} layers or more, each {layer} deep at most. Pour each when the one below has set "
         "and feels cold.",
