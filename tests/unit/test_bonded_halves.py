@@ -117,11 +117,11 @@ def test_without_a_bond_line_the_report_says_what_one_would_weigh():
         return " ".join(part.text for part in fastening(job).parts if hasattr(part, "text"))
 
     bare, bonded = run(read()), run(read(fin={"bond_line": "0.2 mm"}))
-    film = re.search(r"No bond line is typed: one of 0.20 mm, say, weighs ([0-9.]+) g,", text(bare))
+    film = re.search(r"No bond line is typed. One of 0.20 mm, for example, weighs ([0-9.]+) g,", text(bare))
     assert film is not None
     # In three digits, on the body as it is without one.
     assert 1e-3 * float(film[1]) == pytest.approx(_filler_between(bonded), abs=1e-5)
-    assert "A bond line of 0.20 mm keeps them that far apart:" in text(bonded)
+    assert "A bond line of 0.20 mm keeps them that far apart." in text(bonded)
     assert "bond" not in text(run(read(mould={"kind": "closed"})))
 
 
@@ -219,7 +219,7 @@ def test_the_lead_left_beside_such_a_pin_counts_towards_the_pocket_and_the_skin(
     thin = codes(job)["wall-thin"]
     assert thin.where == "cross_pins[2]"
     assert thin.message == (
-        "Beside the hole of cross pin 2, towards the pocket or the skin, 1.80 mm of lead is left; 3.00 mm is required, "
+        "Beside the hole of cross pin 2, towards the pocket or the skin, only 1.80 mm of lead is left. 3.00 mm is required, "
         "1.20 mm more."
     )
 
@@ -279,7 +279,7 @@ def test_the_report_says_how_the_holes_are_drilled_and_gives_no_fin_beside_a_pin
     column = both.heads.index("fin beside it")
     # 8 mm up to the pin's middle less half of the pin.
     assert [row[column] for row in both.rows] == ["–", "6.00 mm"]
-    assert "and the fin where it lies between them" in both.caption
+    assert "and through the fin where it is between them" in both.caption
     assert "clear of the fin" in table(PIN).caption
     assert "through lead and fin together" in table(through).caption
 

@@ -96,7 +96,7 @@ def test_where_there_is_no_good_practice_the_nearest_allowed_place_is_found_and_
     said = next(one for one in job_of(table).findings if one.where == "screws[1].at")
     assert said.severity is Severity.STOP
     assert (
-        "the nearest place that is allowed, as none leaves as much fin as good practice asks for"
+        "the nearest place that is allowed, since none leaves as much fin as good practice requires"
         in said.remedy
     )
     moved = job_of(typed(table, ways_of(said)[0]))
@@ -136,6 +136,6 @@ def test_two_screws_are_asked_for_where_the_chord_has_room_for_them() -> None:
 def test_where_it_has_none_what_does_hold_is_named_instead() -> None:
     said = found(job_of(plan(8.0, {"at": "6 mm"}, chord="20 mm")), "single-screw")[0]
     assert said.remedy == (
-        "The chord has no room for two such screws. Use a deeper pocket and bond the fin in it; or hold the bulb "
-        "with two [[cross_pins]], or with a rod bonded in along the fin."
+        "The chord has no room for two screws of this size. Use a deeper pocket and bond the fin in it. Or hold "
+        "the bulb with two [[cross_pins]], or with a rod bonded in along the fin."
     )

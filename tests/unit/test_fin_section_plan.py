@@ -140,7 +140,7 @@ def test_a_slot_left_to_itself_has_its_middle_under_the_chords():
 @pytest.mark.parametrize("lines", [SLOT.replace('"8 mm"', '"80 mm"'), 'pocket_depth = "80 mm"\n'])
 def test_a_pocket_deeper_than_the_bulb_is_a_stop_and_no_blade_right_through(lines):
     finding = the_finding(job_of(fin(lines, LEAST)), "pocket-through-side")
-    assert "it comes out through its underside" in finding.message
+    assert "the pocket comes out through the underside" in finding.message
 
 
 def test_a_slot_that_would_swallow_a_smaller_bulb_is_answered_and_stopped():

@@ -144,7 +144,7 @@ def test_a_head_stands_proud_by_its_washer_too():
     (finding,) = [one for one in job_of(text + WASHER).findings if one.code == "head-proud"]
     assert finding.found == pytest.approx(0.0041, rel=1e-12)
     assert finding.message.startswith(
-        "The head of screw 1 is 2.60 mm high on its washer of 1.50 mm and its recess only "
+        "The head of screw 1 is 2.60 mm high on its washer of 1.50 mm, and its recess is only "
     )
     assert finding.found > finding.limit
 
@@ -254,9 +254,9 @@ def test_a_pocket_out_of_the_underside_gives_no_depth_below_zero_for_the_recess(
     broken = the_finding(job_of(text), "recess-meets-pocket")
     assert broken.limit < 0.0
     assert broken.message == (
-        "The pocket comes out through the underside at screw 1: no lead is left under the head."
+        "The pocket comes out through the underside at screw 1. No lead is left under the head."
     )
     assert broken.remedy == "Use a shallower pocket."
     deeper = the_finding(job_of(text.replace('recess = "8 mm"', 'recess = "100 mm"')), "recess-too-deep")
-    assert deeper.remedy == "Use a shallower pocket: it comes out through the underside here."
+    assert deeper.remedy == "Use a shallower pocket. It comes out through the underside here."
     assert "recess-meets-pocket" not in codes(job_of(text.replace("80 mm", "6 mm")))

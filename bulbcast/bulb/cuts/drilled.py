@@ -26,8 +26,7 @@ WIDEST_SHARE = 1.0 / 3.0
 POINT_ANGLE = math.radians(118.0)
 """Full point angle of a general-purpose twist drill. Common practice, no source. [rad]"""
 _SIDE = math.sqrt(0.5)
-"""Share of the half width at which the surface faces sideways as much as down: only beyond it does lead count as a wall, "
-"not as the mouth."""
+"""Fraction of the half width at which the surface faces sideways as much as down; lead counts as a wall only beyond it."""
 _PLACES = 9
 
 

@@ -1,19 +1,19 @@
-"""Cross pins and cast-in studs: the lead they displace, and what fills the gaps beside them.
+"""Cross pins and cast-in studs: the lead that they displace, and what fills the gaps round them.
 
-A cross pin runs athwartships through lead and fin; a stud or tube runs along the fin's axis and is cast in. Where each
-lies as it should, the lead it displaces is an integral over its disc, or a closed form; where it leaves the lead or
+A cross pin runs athwartships through lead and fin; a stud or tube runs along the fin's axis and is cast in. If each is
+in its proper place, the lead that it displaces is an integral over its disc, or a closed form. If one leaves the lead or
 meets another cut, `cut_scan` follows every edge, as for the screws.
 
-A pin that passes clear of the pocket, below its floor or beyond its ends, holds two halves to each other alone.
+A pin that passes clear of the pocket, below its floor or beyond its ends, only holds the two halves to each other.
 
-A cross pin counts whole, as a screw does; the part of the fin it displaces is not subtracted from the fin. It is drilled
-after casting.
+The whole of a cross pin is counted, as for a screw; the part of the fin that it displaces is not subtracted from the
+fin. Its hole is drilled after casting.
 
-A stud is a cavity in cast body and pattern: its hole in the pattern shows where it stands in the mould.
+A stud is a cavity in the cast body and in the pattern, where its hole shows its place in the mould.
 
-A through-going blade ends at the level of the underside and is trimmed flush below; the boat's fin is
-calculated down to that level, so what is trimmed comes off the bulb's displacement. The bond line moves the
-halves apart and removes no lead; what the skin gains along its edge is ignored.
+A through-going blade ends at the level of the underside and is trimmed flush below. The boat's fin is calculated down
+to that level, so the trimmed part is subtracted from the bulb's displacement. The bond line moves the halves apart and
+removes no lead. The skin's gain along its edge is ignored.
 """
 
 from __future__ import annotations
@@ -36,12 +36,12 @@ _RINGS, _AROUND = 16, 40
 
 @frozen
 class PinCut:
-    """One pin athwartships, square to the centreplane and as long to port as to starboard.
+    """One athwartships pin, square to the centreplane and as long to port as to starboard.
 
     Attributes:
-        at_x: Where the line along the fin's axis through the pin crosses the pocket floor: as typed, aft of the tip's
-            leading edge; as cut, bulb axes. [m]
-        height: Height of its axis above the floor, negative below it. [m]
+        at_x: x at which the line along the fin's axis through the pin crosses the pocket floor: aft of the tip's
+            leading edge as typed, in bulb axes as cut. [m]
+        height: Height of its axis above the floor; negative below it. [m]
         diameter: [m]
         hole_diameter: Diameter of its hole in the lead. [m]
         length: [m]
@@ -62,14 +62,15 @@ class PinCut:
 
 @frozen
 class StudCut:
-    """One stud or tube along the fin's axis, cast in.
+    """One stud or tube cast in along the fin's axis.
 
     Attributes:
-        at_x: Where its axis crosses the pocket floor: as typed, aft of the tip's leading edge; as cut, bulb axes. [m]
+        at_x: x at which its axis crosses the pocket floor: aft of the tip's leading edge as typed, in bulb axes as cut.
+            [m]
         diameter: Outside diameter. [m]
-        bore: Inside diameter, 0 for a solid stud. [m]
-        below: How far it reaches down from the floor. [m]
-        above: How far it reaches up. [m]
+        bore: Inside diameter; 0 for a solid stud. [m]
+        below: Length below the floor. [m]
+        above: Length above the floor. [m]
         density: [kg/m3]
         fill_density: Density of what fills its bore. [kg/m3]
     """
@@ -85,16 +86,17 @@ class StudCut:
 
 @frozen
 class PinSpace:
-    """What a pin's hole removes and what fills it.
+    """Lead removed by a pin's hole, and what fills the hole.
 
     Attributes:
         pin: The pin as cut.
         hole: Its hole in the lead, outside the pocket.
-        plug: Filling of the hole, outboard of the pin's ends.
-        bedding: Bedding round the pin in the lead, less what the pin itself displaces of the pocket's bedding.
-        half_width: Half the lead's width at the pin's axis, 0 where it misses the lead. [m]
-        off_pocket: Lead between its hole and the pocket in the centreplane, negative where they meet. [m]
-        clear: Whether the hole lies wholly within the lead, and wholly above the pocket floor or clear of the pocket.
+        plug: Filling of the hole outboard of the pin's ends.
+        bedding: Bedding round the pin in the lead, less the pocket's bedding that the pin itself displaces.
+        half_width: Half the lead's width at the pin's axis; 0 if the pin misses the lead. [m]
+        off_pocket: Lead between its hole and the pocket in the centreplane; negative if they meet. [m]
+        clear: Whether the hole is wholly within the lead, and either wholly above the pocket floor or clear of the
+            pocket.
     """
 
     pin: PinCut
@@ -108,7 +110,7 @@ class PinSpace:
 
 @frozen
 class StudSpace:
-    """What a stud displaces of the lead below the pocket floor; `clear` where that is its whole foot."""
+    """Lead displaced by a stud below the pocket floor; `clear` if its whole foot is in the lead."""
 
     stud: StudCut
     hole: Piece
@@ -116,7 +118,7 @@ class StudSpace:
 
 
 def pin_band(body: TurnedBody, axis: Axis, pin: PinCut) -> Band:
-    """A pin's hole as a band of columns: the heights of its disc, at any width."""
+    """A pin's hole as a band of columns, which cover the heights of its disc at any width."""
     radius, shift = 0.5 * pin.hole_diameter, axis.shift
     slant = 1.0 + shift * shift
     wide = 2.0 * max(body.width, pin.hole_diameter)
@@ -146,7 +148,7 @@ def stud_band(axis: Axis, stud: StudCut) -> Band:
 def pin_space(
     body: TurnedBody, axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float, pin: PinCut
 ) -> PinSpace:
-    """What one pin's hole removes from the lead, and its fillings.
+    """Lead removed by one pin's hole, and what fills the hole.
 
     Args:
         body: The lead body.
@@ -204,7 +206,7 @@ def pin_space(
 
 
 def _off_pocket(axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float, pin: PinCut) -> float:
-    """Distance from a pin's hole to the pocket's outline in the centreplane, negative where they meet. [m]"""
+    """Distance from a pin's hole to the pocket's outline in the centreplane; negative if they meet. [m]"""
     ends = [leading_edge_x + end for end in pocket_span(tip, clearance)[:2]]
     if pin.height >= 0.0 and ends[0] <= pin.at_x <= ends[1]:
         return -0.5 * pin.hole_diameter
@@ -219,7 +221,7 @@ def _off_pocket(axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float
 
 
 def stud_space(body: TurnedBody, axis: Axis, stud: StudCut) -> StudSpace:
-    """What one stud displaces of the lead below the level of the pocket floor.
+    """Lead displaced by one stud below the level of the pocket floor.
 
     Args:
         body: The lead body.
@@ -243,14 +245,14 @@ def stud_space(body: TurnedBody, axis: Axis, stud: StudCut) -> StudSpace:
 
 
 def pin_piece(axis: Axis, pin: PinCut) -> Piece:
-    """The whole pin."""
+    """Volume and moments of the whole pin."""
     x, z = pin.centre(axis)
     volume = 0.25 * math.pi * pin.diameter**2 * pin.length
     return Piece(volume=volume, moment_x=volume * x, moment_z=volume * z)
 
 
 def stud_pieces(axis: Axis, stud: StudCut) -> tuple[Piece, Piece]:
-    """The whole stud or tube, and what fills its bore."""
+    """Volume and moments of the whole stud or tube, and of what fills its bore."""
     outer, inner = (
         cylinder_piece(
             axis,
@@ -274,9 +276,9 @@ def clear_of_each_other(
 
     Args:
         axis: Direction of the fin and level of the floor.
-        discs: Place on the floor and largest radius of each screw's cuts. [m]
-        pins: The pins with what each removes.
-        studs: The studs with what each displaces.
+        discs: Position on the floor and largest radius of each screw's cuts. [m]
+        pins: The pins, with the lead that each removes.
+        studs: The studs, with the lead that each displaces.
     """
     cosine = math.cos(axis.rake)
     upright = [*discs, *((one.stud.at_x, 0.5 * one.stud.diameter) for one in studs)]
@@ -303,7 +305,7 @@ def clear_of_each_other(
 
 
 def _half_width(body: TurnedBody, x: Array, z: Array) -> Array:
-    """Half width of the lead at places of the centreplane, 0 outside it. [m]"""
+    """Half width of the lead at points of the centreplane; 0 outside the lead. [m]"""
     k = body.width_to_height
     r2, _ = body.squared_radius(x)
     inside = (x >= 0.0) & (x <= body.length)
@@ -311,14 +313,14 @@ def _half_width(body: TurnedBody, x: Array, z: Array) -> Array:
 
 
 def _half_of(tip: FinTip, clearance: float, x: Array) -> Array:
-    """Half width of the section grown by the clearance, x from the leading edge, 0 beyond it. [m]"""
+    """Half width of the section grown by the clearance, at x from the leading edge; 0 beyond the section. [m]"""
     places, squares = outline_table(tip, clearance)
     # The width goes with the root of the distance from the nose: its square is interpolated.
     return np.asarray(np.sqrt(np.interp(x, places, squares, left=0.0, right=0.0)))
 
 
 def _disc(radius: float) -> tuple[Array, Array, Array]:
-    """Nodes over a whole disc and the area each stands for. [m], [m], [m2]"""
+    """Nodes over a whole disc, and the area that each represents. [m], [m], [m2]"""
     share, weight = gauss(_RINGS)
     ring = radius * np.sqrt(share)
     angle = 2.0 * math.pi * (np.arange(_AROUND) + 0.5) / _AROUND

@@ -1,4 +1,4 @@
-"""What fin, pocket and recess remove from a layer on the lead body: skin, finish, coat."""
+"""Volumes that fin, pocket and recess remove from a layer on the lead body: skin, finish or coat."""
 
 from __future__ import annotations
 
@@ -29,12 +29,12 @@ def outline_through_layer(
         body: The lead body.
         axis: Direction of the prism and the level of its foot, the pocket floor.
         leading_edge_x: x of the leading edge of the fin's tip at the floor, bulb axes. [m]
-        nodes: Nodes of the fin's own section (what a skin leaves open) or of the pocket's outline.
+        nodes: Nodes of the fin's own section, which a skin leaves open, or of the pocket's outline.
         distance: Distance of the parallel surface; negative inside the lead. [m]
         underside: Use the lower surface instead of the upper, for a slot that goes right through.
 
     Returns:
-        Its volume and moments; negative where the parallel surface is the inner one.
+        Its volume and moments; negative if the parallel surface is inside the lead.
     """
     if distance == 0.0:
         return Piece()
@@ -54,7 +54,7 @@ def outline_through_layer(
 
 
 def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance: float) -> Piece:
-    """The screw's recess between the lead's underside and a parallel surface.
+    """Part of a screw's recess between the lead's underside and a parallel surface.
 
     Args:
         body: The lead body.
@@ -63,7 +63,7 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
         distance: Distance of the parallel surface; negative inside the lead. [m]
 
     Returns:
-        Its volume and moments; negative where the parallel surface is the inner one.
+        Its volume and moments; negative if the parallel surface is inside the lead.
     """
     if distance == 0.0:
         return Piece()
@@ -79,20 +79,20 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
 
 
 def bore_through_layer(body: TurnedBody, axis: Axis, at_x: float, radius: float, distance: float) -> Piece:
-    """A screw's hole, or a stud's, between the lead's upper surface and a parallel one, up to the level floor.
+    """Part of a screw's or stud's hole between the lead's upper surface and a parallel one, up to the level floor.
 
-    Nothing where a pocket lies over the hole; on a crown without a pocket the hole continues
-    through any layer below the level of the fin's tip.
+    It is empty if there is a pocket over the hole. On a crown without a pocket the hole continues through any layer
+    below the level of the fin's tip.
 
     Args:
         body: The lead body.
         axis: Direction of the screw and level of the pocket floor.
-        at_x: Where its axis crosses the floor. [m]
+        at_x: x at which its axis crosses the floor. [m]
         radius: Radius of the hole. [m]
         distance: Distance of the parallel surface; negative inside the lead. [m]
 
     Returns:
-        Its volume and moments; negative where the parallel surface is the inner one.
+        Its volume and moments; negative if the parallel surface is inside the lead.
     """
     if distance == 0.0:
         return Piece()

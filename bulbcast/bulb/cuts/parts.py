@@ -1,4 +1,4 @@
-"""What is cut from a lead body, as plain values: pocket, screws, what they remove, and everything together."""
+"""Cuts in a lead body as plain values: the pocket, the screws, what each removes and the total."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ from bulbcast.quantities.frozen import field, frozen
 
 @frozen
 class PocketCut:
-    """The pocket: the fin's tip section grown by the clearance, from the floor upwards.
+    """The pocket: the section of the fin's tip grown by the clearance, from the floor upwards.
 
     Attributes:
         tip: The fin's tip.
-        clearance: Clearance on each side, horizontal. [m]
+        clearance: Horizontal clearance on each side. [m]
         leading_edge_x: x of the tip's leading edge at the floor, bulb axes. [m]
     """
 
@@ -31,15 +31,16 @@ class ScrewCut:
     """One screw with its hole and recess, along the raked axis.
 
     Attributes:
-        at_x: Where its axis crosses the pocket floor: as typed, aft of the tip's leading edge; as cut, bulb axes. [m]
+        at_x: x at which its axis crosses the pocket floor: aft of the tip's leading edge as typed, in bulb axes as cut.
+            [m]
         diameter: Diameter of the shank. [m]
         hole_diameter: Diameter of the clearance hole, from the head's seat to the pocket floor. [m]
-        head_diameter: Diameter of the head, and of its recess where no washer is wider. [m]
+        head_diameter: Diameter of the head, and of its recess unless a washer is wider. [m]
         head_height: [m]
-        recess: Depth from the underside at that place up to the seat on the lead, along the screw. [m]
+        recess: Depth along the screw from the underside up to the seat on the lead. [m]
         length: Length under the head. [m]
         density: [kg/m3]
-        washer: The washer between head and seat; None for none.
+        washer: The washer between head and seat; None if there is none.
     """
 
     at_x: float
@@ -64,28 +65,28 @@ class ScrewCut:
 
     @property
     def recess_diameter(self) -> float:
-        """Diameter of the recess, which holds the head and the washer. [m]"""
+        """Diameter of the recess for the head and the washer. [m]"""
         if self.washer is None:
             return self.head_diameter
         return max(self.head_diameter, self.washer.diameter)
 
     def under_head(self, seat: float) -> float:
-        """Place of the head's underside along the axis, given the seat on the lead: a washer lies between. [m]"""
+        """Position of the head's underside along the axis, given the seat on the lead; any washer is between the two. [m]"""
         return seat if self.washer is None else seat - self.washer.thickness
 
 
 @frozen
 class ScrewSpace:
-    """What one screw's cuts remove, and what fills them again; places along the axis from the floor.
+    """Lead removed by one screw's cuts, and what fills them again; positions are measured along the axis from the floor.
 
     Attributes:
         screw: The screw as cut.
-        underside: Where the axis leaves the lead below; nan where it misses the lead. [m]
-        seat: Seat of the head or its washer on the lead; nan where the axis misses the lead. [m]
+        underside: Position at which the axis leaves the lead below; nan if it misses the lead. [m]
+        seat: Seat of the head or its washer on the lead; nan if the axis misses the lead. [m]
         hole: Clearance hole inside the lead.
         recess: Recess inside the lead.
-        plug: The recess left below the head, and beside head and washer.
-        bedding: The gap round the shank in its hole, and in the washer's.
+        plug: The rest of the recess, below the head and round head and washer.
+        bedding: The gap round the shank in its hole and in the hole of the washer.
     """
 
     screw: ScrewCut
@@ -107,8 +108,8 @@ class Cuts:
         screws: One for each screw, in the order given.
         pins: One for each cross pin.
         studs: One for each stud or tube cast in.
-        removed: Everything together, overlaps counted once.
-        trimmed: The part of the fin's section that a through-going blade lacks below the lead, down to the floor.
+        removed: Everything together, with overlaps counted once.
+        trimmed: The part of a through-going blade that is trimmed off below the lead, down to the floor.
     """
 
     pocket: Piece
@@ -121,5 +122,5 @@ class Cuts:
 
     @property
     def pocket_bedding(self) -> Piece:
-        """The gap round the fin's tip in the pocket, inside the lead body."""
+        """Volume of the gap round the fin's tip in the pocket, inside the lead body."""
         return self.pocket - self.fin_inside

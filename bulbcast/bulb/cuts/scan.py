@@ -1,9 +1,8 @@
-"""The union of cuts inside the body, followed edge by edge, for cuts that meet or that leave the lead.
+"""The union of cuts inside the body, calculated edge by edge for cuts that meet or leave the lead.
 
-A band is a bundle of columns along the fin's axis: an outline in the floor's plane and, in each
-column, the range of height it covers. The scan runs over s in panels between all the places
-where outlines begin, end or cross, and over y between the outlines; in each column the
-ranges are joined, so that what two cuts share counts once.
+A band is a bundle of columns along the fin's axis: an outline in the plane of the floor and, for each column, the range
+of heights that it covers. The scan runs over s in panels between all the places where outlines begin, end or cross, and
+over y between the outlines. The ranges in each column are joined, so that lead shared by two cuts counts once.
 """
 
 from __future__ import annotations
@@ -25,19 +24,19 @@ _PANEL_NODES = 10
 _SUBPANELS = 3
 _ACROSS_NODES = 8
 _LOOKS, _FEWEST_LOOKS = 600, 60
-"""Number of places to look for crossings: along all of s, and the fewest along each stretch between bands' ends."""
+"""Number of places searched for crossings: along the whole of s, and at least along each stretch between ends of bands."""
 _MOST_AT_ONCE = 1_000_000
-"""Numbers handled at once, some tens of MB."""
+"""Largest number of values handled at once, some tens of MB."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Band:
-    """A bundle of columns.
+    """A bundle of columns along the fin's axis.
 
     Attributes:
-        start: Where the outline begins, s. [m]
-        end: Where it ends. [m]
-        half: s -> half width of the outline there, 0 outside. [m]
+        start: s at which the outline begins. [m]
+        end: s at which the outline ends. [m]
+        half: s -> half width of the outline; 0 outside it. [m]
         low: s -> lowest height covered. [m]
         high: s -> highest height covered. [m]
         marks: Places within it where the outline turns sharply. [m]
@@ -53,7 +52,7 @@ class Band:
 
 @lru_cache(maxsize=8)
 def outline_table(tip: FinTip, clearance: float) -> tuple[Array, Array]:
-    """x from the leading edge and the squared half width, fine enough for straight lines between."""
+    """x from the leading edge and the squared half width, at points close enough for straight lines between them."""
     points = outline(tip, clearance, along=3000, round_corner=100)
     # From the nose aft: up a blunt face first.
     side = points[points[:, 1] >= 0.0][::-1]
@@ -68,8 +67,8 @@ def outline_band(tip: FinTip, clearance: float, leading_edge_x: float, *, low: f
         tip: The fin's tip.
         clearance: [m]
         leading_edge_x: x of the tip's leading edge at the floor. [m]
-        low: Level. [m]
-        high: Level; may be infinite. [m]
+        low: Lower level. [m]
+        high: Upper level; may be infinite. [m]
     """
     x, squares = outline_table(tip, clearance)
 
@@ -93,11 +92,11 @@ def outline_band(tip: FinTip, clearance: float, leading_edge_x: float, *, low: f
 
 
 def disc_band(axis: Axis, at_x: float, radius: float, *, low: float | None, high: float | None) -> Band:
-    """A cylinder along the axis, between planes square to it.
+    """A cylinder along the axis between two planes square to it.
 
     Args:
         axis: Direction and level of the floor.
-        at_x: Where its own axis crosses the floor. [m]
+        at_x: x at which its own axis crosses the floor. [m]
         radius: [m]
         low: Lower end along the axis from the floor; None for "from below everything". [m]
         high: Upper end along the axis from the floor; None for the level pocket floor. [m]
@@ -121,7 +120,7 @@ def disc_band(axis: Axis, at_x: float, radius: float, *, low: float | None, high
 
 
 def _meeting_half(body: TurnedBody, axis: Axis, s: Array, level: Array) -> Array:
-    """Half width at which the columns at s meet the body's surface on a level, 0 where they do not."""
+    """Half width at which the columns at s meet the body's surface on a level; 0 if they do not."""
     k = body.width_to_height
     x = s - axis.shift * (level - axis.floor)
     r2, _ = body.squared_radius(x)
@@ -131,7 +130,7 @@ def _meeting_half(body: TurnedBody, axis: Axis, s: Array, level: Array) -> Array
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Curve:
-    """A curve in the (s, y) plane across which the integrand may have a kink, and the stretch of s on which it counts."""
+    """A curve in the (s, y) plane across which the integrand may have a kink, and the range of s in which it matters."""
 
     at: Callable[[Array], Array]
     start: float
@@ -168,7 +167,7 @@ def scan(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> Piece:
     Args:
         body: The lead body.
         axis: Direction of the columns and level of the floor.
-        bands: Any number of bands; what they share counts once.
+        bands: Any number of bands; the lead that they share counts once.
 
     Returns:
         Volume and moments of the union's intersection with the body.
@@ -198,7 +197,7 @@ def scan(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> Piece:
 def _stretch(
     body: TurnedBody, axis: Axis, bands: tuple[Band, ...], curves: list[_Curve], s: Array, s_weight: Array
 ) -> Piece:
-    """The union's share of the body over some nodes along s."""
+    """Part of the body that the union covers at some nodes along s."""
     limits = np.sort(np.stack([curve.at(s) for curve in curves] + [np.zeros_like(s)]), axis=0)
     widest = np.max(np.stack([band.half(s) for band in bands]), axis=0)
     limits = np.minimum(limits, widest)
@@ -225,7 +224,7 @@ def _stretch(
 
 
 def _panel_edges(body: TurnedBody, bands: tuple[Band, ...], curves: list[_Curve]) -> Array:
-    """Edges of panels along s: the outlines' ends, the body's, and where curves begin, end or cross."""
+    """Edges of panels along s: the ends of the outlines and of the body, and the places where curves begin, end or cross."""
     start, end = min(band.start for band in bands), max(band.end for band in bands)
     marks = {start, end, 0.0, body.length}
     for band in bands:
@@ -246,7 +245,7 @@ def _panel_edges(body: TurnedBody, bands: tuple[Band, ...], curves: list[_Curve]
 
 
 def _nodes(edges: Array) -> tuple[Array, Array]:
-    """Nodes and weights along s over panels between edges."""
+    """Nodes and weights along s in the panels between edges."""
     steps = np.arange(_SUBPANELS) / _SUBPANELS
     edges = np.append((edges[:-1, None] + np.diff(edges)[:, None] * steps).ravel(), edges[-1])
     share, share_weight = gauss(_PANEL_NODES)
@@ -257,9 +256,9 @@ def _nodes(edges: Array) -> tuple[Array, Array]:
 
 
 def _changes(grid: Array, curves: list[_Curve]) -> Array:
-    """Where a curve leaves or meets the axis, or crosses another over the same stretch.
+    """Places at which a curve leaves or meets the axis, or crosses another in the same range of s.
 
-    All are bisected together until the error no longer matters, each curve evaluated once a step.
+    All are bisected together until the error no longer matters; each curve is evaluated once a step.
     """
     values = np.stack([curve.at(grid) for curve in curves] + [np.zeros_like(grid)])
     axis = len(curves)
@@ -288,7 +287,7 @@ def _changes(grid: Array, curves: list[_Curve]) -> Array:
 
 
 def _joined(axis: Axis, s: Array, weight: Array, starts: Array, ends: Array) -> Piece:
-    """Sum of the joined ranges of every column."""
+    """Sum of the joined ranges of all columns."""
     order = np.argsort(starts, axis=0)
     starts = np.take_along_axis(starts, order, axis=0)
     ends = np.take_along_axis(ends, order, axis=0)

@@ -1,7 +1,7 @@
-"""One screw's hole and recess inside the lead, what fills them again, and the nodes they are summed over.
+"""One screw's hole and recess inside the lead, what fills them again, and the nodes for their sums.
 
-Where hole and recess lie wholly in the lead, each is a closed form or a smooth integral; elsewhere the true
-intersections come from `cut_scan`.
+If hole and recess are wholly in the lead, each is a closed form or a smooth integral. Otherwise the true intersections
+come from `cut_scan`.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ _RIM_ALONG, _RIM_ACROSS = np.cos(_RIM_ANGLE), np.sin(_RIM_ANGLE)
 
 
 def _unit_disc() -> tuple[Array, Array, Array]:
-    """Nodes over the starboard half of a unit disc: places fore and aft, places across, and shares of the area."""
+    """Nodes over the starboard half of a unit disc: their places fore and aft, places across, and shares of the area."""
     share, weight = gauss(_RADIAL)
     ring = np.sqrt(share)
     angle = math.pi * (np.arange(_AROUND) + 0.5) / _AROUND
@@ -44,18 +44,18 @@ def disc_nodes(radius: float) -> tuple[Array, Array, Array]:
         radius: [m]
 
     Returns:
-        Offsets fore and aft [m], offsets across [m], and the area each node stands for [m2].
+        Offsets fore and aft [m], offsets across [m], and the area that each node represents [m2].
     """
     return radius * _DISC_ALONG, radius * _DISC_ACROSS, math.pi * radius**2 * _DISC_SHARE
 
 
 _RECESS_ALONG = np.concatenate([_DISC_ALONG, _RIM_ALONG])
 _RECESS_ACROSS = np.concatenate([_DISC_ACROSS, _RIM_ACROSS])
-"""The disc's quadrature nodes and then points on its rim."""
+"""Quadrature nodes of a disc, followed by points on its rim."""
 
 
 def screw_bands(axis: Axis, screw: ScrewCut, seat: float) -> tuple[Band, ...]:
-    """Hole and recess of one screw as bands of columns; none where it misses the lead."""
+    """Hole and recess of one screw as bands of columns; none if the screw misses the lead."""
     if math.isnan(seat):
         return ()
     hole = disc_band(axis, screw.at_x, 0.5 * screw.hole_diameter, low=seat, high=None)
@@ -65,7 +65,7 @@ def screw_bands(axis: Axis, screw: ScrewCut, seat: float) -> tuple[Band, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ScrewColumns:
-    """Lowest and highest z at a recess's disc nodes and rim, above a hole's rim, and on the axis."""
+    """Lowest and highest z of the lead at a recess's disc nodes and rim, over a hole's rim, and on the axis."""
 
     low: Array
     high: Array
@@ -74,14 +74,14 @@ class ScrewColumns:
 
 
 def screw_places(screw: ScrewCut, axis: Axis) -> tuple[list[Array], list[Array]]:
-    """Where the body must be evaluated for one screw: recess with its rim, the hole's rim, the axis.
+    """Points at which the body must be evaluated for one screw: its recess and rim, its hole's rim, and its axis.
 
     Args:
         screw: The screw.
         axis: Direction of the cuts and level of the pocket floor.
 
     Returns:
-        Places along the floor and offsets across, three arrays each, as `screw_columns` expects the answers. [m]
+        Places along the floor and offsets across, three arrays of each, in the order that `screw_columns` expects. [m]
     """
     cosine = math.cos(axis.rake)
     a, b = (0.5 * screw.recess_diameter * one for one in (_RECESS_ALONG, _RECESS_ACROSS))
@@ -93,12 +93,12 @@ def screw_places(screw: ScrewCut, axis: Axis) -> tuple[list[Array], list[Array]]
 
 
 def screw_columns(axis: Axis, low: list[Array], high: list[Array]) -> ScrewColumns:
-    """The body's answers at the `screw_places`.
+    """Columns of one screw, from the body's values at its `screw_places`.
 
     Args:
         axis: Direction of the cuts and level of the pocket floor.
         low: Lowest z of each array's columns. [m]
-        high: Highest. [m]
+        high: Highest z, likewise. [m]
     """
     bottom, top = float(low[2][0]), float(high[2][0])
     return ScrewColumns(
@@ -110,7 +110,7 @@ def screw_columns(axis: Axis, low: list[Array], high: list[Array]) -> ScrewColum
 
 
 def screw_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace:
-    """One screw's cuts inside the body, and what fills them again.
+    """Cuts of one screw inside the body, and what fills them again.
 
     Args:
         body: The lead body.
@@ -125,7 +125,7 @@ def screw_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewCol
 
 
 def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace | None:
-    """One screw's cuts where recess and hole lie wholly in the lead; None where they do not."""
+    """Cuts of one screw whose recess and hole are wholly in the lead; None if they are not."""
     if math.isnan(columns.underside):
         return None
     sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
@@ -199,7 +199,7 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
 
 
 def _bore_to_surface(body: TurnedBody, axis: Axis, at_x: float, radius: float, seat: float) -> Piece:
-    """A bore from the seat up to where it leaves the lead, all round below the level floor."""
+    """A bore from the seat up to the lead's upper surface, everywhere below the level floor."""
     sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
     a, b, area = disc_nodes(radius)
     _, high = through(body, axis, at_x + a / cosine, b)
@@ -213,7 +213,7 @@ def _bore_to_surface(body: TurnedBody, axis: Axis, at_x: float, radius: float, s
 
 
 def _scanned_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace:
-    """One screw's cuts where they leave the lead, or rise above the floor."""
+    """Cuts of one screw that leave the lead or rise above the floor."""
     underside = columns.underside
     seat = underside + screw.recess
     if math.isnan(underside):

@@ -1,4 +1,4 @@
-"""The real solids with the cuts in them, made by the mesh kernel.
+"""The solids with their cuts, made by the mesh kernel.
 
 Units here are mm, as in the files; the kernel's tolerances suit them.
 """
@@ -29,12 +29,12 @@ _HAIR = 1e-6
 def pocket_cutter(
     axis: Axis, pocket: PocketCut, *, top: float, chord_error: float, right_through: bool = False
 ) -> Mesh:
-    """The pocket as a prism from the floor to above the body, its outline of the true area.
+    """The pocket as a prism from the floor to above the body, with an outline of the true area.
 
     Args:
         axis: Direction of the fin and level of the pocket floor.
         pocket: The pocket.
-        top: Level that the prism must reach past. [m]
+        top: Level that the prism must extend beyond. [m]
         chord_error: Largest allowed distance between facet and outline. [m]
         right_through: Start from below the body instead of from the floor.
 
@@ -65,11 +65,11 @@ def pocket_cutter(
 def bore_cutter(
     axis: Axis, at_x: float, radius: float, *, low: float, high: float | None, chord_error: float
 ) -> Mesh:
-    """A bore along the fin's axis, with the true cylinder's volume.
+    """A bore along the fin's axis, with the volume of the true cylinder.
 
     Args:
         axis: Direction and level of the pocket floor.
-        at_x: Where its axis crosses the floor, bulb axes. [m]
+        at_x: x at which its axis crosses the floor, bulb axes. [m]
         radius: [m]
         low: Lower end along the axis from the floor, square to it. [m]
         high: Upper end, also square to it; None for the level floor. [m]
@@ -94,12 +94,12 @@ def bore_cutter(
 
 
 def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float) -> Mesh:
-    """A cross pin's hole, right through, with the true cylinder's volume.
+    """A cross pin's hole right through the bulb, with the volume of the true cylinder.
 
     Args:
         axis: Direction of the fin and level of the pocket floor.
         pin: The pin.
-        half_width: Distance that it must reach past on either side. [m]
+        half_width: Distance on either side that it must extend beyond. [m]
         chord_error: Largest allowed distance between facet and cylinder. [m]
 
     Returns:
@@ -117,7 +117,7 @@ def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float
 
 
 def stud_cutter(axis: Axis, stud: StudCut, *, chord_error: float) -> Mesh:
-    """The foot of a stud, from its lower end up to the level floor.
+    """Foot of a stud, from its lower end up to the level floor.
 
     Args:
         axis: Direction of the fin and level of the pocket floor.
@@ -130,7 +130,7 @@ def stud_cutter(axis: Axis, stud: StudCut, *, chord_error: float) -> Mesh:
 
 
 def drill_cutter(hole: DrilledHole, *, chord_error: float) -> Mesh:
-    """A drill with its point, from outside the body or out of the pocket to where the hole ends.
+    """A drill with its point, from outside the body or from the pocket to the end of the hole.
 
     Args:
         hole: The hole, from the underside or the pocket's floor.
@@ -160,13 +160,13 @@ def drill_cutter(hole: DrilledHole, *, chord_error: float) -> Mesh:
 def screw_cutters(
     axis: Axis, screw: ScrewCut, seat: float, *, depth: float, chord_error: float
 ) -> list[Mesh]:
-    """Hole and recess of one screw; none where its axis misses the lead.
+    """Solids of one screw's hole and recess; none if its axis misses the lead.
 
     Args:
         axis: Direction and level of the pocket floor.
         screw: The screw.
-        seat: Place of the seat on the lead, along the axis from the floor; nan where it misses the lead. [m]
-        depth: How far below the floor the recess must reach, past every surface. [m]
+        seat: Position of the seat on the lead, along the axis from the floor; nan if the screw misses the lead. [m]
+        depth: Depth below the floor to which the recess must extend, beyond every surface. [m]
         chord_error: [m]
     """
     if math.isnan(seat):

@@ -1,8 +1,8 @@
 """Pocket and screw holes as true intersections with the lead body, by quadrature without a mesh.
 
-Where every cut lies well inside the body and clear of the others, each is a smooth integral or a
-closed form (a few hundred nodes). Where one leaves the body or meets another, the same volumes
-come from `cut_scan`, which follows every edge; the two agree where both apply (tests/property).
+If every cut is well inside the body and clear of the others, each is a smooth integral or a closed form (a few hundred
+nodes). If one leaves the body or meets another, the same volumes come from `cut_scan`, which follows every edge. The two
+methods agree where both apply (tests/property).
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ from bulbcast.solids.quadrature import Array
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinNodes:
-    """Quadrature nodes of the fin's section and of the pocket's outline: made once for a solve.
+    """Quadrature nodes of the fin's section and of the pocket's outline, calculated once for a solve.
 
     `thin` has fewer nodes, for a layer's thickness, which hardly varies over the section.
     """
@@ -55,7 +55,7 @@ _ALONG_KNOTS = 96
 
 @lru_cache(maxsize=16)
 def fin_nodes(tip: FinTip, clearance: float, profile: Profile | None = None) -> FinNodes:
-    """Nodes for `cuts_of`; they depend on the bulb only through its kind of profile.
+    """Nodes for `cuts_of`, which depend on the bulb only through its kind of profile.
 
     Args:
         tip: The fin's tip.
@@ -92,12 +92,12 @@ def cuts_of(
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket.
         screws: The screws, in order.
-        nodes: Nodes from `fin_nodes`, for repeated calls with one fin.
+        nodes: Nodes from `fin_nodes`, shared by repeated calls with one fin.
         pins: The cross pins, in order.
         studs: Studs and tubes cast in, in order.
 
     Returns:
-        The cuts; volumes are those of true intersections, even where a cut leaves the body.
+        The cuts; their volumes are those of true intersections, even if a cut leaves the body.
     """
     if nodes is None:
         nodes = fin_nodes(pocket.tip, pocket.clearance, body.profile)
@@ -146,19 +146,19 @@ def removed_by(
     pins: Sequence[PinSpace] = (),
     studs: Sequence[StudSpace] = (),
 ) -> Piece:
-    """What some of the cuts remove from the body together, overlaps counted once.
+    """Lead that some of the cuts remove from the body together, with overlaps counted once.
 
     Args:
         body: The lead body.
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket.
-        pocket_piece: What the pocket removes alone; None where it is not among the cuts.
+        pocket_piece: Lead removed by the pocket alone; None if the pocket is not among the cuts.
         screws: The screws among them, from `cuts_of`.
         pins: The pins among them.
         studs: The studs among them.
 
     Returns:
-        The union inside the body.
+        Volume and moments of the union inside the body.
     """
     discs = [
         (one.screw.at_x, 0.5 * max(one.screw.recess_diameter, one.screw.hole_diameter)) for one in screws
@@ -181,13 +181,13 @@ def removed_by(
 
 
 def pocket_band(axis: Axis, pocket: PocketCut, clearance: float) -> Band:
-    """The pocket (or with no clearance the fin) as a band of columns above the floor."""
+    """The pocket as a band of columns above the floor; with no clearance, the fin."""
     return outline_band(pocket.tip, clearance, pocket.leading_edge_x, low=axis.floor, high=math.inf)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _PrismColumns:
-    """Lowest and highest z at the nodes, shape (n, m), and at the edge, shape (n,)."""
+    """Lowest and highest z of the lead at the nodes, shape (n, m), and at the edge, shape (n,)."""
 
     low: Array
     high: Array
@@ -205,7 +205,7 @@ class _Columns:
 def _columns_of(
     body: TurnedBody, axis: Axis, pocket: PocketCut, screws: tuple[ScrewCut, ...], nodes: FinNodes
 ) -> _Columns:
-    """All the columns that the cuts need, in one call to the body: calls cost time, points do not."""
+    """All the columns that the cuts need, from one call to the body, since calls cost time and points do not."""
     places: list[Array] = []
     sides: list[Array] = []
     for outline in (nodes.pocket, nodes.section):
@@ -238,7 +238,7 @@ def _columns_of(
 def _prism(
     body: TurnedBody, axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _PrismColumns
 ) -> Piece | None:
-    """The prism above the floor inside the body; None where its edge leaves the body."""
+    """The prism above the floor inside the body; None if its edge leaves the body."""
     s = pocket.leading_edge_x + nodes.x
     depth = columns.high - axis.floor
     if depth.max() <= 0.0 and columns.edge_high.max() <= axis.floor:
@@ -262,7 +262,7 @@ def _prism(
 
 
 def _trimmed(axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _PrismColumns) -> Piece:
-    """The fin's section between the level of its tip and the lead above it, where it comes out below."""
+    """Part of the fin's section that comes out below the lead, down to the level of its tip."""
     comes_out = (columns.low > axis.floor) & (columns.low <= columns.high)
     if not comes_out.any():
         return Piece()

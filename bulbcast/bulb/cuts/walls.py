@@ -1,13 +1,11 @@
-"""The lead left round holes, recesses and pocket: walls, and where they are thinnest.
+"""Walls of lead left round holes, recesses and pocket, and their thinnest places.
 
-A wall is the shortest distance from a cut to the lead surface, not counting its own mouth. At the
-mouth every wall runs out to nothing, so surface that faces the mouth's way is left out:
-within 45 degrees of the direction in which the cut opens. A recess opens downwards along its
-screw, a pocket upwards along the fin; a hole opens into both, and counts surface that faces sideways.
+A wall is the shortest distance from a cut to the lead surface, not counting its own mouth. Every wall runs out to
+nothing at the mouth. Surface that faces within 45 degrees of the direction in which the cut opens is therefore not
+counted. A recess opens downwards along its screw, and a pocket upwards along the fin. A hole opens into both, so that
+only surface facing sideways counts.
 
-Wall. The lead round a cut runs out to nothing at its own mouth. Surface that faces the mouth's way (within 45
-degrees) does not count; a hole opens into recess and pocket and counts surface that faces sideways. The lead between
-a head's seat and the pocket floor must have the same wall.
+The lead between a head's seat and the pocket floor must be as thick as a wall.
 """
 
 from __future__ import annotations
@@ -28,7 +26,7 @@ _FACING = math.cos(math.radians(45.0))
 _ALONG, _AROUND = 61, 41
 _MANY = 20
 _AT_ONCE = 64
-"""Points of the surface compared with all of a pocket's at once: few enough for the processor's cache."""
+"""Number of surface points compared at once with all points of a pocket, few enough for the processor's cache."""
 _ZOOM_POINTS, _ZOOM_STEPS, _ZOOM = 9, 16, 0.55
 
 
@@ -37,10 +35,10 @@ class Wall:
     """The thinnest wall of one cut.
 
     Attributes:
-        thickness: Thickness of the wall; negative where the cut breaks through. [m]
-        x: x of the place on the lead surface, from the nose. [m]
-        y: Distance to starboard of the centreplane. [m]
-        z: Height above the axis. [m]
+        thickness: Thickness of the wall; negative if the cut breaks through. [m]
+        x: Distance of the place on the lead surface from the nose. [m]
+        y: Distance of the place to starboard of the centreplane. [m]
+        z: Height of the place above the axis. [m]
     """
 
     thickness: float
@@ -54,11 +52,11 @@ class Bore:
     """A cylindrical cut along the fin's axis.
 
     Attributes:
-        at_x: Where its axis crosses the pocket floor. [m]
+        at_x: x at which its axis crosses the pocket floor. [m]
         radius: [m]
         low: Lower end along the axis from the floor; minus infinity for a recess. [m]
         high: Upper end. [m]
-        opens_up: Whether the upper end is a mouth too: true for a hole, not for a recess.
+        opens_up: Whether the upper end is a mouth too, which is true for a hole but not for a recess.
     """
 
     at_x: float
@@ -89,17 +87,17 @@ def _surface(body: TurnedBody, phi: Array, angle: Array) -> tuple[Array, Array, 
 def bore_walls(
     body: TurnedBody, axis: Axis, bores: tuple[Bore, ...], *, settled_above: float = math.inf
 ) -> tuple[Wall, ...]:
-    """The thinnest wall of each bore, the tail face excluded.
+    """Thinnest wall of each bore, excluding the tail face.
 
     Args:
         body: The lead body.
         axis: Direction of the bores and level of the pocket floor.
         bores: The bores, any number.
-        settled_above: Where all walls are thicker than this on the first grid they are not refined,
-            and come out a few per cent too thick: for a study that only asks whether they are. [m]
+        settled_above: If all walls are thicker than this on the first grid they are not refined, and come out a few per
+            cent too thick. This is for a study that only needs to know whether they are thicker. [m]
 
     Returns:
-        One wall for each bore, found on a grid of the surface and refined to about 1e-6 of the diameter.
+        The wall of each bore, found on a grid of the surface and refined to about 1e-6 of the diameter.
     """
     if not bores:
         return ()
@@ -139,7 +137,7 @@ def bore_walls(
 
 
 def _bore_distance(body: TurnedBody, axis: Axis, bores: tuple[Bore, ...], phi: Array, angle: Array) -> Array:
-    """Distance of surface points from each bore, infinite where the surface faces a mouth's way."""
+    """Distance of surface points from each bore; infinite where the surface faces the same way as a mouth."""
     at_x, radius, low, high = (
         np.array([getattr(bore, name) for bore in bores])[:, None, None]
         for name in ("at_x", "radius", "low", "high")
@@ -166,19 +164,18 @@ def pocket_wall(
     settled_above: float = math.inf,
     right_through: bool = False,
 ) -> Wall | None:
-    """The thinnest wall of the pocket where it is deeper than the wall required.
+    """Thinnest wall of the pocket, where the pocket is deeper than the wall required.
 
     Args:
         body: The lead body.
         axis: Direction of the fin and level of the pocket floor.
         pocket: The pocket.
-        wanted: Walls of the pocket count from this depth below the lead's upper surface. [m]
+        wanted: Depth below the lead's upper surface from which walls of the pocket count. [m]
         settled_above: As for `bore_walls`. [m]
-        right_through: The slot opens below as well as above.
+        right_through: Whether the slot opens below as well as above.
 
     Returns:
-        The wall, by the same kind of search over pocket and surface; None where the pocket is
-        nowhere that deep.
+        The wall, found by the same kind of search over pocket and surface; None if the pocket is nowhere that deep.
     """
     # The pocket's own wall is a net of points too, dense enough that no part of it is far from a point.
     rough = math.isfinite(settled_above)

@@ -1,6 +1,7 @@
-"""A washer under a screw's head, and the ring that it bears on.
+"""A washer under a screw's head, and the ring of lead on which it bears.
 
-A washer's hole that is not given is assumed as wide as the hole in the lead; its gap to the shank counts as bedding.
+If a washer's hole is not given, it is assumed to be as wide as the hole in the lead. The gap between it and the shank
+counts as bedding.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Washer:
-    """A washer under a screw's head.
+    """Dimensions and density of a washer under a screw's head.
 
     Attributes:
         diameter: [m]
@@ -39,7 +40,7 @@ class Washer:
 
     @property
     def area(self) -> float:
-        """Area of its ring. [m2]"""
+        """Area of the washer's ring. [m2]"""
         return ring_area(self.diameter, self.hole_diameter)
 
     @property
@@ -57,14 +58,14 @@ def ring_area(outer: float, hole: float) -> float:
     """Area on which a head or washer bears.
 
     Args:
-        outer: Diameter of head or washer. [m]
+        outer: Diameter of the head or washer. [m]
         hole: Diameter of the hole under it. [m]
 
     Returns:
         The area. [m2]
 
     Raises:
-        BoatFigureError: The hole is as wide as the head, or wider.
+        BoatFigureError: The hole is at least as wide as the head.
     """
     require_positive("The head's diameter", outer, "m")
     require_not_negative("The hole's diameter", hole, "m")

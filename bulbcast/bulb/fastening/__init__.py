@@ -1,1 +1,1 @@
-"""How the bulb is held: the lead and fin left round pocket, screws, pins and studs, and how much must be left."""
+"""The bulb's fastening: the lead and fin left round pocket, screws, pins and studs, and how much is required."""

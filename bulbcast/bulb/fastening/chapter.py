@@ -1,4 +1,4 @@
-"""The chapter of the fastening: the screws, pins and studs with the lead and the fin round them."""
+"""The report's chapter on the fastening: screws, pins and studs, and the lead and fin round them."""
 
 from __future__ import annotations
 
@@ -31,11 +31,11 @@ from bulbcast.report.values import Json, number, point
 _DASH = "\u2013"
 Lines = Sequence[Sequence[Line]]
 _FILM = 2e-4
-"""A bond line to show what one would change: a thin film of filled epoxy. Judgement. [m]"""
+"""Thin film of filled epoxy, an example that shows what a bond line changes. Our judgement. [m]"""
 
 
 def fastening(job: BulbResults) -> Chapter:
-    """The fastening; withheld where it is on hold.
+    """Chapter on the fastening, withheld if the fastening is on hold.
 
     Args:
         job: The bulb, and the room round its cuts.
@@ -51,7 +51,7 @@ def fastening(job: BulbResults) -> Chapter:
         parts += _pocket(job)
         parts += _table(pins, _drilled(job))
         parts += _table(
-            studs, "Cast in along the fin's axis; the lift is given as the mass that weighs as much"
+            studs, "Cast in along the fin's axis. The lift is given as the mass that weighs as much"
         )
         parts += _table(screws)
         parts += _below(job)
@@ -74,7 +74,7 @@ def fastening(job: BulbResults) -> Chapter:
 
 
 def _to_buy(job: BulbResults) -> ToBuy:
-    """Screws and pins, those of one size together."""
+    """Shopping lines for screws and pins, those of one size together."""
     sizes = Counter[tuple[str, str]]()
 
     def length(metres: float) -> str:
@@ -99,7 +99,7 @@ def _to_buy(job: BulbResults) -> ToBuy:
 
 
 def _table(items: Lines, caption: str = "") -> list[Part]:
-    """One row for each fastening, figures in all columns but the first; no table where there are none."""
+    """A table with one row for each fastening and figures in all columns but the first; no table if there are none."""
     if not items:
         return []
     rows = [row_of(one) for one in items]
@@ -116,7 +116,7 @@ def _wall(wall: Wall | None) -> Json | None:
 
 
 def _pocket(job: BulbResults) -> list[Part]:
-    """The thinnest wall, and how two halves fit on a blade."""
+    """Paragraphs on the thinnest wall, and on two halves bonded to a blade."""
     shown, wall, wanted = job.shown, job.room.pocket.wall, job.wall_wanted
     parts: list[Part] = []
     if wall is not None:
@@ -132,7 +132,7 @@ def _pocket(job: BulbResults) -> list[Part]:
 
 
 def _halves(job: BulbResults) -> Iterator[str]:
-    """How two halves meet, and what the filler between them does."""
+    """Paragraphs on how two halves meet, and on the effect of the filler between them."""
     bulb, shown, line = job.bulb, job.shown, job.wish.fin.bond_line
     if bulb.through:
         yield (
@@ -143,33 +143,32 @@ def _halves(job: BulbResults) -> Iterator[str]:
         yield "The bulb is cast in two halves, parted along the centreplane, and bonded face to face round the fin."
     if line > 0.0:
         yield (
-            f"A bond line of {shown.length(line)} keeps the halves that far apart; they hold no less lead for it."
+            f"A bond line of {shown.length(line)} keeps the halves that far apart. They contain just as much lead."
             if bulb.through
-            else f"A bond line of {shown.length(line)} keeps them that far apart: the bulb is that much wider, and its "
-            "lead lighter by what the bond weighs."
+            else f"A bond line of {shown.length(line)} keeps them that far apart. The bulb is that much wider, and its "
+            "lead is lighter by the weight of the bond."
         )
         return
     film = shown.length(_FILM)
     yield (
-        f"No bond line is typed: one of {film}, say, weighs {shown.mass(_bond_mass(job, _FILM))}, and the lead is so "
-        f"much lighter; the bulb is {film} wider. Measure it on a dry fit and type it as bond_line under [fin]."
+        f"No bond line is typed. One of {film}, for example, weighs {shown.mass(_bond_mass(job, _FILM))}, which makes "
+        f"the lead that much lighter and the bulb {film} wider. Measure it on a dry fit and type it as bond_line under "
+        "[fin]."
     )
 
 
 def _drilled(job: BulbResults) -> str:
-    """How the holes for the pins are drilled."""
+    """When and through what the holes for the pins are drilled."""
     through, every = len(job.bulb.fin_pins), len(job.bulb.pin_cuts)
     if through == every:
         return "Cross pins, drilled through lead and fin together once the fin is bedded"
     if through == 0:
         return "Cross pins, drilled through both halves once they are bonded, clear of the fin"
-    return (
-        "Cross pins, drilled through both halves, and the fin where it lies between them, once all is bonded"
-    )
+    return "Cross pins, drilled through both halves, and through the fin where it is between them, once all is bonded"
 
 
 def _bond_mass(job: BulbResults, thickness: float) -> float:
-    """Mass of the filler between two halves, and of the extra filler that the pocket then takes. [kg]"""
+    """Mass of the filler between two halves, and of the extra filler that the pocket then needs. [kg]"""
     bulb = job.bulb
     bond, widened = bond_between(bulb.body, bulb.axis, bulb.pocket, thickness)
     return job.wish.filler_density * (bond.volume + widened.volume)
@@ -262,7 +261,7 @@ def _studs(job: BulbResults) -> Lines:
 
 
 def _below(job: BulbResults) -> list[Part]:
-    """The text under the table of the screws, or in its place."""
+    """Text under the table of screws, or in its place."""
     shown, plan = job.shown, job.plan
     if not plan.screws:
         text = "No screws: the bulb hangs on the bedding in its pocket."
@@ -278,7 +277,7 @@ def _below(job: BulbResults) -> list[Part]:
     else:
         way = ", square to the bulb's." if rake == 0.0 else f", raked {degrees_words(rake)}."
     said = (
-        f"Washers lie between seat and head, and the recess is as wide as they are. {washers}."
+        f"Washers go between seat and head, and the recess is as wide as they are. {washers}."
         if washers
         else "",
         f"Walls of {shown.length(job.wall_wanted)} or more are required. All holes are drilled along the fin's axis{way} "

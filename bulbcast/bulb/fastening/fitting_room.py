@@ -1,4 +1,4 @@
-"""How much lead and fin there is round cross pins and cast-in studs: measurements only, no judgement."""
+"""Lead and fin left round cross pins and cast-in studs: only measured, not judged."""
 
 from __future__ import annotations
 
@@ -22,15 +22,16 @@ Surface = tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]
 
 @frozen
 class PinRoom:
-    """The room round one cross pin. Lengths in m.
+    """Lead and fin round one cross pin. Lengths in m.
 
     Attributes:
-        in_fin: Least fin between the pin and the tip's leading, trailing and lower edge; negative outside.
-        off_pocket: Least lead between its hole and the pocket in the centreplane; negative where they meet.
-        pocket_half: Half width of the pocket at the pin, 0 where the pin passes clear of it.
-        grip: Length of the pin in the lead on each side of the pocket; 0 where there is none.
-        proud: How far its ends stand out of the lead where that is narrowest, 0 where they do not.
-        wall: Thinnest lead over, under, ahead of or behind its hole; None where the hole misses the lead.
+        in_fin: Smallest distance between the pin and the tip's leading, trailing and lower edges; negative outside the
+            tip.
+        off_pocket: Thinnest lead between its hole and the pocket in the centreplane; negative if they meet.
+        pocket_half: Half width of the pocket at the pin; 0 if the pin passes clear of it.
+        grip: Length of the pin in the lead on each side of the pocket; 0 if there is none.
+        proud: Distance that its ends project from the lead at its narrowest; 0 if they do not.
+        wall: Thinnest lead over, under, ahead of or behind its hole; None if the hole misses the lead.
     """
 
     in_fin: float
@@ -43,13 +44,13 @@ class PinRoom:
 
 @frozen
 class StudRoom:
-    """The room round one stud or tube. Lengths in m.
+    """Lead and fin round one stud or tube. Lengths in m.
 
     Attributes:
-        wall: Thinnest wall beside its foot; None where its axis misses the lead.
-        lead_below: Least lead under its foot, along the axis; None where its axis misses the lead.
-        inside_pocket: Least distance from its side to the pocket's outline, negative outside.
-        cheek: Least fin beside it, negative where it leaves the section.
+        wall: Thinnest wall beside its foot; None if its axis misses the lead.
+        lead_below: Thinnest lead under its foot, along the axis; None if its axis misses the lead.
+        inside_pocket: Smallest distance from its side to the pocket's outline; negative outside the pocket.
+        cheek: Thinnest fin beside it; negative if it leaves the section.
         in_lead: Its length in the lead.
     """
 
@@ -62,12 +63,12 @@ class StudRoom:
 
 @frozen
 class FittingRoom:
-    """The room round all pins and studs, and the lead between them.
+    """Lead and fin round all pins and studs, and the lead between them.
 
     Attributes:
         pins: One for each pin, in order.
         studs: One for each stud, in order.
-        gaps: Names of each pair, and the lead between them; negative where they meet. [m]
+        gaps: Names of each pair, and the lead between the two; negative if they meet. [m]
     """
 
     pins: tuple[PinRoom, ...]
@@ -76,7 +77,7 @@ class FittingRoom:
 
 
 def fitting_room_of(bulb: HungBulb) -> FittingRoom:
-    """Measure the room round every pin and stud of a sized bulb.
+    """Measure the lead and fin round every pin and stud of a sized bulb.
 
     Args:
         bulb: The sized and placed bulb.
@@ -114,15 +115,15 @@ def _pin_room(bulb: HungBulb, number: int, surface: Surface) -> PinRoom:
 
 
 def _pocket_half(pocket: PocketCut, along: float) -> float:
-    """Half width of the pocket at a place along the chord, 0 beyond the chord. [m]"""
+    """Half width of the pocket at a place along the chord; 0 beyond the chord. [m]"""
     return pocket_half(pocket.tip, pocket.clearance, along)
 
 
 def lead_about(surface: Surface, centre: tuple[float, float], pocket_half: float = 0.0) -> float:
-    """Lead over, under, ahead of or behind the middle of a hole across the bulb. [m]
+    """Thinnest lead over, under, ahead of or behind the middle of a hole across the bulb. [m]
 
     Args:
-        surface: Of the lead, from `lead_surface`.
+        surface: Surface of the lead, from `lead_surface`.
         centre: x and z of the hole's middle. [m]
         pocket_half: Half width of the pocket there. [m]
     """
@@ -133,7 +134,7 @@ def lead_about(surface: Surface, centre: tuple[float, float], pocket_half: float
 
 
 def lead_surface(bulb: HungBulb) -> Surface:
-    """Points of the lead's starboard surface and whether they face sideways, shape (n,).
+    """Points of the lead's starboard surface, and whether each faces sideways, shape (n,).
 
     Args:
         bulb: The sized bulb.
@@ -179,7 +180,7 @@ def _stud_room(bulb: HungBulb, stud: StudCut) -> StudRoom:
 
 
 def _gaps(bulb: HungBulb) -> tuple[tuple[str, str, float], ...]:
-    """Lead between upright cuts, and between pins, for every pair that includes a pin or stud. [m]"""
+    """Lead between upright cuts and between pins, for every pair that includes a pin or stud. [m]"""
     cosine = math.cos(bulb.axis.rake)
     screws = [
         (f"screw {n}", cut.at_x, 0.5 * max(cut.recess_diameter, cut.hole_diameter))

@@ -51,12 +51,12 @@ PIN_SHORT = Rule(
 PIN_PROUD = Rule(
     "pin-proud",
     Severity.CAUTION,
-    why="What stands out of the lead catches weed and is in the way of fairing.",
+    why="A pin that projects from the lead catches weed and gets in the way of fairing.",
 )
 STUD_IN_SOLID_POCKET = Rule(
     "stud-in-solid-pocket",
     Severity.STOP,
-    why="Studs cast in stand where the cutter has to go; a cored pocket leaves their place open.",
+    why="Cast-in studs are in the way of the cutter. With a cored pocket there is nothing to cut.",
 )
 STUD_OUTSIDE_FIN = Rule(
     "stud-outside-fin",
@@ -81,8 +81,8 @@ SLOT_CUT_COLD = Rule(
     "slot-cut-cold",
     Severity.CAUTION,
     why=(
-        "A slot sawn out of cold lead is hours of work, gums every blade and makes lead chips that have to be caught; a "
-        "core leaves it open in the casting, and that lead is never melted."
+        "Sawing a slot out of cold lead takes hours, clogs every blade and makes lead chips that have to be caught. "
+        "With a core the slot is cast, and that lead is never melted."
     ),
 )
 
@@ -94,13 +94,13 @@ PIN_SIZES = {
 }
 """Diameters that rod is sold in. Common practice, no source. [m]"""
 _PLACES = ((0.2, 0.8), (0.3, 0.7), (0.4, 0.6), (0.1, 0.9), (0.25, 0.55), (0.45, 0.75))
-"""Where along the fin's chord two pins between two halves are tried. [-]"""
+"""Trial places along the fin's chord for two pins between two halves. [-]"""
 _DEPTHS = (0.3, 0.35, 0.4, 0.45, 0.5, 0.55)
-"""How far down from the pocket's floor to the underside pins between two halves are tried. [-]"""
+"""Trial depths of pins between two halves, from the pocket's floor to the underside. [-]"""
 _SPARE = 3e-4
-"""What a suggested place has over the wall wanted, for figures rounded and the bulb sized anew. [m]"""
+"""Margin over the required wall at a suggested place, for rounded figures and a bulb that is sized again. [m]"""
 SLOT_SAWN = 0.2
-"""A slot that removes more lead than this is better cored: judgement. [kg]"""
+"""Mass of lead above which a slot is better cored than sawn. Our judgement. [kg]"""
 
 
 def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
@@ -121,7 +121,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
                 HOLE_BREAKS_OUT(
                     f"studs[{number}]",
                     f"Stud {number} misses the lead altogether.",
-                    "Move it under the fin: `at` is measured aft of the tip's leading edge.",
+                    "Move it under the fin. `at` is measured aft of the tip's leading edge.",
                     limit=0.0,
                     unit="m",
                 )
@@ -148,8 +148,8 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
             SLOT_CUT_COLD(
                 "fin.pocket",
                 f"The blade goes right through, and {shown.workshop.mass(slot)} of cold lead would be sawn out for it.",
-                f"Core it: {typed('fin.pocket', 'cored')}. A core of the blade's own section lies in each half mould, and "
-                "that lead is not even melted.",
+                f"Core it: {typed('fin.pocket', 'cored')}. A core with the blade's own section goes in each half mould, "
+                "and that lead is not even melted.",
                 found=slot,
                 limit=SLOT_SAWN,
                 unit="kg",
@@ -161,15 +161,16 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
 
 
 def _bonded_only(job: BulbResults) -> Iterator[Finding]:
-    """Two halves with fewer than two pins: through the blade where it goes right through, else through both of them."""
+    """Finding on two halves with fewer than two pins, through the blade if it goes right through, else through both
+    halves."""
     bulb = job.bulb
     held = [one for one in bulb.cuts.pins if one.half_width > 0.0]
     pins = sum(one.off_pocket < 0.0 or not bulb.through for one in held)
     if pins >= 2:
         return
-    remedy = "Add two [[cross_pins]] unless the bulb is small and the joint is proved."
+    remedy = "Add two [[cross_pins]], unless the bulb is small and the joint is proved."
     if not bulb.through and pins == 0:
-        remedy = f"{_usual_pins(job)} A small bulb whose joint is proved does without."
+        remedy = f"{_usual_pins(job)} A small bulb with a proved joint does without."
     yield BONDED_ONLY(
         "cross_pins",
         "The two halves are held by their bond to the blade and to each other"
@@ -186,7 +187,7 @@ def _bonded_only(job: BulbResults) -> Iterator[Finding]:
 
 
 def _usual_pins(job: BulbResults) -> str:
-    """Two pins below the pocket's floor that would hold two halves, as lines to type, where there is room for them."""
+    """Lines to type for two pins below the pocket's floor that hold two halves, if there is room for them."""
     shown = job.shown
     fitting = [one for one in (_pin_below(places, job) for places in _PLACES) if one is not None]
     if not fitting:
@@ -207,10 +208,10 @@ def _usual_pins(job: BulbResults) -> str:
 
 
 def _pin_below(shares: tuple[float, float], job: BulbResults) -> tuple[PinCut, float] | None:
-    """The thickest pin that has room below the pocket's floor at both of two places, and how far they are apart. [m]
+    """The thickest pin with room below the pocket's floor at both of two places, and the distance between the places. [m]
 
     Args:
-        shares: The places in shares of the fin's chord. [-]
+        shares: The two places, as fractions of the fin's chord. [-]
         job: The bulb.
     """
     bulb, body, k = job.bulb, job.bulb.body, job.bulb.body.width_to_height
@@ -223,7 +224,7 @@ def _pin_below(shares: tuple[float, float], job: BulbResults) -> tuple[PinCut, f
         return [(float(one) - bulb.axis.shift * height, bulb.axis.floor + height) for one in at]
 
     def beside(height: float) -> float:
-        """Lead between the pins' middles and the nearer of pocket and skin. [m]"""
+        """Lead between the middles of the pins and the pocket or skin, whichever is nearer. [m]"""
         return min(-height, *(lead_about(surface, centre) for centre in centres(height)))
 
     height = max((-share * depth for share in _DEPTHS), key=beside)
@@ -252,7 +253,7 @@ def _pin_below(shares: tuple[float, float], job: BulbResults) -> tuple[PinCut, f
 
 
 def _up(metres: float, shown: Shown) -> str:
-    """A length in the builder's units, rounded up so that what is typed is not less."""
+    """A length in the builder's units, rounded up so that the typed figure is not too small."""
     return shown.length(metres + (2e-4 if shown.units == "imperial" else 5e-5))
 
 
@@ -262,7 +263,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         yield PIN_MISSES_LEAD(
             where,
             f"Cross pin {number} runs clear of the lead.",
-            "`at` is measured aft of the tip's leading edge and `height` up from the pocket floor.",
+            "`at` is measured aft from the tip's leading edge, and `height` up from the pocket floor.",
             limit=0.0,
             unit="m",
         )
@@ -282,8 +283,8 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         remedy = f"Set {higher}{within}."
         if thick:
             remedy = (
-                "Use a thinner pin, or a deeper pocket: this one runs out of the lead where it clears the fin's "
-                f"lower edge.{f' Set {within}.' if aside else ''}"
+                "Use a thinner pin or a deeper pocket. This one runs out of the lead where it clears the fin's lower "
+                f"edge.{f' Set {within}.' if aside else ''}"
             )
         lower = _clear_below(pin, job)
         if lower is not None:
@@ -300,7 +301,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
     elif not between and room.in_fin < edge:
         yield PIN_NEAR_EDGE(
             where,
-            f"Between {name} and the edge of the fin only {shown.length(room.in_fin)} is left; {shown.length(edge)} is "
+            f"Only {shown.length(room.in_fin)} is left between {name} and the edge of the fin; {shown.length(edge)} is "
             "good practice.",
             "Set it further from the fin's lower edge and its ends, or use a thinner pin.",
             found=room.in_fin,
@@ -313,10 +314,10 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             where,
             f"The hole of {name} breaks out of the lead by {shown.length(-room.wall)}."
             if out
-            else f"Beside the hole of {name}, towards the pocket or the skin, {shown.length(room.wall)} of lead is left; "
-            f"{shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more."
+            else f"Beside the hole of {name}, towards the pocket or the skin, only {shown.length(room.wall)} of lead is "
+            f"left. {shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more."
             if between
-            else f"Over or under the hole of {name} {shown.length(room.wall)} of lead is left; "
+            else f"Over or under the hole of {name} only {shown.length(room.wall)} of lead is left. "
             f"{shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more.",
             "Set it half-way between pocket and skin, or use a thinner pin, a shallower pocket or a fuller bulb."
             if between
@@ -340,8 +341,8 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
     if room.proud > 1e-6:
         yield PIN_PROUD(
             f"{where}.length",
-            f"The ends of {name} stand {shown.length(room.proud)} out of the lead.",
-            f"Make it {shown.length(2.0 * room.proud)} shorter, or file it flush and weigh it like that.",
+            f"The ends of {name} project {shown.length(room.proud)} from the lead.",
+            f"Make it {shown.length(2.0 * room.proud)} shorter, or file it flush and weigh it filed.",
             found=room.proud,
             limit=0.0,
             unit="m",
@@ -349,7 +350,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
 
 
 def _clear_below(pin: PinCut, job: BulbResults) -> float | None:
-    """Height at which a pin passes below the pocket through the two halves alone; None where there is no room. [m]"""
+    """Height at which a pin passes below the pocket, through the two halves only; None if there is no room. [m]"""
     bulb, clear = job.bulb, 0.5 * pin.hole_diameter + job.wall_wanted + _SPARE
     if not job.wish.fin.bonded or bulb.through:
         return None
@@ -361,7 +362,7 @@ def _clear_below(pin: PinCut, job: BulbResults) -> float | None:
 
 
 def _runs_out(pin: PinCut, job: BulbResults) -> bool:
-    """Whether the top of a pin's hole over a pocket's floor lies outside the lead."""
+    """Whether the top of a pin's hole above the pocket's floor is outside the lead."""
     body, (x, z) = job.bulb.body, pin.centre(job.bulb.axis)
     top = z + 0.5 * pin.hole_diameter
     inside = (
@@ -371,7 +372,7 @@ def _runs_out(pin: PinCut, job: BulbResults) -> bool:
 
 
 def _stud_in_lead(number: int, beside: float, below: float, job: BulbResults) -> Iterator[Finding]:
-    """The lead that a stud leaves beside and below its foot. [m]"""
+    """Findings on the lead that a stud leaves beside and below its foot."""
     shown, wanted, wall = job.shown, job.wall_wanted, min(beside, below)
     if wall >= wanted:
         return
@@ -380,11 +381,11 @@ def _stud_in_lead(number: int, beside: float, below: float, job: BulbResults) ->
         f"studs[{number}].below" if under else f"studs[{number}]",
         f"Stud {number} breaks out of the lead by {shown.length(-wall)}."
         if out
-        else f"{'Under the foot of' if under else 'Beside'} stud {number} {shown.length(wall)} of lead is left; "
+        else f"{'Under the foot of' if under else 'Beside'} stud {number} only {shown.length(wall)} of lead is left. "
         f"{shown.length(wanted)} is required, {shown.length(wanted - wall)} more.",
         f"Make `below` {shown.length(wanted - wall)} less."
         if under
-        else "Move it towards the thickest part of the fin, use a thinner one, or a fuller bulb.",
+        else "Move it towards the thickest part of the fin, or use a thinner stud or a fuller bulb.",
         found=wall,
         limit=0.0 if out else wanted,
         unit="m",
@@ -396,9 +397,8 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
     if job.bulb.pocket_depth > 0.0 and stud.above > 0.0 and fin.pocket != "cored":
         yield STUD_IN_SOLID_POCKET(
             f"{where}.above",
-            f"Stud {number} stands up into the pocket, and the pocket is to be cut after casting: the cutter would hit "
-            "it.",
-            f"Set {typed('fin.pocket', 'cored')} under [fin], or use a screw from below in its place.",
+            f"Stud {number} stands up into the pocket, which will be cut after casting. The cutter would hit it.",
+            f"Set {typed('fin.pocket', 'cored')} under [fin], or use a screw from below instead.",
             found=stud.above,
             limit=0.0,
             unit="m",
@@ -426,7 +426,7 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
 
 
 def _stud_cast(number: int, stud: StudCut, job: BulbResults) -> Iterator[Finding]:
-    """Whether a stud is held by the lead, and stays in its place while that is liquid."""
+    """Findings on a stud's hold in the lead, and on its lift while the lead is liquid."""
     where, shown, lift = f"studs[{number}]", job.shown, job.stud_lifts[number - 1]
     wanted = ENGAGEMENT_LEAD * stud.diameter
     if stud.below < wanted:

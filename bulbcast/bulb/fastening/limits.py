@@ -1,6 +1,6 @@
-"""The limits for the fastening: walls, threads, edges, each with its source.
+"""Limits for the fastening: walls, threads and edges, each with its source.
 
-If the fin's material is not given, thread engagement for metal is assumed (2.5 diameters), with a caution where wood would
+If the fin's material is not given, thread engagement for metal is assumed (2.5 diameters), with a caution if wood would
 need more.
 """
 
@@ -34,13 +34,13 @@ EDGE_GOOD, EDGE_GOOD_IN_HOLES = 0.001, 0.2
 
 @frozen
 class ScrewNeeds:
-    """The limits for one screw. Lengths in m.
+    """Limits for one screw. Lengths in m.
 
     Attributes:
-        wall: Lead round hole, recess and seat.
-        thread: Thread above the pocket floor.
-        edge_allowed: Fin beside the shank, below which it must not be made.
-        edge_good: Fin beside the shank, by good practice.
+        wall: Lead required round hole, recess and seat.
+        thread: Thread required above the pocket floor.
+        edge_allowed: Minimum fin allowed beside the shank.
+        edge_good: Fin beside the shank that good practice requires.
     """
 
     wall: float
@@ -50,14 +50,14 @@ class ScrewNeeds:
 
 
 def smallest_wall(asked: float | None, bulb_mass: float) -> float:
-    """The wall required: as given, otherwise by the size of the bulb.
+    """Wall required: the plan's figure, or one that depends on the mass of the bulb.
 
     Args:
         asked: The plan's own figure, or None. [m]
         bulb_mass: Hung mass. [kg]
 
     Returns:
-        Wall required round every cut. [m]
+        The wall required round every cut. [m]
     """
     if asked is not None:
         return asked
@@ -65,25 +65,25 @@ def smallest_wall(asked: float | None, bulb_mass: float) -> float:
 
 
 def edge_allowed(hole: float) -> float:
-    """Fin that must be left on each side of a screw.
+    """Minimum thickness of fin on each side of a screw.
 
     Args:
         hole: Diameter of the screw's hole. [m]
 
     Returns:
-        Least thickness. [m]
+        The minimum thickness. [m]
     """
     return max(EDGE_LEAST, EDGE_LEAST_IN_HOLES * hole)
 
 
 def edge_good(hole: float) -> float:
-    """Fin that good practice leaves on each side of a screw.
+    """Thickness of fin that good practice requires on each side of a screw.
 
     Args:
         hole: Diameter of the screw's hole. [m]
 
     Returns:
-        Thickness. [m]
+        The thickness. [m]
     """
     return max(EDGE_GOOD, EDGE_GOOD_IN_HOLES * hole)
 
@@ -94,8 +94,8 @@ def engagement(asked: float | None, diameter: float, fin_material: str | None) -
     Args:
         asked: The plan's own figure, or None. [m]
         diameter: Diameter of the screw. [m]
-        fin_material: "metal", "wood", "laminate", or None where the plan does not say: then metal's
-            figure, and a caution where wood would need more.
+        fin_material: "metal", "wood", "laminate", or None if the plan does not say. The figure is then that of metal,
+            with a caution if wood would need more.
 
     Returns:
         Length of thread required in the fin. [m]

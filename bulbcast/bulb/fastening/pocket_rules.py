@@ -1,4 +1,5 @@
-"""Findings on the pocket: whether it stays in the lead, whether the fin is let in, and whether it leans as the fin does."""
+"""Findings on the pocket: whether it stays in the lead, whether the fin is let into the lead, and whether pocket and fin
+have the same rake."""
 
 from __future__ import annotations
 
@@ -18,17 +19,17 @@ FASTENING_NOT_SHOWN = Rule(
     "fastening-not-shown",
     Severity.HOLD,
     holds=(Step.FASTENING,),
-    why="Without a pocket or other joint nothing is known of what carries the bulb.",
+    why="Without a pocket or another joint, nothing is known about what carries the bulb.",
 )
 POCKET_THROUGH_SIDE = Rule(
     "pocket-through-side",
     Severity.STOP,
-    why=("A pocket wider than the lead leaves it open at the side, and the fin without a hold there."),
+    why=("A pocket wider than the lead is open at the side, and does not hold the fin there."),
 )
 FIN_PROUD = Rule(
     "fin-proud",
     Severity.CAUTION,
-    why=("The bulb falls away towards its ends, so that a long pocket may run out of lead at the top."),
+    why=("The bulb tapers towards its ends, so a long pocket may run out of lead at the top."),
 )
 WALL_THIN = Rule(
     "wall-thin",
@@ -39,22 +40,22 @@ RAKE_DIFFERS = Rule(
     "rake-differs",
     Severity.CAUTION,
     why=(
-        "The pocket follows the rake you type, the fin the lean of its own edges. Where they "
-        "differ, the fin does not fit the pocket."
+        "The pocket follows the rake you type, and the fin leans as its own edges do. If the two differ, the fin does "
+        "not fit the pocket."
     ),
 )
 
 FIN_NOT_IN_SLOT = Rule(
     "fin-not-in-slot",
     Severity.STOP,
-    why="A slot has straight sides and round ends: a fin that fills it in the middle may touch at the ends.",
+    why="A slot has straight sides and round ends. A fin that fits it in the middle may touch at the ends.",
 )
 
 _EASY = 0.2e-3
-"""Gap beside a fin in a slot, so that it goes in with its glue. Judgement. [m]"""
+"""Gap beside a fin in a slot, to leave room for glue. Our judgement. [m]"""
 
 RAKE_OFF = math.radians(1.0)
-"""How far a typed rake may lie beyond both edges of the fin. Common practice, no source. [rad]"""
+"""Largest angle by which a typed rake may differ from both edges of the fin. Common practice, no source. [rad]"""
 
 
 def check_pocket(job: BulbResults) -> list[Finding]:
@@ -74,8 +75,8 @@ def check_pocket(job: BulbResults) -> list[Finding]:
         findings.append(
             POCKET_THROUGH_SIDE(
                 where,
-                f"The floor of the pocket lies {shown.length(job.bulb.pocket_depth)} below the crown of a bulb that is "
-                f"{shown.length(high)} high: it comes out through its underside.",
+                f"The floor of the pocket is {shown.length(job.bulb.pocket_depth)} below the crown, and the bulb is "
+                f"{shown.length(high)} high: the pocket comes out through the underside.",
                 f'Use a shallower {deep}, or write joint = "through" for a blade that goes right through.',
                 found=job.bulb.pocket_depth,
                 limit=high,
@@ -86,7 +87,7 @@ def check_pocket(job: BulbResults) -> list[Finding]:
         findings.append(
             FASTENING_NOT_SHOWN(
                 where,
-                "The fin stands on the crown without a pocket; how it is fastened is not shown, so the fastening is "
+                "The fin stands on the crown without a pocket. How it is fastened is not known, so the fastening is "
                 "withheld.",
                 'Give [fin] a pocket_depth such as "6 mm", or plan the joint by other means.',
                 found=0.0,
@@ -114,7 +115,8 @@ def check_pocket(job: BulbResults) -> list[Finding]:
                 where,
                 f"The fin's tip stands {shown.length(room.proud)} above the lead, {shown.length(room.proud_at)} aft of "
                 "its leading edge.",
-                "Deepen the pocket by that much, carry the bulb nearer its middle, or fill and fair the gap.",
+                "Deepen the pocket by that much, move the bulb so that the fin is nearer its middle, or fill and fair "
+                "the gap.",
                 found=room.proud,
                 limit=0.0,
                 unit="m",
@@ -124,7 +126,7 @@ def check_pocket(job: BulbResults) -> list[Finding]:
 
 
 def place_of(wall: Wall, shown: Shown) -> str:
-    """Where a wall is thinnest, in words.
+    """The thinnest place of a wall, in words.
 
     Args:
         wall: The wall.
@@ -135,20 +137,20 @@ def place_of(wall: Wall, shown: Shown) -> str:
 
 
 def thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, remedy: str) -> Finding:
-    """A wall thinner than it must be.
+    """Finding on a wall that is too thin.
 
     Args:
         where: The plan's key.
-        what: What leaves it.
+        what: The cut that leaves the wall.
         wall: The wall.
         wanted: The wall required. [m]
         shown: The builder's units.
-        remedy: What would fix it.
+        remedy: The fix.
     """
     return WALL_THIN(
         where,
-        f"The {what} leaves a wall of {shown.length(wall.thickness)} at {place_of(wall, shown)}; "
-        f"{shown.length(wanted)} is required, {shown.length(wanted - wall.thickness)} more.",
+        f"The {what} leaves a wall of {shown.length(wall.thickness)} at {place_of(wall, shown)}. {shown.length(wanted)} "
+        f"is required, {shown.length(wanted - wall.thickness)} more.",
         remedy,
         found=wall.thickness,
         limit=wanted,
@@ -157,7 +159,7 @@ def thin_wall(where: str, what: str, wall: Wall, wanted: float, shown: Shown, re
 
 
 def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
-    """Whether the fin's tip fits its slot."""
+    """Finding on a fin whose tip does not fit its slot."""
     pocket, shown, fin = job.bulb.pocket, job.shown, job.plan.fin
     points = outline(pocket.tip, 0.0, along=400)
     # The slot is all that lies within half its width of a line between the middles of its round ends.
@@ -191,7 +193,8 @@ def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
 
 
 def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
-    """Whether pocket and screws lean as the fin does between root and tip, where its root is known.
+    """Finding on a rake of pocket and screws that differs from that of the fin between root and tip, if the root is
+    known.
 
     Args:
         fin: The fin as planned.
@@ -217,7 +220,7 @@ def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
             "fin.rake",
             f"Pocket and screws are raked by {shown.angle(fin.rake)}, and the fin's edges between root and tip by "
             f"{shown.angle(low)} to {shown.angle(high)}: the fin does not fit its pocket.",
-            f"Set [fin] {typed('fin.rake', shown.angle(axis))}, as root and tip have it, or move one of the two."
+            f"Set [fin] {typed('fin.rake', shown.angle(axis))} to match root and tip, or move one of the two."
             if abs(axis) < math.radians(45.0)
             else "Move root or tip: the fin leans by more than the 45 deg that can be planned.",
             found=fin.rake,

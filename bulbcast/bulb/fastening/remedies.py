@@ -1,9 +1,9 @@
-"""What would fix a screw that leaves too little lead or fin: place, recess, length, head. Searched, not guessed.
+"""Search for what fixes a screw that leaves too little lead or fin: its place, recess, length or head.
 
-Every trial is one a builder can type and is shown in full: half millimetres along the fin, tenths
-of a millimetre on a diameter or a depth, or 32nds of an inch. A small margin is kept, since the bulb itself changes
-by hundredths of a millimetre when it is sized again with the corrected screw. A much smaller head leaves more lead and a
-smaller bulb: that bulb is sized, and the head made smaller still if its wall is too thin.
+Every trial is a figure that a builder can type, and is shown in full: half millimetres along the fin, tenths of a
+millimetre for a diameter or a depth, or 32nds of an inch. A small margin is kept, because the bulb itself changes by
+hundredths of a millimetre when it is sized again with the corrected screw. A much smaller head leaves more lead and a
+smaller bulb. That bulb is sized, and the head is made smaller still if the wall is too thin.
 """
 
 from __future__ import annotations
@@ -35,16 +35,16 @@ _MOST_ROUNDS = 4
 
 @frozen
 class ScrewRemedy:
-    """What would fix one screw; None for what stays as it is. Lengths in m.
+    """Changes that fix one screw; None for what stays the same. Lengths in m.
 
     Attributes:
-        found: Whether a place was found at which the screw leaves what it must.
-        good_practice: Whether that place leaves as much fin as good practice asks for, or only what is allowed.
-        at: The nearest place that would do, aft of the tip's leading edge.
-        recess: At that place, the deepest recess that would do, where the present one is too deep.
-        length: The length for both, where the present one is too short.
-        largest_head: Largest head at the present place, all else unchanged, where that alone would do.
-        largest_washer: The same for the washer, where that is wider.
+        found: Whether a place was found at which the screw leaves enough lead and fin.
+        good_practice: Whether that place leaves as much fin as good practice requires, or only the minimum allowed.
+        at: The nearest place that works, aft of the tip's leading edge.
+        recess: The deepest recess that works at that place, if the present one is too deep.
+        length: The length for that place and recess, if the present one is too short.
+        largest_head: Largest head that works at the present place with all else unchanged.
+        largest_washer: Largest washer, likewise, if the washer is wider than the head.
     """
 
     found: bool
@@ -64,17 +64,17 @@ class ScrewRemedy:
 def screw_remedies(
     bulb: HungBulb, wish: BulbWish, needs: Mapping[int, ScrewNeeds], *, imperial: bool
 ) -> dict[int, ScrewRemedy]:
-    """What would fix each of several screws, each alone or all of them at once.
+    """Fixes for several screws, each alone or all of them at once.
 
     Args:
         bulb: The sized bulb.
         wish: The wish that it fulfils.
-        needs: What each screw in trouble needs, by number from 1.
+        needs: Limits for each screw that needs a fix, by number from 1.
         imperial: Whether trials are fractions of an inch.
 
     Returns:
-        Remedies by screw number. No two are sent to one place: each keeps clear of the others where they are, and of
-        where those before it are sent.
+        Remedies by screw number. No two screws are given the same place. Each keeps clear of the others at their
+        present places, and of the places given to those before it.
     """
     found: dict[int, ScrewRemedy] = {}
     moved: list[ScrewCut] = []
@@ -97,7 +97,7 @@ def screw_remedies(
 def _smaller_yet(
     wish: BulbWish, needs: Mapping[int, ScrewNeeds], found: Mapping[int, ScrewRemedy], steps: _Steps
 ) -> dict[int, ScrewRemedy]:
-    """Screws whose head, typed alone or with all the others', leaves too thin a wall in the resulting bulb."""
+    """Screws whose new head, typed alone or with all the others, leaves too thin a wall in the resulting bulb."""
     heads = {
         number: remedy
         for number, remedy in found.items()
@@ -123,7 +123,7 @@ def _smaller_yet(
 
 
 def _with_head(screw: ScrewCut, remedy: ScrewRemedy | None) -> ScrewCut:
-    """The screw with the head or the washer that was found for it."""
+    """A screw with the head or washer that was found for it."""
     if remedy is None:
         return screw
     if remedy.largest_head is not None:
@@ -135,12 +135,12 @@ def _with_head(screw: ScrewCut, remedy: ScrewRemedy | None) -> ScrewCut:
 
 @frozen
 class Pair:
-    """Where two screws like a given one have room, aft of the tip's leading edge. [m]
+    """Places with room for two screws like a given one, aft of the tip's leading edge. [m]
 
     Attributes:
         forward: The forward place. [m]
         aft: The after place. [m]
-        unchanged: Whether recess and length may stay as they are at both.
+        unchanged: Whether recess and length can stay the same at both places.
     """
 
     forward: float
@@ -149,11 +149,11 @@ class Pair:
 
 
 def room_for_two(bulb: HungBulb, needs: ScrewNeeds, *, imperial: bool) -> Pair | None:
-    """Where two screws like the only one have room; None where the chord has no room for them.
+    """Places with room for two screws like the only one; None if the chord has no room for them.
 
     Args:
         bulb: The sized bulb.
-        needs: What that screw needs.
+        needs: Limits for that screw.
         imperial: Whether trials are fractions of an inch.
     """
     screw = bulb.screw_cuts[0]
@@ -163,8 +163,8 @@ def room_for_two(bulb: HungBulb, needs: ScrewNeeds, *, imperial: bool) -> Pair |
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Places:
-    """Places that would do: distance aft of the leading edge, the underside there from the floor, whether
-    good practice is kept, and the recess needed. [m]"""
+    """Places that work: distance aft of the leading edge, the underside there measured from the floor, whether good
+    practice is met, and the recess needed. [m]"""
 
     along: Array
     low: Array
@@ -174,7 +174,7 @@ class _Places:
 
 @dataclass(frozen=True, slots=True)
 class _Steps:
-    """Steps in which a place and a size are typed. [m]"""
+    """Step of a typed place and of a typed size. [m]"""
 
     place: float
     size: float
@@ -203,7 +203,7 @@ class _Search:
         self.margin = max(_MARGIN, _MARGIN_IN_HEIGHTS * bulb.body.height)
 
     def remedy(self) -> ScrewRemedy:
-        """Place, recess and length together, and a smaller head where that alone would do."""
+        """Changes of place, recess and length together, and a smaller head if that alone works."""
         now = self.screw.at_x - self.lead
         head, washer = self.smaller_head(now)
         places = self.places(now)
@@ -224,7 +224,7 @@ class _Search:
         )
 
     def places(self, now: float) -> _Places:
-        """Every place along the chord where the screw leaves as much as it must, its present one first."""
+        """All places along the chord where the screw leaves enough lead and fin, starting with the present one."""
         chord = self.bulb.pocket.tip.chord
         step = self.steps.place * max(1.0, math.ceil(chord / self.steps.place / _MOST_TRIALS))
         along: Array = np.concatenate([[now], step * np.arange(1, math.floor(chord / step) + 1)])
@@ -254,7 +254,7 @@ class _Search:
         )
 
     def pair(self, now: float) -> Pair | None:
-        """Where two screws like this one have room, one towards each end of the chord."""
+        """Places with room for two screws like this one, one towards each end of the chord."""
         places = self.places(now)
         as_it_is = np.array(
             [
@@ -294,7 +294,7 @@ class _Search:
         return self.screw.recess if self.screw.recess <= deepest else self.steps.down(deepest)
 
     def _longer(self, seat: float) -> float | None:
-        """A length that gives the thread needed from a seat on the lead; None where the present one does."""
+        """A length that gives the thread needed from a seat on the lead; None if the present one does."""
         needed = self.needs.thread - self.screw.under_head(seat)
         if self.screw.length >= needed:
             return None
@@ -310,7 +310,8 @@ class _Search:
         )
 
     def smaller_head(self, now: float) -> tuple[float | None, float | None]:
-        """Diameter of the head, or of the washer where that is wider, whose recess alone would leave the wall."""
+        """Diameter of the head, or of the washer if it is wider, whose recess leaves the required wall with all else
+        unchanged."""
         screw, step = self.screw, self.steps.size
         at: Array = np.array([now])
         low = float(undersides(self.bulb, at + self.lead)[0][0])

@@ -1,4 +1,4 @@
-"""How much lead and fin there is round the pocket and the screws: measurements only, no judgement."""
+"""Lead and fin left round the pocket and the screws: only measured, not judged."""
 
 from __future__ import annotations
 
@@ -21,20 +21,20 @@ _SIDEWAYS = math.cos(math.radians(45.0))
 
 @frozen
 class ScrewRoom:
-    """The room round one screw. Lengths in m; walls None where the screw's axis misses the lead.
+    """Lead and fin round one screw. Lengths in m; walls are None if the screw's axis misses the lead.
 
     Attributes:
-        at: Place aft of the tip's leading edge at the floor.
+        at: Distance aft of the tip's leading edge at the floor.
         misses: Whether its axis misses the lead.
         lead_above: Lead along the axis from the underside to the lead's upper surface.
         lead_to_floor: Lead along the axis from the underside to the pocket floor.
-        seat_to_floor: Lead left under the pocket floor above the seat of head or washer.
-        rim_depth: Depth of the recess where its rim is shallowest.
+        seat_to_floor: Lead left between the seat of head or washer and the pocket floor.
+        rim_depth: Depth of the recess at the shallowest place of its rim.
         thread: Length of the screw above the pocket floor.
         hole_wall: Thinnest wall of the clearance hole.
         recess_wall: Thinnest wall of recess and seat.
-        inside_pocket: Least distance from the hole's rim to the pocket's outline, negative outside.
-        cheek: Least fin beside the shank, negative where the shank leaves the section.
+        inside_pocket: Smallest distance from the hole's rim to the pocket's outline; negative outside the pocket.
+        cheek: Thinnest fin beside the shank; negative if the shank leaves the section.
     """
 
     at: float
@@ -52,14 +52,14 @@ class ScrewRoom:
 
 @frozen
 class PocketRoom:
-    """The room round the pocket. Lengths in m, places aft of the tip's leading edge.
+    """Lead round the pocket. Lengths in m, places aft of the tip's leading edge.
 
     Attributes:
-        wall: Thinnest wall where the pocket is deeper than the wall required, or None.
-        side_excess: How far the pocket's floor reaches out through the side, 0 where it does not.
-        side_at: Where it does so most.
-        proud: How far the fin's tip stands above the lead beside it, 0 where it does not.
-        proud_at: Where it does so most.
+        wall: Thinnest wall where the pocket is deeper than the wall required; None if it is nowhere that deep.
+        side_excess: Distance that the pocket's floor comes out through the side; 0 if it does not.
+        side_at: Place where it comes out furthest.
+        proud: Height of the fin's tip above the lead beside it; 0 if it is below.
+        proud_at: Place where it is highest above the lead.
     """
 
     wall: Wall | None
@@ -71,8 +71,8 @@ class PocketRoom:
 
 @frozen
 class Room:
-    """The room round all cuts; `recess_gaps` are the distances between the rims of neighbouring recesses, by pairs
-    of screw numbers from 1. [m]"""
+    """Lead and fin round all cuts. `recess_gaps` are the distances between the rims of neighbouring recesses, by pairs of
+    screw numbers from 1. [m]"""
 
     screws: tuple[ScrewRoom, ...]
     pocket: PocketRoom
@@ -80,12 +80,12 @@ class Room:
 
 
 def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Room:
-    """Measure the room round every cut of a sized bulb.
+    """Measure the lead and fin round every cut of a sized bulb.
 
     Args:
         bulb: The sized and placed bulb.
-        wall_wanted: The depth from which the pocket's walls count. [m]
-        roughly: Do not refine walls of more than twice what is required.
+        wall_wanted: Depth from which the pocket's walls count. [m]
+        roughly: Whether to leave walls of more than twice the required thickness unrefined.
 
     Returns:
         The measurements.
@@ -113,10 +113,11 @@ def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Roo
 
 @frozen
 class _Columns:
-    """Ends of the lead along the fin's axis, from the floor, nan where missed, in one array each. [m]
+    """Ends of the lead along the fin's axis, measured from the floor, each in one array; nan where the lead is missed.
+    [m]
 
     Attributes:
-        underside: Underside of each screw's axis, shape (screws,).
+        underside: Lower end on each screw's axis, shape (screws,).
         top: Upper end on each axis.
         rim: Lower end round each recess's rim, shape (screws, angles).
         beside: Upper end along the middle and along the side of the fin's tip, shape (2, points).
@@ -156,11 +157,11 @@ def _columns(bulb: HungBulb) -> _Columns:
 
 
 def undersides(bulb: HungBulb, at_x: Array) -> tuple[Array, Array]:
-    """Lower and upper end of the lead on screw axes, along the axis from the floor; nan where missed.
+    """Lower and upper end of the lead on screw axes, along the axis from the floor; nan where an axis misses the lead.
 
     Args:
         bulb: The sized bulb.
-        at_x: Where the axes cross the floor, bulb axes, shape (n,). [m]
+        at_x: x at which the axes cross the floor, bulb axes, shape (n,). [m]
     """
     low, high = through(bulb.body, bulb.axis, at_x, np.zeros_like(at_x))
     hit = low <= high
@@ -174,15 +175,15 @@ def undersides(bulb: HungBulb, at_x: Array) -> tuple[Array, Array]:
 def screw_walls(
     bulb: HungBulb, screws: tuple[ScrewCut, ...], *, settled_above: float = math.inf
 ) -> tuple[tuple[Wall | None, Wall | None], ...]:
-    """Thinnest walls of hole and of recess with seat, for any screws in this body.
+    """Thinnest wall of the hole, and of the recess with its seat, for any screws in this body.
 
     Args:
         bulb: The sized bulb.
-        screws: The bulb's own, or trial ones.
-        settled_above: Walls that are not refined, see `bore_walls`. [m]
+        screws: The bulb's own screws, or trial ones.
+        settled_above: Thickness above which walls are not refined; see `bore_walls`. [m]
 
     Returns:
-        A pair for each screw; None twice where the axis misses the lead.
+        A pair for each screw; both are None if the axis misses the lead.
     """
     low, _ = undersides(bulb, np.array([screw.at_x for screw in screws]))
     return _walls(bulb, screws, low, settled_above)
@@ -255,14 +256,14 @@ def _screw_rooms(
 
 @lru_cache(maxsize=64)
 def _side(tip: FinTip, clearance: float, along: int, round_corner: int) -> Array:
-    """The outline's starboard side, read-only."""
+    """The starboard side of the outline, as a read-only array."""
     points = outline(tip, clearance, along=along, round_corner=round_corner)
     return points[points[:, 1] >= 0.0]
 
 
 @lru_cache(maxsize=16)
 def _starboard(tip: FinTip, clearance: float) -> tuple[Array, Array]:
-    """The outline's starboard side from the leading edge aft, and the same with its blunt end, read-only."""
+    """The starboard side of the outline from the leading edge aft, and the same with its blunt end, as read-only arrays."""
     side = _side(tip, clearance, 400, 12)[::-1]
     order = np.argsort(side[:, 0], kind="stable")
     side = side[order]
@@ -272,16 +273,16 @@ def _starboard(tip: FinTip, clearance: float) -> tuple[Array, Array]:
 
 
 def inside_outline(pocket: PocketCut, along: Array, clearance: float, radius: Array) -> Array:
-    """How far circles on the chord line lie inside the fin's section grown by a clearance.
+    """Distance of circles on the chord line from the outline of the fin's section grown by a clearance.
 
     Args:
-        pocket: The fin and its place.
+        pocket: The pocket, which gives the fin's tip and its position.
         along: Places of the centres, aft of the tip's leading edge, shape (n,). [m]
-        clearance: 0 for the fin's own section. [m]
-        radius: Radius of the circles, shape (n,) or one. [m]
+        clearance: Clearance; 0 for the fin's own section. [m]
+        radius: Radius of the circles, shape (n,) or a single value. [m]
 
     Returns:
-        Least distance from circle to outline, negative where it reaches out, shape (n,). [m]
+        Smallest distance from each circle to the outline, shape (n,); negative where a circle crosses it. [m]
     """
     side, edge = _starboard(pocket.tip, clearance)
     distance: Array = np.min(np.hypot(edge[:, 0] - along[:, None], edge[:, 1]), axis=1)

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 RECESSES_MEET = Rule(
     "recesses-meet",
     Severity.STOP,
-    why="Two recesses that merge leave a gap in the lead and no seat between the heads.",
+    why="Recesses that run together leave a gap in the lead and no seat between the heads.",
 )
 SINGLE_SCREW = Rule(
     "single-screw",
@@ -62,31 +62,31 @@ HEAD_PROUD = Rule(
 SCREW_OUTSIDE_POCKET = Rule(
     "screw-outside-pocket",
     Severity.STOP,
-    why="The screw has to come up in the pocket, where the fin's tip sits.",
+    why="The screw has to come up inside the pocket, where the fin's tip is.",
 )
 SCREW_OUTSIDE_FIN = Rule(
     "screw-outside-fin",
     Severity.STOP,
-    why="A screw thicker than the fin there splits it or comes out of its side.",
+    why="A screw thicker than the fin splits it or comes out of its side.",
 )
 FIN_CHEEK_THIN = Rule(
     "fin-cheek-thin",
     Severity.STOP,
     Severity.CAUTION,
     why=(
-        "The material left beside the hole carries the fin's bending there; too little splits "
-        "along the screw."
+        "The material beside the hole carries the fin's bending there. If there is too little, the fin splits along the "
+        "screw."
     ),
 )
 SCREW_SHORT = Rule(
     "screw-short",
     Severity.STOP,
-    why=("The screw holds only by its thread in the fin, and too short a thread strips or pulls out."),
+    why=("Only its thread holds the screw in the fin, and too short a thread strips or pulls out."),
 )
 THREAD_SHORT_IN_WOOD = Rule(
     "thread-short-in-wood",
     Severity.CAUTION,
-    why="Wood and laminate hold a thread less well than metal, so that more of it is needed.",
+    why="Wood and laminate hold a thread less well than metal, so a longer one is needed.",
 )
 
 # How much less far a longer screw may reach once the bulb is sized again with it. [m]
@@ -94,13 +94,13 @@ _REST = 1e-4
 
 
 def screws_in_trouble(job: BulbResults) -> dict[int, ScrewNeeds]:
-    """Screws that leave less lead or fin than they should, with what each must leave.
+    """Screws that leave less lead or fin than required, with the limits for each.
 
     Args:
         job: The bulb, and the room round its cuts.
 
     Returns:
-        The screws for which a remedy is worth a search, by number from 1.
+        The screws for which to search for a remedy, by number from 1.
     """
     wanted = job.wall_wanted
     meeting = {other for _, other, gap in job.room.recess_gaps if gap < 0.0}
@@ -138,7 +138,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
 
     Args:
         job: The bulb, and the room round its cuts.
-        search: Whether to search for what would fix a thin wall.
+        search: Whether to search for a fix for a thin wall.
 
     Returns:
         Findings in the order of the work.
@@ -180,7 +180,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
         findings.append(
             SINGLE_SCREW(
                 "screws",
-                "One screw alone holds the bulb, and lets it turn if the bedding goes.",
+                "Only one screw holds the bulb, which can turn if the bedding fails.",
                 _pair_words(pair, shown),
                 found=1.0,
                 limit=2.0,
@@ -190,8 +190,8 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
         findings.append(
             BONDED_ONLY(
                 "screws",
-                "No screw is planned: the bulb hangs only on the bedding in its pocket.",
-                "Add two [[screws]] unless the bulb is small and the joint is proved.",
+                "No screw is planned. The bulb hangs only on the bedding in its pocket.",
+                "Add two [[screws]], unless the bulb is small and the joint is proved.",
                 found=0.0,
                 limit=2.0,
                 severity=Severity.NOTE,
@@ -203,11 +203,11 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
 def _pair_words(pair: Pair | None, shown: Shown) -> str:
     if pair is None:
         return (
-            "The chord has no room for two such screws. Use a deeper pocket and bond the fin in it; or hold the "
+            "The chord has no room for two screws of this size. Use a deeper pocket and bond the fin in it. Or hold the "
             "bulb with two [[cross_pins]], or with a rod bonded in along the fin."
         )
     if not pair.unchanged:
-        return "Use two screws or more, one towards each end of the chord."
+        return "Use two or more screws, with one towards each end of the chord."
     forward = typed("screws[1].at", shown.length(pair.forward))
     aft = typed("screws[2].at", shown.length(pair.aft), also=True)
     rest = typed("screws[2]", "screws[1]", "the rest as in the first", also=True)
@@ -216,7 +216,7 @@ def _pair_words(pair: Pair | None, shown: Shown) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Judged:
-    """One screw: its limits, and what was found that would fix it."""
+    """One screw with its limits and the fix that was found for it."""
 
     job: BulbResults
     number: int
@@ -224,12 +224,12 @@ class _Judged:
     needs: ScrewNeeds
 
     def repaired(self, other: str = "") -> str:
-        """What fixes it in one step; if that is not found, `other`, or a smaller head, or nothing."""
+        """The fix in one step; if none was found, `other`, a smaller head, or nothing."""
         remedy, shown, where = self.remedy, self.job.shown, f"screws[{self.number}]"
         if remedy is None or not remedy.any:
             return other or (
-                f"No place under this fin and no smaller head or washer would do for screw {self.number}. Use a fuller "
-                "bulb, or a thinner screw."
+                f"No place under this fin and no smaller head or washer works for screw {self.number}. Use a fuller bulb "
+                "or a thinner screw."
             )
         ways = []
         new = {"at": remedy.at, "recess": remedy.recess, "length": remedy.length}
@@ -244,21 +244,21 @@ class _Judged:
                 why = (
                     ", the nearest place that is good practice"
                     if remedy.good_practice
-                    else ", the nearest place that is allowed, as none leaves as much fin as good practice asks for"
+                    else ", the nearest place that is allowed, since none leaves as much fin as good practice requires"
                 )
             ways.append(f"set {' and '.join(lines)}{why}")
         ways += [
-            f"set {typed(f'{where}.{part}_diameter', shown.length(largest))}, the largest that would do where it is"
+            f"set {typed(f'{where}.{part}_diameter', shown.length(largest))}, the largest that works at its present place"
             for part, largest in (("head", remedy.largest_head), ("washer", remedy.largest_washer))
             if largest is not None and not other
         ]
         if not ways:
-            return other or "The screw itself is right where it is: use a fuller bulb."
+            return other or "The screw itself is in the right place. Use a fuller bulb."
         text = ", or ".join(ways)
         return f"{text[0].upper()}{text[1:]}."
 
     def lead(self) -> Iterator[Finding]:
-        """Findings on the lead it leaves."""
+        """Findings on the lead that a screw leaves."""
         job, number = self.job, self.number
         shown, asked, screw = job.shown, job.plan.screws[number - 1], job.room.screws[number - 1]
         where, deep = f"screws[{number}]", shown.length(asked.recess)
@@ -266,19 +266,19 @@ class _Judged:
             yield HOLE_BREAKS_OUT(
                 f"{where}.at",
                 f"The axis of screw {number} misses the lead altogether.",
-                self.repaired("Move it under the bulb: `at` is measured aft of the tip's leading edge."),
+                self.repaired("Move it under the bulb. `at` is measured aft of the tip's leading edge."),
                 limit=0.0,
                 unit="m",
             )
         elif asked.recess >= screw.lead_above:
             yield RECESS_TOO_DEEP(
                 f"{where}.recess",
-                f"The recess of screw {number} is {deep} deep, and the bulb there only "
-                f"{shown.length(screw.lead_above)}.",
+                f"The recess of screw {number} is {deep} deep, but the bulb is only {shown.length(screw.lead_above)} "
+                "deep there.",
                 self.repaired(
                     f"Use a recess of less than {shown.length(screw.lead_to_floor)}, where the pocket begins."
                     if screw.lead_to_floor > 0.0
-                    else "Use a shallower pocket: it comes out through the underside here."
+                    else "Use a shallower pocket. It comes out through the underside here."
                 ),
                 found=asked.recess,
                 limit=screw.lead_above,
@@ -288,7 +288,7 @@ class _Judged:
             # No recess is shallow enough: a figure below zero would be no advice.
             yield RECESS_MEETS_POCKET(
                 f"{where}.recess",
-                f"The pocket comes out through the underside at screw {number}: no lead is left under the head.",
+                f"The pocket comes out through the underside at screw {number}. No lead is left under the head.",
                 self.repaired("Use a shallower pocket."),
                 found=asked.recess,
                 limit=screw.lead_to_floor,
@@ -297,8 +297,8 @@ class _Judged:
         elif asked.recess >= screw.lead_to_floor:
             yield RECESS_MEETS_POCKET(
                 f"{where}.recess",
-                f"The recess of screw {number} is {deep} deep and meets the pocket "
-                f"{shown.length(screw.lead_to_floor)} above the underside: no lead is left under the head.",
+                f"The recess of screw {number} is {deep} deep and meets the pocket {shown.length(screw.lead_to_floor)} "
+                "above the underside. No lead is left under the head.",
                 self.repaired(
                     f"Use a recess of less than {shown.length(screw.lead_to_floor)}, or a shallower pocket."
                 ),
@@ -318,8 +318,8 @@ class _Judged:
             seat = "head" if job.plan.screws[number - 1].washer_thickness is None else "washer"
             yield WALL_THIN(
                 f"{where}.recess",
-                f"Between the {seat}'s seat of screw {number} and the pocket {shown.length(screw.seat_to_floor)} of lead "
-                f"is left to carry the bulb; {shown.length(wanted)} is required.",
+                f"Between the {seat}'s seat of screw {number} and the pocket, only {shown.length(screw.seat_to_floor)} "
+                f"of lead is left to carry the bulb. {shown.length(wanted)} is required.",
                 self.repaired(
                     f"Use a recess {shown.length(wanted - screw.seat_to_floor)} shallower, or a shallower pocket."
                 ),
@@ -344,7 +344,7 @@ class _Judged:
             )
 
     def _head(self) -> Iterator[Finding]:
-        """Whether its head stands out of the recess."""
+        """Finding on a head that projects from its recess."""
         shown, number = self.job.shown, self.number
         asked, room = self.job.plan.screws[number - 1], self.job.room.screws[number - 1].rim_depth
         stack, washer = asked.head_height, ""
@@ -354,7 +354,7 @@ class _Judged:
         if stack > room:
             yield HEAD_PROUD(
                 f"screws[{number}].head_height",
-                f"The head of screw {number} is {shown.length(asked.head_height)} high{washer} and its recess only "
+                f"The head of screw {number} is {shown.length(asked.head_height)} high{washer}, and its recess is only "
                 f"{shown.length(room)} deep at its shallowest: the head stands proud.",
                 f"Deepen the recess by {shown.length(stack - room)}, or use a lower head.",
                 found=stack,
@@ -363,12 +363,12 @@ class _Judged:
             )
 
     def fin(self) -> Iterator[Finding]:
-        """Findings on the fin it leaves."""
+        """Findings on the fin that a screw leaves."""
         job, number, needs, remedy = self.job, self.number, self.needs, self.remedy
         shown, screw = job.shown, job.room.screws[number - 1]
         where, left = f"screws[{number}].at", shown.length(screw.cheek)
         repaired = self.repaired(
-            f"No place under this fin has room for screw {number}: use a thinner screw, or a thicker fin."
+            f"No place under this fin has room for screw {number}. Use a thinner screw or a thicker fin."
         )
         if screw.inside_pocket < 0.0 and job.bulb.pocket_depth > 0.0:
             yield SCREW_OUTSIDE_POCKET(
@@ -396,11 +396,12 @@ class _Judged:
             better = stop or (remedy is not None and remedy.found and remedy.good_practice)
             yield FIN_CHEEK_THIN(
                 where,
-                f"Beside screw {number} only {left} of the fin is left on each side; {must}"
-                f"{shown.length(needs.edge_good)} is good practice.",
+                f"Only {left} of the fin is left on each side of screw {number}; {must}{shown.length(needs.edge_good)} "
+                "is good practice.",
                 repaired
                 if better
-                else "No place under this fin leaves what good practice asks for: use a thinner screw, or a thicker fin.",
+                else "No place under this fin leaves as much as good practice requires. Use a thinner screw or a "
+                "thicker fin.",
                 found=screw.cheek,
                 limit=needs.edge_allowed if stop else needs.edge_good,
                 unit="m",
@@ -408,7 +409,7 @@ class _Judged:
             )
 
     def thread(self) -> Iterator[Finding]:
-        """Findings on how far it reaches into the fin."""
+        """Findings on a screw's length of thread in the fin."""
         number, shown, wanted = self.number, self.job.shown, self.needs.thread
         plan, screw = self.job.plan, self.job.room.screws[number - 1]
         asked, where = plan.screws[number - 1], f"screws[{number}].length"
