@@ -31,7 +31,7 @@ def what_hangs(job: BulbResults) -> Chapter:
     """Table of the hung mass, one row for each of its parts.
 
     Args:
-        job: The bulb in its place.
+        job: The results for the bulb.
     """
     bulb, shown = job.bulb, job.shown
 
@@ -114,7 +114,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     """The bulb's position relative to chord, elastic axis and screws, each as a label, a figure and a remark.
 
     Args:
-        job: The bulb in its place.
+        job: The results for the bulb.
     """
     balance, shown, bulb, fin = job.balance, job.shown, job.bulb, job.plan.fin
     twist, off, incidence = balance.twist_at_90, balance.from_screws_middle, bulb.incidence

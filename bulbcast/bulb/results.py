@@ -1,4 +1,4 @@
-"""What is known once the bulb is sized and placed."""
+"""Results for the bulb, once it is sized and placed."""
 
 from __future__ import annotations
 
@@ -19,16 +19,16 @@ if TYPE_CHECKING:
 
 @frozen
 class BulbResults(Results):
-    """The bulb in its place.
+    """Results for the sized and placed bulb.
 
     Attributes:
         alloy: The alloy it is cast from.
-        wish: What the size and the place depend on.
+        wish: The wish that the bulb's size and position depend on.
         bulb: The sized and placed bulb with its hung-mass ledger.
-        balance: How it sits under the fin.
+        balance: Its position under the fin.
         room: Lead and fin round the cuts.
         wall_wanted: The wall required. [m]
-        fittings: Room round pins, studs and a through-going blade; None where there are none.
+        fittings: Lead and fin round pins, studs and a through-going blade; None if there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
     """
 

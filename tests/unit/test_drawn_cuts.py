@@ -505,8 +505,8 @@ def test_a_pin_in_section_lies_where_it_is_drilled_and_grips_what_is_said(pinned
     assert len(plugs) == (2 if lead > 0.5e3 * pin.length else 0)
     said = [one.text for one in view.shapes if isinstance(one, Text)]
     assert f"in the lead {pinned.shown.length(room.grip)} a side" in said
-    assert f"least lead round it {pinned.shown.length(room.wall)}" in said
-    assert any(text.startswith("ends stand out ") for text in said) is (room.proud > 0.0)
+    assert f"thinnest lead round it {pinned.shown.length(room.wall)}" in said
+    assert any(text.startswith("ends project ") for text in said) is (room.proud > 0.0)
 
 
 def test_the_plan_view_marks_where_pins_are_cut(pinned):

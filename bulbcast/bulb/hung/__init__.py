@@ -1,1 +1,1 @@
-"""What hangs on the fin: what the plan asks for, size and place, the ledger of masses, the balance."""
+"""Everything that hangs on the fin: the plan's request, the bulb's size and position, the list of masses and the balance."""

@@ -1,4 +1,4 @@
-"""Where the bulb hangs under the fin: along the chord, against the elastic axis and the screws."""
+"""Position of the hung bulb along the fin's chord and relative to its elastic axis and the screws."""
 
 from __future__ import annotations
 
@@ -10,16 +10,16 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Balance:
-    """How the hung bulb sits under the fin.
+    """Position of the hung bulb relative to the fin, and its twisting moment.
 
     Attributes:
         along_chord: Mass centre as a fraction of the tip chord aft of its leading edge. [-]
-        from_elastic_axis: Mass centre aft of the fin's elastic axis. [m]
-        twist_at_90: Turning moment about the elastic axis at 90 degrees of heel, in air; positive where the
-            centre is aft and turns the leading edge up. [N m]
-        overhang_fore: Nose ahead of the tip's leading edge. [m]
-        overhang_aft: Tail behind the tip's trailing edge. [m]
-        from_screws_middle: Mass centre aft of the middle of the screws, on the floor; None without
+        from_elastic_axis: Distance of the mass centre aft of the fin's elastic axis. [m]
+        twist_at_90: Twisting moment about the elastic axis at 90 degrees of heel, in air; positive if the mass centre
+            is aft and turns the leading edge up. [N m]
+        overhang_fore: Distance of the nose ahead of the tip's leading edge. [m]
+        overhang_aft: Distance of the tail behind the tip's trailing edge. [m]
+        from_screws_middle: Distance of the mass centre aft of the middle of the screws, on the floor; None without
             screws. [m]
     """
 
@@ -32,15 +32,15 @@ class Balance:
 
 
 def balance_of(bulb: HungBulb, *, elastic_axis: float) -> Balance:
-    """How the hung bulb sits under the fin.
+    """Calculate the position of the hung bulb relative to the fin.
 
     Args:
         bulb: The sized and placed bulb.
         elastic_axis: Elastic axis of the fin at its tip, as a fraction of the chord. [-]
 
     Returns:
-        Distances and the twisting moment m g e, where e is the distance from mass centre to elastic
-        axis: at 90 degrees the whole weight acts square to the fin's plane.
+        Distances and the twisting moment m g e, where e is the distance from mass centre to elastic axis. At 90 degrees
+        of heel the whole weight acts square to the fin's plane.
     """
     lead, chord = bulb.pocket.leading_edge_x, bulb.pocket.tip.chord
     off = bulb.mass_centre_x - (lead + elastic_axis * chord)

@@ -1,4 +1,4 @@
-"""Findings on how the bulb sits under the fin."""
+"""Findings on the bulb's position under the fin."""
 
 from __future__ import annotations
 
@@ -8,19 +8,18 @@ from bulbcast.findings import Finding, Rule, Severity
 BULB_SHORTER_THAN_CHORD = Rule(
     "bulb-shorter-than-chord",
     Severity.STOP,
-    why="The fin's tip would stand out of the lead in front and behind.",
+    why="The fin's tip would project from the lead at both ends.",
 )
 TWISTS_FIN = Rule(
     "twists-fin",
     Severity.CAUTION,
-    why=("When she heels, lead ahead of or behind the axis that the fin twists about twists the tip."),
+    why=("When the boat heels, lead ahead of or behind the fin's elastic axis twists the tip."),
 )
 OUTSIDE_SCREWS = Rule(
     "outside-screws",
     Severity.CAUTION,
     why=(
-        "With the weight beyond the screws the bulb hangs on them like a lever, and the nearest "
-        "is pulled hardest."
+        "With its weight beyond the screws the bulb acts on them like a lever, and the nearest screw is pulled hardest."
     ),
 )
 
@@ -29,10 +28,10 @@ OFF_ELASTIC_AXIS_IN_CHORDS = 0.15
 
 
 def check_balance(job: BulbResults) -> tuple[Finding, ...]:
-    """Findings on overhang, twist, and the mass centre against the screws.
+    """Findings on overhang, twist, and the mass centre's position relative to the screws.
 
     Args:
-        job: The bulb in its place.
+        job: The results for the bulb.
     """
     findings = []
     balance, shown = job.balance, job.shown
@@ -41,8 +40,8 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
         findings.append(
             BULB_SHORTER_THAN_CHORD(
                 "fin.tip_chord",
-                f"The bulb is {shown.length(length)} long, shorter than the fin's chord of {shown.length(chord)}: the "
-                "pocket leaves it at both ends.",
+                f"The bulb is {shown.length(length)} long, shorter than the fin's chord of {shown.length(chord)}. The "
+                "pocket runs out of it at both ends.",
                 "Use a larger fineness or length, or a fin with a shorter tip.",
                 found=length,
                 limit=chord,
@@ -55,9 +54,9 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
         findings.append(
             TWISTS_FIN(
                 "fin.carry_at",
-                f"The mass centre hangs {shown.length(off)} {side} of the fin's elastic axis and twists it with "
+                f"The mass centre is {shown.length(off)} {side} of the fin's elastic axis and twists it with "
                 f"{shown.torque(abs(balance.twist_at_90))} at 90 degrees of heel.",
-                "Carry the bulb nearer the elastic axis, or prove the fin stiff enough in twist.",
+                "Move the bulb's mass centre nearer to the elastic axis, or prove that the fin is stiff enough in twist.",
                 found=off,
                 limit=limit,
                 unit="m",
@@ -70,9 +69,9 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
         findings.append(
             OUTSIDE_SCREWS(
                 "screws",
-                f"The mass centre, {shown.length(at)} aft of the tip's leading edge, lies outside the screws at "
+                f"The mass centre, {shown.length(at)} aft of the tip's leading edge, is outside the screws at "
                 f"{shown.length(low)} to {shown.length(high)}: one of them is prised out.",
-                "Spread the screws so that the mass centre lies between them.",
+                "Spread the screws so that the mass centre is between them.",
                 found=at,
                 limit=low if at < low else high,
                 unit="m",

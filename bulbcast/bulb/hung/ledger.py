@@ -1,4 +1,4 @@
-"""The hung-mass ledger: what the fin carries, line by line, for one body in one place."""
+"""The hung-mass ledger: everything that the fin carries, line by line, for one body in one position."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ _ROUNDS = 30
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HungBulb:
-    """One body in one place with everything that hangs with it. Bulb axes unless said.
+    """One body in one position, with everything that hangs with it. Bulb axes, unless stated otherwise.
 
     Attributes:
         body: The finished lead body before pocket and holes.
@@ -35,11 +35,11 @@ class HungBulb:
         incidence: Angle of the body's axis to the waterline, nose up positive. [rad]
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket in this body.
-        bond: The filler between two halves, outside the pocket.
-        widened: What it fills the pocket more, which is so much wider.
+        bond: Filler between two halves, outside the pocket.
+        widened: Extra filler in the pocket, which the bond makes wider.
         volume: Volume of the body.
         surface: Surface integrals of the body.
-        cuts: What is cut from it.
+        cuts: The cuts in the body.
         fin_through_skin: The fin's own section through the skin.
         lines: The ledger.
         mass: Hung mass, the sum of the lines. [kg]
@@ -67,22 +67,22 @@ class HungBulb:
 
     @property
     def screw_cuts(self) -> tuple[ScrewCut, ...]:
-        """The screws, in order."""
+        """All screws as cut, in order."""
         return tuple(space.screw for space in self.cuts.screws)
 
     @property
     def pin_cuts(self) -> tuple[PinCut, ...]:
-        """The cross pins, in order."""
+        """All cross pins as cut, in order."""
         return tuple(space.pin for space in self.cuts.pins)
 
     @property
     def fin_pins(self) -> tuple[PinCut, ...]:
-        """The cross pins that pass through the fin; the others hold two halves to each other alone."""
+        """The cross pins that pass through the fin; the others only hold two halves to each other."""
         return tuple(space.pin for space in self.cuts.pins if space.off_pocket < 0.0)
 
     @property
     def stud_cuts(self) -> tuple[StudCut, ...]:
-        """What is cast in, in order."""
+        """All studs and tubes that are cast in, in order."""
         return tuple(space.stud for space in self.cuts.studs)
 
     @property
@@ -97,17 +97,17 @@ class HungBulb:
 
     @property
     def net_lead(self) -> Piece:
-        """The lead that is left after pocket, holes and recesses."""
+        """Volume and moments of the lead left after pocket, holes and recesses are cut."""
         return Piece(volume=self.volume.volume, moment_x=self.volume.moment_x) - self.cuts.removed
 
     @property
     def displacement(self) -> float:
-        """Water displaced by body and skin outside the fin's own volume. [m3]"""
+        """Volume of water displaced by body and skin outside the fin's own volume. [m3]"""
         return self.displaced.volume
 
     @property
     def displaced(self) -> Piece:
-        """The same water with its moments: body and skin less the fin's own volume in both. Bulb axes."""
+        """Water displaced, with its moments: body and skin less the fin's own volume in both. Bulb axes."""
         envelope = parallel_volume(self.volume, self.surface, self.skin)
         whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
         # The boat counts the whole fin down to its level tip, so what is trimmed off below the lead is subtracted here.
@@ -122,7 +122,7 @@ class HungBulb:
 
     @property
     def attitude(self) -> Attitude:
-        """How the bulb axes lie in the boat axes."""
+        """Attitude of the bulb axes in the boat axes."""
         return Attitude(nose_x=self.nose_x, nose_z=self.axis_z, incidence=self.incidence)
 
     @property
@@ -133,20 +133,20 @@ class HungBulb:
 
     @property
     def displaced_centre(self) -> tuple[float, float]:
-        """x and z of the centre of the water displaced, boat axes. [m]"""
+        """x and z of the centre of the displaced water, boat axes. [m]"""
         water = self.displaced
         place = (water.moment_x / water.volume, water.moment_z / water.volume)
         return self.attitude.boat_x(*place), self.attitude.boat_z(*place)
 
     @property
     def underside_z(self) -> float:
-        """Lowest point of the hung bulb, skin included, boat axes. [m]"""
+        """z of the lowest point of the hung bulb, skin included, boat axes. [m]"""
         # A parallel surface reaches further in every direction by its distance.
         return self.axis_z - lowest_point(self.body, self.incidence)[1] - self.skin
 
     @property
     def underside_x(self) -> float:
-        """Where that lowest point is, boat axes. [m]"""
+        """x of the lowest point of the hung bulb, boat axes. [m]"""
         along, depth = lowest_point(self.body, self.incidence)
         half = (depth - along * math.sin(self.incidence)) / math.cos(self.incidence)
         # The skin over that point is straight below it.
@@ -156,14 +156,14 @@ class HungBulb:
 def hang(
     body: TurnedBody, nose_x: float, wish: BulbWish, nodes: FinNodes, volume: BodyVolume | None = None
 ) -> HungBulb:
-    """Hang one body at one place under the fin and add up its mass.
+    """Hang one body in one position under the fin and add up the mass.
 
     Args:
         body: The finished lead body.
         nose_x: x of the nose, boat axes. [m]
-        wish: Fin, screws, fillings and densities.
+        wish: The wish, which gives fin, screws, fillings and densities.
         nodes: Nodes of the fin's section, from `fin_nodes`.
-        volume: Volume of the body, where it is known already.
+        volume: Volume of the body, if it is already known.
 
     Returns:
         The bulb with its ledger; mass and mass centre are those of everything hung.
@@ -215,10 +215,10 @@ def hang(
 
 
 def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
-    """Level of a slot's floor, at its depth below the surface straight above its middle. [m]"""
+    """Level of a slot's floor, measured down from the surface above its middle. [m]"""
     fin, slot = wish.fin, wish.fin.tip.slot
     if slot is None or fin.slot_depth is None:
-        raise ValueError("a slot's depth needs its slot")
+        raise ValueError("a depth was given for a slot, but no slot")
     floor = 0.5 * body.height - fin.slot_depth
     # With the bulb level one round is enough; nose up, the floor's level moves the slot along by a hundredth.
     for _ in range(_ROUNDS):
@@ -238,19 +238,20 @@ def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
 
 
 def bond_between(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: float) -> tuple[Piece, Piece]:
-    """The filler between two halves: the centreplane's area outside the pocket, and inside it, times its thickness.
+    """Filler between two halves: the area of the centreplane outside the pocket, and inside it, times the filler's
+    thickness.
 
-    The halves move apart by that much, so no lead is lost and the pocket is so much wider than both halves of it; what
-    the skin gains along the edge, and a pin takes of the filler, is ignored.
+    The halves move apart by that thickness, so no lead is lost and the pocket gets wider by it. The skin gained along
+    the edge and the filler displaced by a pin are ignored.
 
     Args:
         body: The lead body.
         axis: Direction of the fin and level of the pocket floor.
         pocket: The pocket.
-        thickness: Of the filler. [m]
+        thickness: Thickness of the filler. [m]
 
     Returns:
-        What lies outside the pocket, and what fills the pocket more.
+        The filler outside the pocket, and the extra filler in it.
     """
     if thickness == 0.0:
         return Piece(), Piece()

@@ -1,6 +1,6 @@
-"""The lines of the hung mass: lead less its cuts, each fastening with what goes with it, fillings, skin.
+"""Lines of the hung mass: lead less its cuts, each fastening with its parts, fillings and skin.
 
-One function for each kind of fastening: what it removes from the lead, and what it puts back.
+Each kind of fastening has one function, which gives the lead that it removes and the mass that it adds.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ from bulbcast.bulb.hung.wish import BulbWish
 _NOTHING = Piece()
 DRILLED = "drilled"
 _DRILLED_AT = 0.7
-"""Level at which lead is drilled off, over the half height below the axis: the middle of holes from the underside.
-Judgement; the schedule itself is made for the real casting."""
+"""Level at which lead is drilled off, as a fraction of the half height below the axis: the middle of holes from the
+underside. Our judgement; the schedule itself is made for the real casting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class LedgerLine:
     """One line of the hung mass.
 
     Attributes:
-        name: What it is, in the trade's words.
+        name: Name of the part, in the trade's words.
         kind: "lead", "screw", "washer", "pin", "stud", "plug", "bedding", "drilled" or "skin".
         piece: Volume and moments; negative for material removed. [m3], [m4]
         density: [kg/m3]
@@ -53,16 +53,16 @@ def ledger_lines(
     through_skin: Piece,
     bond: tuple[Piece, Piece],
 ) -> tuple[LedgerLine, ...]:
-    """Everything that hangs, line by line.
+    """List everything that hangs, line by line.
 
     Args:
-        wish: Fillings and densities.
+        wish: The wish, which gives fillings and densities.
         axis: Direction of the cuts and level of the pocket floor.
         volume: Volume of the lead body.
         surface: Surface integrals of the lead body.
-        cuts: What is cut from it.
+        cuts: The cuts in the lead body.
         through_skin: The fin's own section through the skin.
-        bond: The filler between two halves, outside the pocket, and what it fills the pocket more.
+        bond: The filler between two halves, outside the pocket, and the extra filler in the pocket.
 
     Returns:
         The lines, lead first; their masses add up to the hung mass.
@@ -95,13 +95,13 @@ def ledger_lines(
 
 
 def with_drilled(lines: tuple[LedgerLine, ...], wish: BulbWish, half_height: float) -> tuple[LedgerLine, ...]:
-    """The lines with lead drilled off a casting made heavy on purpose, and filler in its place.
+    """Lines with the lead drilled off a casting made heavy on purpose, and the filler in its place.
 
-    It is placed where the rest balances, so that the mass centre does not move along the bulb.
+    The lead is removed where the rest balances, so that the mass centre does not move along the bulb.
 
     Args:
         lines: Lines of everything that hangs, skin last.
-        wish: The wish with its excess; without one the lines are unchanged.
+        wish: The wish with its excess; if it has none the lines are unchanged.
         half_height: Half height of the lead body. [m]
     """
     if wish.excess <= 0.0:
@@ -115,7 +115,7 @@ def with_drilled(lines: tuple[LedgerLine, ...], wish: BulbWish, half_height: flo
 
 
 def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:
-    """The body, and what each cut takes from it; what two cuts share is given back once."""
+    """The body and the lead that each cut removes; lead shared by two cuts is added back once."""
     taken = [("pocket", cuts.pocket)]
     for number, space in enumerate(cuts.screws, start=1):
         taken += [(f"hole of screw {number}", space.hole), (f"recess of screw {number}", space.recess)]
@@ -138,7 +138,7 @@ def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:
 
 
 def _screw_lines(name: str, axis: Axis, space: ScrewSpace, filler: float) -> Iterator[LedgerLine]:
-    """A screw, its washer, and what fills its recess and the gap round its shank."""
+    """A screw, its washer, and the fillings of its recess and of the gap round its shank."""
     screw = space.screw
     # Whole, at its seat; where it misses the lead it is placed at the floor.
     seat = 0.0 if math.isnan(space.seat) else space.seat

@@ -1,8 +1,8 @@
-"""Size and place solved together: the hung mass reaches its target and balances where it must.
+"""Solve for size and position together, so that the hung mass meets its target and balances in the right place.
 
-Two unknowns, the logarithm of the free dimension and the place of the nose; two equations, the hung mass
-and its centre. Holes and pocket stay with the fin while the bulb grows and slides. Broyden's
-method from a good start needs four or five evaluations of a millisecond each.
+There are two unknowns, the logarithm of the free dimension and the position of the nose, and two equations, for the
+hung mass and its centre. Holes and pocket stay with the fin while the bulb grows and slides. From a good start,
+Broyden's method needs four or five evaluations of a millisecond each.
 """
 
 from __future__ import annotations
@@ -30,24 +30,24 @@ Error = np.ndarray[tuple[int], np.dtype[np.float64]]
 
 
 Aim = Callable[[HungBulb], tuple[float, float]]
-"""What a bulb should weigh [kg], and where its mass centre should be, boat axes [m]; both may depend on the bulb."""
+"""Function of a bulb that gives its required mass [kg] and the required x of its mass centre, boat axes [m]."""
 
 
 class NoSolutionError(ValueError):
-    """No bulb fulfils the wish."""
+    """Raised if no bulb fulfils the wish."""
 
 
 class TargetOutOfReachError(NoSolutionError):
-    """The target cannot be reached at the given length or diameter within the range of fineness.
+    """Raised if the target cannot be reached at the given length or diameter within the range of fineness.
 
     Attributes:
         given: "length" or "diameter".
         value: The given value. [m]
-        target: [kg]
-        lightest: Hung mass at the slenderest or thinnest end of the range. [kg]
-        heaviest: Hung mass at the other end. [kg]
-        nearest: Values of the given dimension between which the target can be reached, kept a
-            five-hundredth inside so that a rounded figure still works; None where none would do. [m]
+        target: Target of the hung mass. [kg]
+        lightest: Hung mass at the slenderest or thinnest end of the range of fineness. [kg]
+        heaviest: Hung mass at the other end of the range. [kg]
+        nearest: Range of the given dimension in which the target can be reached, narrowed by a five-hundredth at each
+            end so that a rounded figure still works; None if there is none. [m]
     """
 
     def __init__(
@@ -69,11 +69,11 @@ class TargetOutOfReachError(NoSolutionError):
 
 
 class TailTooThickError(NoSolutionError):
-    """The tail diameter asked for is not below the diameter that the mass needs.
+    """Raised if the tail diameter asked for is not below the diameter that the mass needs.
 
     Attributes:
         tail: The tail diameter asked for. [m]
-        diameter: Diameter of a bulb of this mass without that tail. [m]
+        diameter: Diameter of a bulb of this mass with a thinner tail. [m]
     """
 
     def __init__(self, tail: float, diameter: float) -> None:
@@ -83,12 +83,12 @@ class TailTooThickError(NoSolutionError):
 
 
 class MassCentreOutOfReachError(NoSolutionError):
-    """At the place asked for, the fin's tip would not stand on the bulb.
+    """Raised if the fin's tip would not be on the bulb at the position asked for.
 
     Attributes:
-        wanted: Mass centre asked for, boat axes. [m]
-        nearest: Lowest and highest mass centre with the tip on the bulb, boat axes. [m]
-        along_tip: The same limits aft of the tip's leading edge, along the tip. [m]
+        wanted: x of the mass centre asked for, boat axes. [m]
+        nearest: Lowest and highest x of the mass centre with the tip on the bulb, boat axes. [m]
+        along_tip: The same limits, as distances aft of the tip's leading edge along the tip. [m]
     """
 
     def __init__(self, wanted: float, nearest: tuple[float, float], along_tip: tuple[float, float]) -> None:
@@ -99,18 +99,18 @@ class MassCentreOutOfReachError(NoSolutionError):
 
 
 def size_and_place(wish: BulbWish) -> HungBulb:
-    """The bulb of the target mass in the place where everything hung balances as wished.
+    """Find the bulb with the target mass, in the position where everything hung balances as required.
 
     Args:
         wish: What the plan asks for.
 
     Returns:
-        The bulb; hung mass within 1e-10 of the target, mass centre within 1e-9 m.
+        The bulb; its hung mass is within 1e-10 of the target, and its mass centre within 1e-9 m.
 
     Raises:
         TargetOutOfReachError: The given length or diameter cannot carry the target.
         TailTooThickError: The tail asked for is thicker than the bulb.
-        MassCentreOutOfReachError: The fin's tip would not stand on the bulb.
+        MassCentreOutOfReachError: The fin's tip would not be on the bulb.
     """
     nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
     bulb = _solved(wish, nodes)
@@ -119,14 +119,14 @@ def size_and_place(wish: BulbWish) -> HungBulb:
 
 
 def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
-    """A bulb whose mass and place depend on itself, solved in one go; the place is not checked against the fin's tip.
+    """Find a bulb whose mass and position depend on itself, without checking that the fin's tip is on it.
 
     Args:
         wish: What the plan asks for; the search starts from its mass and place.
-        aim: What each bulb on the way should weigh and where it should balance.
+        aim: Gives the required mass and mass centre for each trial bulb.
 
     Returns:
-        The bulb, as close to its own aim as `size_and_place` comes to the wish; None where that was not reached.
+        The bulb, as close to its own aim as `size_and_place` gets to the wish; None if that was not reached.
     """
     try:
         return _quickly(wish, fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile), aim)
@@ -135,9 +135,9 @@ def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
 
 
 def size_where_asked(wish: BulbWish) -> HungBulb:
-    """As `size_and_place`, but the place is not checked against the fin's tip.
+    """Do the same as `size_and_place`, without checking that the fin's tip is on the bulb.
 
-    For intermediate passes, such as the search for the boat's trim.
+    It is for intermediate passes, such as the search for the boat's trim.
 
     Args:
         wish: What the plan asks for.
@@ -153,15 +153,13 @@ def size_where_asked(wish: BulbWish) -> HungBulb:
 
 
 def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
-    """Where this body's mass centre can be brought with the fin's tip standing on it.
+    """Range of the mass centre of this body with the fin's tip on it.
 
-    The shorter of chord and bulb must lie within the longer.
+    The shorter of chord and bulb must be within the longer.
 
     Args:
         bulb: A sized bulb.
-        wish: Fin, screws and fillings.
-
-    Returns:
+        wish: The wish, which gives fin, screws and fillings. Returns:
         Lowest and highest x of the mass centre, boat axes. [m]
     """
     low, high = sorted(end.mass_centre[0] for end in _ends_of_reach(bulb, wish))
@@ -169,7 +167,7 @@ def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
 
 
 def _ends_of_reach(bulb: HungBulb, wish: BulbWish) -> list[HungBulb]:
-    """This body with the tip's leading edge at its nose, and with the trailing edge at its tail."""
+    """This body in two positions: with the tip's leading edge at its nose, and with the trailing edge at its tail."""
     nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
     return [
         hang(
@@ -188,14 +186,14 @@ def _ends_of_reach(bulb: HungBulb, wish: BulbWish) -> list[HungBulb]:
 
 
 def refuse_out_of_reach(bulb: HungBulb, wish: BulbWish) -> None:
-    """Check that the fin's tip stands on the bulb.
+    """Check that the fin's tip is on the bulb.
 
     Args:
         bulb: The sized and placed bulb.
         wish: The wish that it fulfils.
 
     Raises:
-        MassCentreOutOfReachError: It does not.
+        MassCentreOutOfReachError: The tip is not on the bulb.
     """
     lead, room = bulb.pocket.leading_edge_x, bulb.body.length - wish.fin.tip.chord
     slack = 1e-9
@@ -206,7 +204,7 @@ def refuse_out_of_reach(bulb: HungBulb, wish: BulbWish) -> None:
 
 
 def wanted_x(bulb: HungBulb, wish: BulbWish) -> float:
-    """Where the mass centre of this bulb has to be: in the boat, or square under its place on the tip. [m]"""
+    """Required x of this bulb's mass centre: as given in the boat, or straight under its place on the tip. [m]"""
     if wish.carried_at is None or wish.incidence == 0.0:
         return wish.mass_centre_x
     place = (bulb.pocket.leading_edge_x + wish.carried_at, bulb.mass_centre_z)
@@ -214,7 +212,7 @@ def wanted_x(bulb: HungBulb, wish: BulbWish) -> float:
 
 
 def _body_of(wish: BulbWish, free: float) -> TurnedBody:
-    """The body whose free dimension (diameter, or length at a given diameter) has this value. [m]"""
+    """Body whose free dimension (diameter, or length at a given diameter) has this value. [m]"""
     diameter = wish.value if wish.given == "diameter" else free
     length, fineness = None, None
     if wish.given == "fineness":
@@ -234,7 +232,7 @@ def _body_of(wish: BulbWish, free: float) -> TurnedBody:
 
 
 def _free_range(wish: BulbWish) -> tuple[float, float]:
-    """Bounds of the free dimension: the range of fineness, and a diameter above the tail's. [m]"""
+    """Bounds of the free dimension, from the range of fineness and a diameter above that of the tail. [m]"""
     if wish.given == "diameter":
         return SMALLEST_FINENESS * wish.value, LARGEST_FINENESS * wish.value
     low, high = _SMALLEST_DIAMETER, _LARGEST_DIAMETER
@@ -250,7 +248,7 @@ def _solved(wish: BulbWish, nodes: FinNodes) -> HungBulb:
 
 
 def _quickly(wish: BulbWish, nodes: FinNodes, aim: Aim | None = None) -> HungBulb | None:
-    """Broyden's method from a good start; None where it does not arrive."""
+    """Solve by Broyden's method from a good start; None if it does not converge."""
 
     def error_of(bulb: HungBulb) -> Error:
         mass, x = (wish.target_mass, wanted_x(bulb, wish)) if aim is None else aim(bulb)
@@ -295,7 +293,7 @@ def _quickly(wish: BulbWish, nodes: FinNodes, aim: Aim | None = None) -> HungBul
 
 
 def _miss(bulb: HungBulb, wish: BulbWish) -> float:
-    """How far aft of its required place the mass centre is. [m]"""
+    """Distance of the mass centre aft of its required place. [m]"""
     return bulb.mass_centre[0] - wanted_x(bulb, wish)
 
 
@@ -306,14 +304,16 @@ def _centred(wish: BulbWish, nodes: FinNodes, free: float, place: float) -> Hung
 
 
 def _roof_lowered(bulb: HungBulb, nodes: FinNodes) -> float:
-    """How much smaller the pocket becomes as the body slides aft under it: its top follows the lead's slope. [m2]"""
+    """Volume that the pocket loses for each unit by which the body slides aft, as its top follows the slope of the lead.
+    [m2]"""
     r2, slope = bulb.body.squared_radius(bulb.pocket.leading_edge_x + nodes.pocket.x)
     rise = slope / (2.0 * np.sqrt(bulb.body.width_to_height * np.maximum(r2, 1e-9)))
     return float(nodes.pocket.weight.sum(axis=1) @ rise)
 
 
 def _first_guess(wish: BulbWish, power: float, low: float, high: float) -> tuple[float, float]:
-    """The free dimension at which the bare body would have the target mass, and the power of it that the mass follows."""
+    """The free dimension at which the bare body has the target mass, and the power of that dimension to which mass is
+    proportional."""
     free, before = min(max(wish.value if wish.given == "diameter" else 0.1, low), high), None
     for _ in range(3):
         mass = wish.cast_density * body_volume(_body_of(wish, free)).volume
@@ -325,7 +325,7 @@ def _first_guess(wish: BulbWish, power: float, low: float, high: float) -> tuple
 
 
 def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> HungBulb:
-    """The body of this size slid until everything hung balances as wished, by secant steps."""
+    """Slide a body of this size until everything hung balances as required, by secant steps."""
     bulb = _centred(wish, nodes, free, wish.mass_centre_x)
     rate = 1.0
     for _ in range(25):
@@ -341,7 +341,7 @@ def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> H
 
 
 def _bracketed(wish: BulbWish, nodes: FinNodes, low: float, high: float) -> HungBulb:
-    """The slow way if the quick one fails: bracket the size, slide the bulb at each trial."""
+    """Solve by the slow method, if the quick one fails: bracket the size, and slide the bulb at each trial."""
     # The mass hardly depends on the place: at the ends of the range a rough one will do.
     rough = 1e-3 * low
     lightest, heaviest = _placed(wish, nodes, low, rough), _placed(wish, nodes, high, rough)
@@ -395,7 +395,7 @@ def _refuse_target(wish: BulbWish, nodes: FinNodes, lightest: HungBulb, heaviest
 
 
 def _attempt(wish: BulbWish, nodes: FinNodes) -> HungBulb | None:
-    """The bulb solved the quick way, or None where that finds none."""
+    """The bulb found by the quick method; None if it finds none."""
     try:
         return _quickly(wish, nodes)
     except NoSolutionError:

@@ -1,4 +1,4 @@
-"""What the plan asks of the bulb, as plain values: shape, mass, fin, screws, fillings."""
+"""The plan's request for a bulb, as plain values: shape, mass, fin, screws and fillings."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ SMALLEST_FINENESS, LARGEST_FINENESS = 2.0, 20.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinWish:
-    """The fin the bulb hangs on: lengths in m in boat axes, `rake` in rad; `leading_edge_x` and `tip_z` are
+    """The fin that the bulb hangs on. Lengths are in m in boat axes, `rake` is in rad; `leading_edge_x` and `tip_z` are
     those of the tip's leading edge.
 
-    `through` is for a blade that goes right through a bulb of two halves, its tip at the level of the bulb's
-    underside; `pocket_depth` is then unused, as it is where `slot_depth` is given: the depth of a slot below the lead's
-    surface straight above its middle. `bonded` is for two halves bonded face to face on the centreplane, on such a
-    blade or round a pocket; `bond_line` is the filler between them. [m]
+    `through` is for a blade that goes right through a bulb of two halves, with its tip at the level of the bulb's
+    underside. `pocket_depth` is then not used. Nor is it used if `slot_depth` is given, the depth of a slot below the
+    lead's surface above its middle. `bonded` is for two halves bonded face to face on the centreplane, on a blade of
+    that kind or round a pocket. `bond_line` is the thickness of the filler between them. [m]
     """
 
     tip: FinTip
@@ -49,23 +49,23 @@ class BulbWish:
     Attributes:
         target_mass: Hung mass. [kg]
         profile: The meridian.
-        given: Which dimension is given; the free one is solved for.
-        value: Value of the given dimension. [-] for a fineness, else [m]
+        given: Name of the given dimension; the free one is solved for.
+        value: Value of the given dimension. [-] for a fineness, otherwise [m]
         width_to_height: Width over height of every section. [-]
-        tail_diameter: Diameter at which the tail is cut; None for the rule of thumb. [m]
+        tail_diameter: Diameter at which the tail is cut; None for the usual one. [m]
         skin: Thickness of fairing and paint. [m]
         filler_density: Density of skin, plugs and bedding. [kg/m3]
         lead_density: Density of the sound metal. [kg/m3]
         porosity: Porosity of the casting. [-]
         fin: The fin.
-        screws: Screws in order, placed aft of the tip's leading edge.
-        pins: Cross pins, placed in the same way.
-        studs: Studs cast in, placed in the same way.
-        mass_centre_x: Where everything hung must balance, boat axes. [m]
+        screws: Screws in order; their places are measured aft of the tip's leading edge.
+        pins: Cross pins, with places measured in the same way.
+        studs: Studs cast in, with places measured in the same way.
+        mass_centre_x: x at which everything hung must balance, boat axes. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
-        excess: How much heavier than its target the bulb hangs until it is drilled. [kg]
-        carried_at: Instead of `mass_centre_x`: where everything hung must balance along the tip, aft of
-            its leading edge; None where the place is given in the boat. [m]
+        excess: Mass by which the hung bulb is heavier than its target until it is drilled. [kg]
+        carried_at: Instead of `mass_centre_x`, the distance along the tip, aft of its leading edge, at which everything
+            hung must balance; None if the position is given in the boat. [m]
     """
 
     target_mass: float
@@ -89,19 +89,19 @@ class BulbWish:
 
     @property
     def cast_density(self) -> float:
-        """Density of the casting, voids included. [kg/m3]"""
+        """Density of the casting, including voids. [kg/m3]"""
         return self.lead_density * (1.0 - self.porosity)
 
 
 def tail_diameter_for(diameter: float, asked: float | None) -> float:
-    """Where the tail is cut square: as given, otherwise 8 % of the diameter and at least 3 mm.
+    """Diameter at which the tail is cut square: as given, otherwise 8 % of the bulb's diameter and at least 3 mm.
 
     Args:
         diameter: Diameter of the bulb. [m]
         asked: The plan's own figure, or None. [m]
 
     Returns:
-        Tail diameter. [m]
+        The tail diameter. [m]
     """
     if asked is not None:
         return asked

@@ -1,4 +1,4 @@
-"""Alloy, profile and wish from a plan, and the fault of a wish that no bulb fulfils."""
+"""Alloy, profile and wish from a plan, and the error for a wish that no bulb fulfils."""
 
 from __future__ import annotations
 
@@ -33,14 +33,14 @@ from bulbcast.quantities.frozen import replace
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OffsetsTable:
-    """Ordinates that a plan names, as the files room has read them. Lengths in m.
+    """Table of ordinates named in a plan, as read from its file. Lengths in m.
 
     Attributes:
-        x: Distance from the nose.
-        r: Equal-area radii.
+        x: Distances from the nose.
+        r: Equal-area radii at these distances.
         width_to_height: Width over height from the table's own half widths and heights, or None.
         source: The file's name, for messages.
-        sha256: SHA-256 of the file's bytes, in hexadecimal; empty where there was no file.
+        sha256: SHA-256 of the file's bytes, in hexadecimal; empty if there was no file.
     """
 
     x: tuple[float, ...]
@@ -51,7 +51,7 @@ class OffsetsTable:
 
 
 USUAL_CARRY_AT = float(KEYS["fin.carry_at"].default or "nan")
-"""The mass centre on the tip's chord where the plan does not give one. [-]"""
+"""Position of the mass centre on the tip's chord if the plan does not give one. [-]"""
 
 
 def alloy_of(plan: Plan) -> CastAlloy:
@@ -65,7 +65,7 @@ def alloy_of(plan: Plan) -> CastAlloy:
 
 
 def _alloy_given(plan: Plan) -> CastAlloy:
-    """The alloy, by whichever of the four ways the plan uses.
+    """The alloy, in whichever of the four ways the plan gives it.
 
     Raises:
         PlanError: The figures do not give a lead alloy.
@@ -86,13 +86,13 @@ def _alloy_given(plan: Plan) -> CastAlloy:
     except AlloyError as error:
         key = "alloy.weighed" if section.weighed is not None else "alloy"
         raise PlanError(
-            [Fault(file=plan.source, key=key, read="figures that give no lead alloy", expected="a lead alloy",
+            [Fault(file=plan.source, key=key, read="figures that do not give a lead alloy", expected="a lead alloy",
                    remedy=str(error))]
         ) from None  # fmt: skip
 
 
 def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
-    """The profile the plan names.
+    """The profile named in the plan.
 
     Raises:
         PlanError: Its parameters do not give a body, or its table cannot be used.
@@ -109,9 +109,9 @@ def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
                 Fault(
                     file=plan.source,
                     key=f"bulb.{error.key}",
-                    read=f"parameters that give no body: {error.reason}",
-                    expected="a closed outline, positive, with one thickest place",
-                    remedy=f"Values of {error.key} that would do: {error.nearest}."
+                    read=f"parameters that do not give a body: {error.reason}",
+                    expected="a closed outline with positive radii and one thickest place",
+                    remedy=f"Values of {error.key} that work: {error.nearest}."
                     if error.nearest
                     else "Fix the figures.",
                 )
@@ -130,8 +130,8 @@ def _tabulated_profile(plan: Plan, offsets: OffsetsTable | None) -> Profile:
                     file=plan.source,
                     key="bulb.width_to_height",
                     read=f"{plan.bulb.width_to_height:g}",
-                    expected=f"the {own:.4g} of the half widths and heights in {offsets.source}",
-                    remedy=f"Set width_to_height = {own:.4g}, or take those two columns out of the table.",
+                    expected=f"{own:.4g}, the ratio of half widths to half heights in {offsets.source}",
+                    remedy=f"Set width_to_height = {own:.4g}, or remove those two columns from the table.",
                 )
             ]
         )
@@ -139,7 +139,7 @@ def _tabulated_profile(plan: Plan, offsets: OffsetsTable | None) -> Profile:
 
 
 def _washer_of(screw: ScrewSection) -> Washer | None:
-    """The washer of a screw: where not given, its hole is as wide as the lead's and its metal the screw's."""
+    """The washer of a screw. By default its hole is as wide as that in the lead, and its metal is that of the screw."""
     if screw.washer_diameter is None or screw.washer_thickness is None:
         return None
     return Washer(
@@ -153,14 +153,14 @@ def _washer_of(screw: ScrewSection) -> Washer | None:
 def wish_of(
     plan: Plan, profile: Profile, alloy: CastAlloy, from_boat: tuple[float, float | None] | None = None
 ) -> BulbWish:
-    """What the size and place depend on, from the plan.
+    """Everything in the plan that the bulb's size and position depend on.
 
     Args:
         plan: The plan.
         profile: The plan's profile.
         alloy: The plan's alloy.
-        from_boat: Mass [kg] and place [m] to use where the plan leaves them to the boat; where her trim is not known
-            there is no place, and the usual one on the chord is assumed.
+        from_boat: Mass [kg] and position [m] to use if the plan leaves them to the boat. If the boat's trim is not
+            known there is no position, and the usual one on the chord is assumed.
     """
     bulb, fin = plan.bulb, plan.fin
     if from_boat is not None and from_boat[1] is None and bulb.mass_centre_x is None and fin.carry_at is None:
@@ -182,7 +182,7 @@ def wish_of(
         target = from_boat[0] if target is None else target
         wanted = from_boat[1] if wanted is None else wanted
     if target is None or wanted is None:
-        raise ValueError("a plan that leaves mass or place to the boat needs them from the boat")
+        raise ValueError("the plan leaves mass or position to the boat, but the boat does not give them")
     return made_from(
         BulbWish,
         bulb,

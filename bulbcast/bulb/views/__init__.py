@@ -1,1 +1,1 @@
-"""The bulb's drawings: side, plan, sections across, the fin's tip, fairness, the bars of masses."""
+"""Drawings of the bulb: side view, plan view, sections across, the fin's tip, fairness and bars of masses."""

@@ -1,4 +1,4 @@
-"""The chapter of the bulb's drawings."""
+"""The report's chapter with the bulb's drawings."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def drawings(job: BulbResults) -> Chapter:
     """All drawings with their legend.
 
     Args:
-        job: The bulb in its place.
+        job: The results for the bulb.
     """
 
     @cache
@@ -31,7 +31,7 @@ def drawings(job: BulbResults) -> Chapter:
         return f'<div class="pair">\n{pair}</div>\n'
 
     left_out = len(job.bulb.screw_cuts) - len(shown_screws(job))
-    few = f"{left_out} of the screws lie so far from the bulb that they are not drawn."
+    few = f"{left_out} of the screws are too far from the bulb to be drawn."
     parts: list[Part] = [
         Picture(draw=lambda: legend(job)),
         Picture(

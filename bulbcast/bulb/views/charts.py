@@ -1,4 +1,4 @@
-"""Masses side by side in one bar, such as what hangs."""
+"""Bar charts of masses side by side, for example of the hung mass."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _FASTENINGS = {"screw": "screws", "washer": "washers", "pin": "cross pins", "stu
 
 
 def hung_mass_bar(job: BulbResults) -> View:
-    """The bar of what the hung mass is made of.
+    """Bar chart of the parts of the hung mass.
 
     Args:
         job: The results.
@@ -50,12 +50,12 @@ def hung_mass_bar(job: BulbResults) -> View:
 
 
 def stacked_bar(name: str, title: str, parts: Sequence[tuple[str, float]], shown: Shown) -> View:
-    """Masses side by side in one bar, each named below it; parts without mass are left out.
+    """One bar of masses side by side, each named below it, without parts that have no mass.
 
     Args:
         name: Name of the view.
         title: Title of the view.
-        parts: Names and masses [kg], not below zero.
+        parts: Names and masses [kg]; no mass is below zero.
         shown: The builder's units.
     """
     layout = Layout(1.0)

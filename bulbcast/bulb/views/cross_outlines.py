@@ -1,8 +1,8 @@
-"""Points of the sections across: the lead, the pocket, the fin and the screws as a plane cuts them.
+"""Points of the cross sections: lead, pocket, fin and screws cut by a plane.
 
-Two kinds of plane. Square to the bulb's axis at a place x: coordinates (y, z). Along a screw's raked
-axis: coordinates (y, along the screw from the floor), in which hole and recess are plain rectangles and
-the pocket has the same width at every height. All in mm; arguments in m.
+There are two kinds of plane. A plane square to the bulb's axis at a place x has coordinates (y, z). A plane along a
+screw's raked axis has coordinates (y, distance along the screw from the floor); in these, hole and recess are plain
+rectangles and the pocket has the same width at every height. Results are in mm, arguments in m.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _ROUND = 72
 
 
 def square_lead(bulb: HungBulb, x: float) -> Contour:
-    """The lead body cut square to its axis."""
+    """Outline of the lead body cut square to its axis."""
     r = float(bulb.body.radius(np.array([x]))[0])
     a = math.sqrt(bulb.body.width_to_height)
     angle = 2.0 * math.pi * np.arange(_ROUND) / _ROUND
@@ -30,9 +30,9 @@ def square_lead(bulb: HungBulb, x: float) -> Contour:
 
 
 def square_fin(bulb: HungBulb, x: float, clearance: float, top: float) -> Contour:
-    """Fin (no clearance) or pocket where the plane x cuts it, from the floor up to a level. [m]
+    """Section of the pocket, or of the fin with no clearance, in the plane x from the floor up to a level. [m]
 
-    With rake the plane meets another place along the chord at each height.
+    If the fin is raked, the plane cuts it at a different place along the chord at each height.
     """
     level = np.linspace(bulb.axis.floor, top, 40)
     half = half_width_of_outline(bulb.pocket, x + bulb.axis.shift * (level - bulb.axis.floor), clearance)
@@ -44,13 +44,13 @@ def square_fin(bulb: HungBulb, x: float, clearance: float, top: float) -> Contou
 
 
 def square_pocket(bulb: HungBulb, x: float) -> Contour:
-    """The pocket inside the lead where the plane x cuts it."""
+    """Section of the pocket inside the lead in the plane x."""
     outline = square_fin(bulb, x, bulb.pocket.clearance, 0.5 * bulb.body.height)
     return _below_surface(outline, square_lead_top(bulb, x))
 
 
 def square_lead_top(bulb: HungBulb, x: float) -> tuple[Array, Array]:
-    """Half widths and heights of the lead's upper half in the plane x, from the side to the top. [mm]"""
+    """Half widths and heights of the upper half of the lead in the plane x, from the side to the top. [mm]"""
     r = 1e3 * float(bulb.body.radius(np.array([x]))[0])
     a = math.sqrt(bulb.body.width_to_height)
     angle = np.linspace(0.0, 0.5 * math.pi, 61)
@@ -58,7 +58,7 @@ def square_lead_top(bulb: HungBulb, x: float) -> tuple[Array, Array]:
 
 
 def _below_surface(outline: Contour, surface: tuple[Array, Array]) -> Contour:
-    """An upright shape from a floor upwards, cut off at the surface above it."""
+    """Outline of an upright shape that rises from a floor and is cut off at the surface above it."""
     if not outline:
         return ()
     points = np.array(outline)
@@ -90,19 +90,19 @@ def square_bore(
     high: float | None,
     ceiling: float = math.inf,
 ) -> Contour:
-    """A bore along a screw where the plane x cuts it.
+    """Section of a bore along a screw in the plane x.
 
     Args:
         bulb: The sized bulb.
         x: x of the plane, from the nose.
         screw: The screw whose axis it follows.
         radius: Radius of the bore.
-        low: Lower end along the axis from the floor; minus infinity: the lead's underside.
-        high: Upper end along the axis; None: the level floor.
-        ceiling: Level above which nothing is drawn.
+        low: Lower end along the axis from the floor; minus infinity for the lead's underside.
+        high: Upper end along the axis; None for the level floor.
+        ceiling: Highest level that is drawn.
 
     Returns:
-        The outline, empty where the plane misses the bore. [mm]
+        The outline; empty if the plane misses the bore. [mm]
     """
     sine, cosine = math.sin(bulb.axis.rake), math.cos(bulb.axis.rake)
     ahead = x - screw.at_x
@@ -138,7 +138,7 @@ def square_bore(
 
 
 def screw_lead(bulb: HungBulb, at_x: float) -> Contour:
-    """The lead body cut along a screw's axis."""
+    """Outline of the lead body cut along a screw's axis."""
     widest = 0.5 * bulb.body.width
     low_at, high_at = 0.0, widest * 1.001
     for _ in range(3):  # each round narrows the edge by a factor of a hundred
@@ -157,13 +157,13 @@ def screw_lead(bulb: HungBulb, at_x: float) -> Contour:
 
 
 def _along(bulb: HungBulb, z: Array) -> Array:
-    """Distance along the axis from the floor of points at a level. [m]"""
+    """Distance along the axis, from the floor, of points at a given level. [m]"""
     along: Array = (z - bulb.axis.floor) / math.cos(bulb.axis.rake)
     return along
 
 
 def screw_pocket(bulb: HungBulb, at_x: float, clearance: float) -> Contour:
-    """Pocket inside the lead, cut along a screw's axis."""
+    """Outline of the pocket inside the lead, cut along a screw's axis."""
     half = float(half_width_of_outline(bulb.pocket, np.array([at_x]), clearance)[0])
     y = np.linspace(-half, half, 25)
     low, high = through(bulb.body, bulb.axis, np.full_like(y, at_x), y)
@@ -181,7 +181,7 @@ def screw_pocket(bulb: HungBulb, at_x: float, clearance: float) -> Contour:
 
 
 def screw_recess(bulb: HungBulb, screw: ScrewCut, seat: float) -> tuple[Contour, ...]:
-    """The recess cut along its screw, from the lead's underside to the seat or a lower end. [m]"""
+    """Outline of a recess cut along its screw, from the lead's underside to the seat or a lower end. [m]"""
     y = np.linspace(-0.5, 0.5, 33) * screw.recess_diameter
     low, high = through(bulb.body, bulb.axis, np.full_like(y, screw.at_x), y)
     bottom = _along(bulb, low)

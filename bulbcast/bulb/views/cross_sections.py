@@ -1,7 +1,7 @@
-"""Sections across the bulb: the largest, the pocket's thinnest wall, and one along each screw and cross pin.
+"""Cross sections of the bulb: the largest, one at the pocket's thinnest wall, and one along each screw and cross pin.
 
-Seen from aft, starboard on the right. The lead left round a cut is marked where it is thinnest, with its
-figure, and shown as enough or short by line and word.
+They are seen from aft, with starboard on the right. The thinnest lead round a cut is marked with its figure, and shown
+as enough or short by its line and in words.
 """
 
 from __future__ import annotations
@@ -28,21 +28,21 @@ from bulbcast.drawing.layout import Label, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Contour, Hatch, Point, Style, Text, View, rectangle
 
 MOST_PINS = 4
-"""Cross pins that are drawn in section: those with the least lead round them."""
+"""Number of cross pins drawn in section: those with the thinnest lead round them."""
 
 # Two of them fit side by side on the paper: lead on the left, labels on the right.
 _WIDTH, _LEAD, _HEIGHT, _LABELS = 87.0, 36.0, 50.0, 37.0
 
 
 def cross_sections(job: BulbResults) -> tuple[View, ...]:
-    """All sections across, to one scale.
+    """All cross sections, drawn to one scale.
 
     Args:
         job: The results.
 
     Returns:
-        The largest section first, then that of the pocket's thinnest wall where there is one, then one
-        along each screw that meets the lead, then along cross pins.
+        The largest section first, then any at the pocket's thinnest wall, then one along each screw that meets the
+        lead, then those along cross pins.
     """
     views = [_largest(job)]
     wall = job.room.pocket.wall
@@ -58,7 +58,7 @@ def cross_sections(job: BulbResults) -> tuple[View, ...]:
 
 
 def shown_pins(job: BulbResults) -> list[int]:
-    """Cross pins that have a section of their own, by their numbers from 1: those with the least lead round them."""
+    """Numbers, from 1, of the cross pins with a section of their own: those with the thinnest lead round them."""
     if job.fittings is None:
         return []
     walls = [
@@ -73,7 +73,7 @@ def _scale(job: BulbResults) -> float:
 
 
 def _layout(job: BulbResults, middle: float) -> Layout:
-    """An empty section of the common size; `middle` is the level of the bulb's axis in it. [mm]"""
+    """An empty section of the common size, in which `middle` is the level of the bulb's axis. [mm]"""
     layout = Layout(_scale(job))
     half = 0.5 * MM * job.bulb.body.height
     left = -layout.paper(0.5 * _LEAD + 3.0)
@@ -89,7 +89,7 @@ def _layout(job: BulbResults, middle: float) -> Layout:
 
 
 def _skin(job: BulbResults, layout: Layout, lead: Contour) -> None:
-    """The skin's line outside the lead, at a distance for show."""
+    """Line of the skin outside the lead, at a distance that shows clearly."""
     if job.bulb.skin <= 0.0 or not lead:
         return
     points = np.array(lead)
@@ -109,7 +109,7 @@ def _lead(layout: Layout, outline: Contour) -> None:
 
 
 def _heading(layout: Layout, words: str, remark: str) -> None:
-    """Two lines above the section."""
+    """Add two lines of heading above the section."""
     left, top = layout.left + layout.paper(1.0), layout.highest
     layout.text(
         Text(
@@ -124,7 +124,7 @@ def _heading(layout: Layout, words: str, remark: str) -> None:
 
 
 def _square_section(job: BulbResults, layout: Layout, x: float) -> None:
-    """Everything that a plane square to the axis cuts."""
+    """Draw everything cut by a plane square to the axis."""
     bulb = job.bulb
     lead = square_lead(bulb, x)
     _skin(job, layout, lead)
@@ -205,7 +205,7 @@ def _column(layout: Layout, labels: list[Label], half: float, middle: float = 0.
 
 
 def _verdict(job: BulbResults, thickness: float) -> tuple[Style, str]:
-    """How a wall is drawn and labelled: equal to what is required is enough."""
+    """Line style and label of a wall; one equal to the requirement is enough."""
     shown, wanted = job.shown, job.wall_wanted
     if thickness >= wanted:
         return Style.WALL_ENOUGH, f"enough, {shown.length(wanted)} required"
@@ -241,7 +241,7 @@ def _pocket_wall(job: BulbResults, wall: Wall) -> View:
 
 
 def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
-    """The section along one screw; levels count along it from the pocket floor."""
+    """The section along one screw, with levels measured along the screw from the pocket floor."""
     bulb, shown = job.bulb, job.shown
     room = job.room.screws[number - 1]
     cosine = math.cos(bulb.axis.rake)
@@ -325,7 +325,7 @@ def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
 
 
 def _along_pin(job: BulbResults, number: int) -> View:
-    """The section along one cross pin: what it grips on each side, and the lead round its hole."""
+    """The section along one cross pin, with its grip on each side and the lead round its hole."""
     bulb, shown, pin = job.bulb, job.shown, job.bulb.pin_cuts[number - 1]
     assert job.fittings is not None
     room, lead = job.fittings.pins[number - 1], MM * bulb.cuts.pins[number - 1].half_width
@@ -356,14 +356,14 @@ def _along_pin(job: BulbResults, number: int) -> View:
         labels.append(
             Label(
                 point=(0.5 * (pocket + lead), level - hole),
-                lines=(f"least lead round it {shown.length(room.wall)}",
+                lines=(f"thinnest lead round it {shown.length(room.wall)}",
                        f"{words}, {shown.length(job.wall_wanted)} required"),
                 below=Style.SMALL if wanted else Style.SHORT,
             )
         )  # fmt: skip
     if room.proud > 0.0:
         proud = Label(
-            point=(long, level), lines=(f"ends stand out {shown.length(room.proud)}",), style=Style.SHORT
+            point=(long, level), lines=(f"ends project {shown.length(room.proud)}",), style=Style.SHORT
         )
         labels.append(proud)
     _column(layout, labels, half)
@@ -378,8 +378,8 @@ def _upright(half: float, low: float, high: float) -> Contour:
 def _wall_points(
     job: BulbResults, screw: ScrewCut, wall: Wall, radius: float, low: float, high: float
 ) -> tuple[Point, Point, float]:
-    """Where a wall ends on the surface and on the bore, in the plane of the section, and how far the
-    surface's point lies aft of that plane (m). Radius and ends of the bore in mm."""
+    """Ends of a wall on the surface and on the bore, in the plane of the section, and the distance of the surface point
+    aft of that plane (m). Radius and ends of the bore are in mm."""
     bulb = job.bulb
     sine, cosine = math.sin(bulb.axis.rake), math.cos(bulb.axis.rake)
     ahead, up = wall.x - screw.at_x, wall.z - bulb.axis.floor

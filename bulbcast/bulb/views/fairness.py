@@ -1,4 +1,4 @@
-"""Whether the bulb looks fair: the section's area along the length, and how fast it changes."""
+"""Drawing that shows whether the bulb is fair: the section's area along the length, and its rate of change."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ _LEFT, _LENGTH, _AREA, _GAP, _SLOPE = 18.0, 140.0, 34.0, 9.0, 18.0
 
 
 def area_curve(job: BulbResults, count: int = 121) -> tuple[Array, Array, Array]:
-    """The section's area along the length and its slope, for drawing.
+    """The section's area along the length, and its slope, for the drawing.
 
     Args:
         job: The results.
         count: Number of points, close together at the nose. [-]
 
     Returns:
-        Place from the nose [m], area [m2], area's change along the length [m].
+        Distance from the nose [m], area [m2], and change of area along the length [m].
     """
     body = job.bulb.body
     end = 2.0 * math.asin(math.sqrt(body.cut))
@@ -34,7 +34,7 @@ def area_curve(job: BulbResults, count: int = 121) -> tuple[Array, Array, Array]
 
 
 def fairness(job: BulbResults) -> View:
-    """Area curve above, its slope below; in millimetres of paper.
+    """Drawing of the area curve with its slope below, in millimetres of paper.
 
     Args:
         job: The results.
@@ -88,7 +88,7 @@ def _curve(share: Array, level: Array) -> Contour:
 
 
 def _ticks(job: BulbResults, layout: Layout, floor: float, top: float) -> None:
-    """Upright grid lines at round distances from the nose, named below."""
+    """Vertical grid lines at round distances from the nose, labelled below."""
     length = MM * job.bulb.body.length
     step = round_length(length / 4.0, imperial=job.shown.units == "imperial")
     for number in range(int(length / step + 1e-9) + 1):

@@ -1,4 +1,4 @@
-"""Cross pins and cast-in studs in the centreplane and from above."""
+"""Drawings of cross pins and cast-in studs in the centreplane and from above."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from bulbcast.drawing.shapes import Circle, Style, rectangle
 
 
 def draw_fittings(bulb: HungBulb, layout: Layout, top: float) -> None:
-    """Pins and studs in the centreplane, studs broken off with the fin.
+    """Draw pins and studs in the centreplane, with studs broken off at the same level as the fin.
 
     Args:
         bulb: The sized bulb.
@@ -32,7 +32,7 @@ def draw_fittings(bulb: HungBulb, layout: Layout, top: float) -> None:
 
 
 def draw_fittings_from_above(bulb: HungBulb, layout: Layout) -> None:
-    """Pins along their length, and studs where they cross the pocket floor.
+    """Draw pins along their length from above, and studs where they cross the pocket floor.
 
     Args:
         bulb: The sized bulb.

@@ -1,4 +1,4 @@
-"""The key to the drawings' tints and lines, as a strip beside them."""
+"""Key to the tints and lines of the drawings, as a strip beside them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ _SWATCH, _ROW, _WIDTH = 7.0, 5.6, 174.0
 
 
 def legend(job: BulbResults) -> View:
-    """The signs that this job's drawings use.
+    """Key to the signs used in this job's drawings.
 
     Args:
         job: The results.

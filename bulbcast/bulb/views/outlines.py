@@ -1,6 +1,6 @@
-"""Points of the outlines that views draw, taken from the results: nothing is calculated here.
+"""Points of the outlines drawn in views, taken from the results: nothing is calculated here.
 
-All in millimetres on the object. Side views are in (x, z), plan views in (x, y), sections across in (y, up).
+All points are in millimetres on the object: side views in (x, z), plan views in (x, y), cross sections in (y, up).
 """
 
 from __future__ import annotations
@@ -27,25 +27,25 @@ _ALONG = 73
 
 
 def key_of(key: str, value: float | None, drawn: float) -> str:
-    """The key of the plan that a dimension shows; "" where the drawn distance is not its value.
+    """Plan key shown by a dimension; "" if the drawn distance is not the key's value.
 
     Args:
         key: The key, such as "bulb.diameter".
-        value: Its value, typed or assumed; None where another key decides. [m]
-        drawn: The distance that is shown. [m]
+        value: Its value, typed or assumed; None if another key decides. [m]
+        drawn: The distance drawn. [m]
     """
     return key if value is not None and math.isclose(value, drawn, rel_tol=1e-9) else ""
 
 
 def contour(x: Array, y: Array) -> Contour:
-    """Points from two arrays in m, as millimetres."""
+    """Points in mm from two arrays in m."""
     return tuple(zip((MM * x).tolist(), (MM * y).tolist(), strict=True))
 
 
 def meridian(body: TurnedBody, count: int = _ALONG) -> tuple[Array, Array]:
-    """Places from nose to tail face, close together at the nose, and the equal-area radius there. [m]
+    """Distances from the nose along the bulb, close together near the nose, and the equal-area radius at each. [m]
 
-    The largest section is always one of them.
+    The largest section is always among them.
     """
     end = 2.0 * math.asin(math.sqrt(body.cut))
     x = body.uncut_length * np.sin(0.5 * np.linspace(0.0, end, count)) ** 2
@@ -55,7 +55,7 @@ def meridian(body: TurnedBody, count: int = _ALONG) -> tuple[Array, Array]:
 
 
 def body_outline(body: TurnedBody, half_of_radius: float) -> Contour:
-    """The closed outline of the lead body seen square to its axis.
+    """Closed outline of the lead body seen square to its axis.
 
     Args:
         body: The lead body.
@@ -67,7 +67,7 @@ def body_outline(body: TurnedBody, half_of_radius: float) -> Contour:
 
 
 def skin_outline(body: TurnedBody, half_of_radius: float, distance: float) -> Contour:
-    """The same outline moved outwards by a distance for show. [mm]"""
+    """An outline moved outwards by a distance that shows clearly. [mm]"""
     x, r = meridian(body)
     half = half_of_radius * r
     along, up = np.gradient(MM * x), np.gradient(MM * half)
@@ -81,7 +81,8 @@ def skin_outline(body: TurnedBody, half_of_radius: float, distance: float) -> Co
 
 @dataclass(frozen=True, slots=True)
 class Slant:
-    """The raked frame of pocket and screws: `off` square to the axis, `along` it from the floor. [m]"""
+    """Directions of the raked frame of pocket and screws, in which `off` is square to the axis and `along` is along it
+    from the floor. [m]"""
 
     axis: Axis
 
@@ -92,18 +93,18 @@ class Slant:
         return at_x + off * cosine - along * sine, self.axis.floor + off * sine + along * cosine
 
     def point(self, at_x: float, off: float, along: float) -> Point:
-        """One such point. [mm]"""
+        """x and z of one point given across and along a screw. [mm]"""
         x, z = self.side(at_x, off, along)
         return MM * float(x), MM * float(z)
 
     def rectangle(self, at_x: float, radius: float, low: float, high: float) -> Contour:
-        """A cylinder seen from the side, square at both ends. [mm]"""
+        """Outline of a cylinder seen from the side, square at both ends. [mm]"""
         corners = ((-radius, low), (radius, low), (radius, high), (-radius, high))
         return tuple(self.point(at_x, off, along) for off, along in corners)
 
 
 def pocket_side(body: TurnedBody, axis: Axis, pocket: PocketCut) -> tuple[Contour, ...]:
-    """The pocket in the centreplane, where it lies in the lead; more than one piece where it leaves the lead."""
+    """Outline of the pocket inside the lead in the centreplane, in more than one piece if the pocket leaves the lead."""
     s = pocket.leading_edge_x + np.linspace(*pocket_span(pocket.tip, pocket.clearance)[:2], 61)
     low, high = through(body, axis, s, np.zeros_like(s))
     inside = (low <= high) & (high > axis.floor)
@@ -118,7 +119,7 @@ def pocket_side(body: TurnedBody, axis: Axis, pocket: PocketCut) -> tuple[Contou
 
 
 def nearest_on(contours: Sequence[Contour], point: Point) -> Point:
-    """The place on some closed outlines, corners or not, that is nearest to a point. [mm]"""
+    """Nearest place to a point on some closed outlines, at a corner or between corners. [mm]"""
     import shapely
 
     edges = shapely.MultiLineString([(*one, one[0]) for one in contours])
@@ -127,19 +128,19 @@ def nearest_on(contours: Sequence[Contour], point: Point) -> Point:
 
 
 def runs(mask: NDArray[np.bool_]) -> list[slice]:
-    """Stretches of two or more neighbours where a mask holds."""
+    """Runs of two or more neighbours for which a mask is true."""
     edges = np.flatnonzero(np.diff(np.concatenate([[False], mask, [False]])))
     return [slice(int(a), int(b)) for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a > 1]
 
 
 def recess_side(bulb: HungBulb, screw: ScrewCut, seat: float, top: float) -> tuple[Contour, ...]:
-    """The recess in the centreplane from the lead's underside up to `top` along the screw. [m]
+    """Outline of the recess in the centreplane, from the lead's underside up to `top` along the screw. [m]
 
     Args:
         bulb: The sized bulb.
         screw: The screw.
         seat: Seat of its head, along the axis from the floor. [m]
-        top: Where the piece ends: the seat, or the underside of the head. [m]
+        top: Upper end of the outline, along the axis: the seat, or the underside of the head. [m]
     """
     sine, cosine = math.sin(bulb.axis.rake), math.cos(bulb.axis.rake)
     off = np.linspace(-0.5, 0.5, 25) * screw.recess_diameter
@@ -159,7 +160,7 @@ def recess_side(bulb: HungBulb, screw: ScrewCut, seat: float, top: float) -> tup
 
 
 def hole_side(bulb: HungBulb, screw: ScrewCut, radius: float, seat: float) -> Contour:
-    """A hole in the centreplane from the seat to the level floor; empty where the seat is above it."""
+    """Outline of a hole in the centreplane, from the seat to the level floor; empty if the seat is above the floor."""
     if not seat < 0.0:
         return ()
     slant, tangent = Slant(bulb.axis), math.tan(bulb.axis.rake)
@@ -168,13 +169,13 @@ def hole_side(bulb: HungBulb, screw: ScrewCut, radius: float, seat: float) -> Co
 
 
 def seat_of(bulb: HungBulb, screw: ScrewCut) -> float:
-    """Where head or washer sits on the lead along the axis from the floor; nan where the screw misses the lead. [m]"""
+    """Seat of head or washer on the lead, along the axis from the floor; nan if the screw misses the lead. [m]"""
     low, _ = undersides(bulb, np.array([screw.at_x]))
     return float(low[0]) + screw.recess
 
 
 def half_width_of_outline(pocket: PocketCut, s: Array, clearance: float) -> Array:
-    """Half width of the fin's section grown by a clearance, at places along the bulb; 0 beyond it. [m]"""
+    """Half width of the fin's section grown by a clearance, at places along the bulb; 0 beyond the section. [m]"""
     along = np.asarray(s, dtype=float) - pocket.leading_edge_x
     if clearance == 0.0:
         within = (along >= 0.0) & (along <= pocket.tip.chord)
@@ -188,7 +189,7 @@ def half_width_of_outline(pocket: PocketCut, s: Array, clearance: float) -> Arra
 
 
 def pocket_plan(bulb: HungBulb, *, clearance: float, at_surface: bool) -> Contour:
-    """The outline of fin or pocket from above, on the floor or where it leaves the lead's upper surface."""
+    """Outline of fin or pocket from above, on the floor or in the lead's upper surface."""
     points = outline(bulb.pocket.tip, clearance, along=32, round_corner=4)
     s, y = points[:, 0] + bulb.pocket.leading_edge_x, points[:, 1]
     if at_surface and bulb.axis.shift != 0.0:
@@ -199,7 +200,7 @@ def pocket_plan(bulb: HungBulb, *, clearance: float, at_surface: bool) -> Contou
 
 
 def screw_plan(bulb: HungBulb, screw: ScrewCut, radius: float, along: float) -> Contour:
-    """A circle square to the screw, seen from above, at a place along it from the floor. [m]"""
+    """Outline, seen from above, of a circle square to the screw at a distance along it from the floor. [m]"""
     angle = np.linspace(0.0, 2.0 * math.pi, 49)[:-1]
     x, _ = Slant(bulb.axis).side(screw.at_x, radius * np.cos(angle), along)
     return contour(x, radius * np.sin(angle))

@@ -1,4 +1,4 @@
-"""The bulb from above with the places of its sections, and the fin's tip on its pocket floor from above, enlarged."""
+"""The bulb from above with the places of its sections, and an enlarged view of the fin's tip on its pocket floor."""
 
 from __future__ import annotations
 
@@ -35,10 +35,10 @@ def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
 
     Args:
         job: The results.
-        beneath: The side view that it goes under, nose under nose.
+        beneath: The side view above it, with which the noses are aligned.
 
     Returns:
-        The view; x aft of the nose, y to starboard counted up.
+        The view, with x aft of the nose and y to starboard drawn upwards.
     """
     bulb, shown = job.bulb, job.shown
     body, pocket = bulb.body, bulb.pocket
@@ -100,7 +100,7 @@ def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
 
 
 def _section_marks(job: BulbResults, layout: Layout, half: float) -> None:
-    """Strokes at the edges of the bulb where sections are taken, each with its section's name."""
+    """Marks at the edges of the bulb where sections are taken, each with the name of its section."""
     places = section_places(job)
     end = half + layout.paper(3.6)
     for _, at in places:
@@ -117,7 +117,7 @@ def _section_marks(job: BulbResults, layout: Layout, half: float) -> None:
 
 
 def section_places(job: BulbResults) -> list[tuple[str, float]]:
-    """The sections across that are drawn: name and place from the nose. [mm]"""
+    """Name and distance from the nose of each cross section drawn. [mm]"""
     bulb = job.bulb
     places = [("A", MM * bulb.body.max_at)]
     wall = job.room.pocket.wall
@@ -138,13 +138,11 @@ _SIDES = 28.0
 
 
 def fin_plan(job: BulbResults) -> View:
-    """The pocket floor from above.
-
-    Args:
+    """View of the pocket floor from above. Args:
         job: The results.
 
     Returns:
-        The view; x aft of the tip's leading edge, y to starboard counted up.
+        The view, with x aft of the tip's leading edge and y to starboard drawn upwards.
     """
     bulb, shown = job.bulb, job.shown
     pocket = bulb.pocket

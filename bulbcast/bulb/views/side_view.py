@@ -1,4 +1,4 @@
-"""The bulb from port, cut along its centreplane: lead, fin tip in its pocket, screws, and where it balances."""
+"""The bulb from port, cut along its centreplane, with lead, fin tip, pocket, screws and the point of balance."""
 
 from __future__ import annotations
 
@@ -37,20 +37,20 @@ LEFT, RIGHT = 28.0, 26.0
 
 
 def along_scale(job: BulbResults) -> float:
-    """The scale of side and plan view: bulb and fin's tip fit the width of the paper. [-]"""
+    """Scale of side and plan view at which bulb and fin tip fit the width of the paper. [-]"""
     low, high = along_extent(job)
     return nice_scale((PAPER_WIDTH - 4.0 - LEFT - RIGHT) / (high - low))
 
 
 def along_extent(job: BulbResults) -> tuple[float, float]:
-    """What side and plan view show along the bulb: the bulb and the fin's tip. [mm]"""
+    """Range along the bulb shown in side and plan view, which includes the bulb and the fin's tip. [mm]"""
     bulb = job.bulb
     lead = MM * bulb.pocket.leading_edge_x
     return min(0.0, lead), max(MM * bulb.body.length, lead + MM * bulb.pocket.tip.chord)
 
 
 def shown_screws(job: BulbResults) -> list[tuple[int, ScrewCut]]:
-    """The screws near enough to the bulb to be drawn, with their numbers."""
+    """Screws near enough to the bulb to be drawn, with their numbers."""
     bulb = job.bulb
     reach = 0.3 * bulb.body.length
     return [
@@ -61,7 +61,7 @@ def shown_screws(job: BulbResults) -> list[tuple[int, ScrewCut]]:
 
 
 def stub_top(job: BulbResults) -> float:
-    """Level at which the fin is broken off in the drawings, above the highest screw where that is near. [mm]"""
+    """Level at which the fin is broken off in the drawings, above the highest screw if that is near. [mm]"""
     bulb = job.bulb
     crown, height = 0.5 * MM * bulb.body.height, MM * bulb.body.height
     wanted = crown + 0.35 * height
@@ -81,7 +81,7 @@ def side_view(job: BulbResults) -> View:
         job: The results.
 
     Returns:
-        The view; x aft of the nose, y up from the axis.
+        The view, with x aft of the nose and y up from the axis.
     """
     bulb = job.bulb
     body = bulb.body
@@ -116,7 +116,7 @@ def side_view(job: BulbResults) -> View:
 
 
 def side_words(job: BulbResults) -> str:
-    """The side view's message in one line.
+    """Message of the side view, in one line.
 
     Args:
         job: The results.
@@ -129,7 +129,7 @@ def side_words(job: BulbResults) -> str:
 
 
 def _level_gauge(job: BulbResults, layout: Layout, at: Point) -> None:
-    """A small sketch beside the scale bar where the axis is not level: the bulb's axis and the waterline."""
+    """Small sketch beside the scale bar of the bulb's axis and the waterline, if the axis is not level."""
     incidence = job.bulb.incidence
     reach = layout.paper(34.0)
     end = (at[0] + reach * math.cos(incidence), at[1] + reach * math.sin(incidence))
@@ -147,7 +147,7 @@ def _square(at: Point, half: float) -> Box:
 
 
 def _fin(job: BulbResults, layout: Layout, top: float) -> None:
-    """The fin's tip in the centreplane, broken off at a level. [mm]"""
+    """Draw the fin's tip in the centreplane, broken off at a level. [mm]"""
     bulb = job.bulb
     lead, chord = MM * bulb.pocket.leading_edge_x, MM * bulb.pocket.tip.chord
     floor = MM * bulb.axis.floor
@@ -168,9 +168,9 @@ def _fin(job: BulbResults, layout: Layout, top: float) -> None:
 
 
 def _screw(job: BulbResults, layout: Layout, screw: ScrewCut, top: float) -> None:
-    """Recess with its plug, hole with its bedding, and the screw, in the centreplane.
+    """Draw a screw in the centreplane, with its recess and plug, and its hole and bedding.
 
-    Anything above the level at which the fin is broken off (mm) is broken off with it.
+    Everything above the level at which the fin is broken off (mm) is broken off too.
     """
     bulb = job.bulb
     limit = (top / MM - bulb.axis.floor) / math.cos(bulb.axis.rake)
@@ -221,7 +221,7 @@ def _elastic_axis(job: BulbResults, layout: Layout, top: float) -> None:
 
 
 def _lettering_above(job: BulbResults, layout: Layout, top: float) -> None:
-    """Screws and elastic axis, by their distance aft of the tip's leading edge."""
+    """Dimensions of screws and elastic axis, as distances aft of the tip's leading edge."""
     bulb, shown = job.bulb, job.shown
     slant = Slant(bulb.axis)
     pocket = bulb.pocket
@@ -336,13 +336,13 @@ def _dimensions(job: BulbResults, layout: Layout, centre: Point, half: float, lo
 
 
 def wall_is_seen_from_the_side(job: BulbResults) -> bool:
-    """Whether the pocket's thinnest wall lies near the centreplane, so that no section across shows it."""
+    """Whether the pocket's thinnest wall is near the centreplane, so that no cross section shows it."""
     wall = job.room.pocket.wall
     return wall is not None and abs(wall.y) < 0.1 * job.bulb.body.width
 
 
 def _pocket_wall(job: BulbResults, layout: Layout) -> list[Label]:
-    """The pocket's thinnest wall where it is one ahead of, below or behind the pocket, and its label."""
+    """Draw and label the pocket's thinnest wall, if that is ahead of, below or behind the pocket."""
     wall = job.room.pocket.wall
     pieces = pocket_side(job.bulb.body, job.bulb.axis, job.bulb.pocket)
     if wall is None or not pieces or not wall_is_seen_from_the_side(job):
