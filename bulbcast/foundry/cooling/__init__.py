@@ -1,5 +1,6 @@
-"""How the casting cools and freezes in its mould: conduction with latent heat, feed paths, Chvorinov's rule.
+"""Simulation of the casting as it cools and freezes in its mould: heat conduction with latent heat, feed paths and
+Chvorinov's rule.
 
-scipy is loaded by `solver` and `feed_path` inside the functions that use it, so that a plan which asks for no
-cooling never pays for it.
+scipy is loaded by `solver` and `feed_path` inside the functions that use it, so a plan that asks for no cooling never
+has to load it.
 """

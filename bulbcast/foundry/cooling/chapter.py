@@ -1,4 +1,4 @@
-"""How the casting freezes and cools: what freezes when, what the feeder reaches, when the mould may be opened."""
+"""Report chapter on freezing and cooling: what freezes when, what the feeder reaches, and when the mould can be opened."""
 
 from __future__ import annotations
 
@@ -29,10 +29,10 @@ _HISTORY_ROWS = 120
 
 
 def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
-    """Freezing map, fronts, temperatures and figures.
+    """Build the chapter from the freezing map, freezing fronts, temperatures and figures.
 
     Args:
-        cooling: What the simulation saw.
+        cooling: Results of the simulation.
         shown: The builder's units.
     """
     return Chapter(
@@ -136,7 +136,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
             "chvorinov.curved_s",
         ),
     ]
-    # First the one time with its band, then what is done, and what it was calculated for at the end.
+    # The one time with its band comes first, then what to do, and at the end what it was calculated for.
     lines = [*lines[2:], *lines[:2]]
     if feeder is not None and cooling.frozen_feeder is not None:
         lines[:1] = [
@@ -158,7 +158,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
 
 
 def _keeping(cooling: Cooling, shown: Shown) -> list[Line]:
-    """How long the feeder is kept liquid here; Gating gives the time in the slowest mould."""
+    """Line on how long the feeder is kept liquid in this mould. The gating chapter gives the time for the slowest mould."""
     kept = cooling.kept
     if kept is None:
         return []
@@ -198,7 +198,7 @@ def _heat(cooling: Cooling) -> Table:
 
 
 def _data(cooling: Cooling) -> Data:
-    """What no line shows; places in bulb axes, cold. The history is thinned to some 120 rows."""
+    """Data that no line shows, with positions in bulb axes on the cold casting. The history is thinned to about 120 rows."""
     setup, feeder, history = cooling.setup, cooling.setup.feeder, cooling.history
     count = len(history.time)
     rows = sorted({round(i * (count - 1) / (_HISTORY_ROWS - 1)) for i in range(_HISTORY_ROWS)} | {count - 1})
@@ -264,7 +264,7 @@ def _data(cooling: Cooling) -> Data:
 
 
 def _place(cooling: Cooling, place: Place) -> Json:
-    """Along the cold bulb from the finished nose; across and up as the mould stands."""
+    """Position along the cold bulb from the finished nose, with across and up as the mould stands."""
     cavity = cooling.setup.cavity
     return {
         "x_from_nose_m": (place.x - cavity.nose) / cavity.scale,

@@ -1,9 +1,9 @@
-"""Which metal the feeder can still reach while it freezes, and the cavities where it cannot.
+"""Metal that the feeder can still reach as it freezes, and the cavities that form elsewhere.
 
 A cell is fed as long as a path through cells that still let metal pass leads from it to the feeder (or to an open
-surface). The way that lasts longest counts: cells are taken up from the last to close to the first, and joined to their
-neighbours; the time at which a cell's group first touches the feeder is when its way closes. What freezes in it later
-contracts without supply. Cells cut off together share one cavity, which opens where the last of them freezes.
+surface). The path that lasts longest counts. Cells are processed from the last to close to the first, and each is joined
+to its neighbours. A cell's path closes at the time when its group first touches the feeder. Whatever freezes in the cell
+later contracts without supply. Cells cut off together share one cavity, which opens where the last of them freezes.
 """
 
 from __future__ import annotations
@@ -21,13 +21,13 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pool:
-    """Metal that was cut off from the feeder together.
+    """Pool of metal that was cut off from the feeder all at once.
 
     Attributes:
-        cut_off: When the last way closed. [s]
-        frozen: When the last of it froze. [s]
-        cell: Number of the cell that froze last, among those given.
-        cavity: Volume that its freezing leaves empty. [m3]
+        cut_off: Time at which its last path closed. [s]
+        frozen: Time at which the last of it froze. [s]
+        cell: Index of the cell that froze last, among the cells given.
+        cavity: Volume left empty when it freezes. [m3]
     """
 
     cut_off: float
@@ -37,15 +37,15 @@ class Pool:
 
 
 def ways_close(closed: Array, neighbours: Sequence[Sequence[int]], sources: NDArray[np.bool_]) -> Array:
-    """When each cell's longest-lasting way to a source closes.
+    """Find the time at which each cell's longest-lasting path to a source closes.
 
     Args:
-        closed: When a cell lets no more metal through, shape (cells,). [s]
-        neighbours: Neighbours of each cell, by number.
-        sources: Whether each cell is feeder, shape (cells,).
+        closed: Time from which a cell lets no more metal through, shape (cells,). [s]
+        neighbours: Indices of each cell's neighbours.
+        sources: Whether each cell belongs to the feeder, shape (cells,).
 
     Returns:
-        Never later than `closed`; the same for a cell that is fed to its end. [s]
+        Closing times, never later than `closed` and equal to it for a cell that is fed to the end. [s]
     """
     group = list(range(len(closed)))
     members: list[list[int]] = [[i] for i in range(len(closed))]
@@ -59,7 +59,7 @@ def ways_close(closed: Array, neighbours: Sequence[Sequence[int]], sources: NDAr
             cell = group[cell]
         return cell
 
-    # Ties in the order of the cells, so that the result is the same every time.
+    # Ties are broken by the order of the cells, so the result is the same every time.
     for cell in np.argsort(-closed, kind="stable").tolist():
         taken[cell] = True
         if fed[cell]:
@@ -91,18 +91,18 @@ def pools_of(
     *,
     contraction: float,
 ) -> tuple[Array, tuple[Pool, ...]]:
-    """The cavities that freezing leaves.
+    """Find the cavities that freezing leaves.
 
     Args:
-        times: Times at which the levels of solid were passed, shape (cells, levels). [s]
-        closed: When a cell lets no more metal through. [s]
-        volume: Volume of casting in each cell; of feeder it is 0. [m3]
-        neighbours: Neighbours of each cell, by number.
+        times: Times at which each cell passed the levels of solid share, shape (cells, levels). [s]
+        closed: Time from which a cell lets no more metal through. [s]
+        volume: Volume of casting in each cell; 0 in the feeder. [m3]
+        neighbours: Indices of each cell's neighbours.
         sources: Cells that feed.
-        contraction: Volume lost in freezing, of the solid's volume. [-]
+        contraction: Volume lost in freezing, as a share of the solid volume. [-]
 
     Returns:
-        When each cell's way closes [s], and the pools, the largest cavity first.
+        Time at which each cell's path closes [s], and the pools in order, largest cavity first.
     """
     way = ways_close(closed, neighbours, sources)
     cut = (way < closed * (1.0 - 1e-9)) & (volume > 0.0)
@@ -137,16 +137,16 @@ def pools_of(
 def neighbours_of(
     cells: NDArray[np.int64], first: NDArray[np.int64], second: NDArray[np.int64], count: int
 ) -> list[list[int]]:
-    """Each cell's neighbours among the cells given.
+    """List each cell's neighbours among the cells given.
 
     Args:
-        cells: Flat numbers in the grid, rising.
-        first: Flat numbers of the cells before each face.
-        second: Cells behind.
-        count: Cells of the whole grid.
+        cells: Flat indices in the grid, in ascending order.
+        first: Flat indices of the cells before each face.
+        second: Flat indices of the cells behind each face.
+        count: Number of cells in the whole grid.
 
     Returns:
-        For each of `cells` the places of its neighbours among them.
+        For each of `cells`, the positions of its neighbours among them.
     """
     place = np.full(count, -1)
     place[cells] = np.arange(len(cells))

@@ -1,4 +1,4 @@
-"""When each cell of metal froze, recorded while the block cools: the times at which given shares of it were solid."""
+"""Record of when each cell of metal froze: the times at which given shares of it were solid."""
 
 from __future__ import annotations
 
@@ -14,50 +14,50 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 
 LEVELS = (0.02, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.98)
-"""Solid shares whose times are kept; the last counts as frozen: what is left is a film between grains. [-]"""
+"""Solid shares whose times are recorded. The last counts as frozen: what is left is a film between grains. [-]"""
 FEEDS_BELOW = 0.7
 """Solid share above which metal no longer flows through; 0.6 to 0.9 in casting texts, from memory. [-]"""
 
 
 class FreezingRecord:
-    """Times at which the cells of metal passed the levels, straight between the ends of a step.
+    """Times at which the cells of metal passed each level of solid share, interpolated linearly within a step.
 
     Attributes:
-        cells: Flat numbers of the cells that hold metal, shape (cells,).
-        times: Shape (cells, levels); infinite where not yet passed. [s]
+        cells: Flat indices of the cells that contain metal, shape (cells,).
+        times: Times of passing, shape (cells, levels); infinite for a level not yet passed. [s]
     """
 
     def __init__(self, scene: Scene, solid: Array) -> None:
-        """A record that begins with what is solid at the start.
+        """Start a record, with the share that is solid at the start.
 
         Args:
-            scene: Whose cells are watched.
-            solid: Share that is solid at the start, of all cells: slivers in cold mould are. [-]
+            scene: Scene whose cells are recorded.
+            solid: Share that is solid at the start, for all cells; slivers of metal in cold mould are solid. [-]
         """
         self.cells: NDArray[np.int64] = np.flatnonzero(scene.metal > 0.0)
         self.times: Array = np.where(solid[self.cells][:, None] >= np.array(LEVELS), 0.0, np.inf)
 
     def see(self, before: State, after: State) -> None:
-        """Keep what passed in a step.
+        """Record the levels passed in a step.
 
         Args:
-            before: State at its start.
-            after: State at its end.
+            before: State at the start of the step.
+            after: State at the end of the step.
         """
         start, end = before.solid[self.cells], after.solid[self.cells]
         span = after.time - before.time
         for i, level in enumerate(LEVELS):
-            # What melts again, a sliver heated by its neighbours, counts when it freezes for good.
+            # A sliver that its neighbours melt again counts from when it freezes for good.
             passed = (end >= level) & (start < level)
             with np.errstate(divide="ignore", invalid="ignore"):
                 share = (level - start) / (end - start)
             self.times[passed, i] = before.time + span * share[passed]
 
     def stop(self, state: State) -> None:
-        """Stop recording though metal is liquid: its next level is extrapolated in a straight line.
+        """Stop recording while some metal is still liquid; its next level is extrapolated linearly.
 
         Args:
-            state: The last one.
+            state: Last state of the run.
         """
         levels = np.array((0.0, *LEVELS))
         rows = np.flatnonzero(~np.isfinite(self.times[:, -1]))
@@ -71,24 +71,24 @@ class FreezingRecord:
 
     @property
     def frozen(self) -> Array:
-        """When each cell was frozen, shape (cells,). [s]"""
+        """Time at which each cell was frozen, shape (cells,). [s]"""
         return np.asarray(self.times[:, -1])
 
     @property
     def closed(self) -> Array:
-        """When each cell let no more metal through, shape (cells,). [s]"""
+        """Time from which each cell let no more metal through, shape (cells,). [s]"""
         return np.asarray(self.times[:, LEVELS.index(FEEDS_BELOW)])
 
 
 def solid_at(times: Array, when: Array) -> Array:
-    """Solid share of each cell at a given time.
+    """Calculate the solid share of each cell at a given time.
 
     Args:
-        times: Times at which the levels were passed, shape (cells, levels). [s]
+        times: Times at which each cell passed the levels of solid share, shape (cells, levels). [s]
         when: Time for each cell, shape (cells,). [s]
 
     Returns:
-        Straight between the levels, shape (cells,). [-]
+        Solid shares, interpolated linearly between the levels, shape (cells,). [-]
     """
     levels = np.array((0.0, *LEVELS))
     earliest = np.concatenate((np.zeros((len(times), 1)), times), axis=1)

@@ -1,7 +1,7 @@
-"""The cells: a product of one to three axes, straight, round an axis or round a point.
+"""Grid of cells: the product of one to three axes, each straight, radial round an axis or radial round a point.
 
-A cell's volume and its faces are products of one measure for each axis, so that slab, cylinder, sphere, turned
-body and block are the same code. Cell arrays have one dimension for each axis, in the axes' order.
+A cell's volume and its faces are products of one measure for each axis, so that slab, cylinder, sphere, turned body and
+block are the same code. Cell arrays have one dimension per axis, in the same order.
 """
 
 from __future__ import annotations
@@ -22,8 +22,8 @@ class Axis:
     """One axis of the grid.
 
     Attributes:
-        faces: Faces of the cells, rising; a radius begins at 0 or above. [m]
-        kind: Straight; "round": the radius of a turned body; "ball": the radius of a sphere.
+        faces: Positions of the cell faces, ascending; a radius starts at 0 or above. [m]
+        kind: "straight", "round" for the radius of a body of revolution, or "ball" for the radius of a sphere.
     """
 
     faces: tuple[float, ...]
@@ -36,13 +36,13 @@ class Axis:
 
     @property
     def centres(self) -> Array:
-        """Nodes, the middles of the cells, shape (count,). [m]"""
+        """Nodes at the middle of the cells, shape (count,). [m]"""
         faces = np.array(self.faces, dtype=np.float64)
         return np.asarray(0.5 * (faces[1:] + faces[:-1]), dtype=np.float64)
 
     @property
     def widths(self) -> Array:
-        """Shape (count,). [m]"""
+        """Widths of the cells, shape (count,). [m]"""
         return np.asarray(np.diff(np.array(self.faces)))
 
     def measures(self) -> Array:
@@ -50,7 +50,7 @@ class Axis:
         return np.asarray(np.diff(self.measure_to(np.array(self.faces))))
 
     def measure_to(self, at: Array) -> Array:
-        """The measure from the axis' origin to a place: x, pi r^2 or 4/3 pi r^3. [m], [m2] or [m3]"""
+        """Measure from the origin of the axis to a position: x, pi r^2 or 4/3 pi r^3. [m], [m2] or [m3]"""
         if self.kind == "round":
             return math.pi * at**2
         if self.kind == "ball":
@@ -58,7 +58,7 @@ class Axis:
         return at
 
     def face_factor(self, at: Array) -> Array:
-        """What a face across this axis adds to its area: 1, 2 pi r or 4 pi r^2. [-], [m] or [m2]"""
+        """Factor of a face's area due to this axis: 1, 2 pi r or 4 pi r^2. [-], [m] or [m2]"""
         if self.kind == "round":
             return 2.0 * math.pi * at
         if self.kind == "ball":
@@ -66,10 +66,10 @@ class Axis:
         return np.ones_like(at)
 
     def refined(self, times: int) -> Axis:
-        """The same axis with every cell in equal parts.
+        """Return the same axis with every cell divided into equal parts.
 
         Args:
-            times: Parts of each cell. [-]
+            times: Number of parts per cell. [-]
         """
         faces = np.array(self.faces)
         parts = np.arange(times) / times
@@ -82,9 +82,9 @@ class Grid:
     """The cells.
 
     Attributes:
-        axes: One to three.
-        copies: How often the modelled part stands in the whole: 2 for half a block cut along a plane of
-            symmetry. [-]
+        axes: One to three axes.
+        copies: Number of times the modelled part occurs in the whole: 2 for half a block cut along a plane of symmetry.
+            [-]
     """
 
     axes: tuple[Axis, ...]
@@ -92,7 +92,7 @@ class Grid:
 
     @property
     def shape(self) -> tuple[int, ...]:
-        """Cells along each axis."""
+        """Number of cells along each axis."""
         return tuple(axis.count for axis in self.axes)
 
     @property
@@ -101,26 +101,26 @@ class Grid:
         return math.prod(self.shape)
 
     def volumes(self) -> Array:
-        """Volumes of the cells, shape as `shape`, the modelled part only. [m3]"""
+        """Volumes of the cells in the modelled part only, with the shape `shape`. [m3]"""
         return product([axis.measures() for axis in self.axes])
 
     def refined(self, times: int) -> Grid:
-        """The same block in cells of a fraction of the size along every axis.
+        """Return the same block with smaller cells, divided along every axis.
 
         Args:
-            times: Parts of each cell along each axis. [-]
+            times: Number of parts per cell along each axis. [-]
         """
         return Grid(axes=tuple(axis.refined(times) for axis in self.axes), copies=self.copies)
 
 
 def product(factors: Sequence[Array]) -> Array:
-    """The outer product of one array for each axis.
+    """Calculate the outer product of one array per axis.
 
     Args:
-        factors: One-dimensional, in the axes' order.
+        factors: One-dimensional arrays, in the order of the axes.
 
     Returns:
-        One dimension for each factor.
+        Product, with one dimension per factor.
     """
     result = np.ones((1,) * len(factors))
     for place, factor in enumerate(factors):
@@ -129,27 +129,27 @@ def product(factors: Sequence[Array]) -> Array:
 
 
 def even(start: float, end: float, count: int) -> list[float]:
-    """Faces of equal cells.
+    """Calculate the faces of equal cells.
 
     Args:
-        start: First face. [m]
-        end: Last face. [m]
-        count: Cells.
+        start: Position of the first face. [m]
+        end: Position of the last face. [m]
+        count: Number of cells.
     """
     return [float(face) for face in np.linspace(start, end, count + 1)]
 
 
 def graded(start: float, end: float, first: float, growth: float) -> list[float]:
-    """Faces of cells that grow from `start` to `end`, which may lie on either side of it.
+    """Calculate the faces of cells that grow from `start` to `end`, which may be on either side of `start`.
 
     Args:
-        start: Where the cells are smallest. [m]
-        end: The far face. [m]
-        first: Width of the cell next to `start`, or less. [m]
-        growth: Each cell's width over its neighbour's. [-]
+        start: Position at which the cells are smallest. [m]
+        end: Position of the far face. [m]
+        first: Maximum width of the cell next to `start`. [m]
+        growth: Ratio of each cell's width to the one before. [-]
 
     Returns:
-        Faces from `start` to `end`, both in.
+        Positions of the faces from `start` to `end`, both included.
     """
     span = abs(end - start)
     if span <= 0.0:
@@ -157,7 +157,7 @@ def graded(start: float, end: float, first: float, growth: float) -> list[float]
     count, total, width = 0, 0.0, first
     while total < span * (1.0 - 1e-9):
         total, width, count = total + width, width * growth, count + 1
-    # Shrunk together so that the last one ends on the face.
+    # All are shrunk so that the last one ends on the face.
     widths = np.array([first * growth**i for i in range(count)])
     faces = (
         start + math.copysign(1.0, end - start) * np.concatenate(([0.0], np.cumsum(widths))) * span / total
@@ -167,17 +167,17 @@ def graded(start: float, end: float, first: float, growth: float) -> list[float]
 
 
 def capped(start: float, end: float, first: float, growth: float, most: float) -> list[float]:
-    """Faces of cells that grow from `start` until they are as wide as allowed, and then stay so.
+    """Calculate the faces of cells that grow from `start` until they reach the widest allowed, and keep that width.
 
     Args:
-        start: Where the cells are smallest. [m]
-        end: The far face, on either side of it. [m]
-        first: Width of the cell next to `start`, or less. [m]
-        growth: Each cell's width over its neighbour's. [-]
-        most: Widest. [m]
+        start: Position at which the cells are smallest. [m]
+        end: Position of the far face, on either side of `start`. [m]
+        first: Maximum width of the cell next to `start`. [m]
+        growth: Ratio of each cell's width to the one before. [-]
+        most: Maximum width of a cell. [m]
 
     Returns:
-        Faces from `start` to `end`, both in.
+        Positions of the faces from `start` to `end`, both included.
     """
     span, widths = abs(end - start), [0.0]
     while sum(widths) < span * (1.0 - 1e-9):

@@ -1,11 +1,11 @@
-"""Heat held by a cell as a function of its temperature, and the temperature of a heat: piecewise straight lines.
+"""Heat content of a cell as a function of its temperature, and the inverse, both piecewise linear.
 
-A cell may hold metal and mould side by side at one temperature. Its heat is the sum of both, and rises with the
-temperature in straight pieces; where pure metal freezes the temperature stands still while the heat falls. The
-heat is what the solver keeps, so that nothing is lost where a cell freezes within a step.
+A cell can contain both metal and mould, at one temperature. Its heat is the sum of both and is a piecewise linear
+function of the temperature. While pure metal freezes, its temperature stays constant as its heat falls. The solver
+stores the heat, so no energy is lost when a cell freezes within a step.
 
-Gypsum gives off bound water once: what has reacted stays so. Each mould cell remembers the highest temperature
-it has had within the range of the reaction, and its curve bends there.
+Gypsum gives off its bound water only once; the reaction is not reversed. Each mould cell stores the highest temperature
+it has reached within the range of the reaction, and its curve bends there.
 """
 
 from __future__ import annotations
@@ -20,17 +20,17 @@ from bulbcast.materials.heat import MetalHeat, MouldHeat
 Array = NDArray[np.float64]
 
 LOWEST, HIGHEST = -60.0, 900.0
-"""Ends of every curve; beyond them it runs on straight. [degC]"""
+"""Ends of every curve, which continues linearly beyond them. [degC]"""
 
 
 @dataclass(slots=True)
 class HeatCurves:
-    """The curves of all cells.
+    """Heat curves of all cells.
 
     Attributes:
-        temperature: At the bends, shape (bends, cells), never falling from one bend to the next. [degC]
-        heat: Heat above that at 0 degC at the bends, shape (bends, cells), rising. [J]
-        slope: Between each bend and the next, shape (bends - 1, cells). [K/J]
+        temperature: Temperature at the bends, never falling from one bend to the next, shape (bends, cells). [degC]
+        heat: Heat at the bends, relative to 0 degC and ascending, shape (bends, cells). [J]
+        slope: Slope between each bend and the next, shape (bends - 1, cells). [K/J]
     """
 
     metal: MetalHeat
@@ -43,23 +43,23 @@ class HeatCurves:
     slope: Array
 
     def temperatures(self, heat: Array) -> tuple[Array, Array]:
-        """Temperature of each cell and what a joule does to it.
+        """Calculate the temperature of each cell, and its change per joule.
 
         Args:
             heat: Heat of the cells, shape (cells,). [J]
 
         Returns:
-            Temperature [degC] and its slope [K/J], 0 where the cell freezes at one temperature.
+            Temperature [degC] and its slope [K/J], which is 0 for a cell that is freezing at one temperature.
         """
         at = _piece(heat, self.heat)
         slope = self.slope.ravel()[at]
         return self.temperature.ravel()[at] + slope * (heat - self.heat.ravel()[at]), slope
 
     def remember(self, temperature: Array) -> None:
-        """Record how far each mould cell's bound water has gone.
+        """Record how far each mould cell has lost its bound water.
 
         Args:
-            temperature: Temperature of the cells, as reached. [degC]
+            temperature: Temperature that the cells have reached. [degC]
         """
         if self.mould.reaction_heat == 0.0:
             return
@@ -71,18 +71,18 @@ class HeatCurves:
             )
 
     def reacted(self) -> Array:
-        """Heat that the bound water has taken so far, shape (cells,). [J]"""
+        """Heat absorbed so far by driving off the bound water, shape (cells,). [J]"""
         return self.mould_volume * self.mould.reaction_heat * _share(self.mould, self.peak)
 
 
 def heat_curves(metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_volume: Array) -> HeatCurves:
-    """The curves of cells that hold both.
+    """Build the heat curves of cells that contain metal and mould.
 
     Args:
         metal: Metal of the casting.
         mould: Material of the block.
-        metal_volume: Metal in each cell, shape (cells,). [m3]
-        mould_volume: Mould material in each cell, shape (cells,). [m3]
+        metal_volume: Volume of metal in each cell, shape (cells,). [m3]
+        mould_volume: Volume of mould material in each cell, shape (cells,). [m3]
     """
     peak = np.full(len(metal_volume), mould.reaction_from)
     temperature, heat, slope = _bends(metal, mould, metal_volume, mould_volume, peak)
@@ -99,15 +99,15 @@ def heat_curves(metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_v
 
 
 def heat_at(curves: HeatCurves, metal_temperature: float, mould_temperature: float | Array) -> Array:
-    """Heat of the cells at the moment the mould is full: each part at its own temperature.
+    """Calculate the heat of the cells at the moment the mould is full, with each part at its own temperature.
 
     Args:
-        curves: Curves of the cells.
-        metal_temperature: Temperature as poured. [degC]
-        mould_temperature: Temperature of the block; or of each cell, shape (cells,). [degC]
+        curves: Heat curves of the cells.
+        metal_temperature: Temperature of the metal as poured. [degC]
+        mould_temperature: Temperature of the block, or of each cell with shape (cells,). [degC]
 
     Returns:
-        Shape (cells,). [J]
+        Heat of each cell, shape (cells,). [J]
     """
     reacted = _share(curves.mould, np.asarray(mould_temperature, dtype=np.float64))
     return curves.metal_volume * curves.metal.density * curves.metal.heat(metal_temperature) + (
@@ -120,16 +120,16 @@ def heat_at(curves: HeatCurves, metal_temperature: float, mould_temperature: flo
 
 
 def solid_share(curves: HeatCurves, heat: Array) -> Array:
-    """How much of each cell's metal is solid.
+    """Calculate how much of each cell's metal is solid.
 
     Args:
-        curves: Curves of the cells.
+        curves: Heat curves of the cells.
         heat: Heat of the cells, shape (cells,). [J]
 
     Returns:
-        0 liquid to 1 solid, 1 where there is no metal, shape (cells,). [-]
+        Solid share from 0 to 1, and 1 for a cell without metal, shape (cells,). [-]
     """
-    # Between two bends the heat and the solid share both run straight with the temperature, or both at one.
+    # Between two bends, heat and solid share are both linear in the temperature, or both change at one temperature.
     shares = np.array([share for _, share in curves.metal.freezing])
     bends = curves.heat[-1 - len(shares) : -1]
     at, count = _piece(heat, bends), len(heat)
@@ -141,7 +141,7 @@ def solid_share(curves: HeatCurves, heat: Array) -> Array:
 
 
 def _piece(heat: Array, bends: Array) -> NDArray[np.int64]:
-    """On which piece of its curve each cell is, as the flat number of the bend before it, shape (cells,). [-]"""
+    """Piece of its curve that each cell is on, as the flat index of the bend before it, shape (cells,). [-]"""
     place = np.zeros(len(heat), dtype=np.int8)
     for bend in bends[1:-1]:
         place += heat >= bend
@@ -149,7 +149,7 @@ def _piece(heat: Array, bends: Array) -> NDArray[np.int64]:
 
 
 def _share(mould: MouldHeat, temperature: Array) -> Array:
-    """How much of the bound water a temperature drives off. [-]"""
+    """Share of the bound water driven off at a temperature. [-]"""
     if mould.reaction_heat == 0.0:
         return np.zeros_like(temperature)
     return np.clip((temperature - mould.reaction_from) / (mould.reaction_to - mould.reaction_from), 0.0, 1.0)
@@ -158,7 +158,8 @@ def _share(mould: MouldHeat, temperature: Array) -> Array:
 def _bends(
     metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_volume: Array, peak: Array
 ) -> tuple[Array, Array, Array]:
-    """Bends: lowest, start of the reaction, its peak so far, its end, those of the freezing, highest; and slopes."""
+    """Slopes and bends of the curves: the lowest, the reaction's start, peak so far and end, those of freezing, and the
+    highest."""
     fixed = (LOWEST, mould.reaction_from, None, mould.reaction_to)
     at = np.array(
         [*(0.0 if one is None else one for one in fixed), *(one for one, _ in metal.freezing), HIGHEST]
@@ -171,7 +172,7 @@ def _bends(
     heat = metal_volume * metal.density * metal.heats(temperature, solid[:, None]) + mould_volume * (
         mould.density * mould.specific_heat * temperature + mould.reaction_heat * gone
     )
-    # Where two bends fall together a piece has no length: a breath between them keeps its slope a number.
+    # If two bends coincide, the piece between them has no length; a tiny gap keeps its slope finite.
     for i in range(1, len(heat)):
         heat[i] = np.maximum(heat[i], heat[i - 1] * (1.0 + 1e-15) + 1e-12)
     return temperature, heat, np.diff(temperature, axis=0) / np.diff(heat, axis=0)

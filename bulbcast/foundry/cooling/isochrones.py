@@ -1,4 +1,4 @@
-"""Freezing times on a cut as filled bands, inside the true outline of casting and feeder. Lengths in mm."""
+"""Freezing times on a cut, drawn as filled bands inside the true outline of casting and feeder. Lengths are in mm."""
 
 from __future__ import annotations
 
@@ -17,17 +17,17 @@ MM = 1000.0
 Array = NDArray[np.float64]
 MOST_BANDS = 8
 _CLOSER = 1.7
-"""How much closer together the bands come towards the end, where the hot spot and the feeder are: 1 for equal bands. [-]"""
+"""Factor by which the bands narrow towards the end, near the hot spot and the feeder; 1 gives equal bands. [-]"""
 
 
 def round_times(longest: float) -> tuple[float, ...]:
-    """Times that part a freezing into eight bands at most, closer together towards its end, as a clock shows them.
+    """Choose round times that divide the freezing into at most eight bands, which get narrower towards the end.
 
     Args:
-        longest: When the last froze. [s]
+        longest: Time at which the last metal froze. [s]
 
     Returns:
-        Rising, in whole seconds, tenths of a minute, minutes, or tenths of an hour; the last short of the end.
+        Ascending times in whole seconds, tenths of a minute, minutes or tenths of an hour; the last is before the end.
     """
     step = 1.0 if longest < 60.0 else 6.0 if longest < 600.0 else 60.0 if longest < 10800.0 else 360.0
     parts = (1.0 - (1.0 - part / MOST_BANDS) ** _CLOSER for part in range(1, MOST_BANDS))
@@ -36,11 +36,11 @@ def round_times(longest: float) -> tuple[float, ...]:
 
 
 def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contour]:
-    """Casting, feeder and block on a cut, as poured: to the right and upwards.
+    """Outlines of casting, feeder and block on a cut as poured, as positions to the right and upwards.
 
     Args:
-        cooling: What was seen.
-        along: The cut along the axis, else the one across it at the feeder.
+        cooling: Results of the simulation.
+        along: True for the cut along the axis, false for the cut across it at the feeder.
 
     Returns:
         Three contours; the feeder's is empty without one. [mm]
@@ -52,7 +52,7 @@ def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contou
     ends, sides, below = MM * setup.ends, MM * setup.sides, MM * setup.below
     over = MM * setup.over
     if setup.stands:
-        # Upwards is towards the end that stands up; heights count from the nose.
+        # Upwards means towards the upper end; heights are measured from the nose.
         turn = -1.0 if setup.orientation == "nose-up" else 1.0
         radius = np.sqrt(up * across)
         wide = float(np.max(radius))
@@ -78,14 +78,14 @@ def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contou
 
 
 def _column(at: float, feeder: Feeder, top: float) -> Contour:
-    """A feeder seen from one side, from its foot to the metal's surface. [mm]"""
+    """Outline of a feeder seen from one side, from its foot to the metal's surface. [mm]"""
     low, high = top - MM * feeder.foot, top + MM * feeder.height
     foot, wide = 0.5 * MM * feeder.diameter, 0.5 * MM * feeder.widest
     return ((at - foot, low), (at + foot, low), (at + wide, high), (at - wide, high))
 
 
 def less(contour: Contour, other: Contour) -> tuple[Contour, ...]:
-    """The part of a contour outside another, for drawing a feeder that stands in a casting. [mm]"""
+    """Part of a contour outside another, used to draw a feeder that cuts into a casting. [mm]"""
     from shapely.geometry import Polygon
 
     if not contour:
@@ -96,16 +96,16 @@ def less(contour: Contour, other: Contour) -> tuple[Contour, ...]:
 def bands(
     cut: Slice, values: Sequence[Sequence[float | None]], times: Sequence[float], outline: Sequence[Contour]
 ) -> list[tuple[Contour, ...]]:
-    """The cut's metal in bands of time.
+    """Divide the metal on a cut into bands of freezing time.
 
     Args:
-        cut: Its nodes.
-        values: A time for each node, shape (second, first); None in the mould. [s]
-        times: Times that separate the bands, rising. [s]
-        outline: Outline of the metal: contours whose union it is. [mm]
+        cut: Nodes of the cut.
+        values: Time at each node, None in the mould, shape (second, first). [s]
+        times: Times that separate the bands, ascending. [s]
+        outline: Outline of the metal, as contours whose union it is. [mm]
 
     Returns:
-        For each band from the earliest, one more than `times`, its contours with holes among them.
+        Contours of each band, holes included, from the earliest band; there is one more band than `times`.
     """
     import shapely
     from shapely.geometry import Polygon
@@ -118,7 +118,7 @@ def bands(
     for j in range(len(second) - 1):
         for i in range(len(first) - 1):
             square = [(first[i + b], second[j + a], field[j + a, i + b]) for a, b in corners]
-            # Two triangles a square: the field is a plane on each, and its bands are cut without doubt.
+            # Each square is split into two triangles: the field is a plane on each, so its bands are unambiguous.
             for triangle in ((square[0], square[1], square[2]), (square[0], square[2], square[3])):
                 low, high = min(p[2] for p in triangle), max(p[2] for p in triangle)
                 for number in range(len(edges) - 1):
@@ -137,10 +137,10 @@ Node = tuple[float, float, float]
 
 
 def _between(triangle: Sequence[Node], low: float, high: float) -> list[Point]:
-    """A triangle's part between two levels of its plane field.
+    """Part of a triangle between two levels of the linear field on it.
 
-    Crossings are calculated from an edge's own ends in one order, so that two triangles cut their common edge at the
-    very same points, and the pieces fit without a gap.
+    Crossings are calculated from the ends of an edge in a fixed order. Two triangles therefore cut their common edge at
+    exactly the same points, and the pieces fit without a gap.
     """
     found: list[Point] = []
     for here, there in zip(triangle, (*triangle[1:], triangle[0]), strict=True):
@@ -155,7 +155,7 @@ def _between(triangle: Sequence[Node], low: float, high: float) -> list[Point]:
 
 
 def _filled(cut: Slice, values: Sequence[Sequence[float | None]]) -> tuple[Array, Array, Array]:
-    """Nodes [mm] and times, carried on into the mould so far that the outline is covered."""
+    """Nodes [mm] and times, extended into the mould far enough to cover the outline."""
     field = np.array([[np.nan if v is None else v for v in row] for row in values], dtype=np.float64)
     first, second = MM * np.array(cut.first), MM * np.array(cut.second)
     field = np.pad(field, 1, mode="edge")
@@ -197,6 +197,6 @@ def _rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
 
 
 def box_of(contour: Contour) -> Box:
-    """The box round a contour. [mm]"""
+    """Bounding box of a contour. [mm]"""
     xs, ys = [p[0] for p in contour], [p[1] for p in contour]
     return Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))

@@ -1,8 +1,9 @@
-"""How long a feeder has to be kept liquid: the shortest time after which, left to freeze, it leaves a sound casting.
+"""Search for the shortest time that a feeder has to be kept liquid to leave a sound casting.
 
-The casting is frozen once under the torch, as far as any time that is tried, and that run is gone on with from the
-moment at which the torch is taken off, until no way is left from the feeder to metal that flows: all that is liquid then is
-hollow later. The hollow falls as the time grows, its logarithm nearly straight.
+The casting is frozen once under the torch, up to the longest time that is tried. For each trial the run is continued
+without the torch from the moment it is taken off. It ends when no path is left from the feeder to metal that still
+flows; all metal still liquid then leaves a hollow. The longer the time, the smaller the hollow, and its logarithm is
+nearly linear in the time.
 """
 
 from __future__ import annotations
@@ -26,32 +27,32 @@ Array = NDArray[np.float64]
 SOUND = 0.0005
 """Share of the casting's volume below which a hollow counts as none. [-]"""
 AIMED = 0.9 * SOUND
-"""What the search aims at, below that bound: its steps of time are longer than the whole run's. [-]"""
+"""Target of the search, below that bound because its time steps are longer than those of the full run. [-]"""
 CLOSE = 0.8
-"""A time is short enough where it leaves this much of what is allowed. [-]"""
+"""A time is short enough if its hollow is at least this share of the one allowed. [-]"""
 STEP_EARLY, STEP_FREEZING, STEP_LATE = 0.04, 0.02, 0.008
-"""Longest step over the time so far: until half is frozen, until most is, until all is. [-]"""
+"""Ratio of the longest step to the time so far, until half is frozen, until most is, and until all is. [-]"""
 MOST = 0.9
 SEARCHED = 2.0
-"""Steps of the search over those of the whole run: the hollow then moves by some 3 % of itself. [-]"""
+"""Ratio of the search's time steps to those of the full run; the hollow then changes by some 3 % of itself. [-]"""
 NEAR = 0.03
-"""Relative accuracy of the shortest time; on the long side. [-]"""
+"""Relative accuracy of the shortest time, which errs on the long side. [-]"""
 FIRST_GUESS = 0.35
-"""First time tried, over that in which the largest section freezes as a long bar by the rule. [-]"""
+"""Ratio of the first time tried to the time in which the largest section freezes as a long bar, by the rule. [-]"""
 _STRIDE = 1.5
-"""Largest ratio of one trial to the one before. [-]"""
+"""Largest ratio of one trial time to the one before. [-]"""
 _TRIALS = 14
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kept:
-    """What keeping a feeder liquid does.
+    """Effect of keeping a feeder liquid.
 
     Attributes:
-        until: Shortest time for a hollow within the bound; where none is, the shortest after which it gets no smaller
-            by more than the bound. [s]
-        hollow: Then, of the casting's volume. [-]
-        alone: Hollow where it is never kept. [-]
+        until: Shortest time that brings the hollow within the bound; if none does, the shortest time after which it
+            shrinks by no more than the bound. [s]
+        hollow: Hollow left at that time, as a share of the casting's volume. [-]
+        alone: Hollow left if the feeder is never kept liquid. [-]
     """
 
     until: float
@@ -60,14 +61,14 @@ class Kept:
 
 
 class Keeping:
-    """One casting frozen under the torch as far as it is asked for, and gone on with from any moment without it."""
+    """A casting frozen under the torch as far as required, and continued without the torch from any moment."""
 
     def __init__(self, setup: CoolingSetup, progress: Callable[[float], None] = lambda done: None) -> None:
-        """Set it up, poured.
+        """Set up the casting, just poured.
 
         Args:
-            setup: What is cooled; with a feeder.
-            progress: Given how far it has come, 0 to 1.
+            setup: Casting and mould to cool, with a feeder.
+            progress: Called with the progress so far, from 0 to 1.
         """
         self.progress = progress
         if setup.feeder is None:
@@ -86,11 +87,11 @@ class Keeping:
 
     @property
     def frozen(self) -> float | None:
-        """When the casting is frozen, kept to the end; None where it was not yet followed so far. [s]"""
+        """Time at which the casting is frozen if kept to the end; None if the run has not yet got that far. [s]"""
         return self.states[-1][0].time if self._all(self.record) else None
 
     def follow(self, time: float) -> None:
-        """Freeze it on under the torch, up to a time or until the casting is frozen.
+        """Continue freezing under the torch, up to a time or until the casting is frozen.
 
         Args:
             time: Time since the mould was full. [s]
@@ -114,13 +115,13 @@ class Keeping:
         )
 
     def released(self, time: float) -> float:
-        """The hollow where the torch is taken off at a time.
+        """Calculate the hollow left if the torch is taken off at a given time.
 
         Args:
-            time: Time since the mould was full; infinite: never. [s]
+            time: Time since the mould was full; infinite if the torch is never taken off. [s]
 
         Returns:
-            Of the casting's volume. [-]
+            Hollow as a share of the casting's volume. [-]
         """
         if time not in self._seen:
             self._seen[time] = self._released(time)
@@ -134,7 +135,7 @@ class Keeping:
         place = max(int(np.searchsorted(times, time, side="right")) - 1, 0)
         state, peak = self.states[place]
         record = FreezingRecord(self.scene, self._solid)
-        # What had frozen by then, though it melted and froze again in the run that is left, has frozen here.
+        # Metal that had frozen by then counts as frozen, even if it melts and freezes again in the rest of the run.
         there = state.solid[record.cells][:, None] >= np.array(LEVELS)
         passed = np.where(there, np.minimum(self.record.times, state.time), np.inf)
         record.times = np.where(self.record.times <= state.time, self.record.times, passed)
@@ -151,13 +152,13 @@ class Keeping:
         return hollow_of(self.setup, self.scene, record)
 
     def shortest(self, bound: float = AIMED) -> Kept:
-        """The shortest time that is enough.
+        """Find the shortest time that is enough.
 
-        The logarithm of the hollow runs nearly straight with the time: the straight line through the last two times leads
-        to the next, but never further than `_STRIDE`, and never out of what is known to be too short and long enough.
+        The logarithm of the hollow is nearly linear in the time. The line through the last two trials gives the next
+        one, limited by `_STRIDE` and by the times known to be too short and long enough.
 
         Args:
-            bound: Hollow that is aimed at, of the casting's volume. [-]
+            bound: Target hollow, as a share of the casting's volume. [-]
         """
         alone = self.released(0.0)
         low, high = 0.0, np.inf
@@ -171,7 +172,8 @@ class Keeping:
             left = self.released(at)
             tried.append((at, left))
             if self.frozen is not None and at >= self.frozen:
-                # Never released: what it then leaves cannot be helped, and a little more of it is as good.
+                # The torch is never taken off: the hollow then left is unavoidable, and a slightly larger one is just as
+                # good.
                 at = self.frozen
                 enough = max(enough, left + (bound if left > bound else 0.0))
             if left <= enough:
@@ -188,7 +190,7 @@ class Keeping:
         return Kept(until=until, hollow=self.released(until), alone=alone)
 
     def _rule(self) -> float:
-        """Chvorinov's rule for the largest section as a long bar. [s]"""
+        """Freezing time of the largest section as a long bar, by Chvorinov's rule. [s]"""
         setup, cavity = self.setup, self.setup.cavity
         modulus = section_modulus(max(cavity.across), max(cavity.up))
         return rule_for(
@@ -206,7 +208,7 @@ class Keeping:
         return curves
 
     def _short(self, place: int) -> float:
-        """First step of a run that goes on from a state: a quarter of the one that followed there. [s]"""
+        """First step of a run that continues from a state: a quarter of the step that followed that state. [s]"""
         here = self.states[place][0].time
         ahead = self.states[min(place + 1, len(self.states) - 1)][0].time - here
         return max(0.25 * ahead, 1e-3 * here)
@@ -244,18 +246,18 @@ class Keeping:
         return SEARCHED * (STEP_FREEZING if solid < MOST else STEP_LATE)
 
     def _all(self, record: FreezingRecord) -> bool:
-        """Whether all of the casting is frozen."""
+        """Whether the whole casting is frozen."""
         own = self.scene.casting[record.cells] > self.scene.feeder[record.cells]
         return bool(np.all(np.isfinite(record.times[own, -1])))
 
 
 def _begun(heat: Array, temperature: Array, solid: Array) -> State:
-    """The mould just full."""
+    """State of the mould just after it is filled."""
     return State(time=0.0, heat=heat, temperature=temperature, solid=solid, given_off=0.0)
 
 
 def _next(tried: list[tuple[float, float]], low: float, high: float, enough: float) -> float:
-    """The time to try next, for a hollow a little within what is enough. [s]"""
+    """Time to try next, for a hollow slightly within the bound. [s]"""
     (before, more), (last, left) = tried[-2:]
     aim = np.sqrt(CLOSE) * enough
     at = last * (_STRIDE if left > enough else 1.0 / _STRIDE)
@@ -268,17 +270,17 @@ def _next(tried: list[tuple[float, float]], low: float, high: float, enough: flo
 
 
 class _CutOff:
-    """Says when no way is left from the feeder to any metal of the casting that still flows."""
+    """Test of whether any path is left from the feeder to metal in the casting that still flows."""
 
     def __init__(self, scene: Scene) -> None:
         self.shape, self.metal = scene.grid.shape, scene.metal > 0.0
         self.feeder, self.casting = scene.feeder > 0.0, scene.casting > scene.feeder
 
     def off(self, state: State) -> bool:
-        """Whether freezing can stop: what is still liquid is cut off for good.
+        """Whether the run can stop because all metal still liquid is cut off for good.
 
         Args:
-            state: After the torch.
+            state: State after the torch was taken off.
         """
         from scipy.ndimage import label
 
@@ -290,20 +292,20 @@ class _CutOff:
 
 
 def hollow_of(setup: CoolingSetup, scene: Scene, record: FreezingRecord) -> float:
-    """What freezing leaves empty in a casting whose feeder outlasts it or not.
+    """Calculate what freezing leaves empty in a casting, whether or not its feeder outlasts it.
 
     Args:
-        setup: What was cooled; with a feeder.
-        scene: Its cells.
-        record: When they froze.
+        setup: Casting and mould that were cooled, with a feeder.
+        scene: Cells of the setup.
+        record: Freezing times of the cells.
 
     Returns:
-        Of the casting's volume. [-]
+        Hollow as a share of the casting's volume. [-]
     """
     cells = record.cells
     casting, feeder = scene.casting[cells], scene.feeder[cells]
     times = record.times.copy()
-    # What of the feeder is still liquid lets metal through for as long as anything asks for it.
+    # The part of the feeder that is still liquid lets metal through for as long as any is needed.
     latest = 2.0 * float(np.max(times[np.isfinite(times)]))
     times[~np.isfinite(times)] = latest
     record.times, kept = times, record.times

@@ -1,22 +1,22 @@
-"""Freezing of long round bars: cells in one row, from the axis to the outside of the mould.
+"""Freezing of long round bars, on one row of cells from the axis to the outside of the mould.
 
-Milliseconds of work, without a sparse library. Every time that is given before the pour comes from here, unless the
-whole casting was simulated. Bars of one plan or of a whole study are cooled side by side (`rows`): each is measured in
-its own radius, and its time in the square of it.
+This takes milliseconds and no sparse library. Every time given before the pour comes from here, unless the whole
+casting was simulated. The bars of one plan or of a whole study are cooled side by side (`rows`). Lengths are in units of
+each bar's radius, and times in units of its square.
 
 References:
-    M. C. Flemings, Solidification Processing (1974), chapter 7, for how far metal runs: one that freezes from the
-    skin inwards until its way is frozen through, one with a freezing range until so much of its tip is solid that
-    the grains lock. From memory.
+    M. C. Flemings, Solidification Processing (1974), chapter 7, for how far metal runs. A metal that freezes from the
+    skin inwards runs until its channel is frozen through; one with a freezing range runs until so much of its tip is
+    solid that the grains lock. From memory.
 
-One model of freezing. Before a simulation largest section and feeder are long round bars in the mould's real wall,
-solved on cells in one row each, in steps of their own, without scipy. An open half loses heat through each ring's cut
-ends, a feeder through its top spread over its height. The mould is left alone for 1.35 times the later of the two in the
-slowest mould: where feeder and bulb meet, the bars do not influence each other. With `--cooling` the simulation's own
-times take the place of the bars'.
+There is one model of freezing. Before a simulation, the largest section and the feeder are modelled as long round bars
+in the mould's real wall. Each is solved on one row of cells with its own time steps, without scipy. An open half loses
+heat through the cut ends of each ring, and a feeder through its top, spread over its height. The bars leave out the
+effect of feeder and bulb on each other where they meet. The mould is therefore left alone for 1.35 times the later of
+the two times in the slowest mould. With `--cooling`, times from the simulation replace those of the bars.
 
-Metal with a freezing range stops running a quarter solid (judgement, 20 to 35 % in casting texts), any other
-when it is frozen through. Up to 5 K count as none.
+Metal with a freezing range stops running when it is a quarter solid (our judgement; casting texts give 20 to 35 %), any
+other metal when it is frozen through. A range of up to 5 K counts as none.
 """
 
 from __future__ import annotations
@@ -37,20 +37,21 @@ from bulbcast.materials.heat import AirHeat, MetalHeat, MouldHeat
 Array = NDArray[np.float64]
 
 CELLS = 10
-"""Of metal, from the axis to the skin. [-]"""
+"""Number of cells of metal from the axis to the skin. [-]"""
 RUNS_UNTIL = 0.25
-"""Solid share at which a metal with a freezing range stops running: 0.20 to 0.35 in casting texts; judgement. [-]"""
+"""Solid share at which a metal with a freezing range stops running: casting texts give 0.20 to 0.35. Our judgement. [-]"""
 FREEZES_FROM_SKIN = 5.0
-"""Freezing range up to which a metal freezes from the skin inwards and runs until it is frozen through; judgement. [K]"""
+"""Freezing range up to which a metal freezes from the skin inwards and runs until it is frozen through. Our judgement.
+[K]"""
 ENDLESS = 8.0
-"""Outside of a mould over the radius of a thin bar in it, which freezes before the outside warms. [-]"""
+"""Ratio of a mould's outer radius to the radius of a thin bar in it, which freezes before the outside warms. [-]"""
 _THIN = 0.003
 _FIRST, _GROWTH = 0.5, 1.35
 _STEP, _FIRST_STEP = 0.08, 1e-3
 
 
 class FreezingError(ValueError):
-    """An impossible freezing time: a mould as hot as the metal's freezing point, or a bar of no size."""
+    """Raised for an impossible freezing time: a mould as hot as the metal's freezing point, or a bar of no size."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,13 +61,13 @@ class Bar:
     Attributes:
         radius: Radius of the metal. [m]
         outside: Outer radius of the mould. [m]
-        conductivity: Conductivity of the mould; None: its own. [W/(m K)]
-        open_film: Heat that the flat face of half a bar, open above, gives to the air; None: a whole bar.
+        conductivity: Conductivity of the mould; None for that of its material. [W/(m K)]
+        open_film: Film coefficient from the flat face of half a bar, open above, to the air; None for a whole bar.
             [W/(m2 K)]
-        end_film: Heat that its open upper end gives to the air, over its height; the bar is then taken as of one
+        end_film: Film coefficient from its open upper end to the air, divided by its height. The bar then has one
             temperature along its height. [W/(m3 K)]
-        solid: Share of the bar whose freezing ends its time; None: all of it. [-]
-        start: Temperature of the mould; None: as the case has it. [degC]
+        solid: Solid share of the bar at which its time ends; None for the whole bar. [-]
+        start: Temperature of the mould; None for that of the case. [degC]
     """
 
     radius: float
@@ -80,15 +81,15 @@ class Bar:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FreezingCase:
-    """What is poured into what.
+    """Metal, mould and temperatures of a pour.
 
     Attributes:
         metal: Metal of the casting.
-        mould: Round it.
-        air: What it gives to the air.
+        mould: Material of the mould.
+        air: Heat transfer to the air.
         pour: Temperature of the metal in the full mould. [degC]
         start: Temperature of the mould. [degC]
-        surroundings: Air and bench. [degC]
+        surroundings: Temperature of air and bench. [degC]
     """
 
     metal: MetalHeat
@@ -100,18 +101,19 @@ class FreezingCase:
 
 
 def freezing_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
-    """Time in which each bar freezes, from the moment its mould is full.
+    """Calculate the time in which each bar freezes, from the moment its mould is full.
 
     Args:
-        bars: Any number, one at least.
+        bars: One or more bars.
         case: Metal, mould and temperatures.
 
     Returns:
-        One time for each bar. [s]
+        Freezing time of each bar. [s]
 
     Raises:
-        FreezingError: A bar of no size, a mould no wider than its bar, or one that is as hot as the metal freezes.
-        NotSettledError: A step of time did not settle.
+        FreezingError: A bar has no size, or a mould is no wider than its bar or is as hot as the metal's freezing
+            point.
+        NotSettledError: A time step did not converge.
     """
     for bar in bars:
         refuse(bar, case)
@@ -119,21 +121,22 @@ def freezing_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]
 
 
 def refuse(bar: Bar, case: FreezingCase) -> None:
-    """Refuse what cannot freeze.
+    """Refuse a bar that cannot freeze.
 
     Args:
-        bar: A bar.
+        bar: Bar to check.
         case: Metal, mould and temperatures.
 
     Raises:
-        FreezingError: A bar of no size, a mould no wider than its bar, or one that is as hot as the metal freezes.
+        FreezingError: A bar has no size, or a mould is no wider than its bar or is as hot as the metal's freezing
+            point.
     """
     if why := _unfit(bar, case):
         raise FreezingError(why)
 
 
 def _unfit(bar: Bar, case: FreezingCase) -> str:
-    """Why a bar cannot freeze; "" where it can."""
+    """Reason why a bar cannot freeze; "" if it can."""
     start = case.start if bar.start is None else bar.start
     if not 0.0 < bar.radius < bar.outside:
         return f"a bar of {bar.radius:g} m radius does not fit in a mould of {bar.outside:g} m"
@@ -146,17 +149,18 @@ def _unfit(bar: Bar, case: FreezingCase) -> str:
 
 
 def running_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
-    """As `freezing_times`, kept from one plan to the next: how long metal runs in a way depends on no bulb.
+    """Same as `freezing_times`, but cached from one plan to the next: how long metal runs in a channel does not depend on
+    the bulb.
 
     Args:
-        bars: Ways for the metal.
+        bars: Channels for the metal.
         case: Metal, mould and temperatures.
 
     Returns:
-        One time for each. [s]
+        Time for each channel. [s]
 
     Raises:
-        FreezingError: As `freezing_times`.
+        FreezingError: Same as `freezing_times`.
     """
     return tuple(_running_time(bar, case) for bar in bars)
 
@@ -167,31 +171,31 @@ def _running_time(bar: Bar, case: FreezingCase) -> float:
 
 
 class FreezingTimes:
-    """`freezing_times` with a memory: each bar of a case is worked out once, and many bars at once where they are
-    foreseen."""
+    """`freezing_times` with a cache: each bar of a case is calculated once, and bars announced in advance are calculated
+    together."""
 
     def __init__(self) -> None:
-        """Nothing known yet."""
+        """Start with an empty cache."""
         self._known: dict[tuple[Bar, FreezingCase], float] = {}
         self._cases: dict[FreezingCase, FreezingCase] = {}
 
     def foresee(self, asked: Iterable[tuple[Bar, FreezingCase]]) -> None:
-        """Work out in advance what will be asked for; what cannot freeze is left to the caller.
+        """Calculate in advance the bars that will be asked for, leaving out any that cannot freeze.
 
         Args:
-            asked: The bars, any number.
+            asked: Any number of bars.
 
         Raises:
-            NotSettledError: A step of time did not settle.
+            NotSettledError: A time step did not converge.
         """
-        # Cases alike are one: a study's rows are mostly cast of one metal in one stuff.
+        # Equal cases are merged: most rows of a study are cast of one metal in one mould material.
         alike = dict.fromkeys((bar, self._cases.setdefault(case, case)) for bar, case in asked)
         wanted = [one for one in alike if one not in self._known and not _unfit(*one)]
         if wanted:
             self._known.update(zip(wanted, times_of(wanted), strict=True))
 
     def __call__(self, bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
-        """As `freezing_times`."""
+        """Same as `freezing_times`."""
         for bar in bars:
             refuse(bar, case)
         asked = [(bar, case) for bar in bars]
@@ -200,20 +204,20 @@ class FreezingTimes:
 
 
 Freezing = Callable[[Sequence[Bar], FreezingCase], tuple[float, ...]]
-"""`freezing_times`, or a `FreezingTimes` in its place."""
+"""Anything that can be called like `freezing_times`, such as a `FreezingTimes`."""
 
 
 def times_of(asked: Sequence[tuple[Bar, FreezingCase]]) -> tuple[float, ...]:
-    """Time in which each bar freezes, each of its own casting.
+    """Calculate the time in which each bar freezes, each with its own case.
 
     Args:
-        asked: The bars, none that `refuse` would refuse.
+        asked: Bars, none of which `refuse` would refuse.
 
     Returns:
         One time for each. [s]
 
     Raises:
-        NotSettledError: A step of time did not settle.
+        NotSettledError: A time step did not converge.
     """
     cases = list({id(case): case for _, case in asked}.values())
     number = {id(case): i for i, case in enumerate(cases)}
@@ -235,18 +239,18 @@ def casting_bars(
     open_above: bool,
     air: AirHeat,
 ) -> tuple[Bar, ...]:
-    """The bars that stand for a casting: its largest section and its feeder.
+    """Return the bars that represent a casting: its largest section and its feeder.
 
     Args:
         modulus: Modulus of the largest section, its area over its perimeter. [m]
         block_radius: Radius of the round mould whose section has the area of the block's across the bulb. [m]
-        beside: Thickness of mould beside bulb and feeder. [m]
-        feeder: Diameter and height of an open one; None without one. [m]
+        beside: Thickness of the mould at the sides of bulb and feeder. [m]
+        feeder: Diameter and height of an open feeder; None without one. [m]
         open_above: Whether half a bulb is poured, open above.
-        air: What open metal gives to it.
+        air: Heat transfer from open metal to the air.
 
     Returns:
-        One, or two with a feeder.
+        One bar, or two with a feeder.
     """
     section = Bar(radius=2.0 * modulus, outside=block_radius, open_film=air.feeder if open_above else None)
     if feeder is None:
@@ -257,19 +261,19 @@ def casting_bars(
 
 
 def running_bar(metal: MetalHeat, *, start: float | None = None) -> Bar:
-    """A thin round way in which metal runs; its time goes with the square of its radius.
+    """Thin round channel in which metal runs, for a time proportional to the square of its radius.
 
     Args:
-        metal: The metal that runs: until it is a quarter solid where it has a freezing range, else until it is frozen
+        metal: The metal that runs: until it is a quarter solid if it has a freezing range, otherwise until it is frozen
             through.
-        start: Temperature of the mould; None: as the case has it. [degC]
+        start: Temperature of the mould; None for that of the case. [degC]
     """
     skin = metal.liquidus - metal.solidus <= FREEZES_FROM_SKIN
     return Bar(radius=_THIN, outside=ENDLESS * _THIN, solid=None if skin else RUNS_UNTIL, start=start)
 
 
 def _side_by_side(curves: Sequence[Array]) -> Array:
-    """Curves filled up to as many pieces as the longest has. Shape (5, curves, pieces)."""
+    """Heat curves padded to the number of pieces of the longest, shape (5, curves, pieces)."""
     joined = np.zeros((5, len(curves), max(one.shape[1] for one in curves)))
     joined[0] = np.inf
     for i, one in enumerate(curves):
@@ -283,7 +287,7 @@ def _rows(
     of_case: NDArray[np.int64],
     curve: NDArray[np.int64],
 ) -> Rows:
-    """Cells of the bars from the axis outwards, lengths in each bar's radius."""
+    """Cells of the bars from the axis outwards, with lengths in units of each bar's radius."""
 
     def of(case: Callable[[FreezingCase], float]) -> Array:
         return np.array([case(one) for one in cases])[of_case]
@@ -300,7 +304,7 @@ def _rows(
     nodes = 0.5 * (at[1:] + at[:-1])
     volume = math.pi * np.diff(at * at, axis=0)
     number = np.arange(len(nodes))[:, None]
-    # From each node to the face outside it, and from there to the next node: shells, without the conductivity.
+    # Shells from each node to the face outside it and from there to the next node, without the conductivity.
     out, on = np.log(at[1:] / nodes), np.log(nodes[1:] / at[1:-1])
     inner, outer = 2.0 * math.pi / out[:-1], 2.0 * math.pi / on
     k = np.where(number < CELLS, solid, conducts)
@@ -310,7 +314,7 @@ def _rows(
     link = np.where(number[1:] < CELLS + count, link, 0.0)
     film = of(lambda case: case.air.block) * radius * at[1:]
     surface = np.where(number == CELLS + count - 1, 2.0 * math.pi / (out / conducts + 1.0 / film), 0.0)
-    # Each ring of an open half shows its two cut ends; the whole ring that stands for it, four.
+    # Each ring of an open half has two exposed cut ends; the whole ring that represents it has four.
     open_film = typed((bar.open_film for bar in bars), np.zeros(len(bars)))
     surface[:CELLS] = open_film * radius * 4.0 * np.diff(at[: CELLS + 1], axis=0)
     surface[:CELLS] += np.array([bar.end_film for bar in bars]) * radius**2 * volume[:CELLS]
@@ -319,7 +323,7 @@ def _rows(
     holds = of(lambda case: case.mould.density * case.mould.specific_heat)
     poured = of(lambda case: case.metal.density * case.metal.poured_heat(case.pour))
     gone = np.minimum(np.maximum((start - leaves) / (left - leaves), 0.0), 1.0)
-    # Of a bar of 1 m radius: its modulus is half of that, and its mean curvature.
+    # For a bar of 1 m radius, the modulus and the mean curvature are both 0.5.
     roughly = {
         (i, warm): rule_for(
             cases[i].metal, cases[i].mould, modulus=0.5, curvature=0.5, pour=cases[i].pour, start=warm
@@ -346,10 +350,10 @@ def _rows(
 
 
 def _faces(outside: Array) -> tuple[Array, NDArray[np.int64]]:
-    """Faces of the cells from the axis outwards, shape (faces, bars), and how many cells of mould each bar has.
+    """Faces of the cells from the axis outwards, shape (faces, bars), and the number of mould cells of each bar.
 
-    Those of mould grow from the skin outwards, shrunk together so that the last one ends on the outside; as many as
-    the most stand behind it, for nothing.
+    Mould cells grow from the skin outwards and are all scaled so that the last one ends on the outside. Bars with fewer
+    mould cells than the longest have unused cells behind them.
     """
     span, width = outside - 1.0, _FIRST / CELLS
     reach = [0.0]

@@ -1,4 +1,4 @@
-"""Results of a simulated cooling: frozen values, lengths in the cavity's axes."""
+"""Results of a simulated cooling, as immutable values with positions in the cavity's axes."""
 
 from __future__ import annotations
 
@@ -12,13 +12,13 @@ from bulbcast.foundry.cooling.setup import CoolingSetup
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
-    """A place in the mould as poured.
+    """Position in the mould as poured.
 
     Attributes:
         x: Distance along the bulb from the cavity's nose. [m]
-        across: Distance from the axis, level. [m]
-        up: Height from the axis; 0 in a bulb that stands. [m]
-        in_casting: Whether it lies in the casting, else in the feeder.
+        across: Horizontal distance from the axis. [m]
+        up: Height above the axis; 0 in a bulb on end. [m]
+        in_casting: Whether it is in the casting; otherwise it is in the feeder.
     """
 
     x: float
@@ -29,13 +29,13 @@ class Place:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShrinkageCavity:
-    """A hollow, or a sponge of its volume, that freezing leaves where the feeder does not reach.
+    """Hollow, or porosity of the same volume, that freezing leaves where the feeder does not reach.
 
     Attributes:
-        volume: [m3]
-        place: Where the last metal round it froze.
-        cut_off: When the feeder last reached it. [s]
-        frozen: When the last of it froze. [s]
+        volume: Volume of the hollow. [m3]
+        place: Position where the last metal round it froze.
+        cut_off: Time at which the feeder last reached it. [s]
+        frozen: Time at which the last of it froze. [s]
     """
 
     volume: float
@@ -46,15 +46,15 @@ class ShrinkageCavity:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EnergyBalance:
-    """Where the metal's heat went, from the pour until the casting was solid. [J]
+    """Heat balance from the pour until the casting was solid. [J]
 
     Attributes:
         given: Heat given up by the metal.
         warmed: Heat that the mould still holds as warmth.
-        bound_water: Heat that went with the bound water of the gypsum.
+        bound_water: Heat spent on driving off the bound water of the gypsum.
         to_air: Heat that left the block.
         torch: Heat that a torch added to the feeder.
-        rest: What does not add up: rounding.
+        rest: Remainder due to rounding.
     """
 
     given: float
@@ -67,14 +67,14 @@ class EnergyBalance:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class History:
-    """Figures over time, one a step.
+    """Figures over time, one per time step.
 
     Attributes:
-        time: [s]
+        time: Time since the pour. [s]
         hottest: Highest temperature of the casting. [degC]
         coldest: Lowest temperature of the casting. [degC]
-        feeder: Hottest of the feeder; empty without one. [degC]
-        face: Hottest of the block's sides and bottom. [degC]
+        feeder: Highest temperature of the feeder; empty without one. [degC]
+        face: Highest temperature of the block's sides and bottom. [degC]
         solid: Share of the casting that is solid. [-]
     """
 
@@ -86,26 +86,26 @@ class History:
     solid: tuple[float, ...]
 
     def solid_after(self, time: float) -> float:
-        """How much of the casting is solid.
+        """Calculate how much of the casting is solid.
 
         Args:
             time: Time since the mould was full. [s]
 
         Returns:
-            Straight between the steps. [-]
+            Solid share, interpolated linearly between the steps. [-]
         """
         return float(np.interp(time, self.time, self.solid))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slice:
-    """A cut through the cells of metal.
+    """Cut through the cells of metal.
 
     Attributes:
-        first: Nodes to the right in the cut. [m]
-        second: Nodes upwards in it. [m]
-        frozen: When each node froze, shape (second, first); None in the mould. [s]
-        closed: When each node let no more metal through. [s]
+        first: Positions of the nodes to the right in the cut. [m]
+        second: Positions of the nodes upwards in the cut. [m]
+        frozen: Time at which each node froze, None in the mould, shape (second, first). [s]
+        closed: Time from which each node let no more metal through. [s]
     """
 
     first: tuple[float, ...]
@@ -116,35 +116,35 @@ class Slice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cooling:
-    """One simulated cooling.
+    """Results of one simulated cooling.
 
     Attributes:
-        setup: What was cooled.
-        cells: Cells of the grid.
-        steps: Time steps.
+        setup: Casting and mould that were cooled.
+        cells: Number of cells in the grid.
+        steps: Number of time steps.
         casting_volume: Volume of the casting as sampled. [m3]
-        feeder_volume: [m3]
-        frozen: When all of the casting was frozen. [s]
-        frozen_low: The same in a mould that conducts as well as any. [s]
-        frozen_high: The same in one that conducts as badly as any. [s]
-        frozen_feeder: When all of the feeder was frozen; None without one. [s]
-        leave_alone: When casting and feeder are frozen in a mould that conducts as badly as any. [s]
-        last: Where the last metal froze.
-        last_in_casting: Where the last of the casting froze.
-        path_closes: When the last way from the feeder into the casting closed. [s]
-        solid_at_closing: Share of the casting that was solid then. [-]
-        cavities: Largest first; those of next to nothing left out.
-        cavity_volume: Volume of all hollows, the small ones too. [m3]
+        feeder_volume: Volume of the feeder as sampled. [m3]
+        frozen: Time at which the whole casting was frozen. [s]
+        frozen_low: Same, in the best-conducting mould. [s]
+        frozen_high: Same, in the worst-conducting mould. [s]
+        frozen_feeder: Time at which the whole feeder was frozen; None without one. [s]
+        leave_alone: Time at which casting and feeder are frozen in the worst-conducting mould. [s]
+        last: Position where the last metal froze.
+        last_in_casting: Position where the last of the casting froze.
+        path_closes: Time at which the last path from the feeder into the casting closed. [s]
+        solid_at_closing: Share of the casting that was solid at that time. [-]
+        cavities: Cavities, largest first, without negligible ones.
+        cavity_volume: Volume of all hollows, including small ones. [m3]
         drawn: Volume that contraction draws from the feeder or an open face. [m3]
-        open_after: When the hottest metal is cold enough to open the mould. [s]
-        rule_plain: Chvorinov's rule beside the simulation, by the modulus alone. [s]
-        rule_curved: The same with the curvature of the skin. [s]
-        energy: The balance.
+        open_after: Time at which the hottest metal is cold enough to open the mould. [s]
+        rule_plain: Freezing time by Chvorinov's rule from the modulus alone, for comparison. [s]
+        rule_curved: Same, with the curvature of the skin. [s]
+        energy: Heat balance.
         history: Figures over time.
-        along: Upright cut along the axis.
-        kept: How long the feeder is kept liquid, and what that does; None where it is not.
-        through: Upright cut across it at the feeder; None where the bulb stands.
-        reported: What the model takes for granted, a sentence each.
+        along: Vertical cut along the axis.
+        kept: How long the feeder is kept liquid and the effect of that; None if it is not.
+        through: Vertical cut across the axis at the feeder; None if the bulb is on end.
+        reported: Assumptions of the model, one sentence each.
     """
 
     setup: CoolingSetup
@@ -176,10 +176,10 @@ class Cooling:
 
     @property
     def feeder_last(self) -> bool:
-        """Whether the last metal freezes in the feeder, or at an open face."""
+        """Whether the last metal freezes in the feeder or at an open face."""
         return not self.last.in_casting
 
     @property
     def cavity_share(self) -> float:
-        """Cavities over the casting. [-]"""
+        """Volume of the cavities as a share of the casting. [-]"""
         return self.cavity_volume / self.casting_volume

@@ -1,16 +1,16 @@
-"""Bars, as many as are asked for, cooled at once: each with its own time, step and iteration.
+"""Cooling of any number of bars at once, each with its own time, step and iteration.
 
-The method is `solver`'s: implicit two-step backward differences of variable step for the heat of every cell, Newton's
-method on the straight pieces of the heat curves, heats set from the flows at the temperatures found. Here a column is
-a bar, its cells from the axis outwards, and every turn of the loop is one iteration of each bar: one whose iteration
-has settled takes its step and begins the next while its neighbours still iterate. No figure of a bar depends on
-another, and none on how many are cooled together: the same operations in the same order, to the last bit.
+The method is that of `solver`: implicit two-step backward differences with variable step for the heat of every cell,
+Newton's method on the linear pieces of the heat curves, and heats set from the flows at the temperatures found. Here
+each column is a bar, with its cells from the axis outwards, and each pass of the loop is one iteration of every bar. A
+bar whose iteration has converged completes its step and starts the next while the others still iterate. No figure of a
+bar depends on another bar or on how many are cooled together: the operations and their order are the same to the last
+bit.
 
-A cell that freezes within a step takes its heat from that step's end to the next one's beginning, an error of the
-step's first order. So the steps shorten towards a bar's end, as the metal left to freeze tells, and one that goes
-past the end is taken again.
+A cell that freezes within a step causes an error of first order in the length of the step. The steps therefore shorten
+towards the end of a bar, according to the metal left to freeze, and a step that goes past the end is repeated.
 
-Lengths are in a bar's radius, times in the square of it, heats in the volume of a cell.
+Lengths are in units of a bar's radius, times in units of its square, and heats per volume of a cell.
 """
 
 from __future__ import annotations
@@ -26,38 +26,38 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 TOLERANCE = 0.02
-"""Between the temperatures that an iteration aims at and those of the heats it brings. [K]"""
+"""Tolerance between the temperatures that an iteration aims at and those of the resulting heats. [K]"""
 GROWTH = 2.0
-"""Each step over the one before, at most. [-]"""
+"""Maximum ratio of each step to the one before. [-]"""
 NEAR = 0.1
-"""Step over the time that is left until the bar is frozen, at most. [-]"""
+"""Maximum ratio of a step to the time left until the bar is frozen. [-]"""
 PAST = 0.001
-"""What a bar's last step may go past its end, over its time, and the shortest step towards it. [-]"""
+"""Permitted overshoot of a bar's last step past its end, and its shortest step near the end, as shares of its time. [-]"""
 _ITERATIONS = 6
 _SHORTER, _SHORTEST = 0.4, 1e-6
 _STIFF = 1e12
 _LOWEST, _HIGHEST = -60.0, 900.0
 _MOST_TURNS = 20000
 _FEW = 20
-"""Bars up to which plain Python eliminates faster than calls on arrays."""
+"""Number of bars up to which elimination in plain Python is faster than array calls."""
 
 
 class NotSettledError(RuntimeError):
-    """The iteration of a step did not settle, however short the step."""
+    """Raised if the iteration of a time step does not converge, however short the step."""
 
 
 def metal_pieces(metal: MetalHeat, mould: MouldHeat) -> Array:
-    """The straight pieces of a metal's heat curve, of a cubic metre, with bends where its mould's has them too.
+    """Linear pieces of a metal's heat curve per cubic metre, also divided at the bends of the mould's curve.
 
     Args:
         metal: Metal of the casting.
-        mould: Round it.
+        mould: Material of the mould.
 
     Returns:
-        By rising temperature, shape (5, pieces): the heat at which each begins [J/m3], the heat for a kelvin, nearly
-        endless where it freezes at one temperature [J/(m3 K)], the heat at 0 degC were it as long [J/m3], the share
-        that is solid at no heat likewise, and the change of that share with the heat [m3/J]. Below the solidus the
-        share goes on rising as where the last froze.
+        Five figures for each piece, by ascending temperature, shape (5, pieces): the heat at which it begins [J/m3];
+        the heat per kelvin, almost infinite if it freezes at one temperature [J/(m3 K)]; the heat at 0 degC if the piece
+        were extended that far [J/m3]; the solid share at zero heat, extended likewise; and the change of that share with
+        the heat [m3/J]. Below the solidus the share keeps rising at the rate at which the last metal froze.
     """
     fixed = (_LOWEST, mould.reaction_from, mould.reaction_to)
     at = np.array([*fixed, *(one for one, _ in metal.freezing), _HIGHEST])
@@ -78,25 +78,25 @@ def metal_pieces(metal: MetalHeat, mould: MouldHeat) -> Array:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Rows:
-    """Bars to cool, of the same cells of metal; shapes (cells, bars), (cells - 1, bars) of links, (bars,).
+    """Bars to cool, all with the same cells of metal. Shapes are (cells, bars), (cells - 1, bars) for links, and (bars,).
 
-    Those with fewer cells of mould than the longest have others behind, which nothing is linked to.
+    Bars with fewer cells of mould than the longest have unused cells behind, which are not linked to anything.
 
     Attributes:
-        curve: Which of the metals' curves.
+        curve: Index of the metal's curve.
         volume: Volume of the cells. [m3]
-        link: Conductance of each link; of one within metal, for a conductivity of 1. [W/K]
-        liquid: Conductivity. [W/(m K)]
-        solid: Likewise.
+        link: Conductance of each link; within metal, for a conductivity of 1. [W/K]
+        liquid: Conductivity of the liquid metal. [W/(m K)]
+        solid: Conductivity of the solid metal. [W/(m K)]
         outer: Conductance to the surroundings. [W/K]
-        around: Their temperature. [degC]
+        around: Temperature of the surroundings. [degC]
         holds: Heat capacity of the mould. [J/(m3 K)]
-        bound: Heat that its bound water takes. [J/m3]
-        leaves: Temperature at which the water begins to leave. [degC]
-        left: Temperature at which it has left. [degC]
-        level: Solid share that ends the bar's time; 0: that of the last cell to freeze, `frozen`. [-]
+        bound: Heat absorbed by driving off the mould's bound water. [J/m3]
+        leaves: Temperature at which the water begins to be driven off. [degC]
+        left: Temperature at which all of it has been driven off. [degC]
+        level: Solid share at which the bar's time ends; 0 to end it when the last cell reaches `frozen`. [-]
         first: Length of the first step. [s]
-        heat: Heat at the start. [J/m3]
+        heat: Heat of the cells at the start. [J/m3]
     """
 
     curve: NDArray[np.int64]
@@ -116,21 +116,21 @@ class Rows:
 
 
 def cooled(rows: Rows, curves: Array, metal: int, *, step: float, frozen: float) -> Array:
-    """Cool bars until each has frozen as far as it is asked to.
+    """Cool the bars until each has frozen as far as required.
 
     Args:
-        rows: The bars.
-        curves: Curves of the metals, shape (5, metals, pieces), from `metal_pieces`; of one of fewer pieces than
-            another the rest begin at endless heat.
-        metal: Cells of metal in each bar.
-        step: Longest step over the time so far. [-]
+        rows: Bars to cool.
+        curves: Curves of the metals, shape (5, metals, pieces), from `metal_pieces`; unused pieces of a shorter curve
+            begin at infinite heat.
+        metal: Number of metal cells in each bar.
+        step: Maximum ratio of a step to the time so far. [-]
         frozen: Solid share at which a cell counts as frozen. [-]
 
     Returns:
-        Their times, shape (bars,). [s]
+        Freezing times of the bars, shape (bars,). [s]
 
     Raises:
-        NotSettledError: A step did not settle, or there were too many.
+        NotSettledError: A step did not converge, or too many were needed.
     """
     cooling = _Cooling(rows, curves, metal, step, frozen)
     for _ in range(_MOST_TURNS):
@@ -144,16 +144,16 @@ _OF_BARS = (
     *("bound", "leaves", "left", "reacting", "level", "whole", "first", "time", "step", "last", "heat"),
     *("older", "done", "mean", "tries", "peak", "sums", "start", "rate", "holds", "offset"),
 )
-"""Arrays with a column a bar."""
+"""Arrays with one column per bar."""
 
 
 class _Cooling:
-    """The bars still to freeze: what they are, where they are, and the step that each is at."""
+    """Bars still to freeze, with their properties, present state and current step."""
 
     def __init__(self, rows: Rows, curves: Array, metal: int, step: float, frozen: float) -> None:
         self.metal, self.share, self.frozen = metal, step, frozen
         self.times = np.zeros_like(rows.level)
-        # What they are.
+        # Properties of the bars.
         self.number = np.arange(len(rows.level))
         self.curves = np.ascontiguousarray(curves[1:]).reshape(4, -1)
         self.base = rows.curve * curves.shape[2]
@@ -168,13 +168,13 @@ class _Cooling:
         self.first = rows.first
         self.weight = rows.volume[:metal, :1] / np.sum(rows.volume[:metal, 0])
         self.inside = rows.link[: metal - 1, :1].copy()
-        # Where they are; `last`, the length of the step before, is endless where there was none.
+        # Present state of the bars; `last`, the length of the step before, is infinite if there was none.
         self.time, self.done, self.mean = (np.zeros_like(rows.level) for _ in range(3))
         self.step, self.last = rows.first.copy(), np.full_like(rows.first, np.inf)
         self.heat = self.older = rows.heat
         self.peak = np.repeat(rows.leaves[None, :], len(rows.heat) - metal, axis=0)
         self.link, self.sums = rows.link.copy(), rows.outer
-        # The step under way.
+        # Current step.
         self.tries = np.zeros(len(rows.level), dtype=np.int64)
         self.start, self.rate = rows.heat, rows.volume
         self.holds = np.repeat(rows.holds[None, :], len(rows.heat), axis=0)
@@ -187,11 +187,11 @@ class _Cooling:
         self._begin(every)
 
     def turn(self) -> bool:
-        """One iteration of each bar; whether any is left to freeze."""
+        """Do one iteration of each bar, and return whether any is left to freeze."""
         metal = self.metal
         right = (self.start - self.offset) * self.rate + self.flow_in
         aimed = _eliminated(self.holds * self.rate + self.sums, self.link, right)
-        # The heats as the flows at the temperatures aimed at make them: nothing is lost between cells.
+        # The heats follow from the flows at the target temperatures, so nothing is lost between cells.
         across = self.link * (aimed[:-1] - aimed[1:])
         gain = self.flow_in - self.outer * aimed
         gain[1:] += across
@@ -211,7 +211,7 @@ class _Cooling:
             return True
         solid = self.curves[2].take(place) + self.curves[3].take(place) * heat[:metal]
         ended = self._step_on(heat, solid, settled, failed)
-        # What went past its end has been taken off what has settled.
+        # Bars that went past their end have been removed from those that have converged.
         if self.water:
             self._remember(found[metal:], settled)
         self._conduct(np.minimum(np.maximum(solid, 0.0), 1.0), settled)
@@ -227,12 +227,12 @@ class _Cooling:
         return True
 
     def _step_on(self, heat: Array, solid: Array, settled: Mask, failed: Mask) -> Mask:
-        """Take the steps that have settled and choose the next lengths; return which bars have frozen.
+        """Complete the steps that have converged, choose the next lengths, and return which bars have frozen.
 
-        Those that set out on another step have fewer than no tries. What has settled past the bar's end by more than
-        may be is taken back, in `settled` too.
+        Bars that start another step have a negative number of tries. A step that overshot the bar's end by more than is
+        permitted is undone, in `settled` too.
         """
-        # Sums of running sums: in the same order whatever the number of bars.
+        # Sums of running sums, so the order is the same for any number of bars.
         shares = np.minimum(np.maximum(solid, 0.0), 1.0)
         mean = np.add.accumulate(self.weight * shares, axis=0)[-1]
         done = np.where(self.whole, np.min(solid, axis=0) / self.frozen, mean / self.level)
@@ -259,7 +259,7 @@ class _Cooling:
         return ended
 
     def _begin(self, which: Mask) -> None:
-        """Set out on a step: from where, how long, and on which pieces of the curves if all goes on as before."""
+        """Start a step from the present state with its length and predicted pieces of the curves."""
         metal = self.metal
         ratio = self.step / self.last
         change = self.heat - self.older
@@ -277,7 +277,7 @@ class _Cooling:
         self.tries = np.where(which, 0, self.tries)
 
     def _place(self, heat: Array) -> NDArray[np.int64]:
-        """On which piece of its curve each metal cell is."""
+        """Piece of its curve that each metal cell is on."""
         metal = heat[: self.metal]
         place = np.repeat(self.base[None, :], self.metal, axis=0)
         if self.alike:
@@ -288,7 +288,7 @@ class _Cooling:
         return place
 
     def _of_mould(self, heat: Array) -> tuple[Array, Array]:
-        """Heat for a kelvin of the mould's cells, and their heat at 0 degC were that piece of the curve as long."""
+        """Heat per kelvin of the mould cells, and their heat at 0 degC if that piece of the curve were extended so far."""
         mould, holds = heat[self.metal :], self.mould_holds
         gone = self.reacting * (self.peak - self.leaves)
         above = mould >= holds * self.left + self.bound
@@ -299,13 +299,13 @@ class _Cooling:
         )
 
     def _remember(self, temperature: Array, which: Mask) -> None:
-        """Keep how far the bound water of the mould's cells has gone."""
+        """Record how far the mould cells have lost their bound water."""
         peak = np.minimum(np.maximum(self.peak, temperature), self.left)
         self.peak = np.where(which, peak, self.peak)
 
     def _conduct(self, solid: Array, which: Mask) -> None:
-        """Let the links in metal take the conductivity of what is solid and what is liquid now."""
-        # Heat leaves a freezing cell through what has frozen of it: the more solid end rules the way between two.
+        """Update the links in metal to the conductivity of the present mix of solid and liquid."""
+        # Heat leaves a freezing cell through its frozen part, so the more solid end governs the link between two.
         conducts = self.liquid + self.harder * np.maximum(solid[:-1], solid[1:])
         inside = self.metal - 1
         self.link[:inside] = np.where(which, self.inside * conducts, self.link[:inside])
@@ -315,9 +315,9 @@ class _Cooling:
 
 
 def _eliminated(diagonal: Array, link: Array, right: Array) -> Array:
-    """Solve for rows of cells, each linked to the next: elimination down, substitution up.
+    """Solve for rows of cells, each linked to the next, by elimination downwards and substitution upwards.
 
-    The same operations in the same order, in plain Python for few bars and on arrays for many.
+    The operations and their order are the same in plain Python, for few bars, and on arrays, for many.
     """
     found = np.empty_like(right)
     if diagonal.shape[1] <= _FEW:

@@ -1,4 +1,4 @@
-"""Findings on the cooling: where the last metal freezes, what is not fed, when the mould may be opened."""
+"""Findings on the cooling: where the last metal freezes, what is not fed, and when the mould can be opened."""
 
 from __future__ import annotations
 
@@ -42,21 +42,21 @@ NOT_SIMULATED = Rule(
 )
 
 CAVITY_REPORTED = 0.001
-"""Cavities below this share of the casting are lost in its porosity. Judgement. [-]"""
+"""Cavities below this share of the casting count as porosity. Our judgement. [-]"""
 CUT_OFF_EARLY = 0.9
-"""The feeder has done its work when this much of the casting is solid. Judgement. [-]"""
+"""Solid share of the casting at which the feeder has done its work. Our judgement. [-]"""
 
 
 def place_words(cooling: Cooling, place: Place, shown: Shown) -> str:
-    """A place in the casting as the builder finds it on the finished bulb.
+    """Describe a place in the casting as the builder finds it on the finished bulb.
 
     Args:
-        cooling: What was seen.
-        place: Its place in the cavity.
+        cooling: Results of the simulation.
+        place: Position in the cavity.
         shown: The builder's units.
 
     Returns:
-        Such as "92 mm aft of the finished nose, 17 mm above the axis as poured".
+        Words such as "92 mm aft of the finished nose, 17 mm above the axis as poured".
     """
     cavity = cooling.setup.cavity
     along = (place.x - cavity.nose) / cavity.scale
@@ -77,7 +77,7 @@ def place_words(cooling: Cooling, place: Place, shown: Shown) -> str:
 
 
 def not_simulated(pour: float, liquidus: float, shown: Shown) -> Finding:
-    """Why a cooling that was asked for is not simulated: the metal is not liquid at the pour.
+    """Finding that a requested cooling is not simulated because the metal is not liquid at the pour.
 
     Args:
         pour: Temperature of the metal. [degC]
@@ -96,11 +96,11 @@ def not_simulated(pour: float, liquidus: float, shown: Shown) -> Finding:
 
 
 def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterator[Finding]:
-    """Findings on the cooling.
+    """Return the findings on the cooling.
 
     Args:
-        cooling: What was seen.
-        porosity: Voids that the plan allows for. [-]
+        cooling: Results of the simulation.
+        porosity: Share of voids that the plan allows for. [-]
         shown: The builder's units.
     """
     setup, share = cooling.setup, cooling.cavity_share

@@ -1,10 +1,10 @@
-"""What stands where: which cells are casting, feeder and mould, and how heat gets from node to node.
+"""Layout of the simulated block: which cells are casting, feeder and mould, and how heat flows from node to node.
 
-The material is sampled in every cell on a finer lattice. Volumes are sums over the samples. Between two nodes run many
-fine rods side by side, each the sum of its own lengths of metal and mould; the conductance is the face over their mean
-resistance. A curved skin that cuts through cells at any angle is then as long as it should be: the flow between two
-spheres on square cells comes out within 1 % from five cells to the radius (tests/unit); with the mean of the rods'
-conductances, to which the shortest ways in the mould count most, it is 6 % too much.
+The material is sampled in every cell on a finer lattice, and volumes are sums over the samples. Many thin rods run side
+by side between two nodes, each with its own lengths of metal and mould. The conductance is the area of the face divided
+by their mean resistance. A curved skin that cuts through cells at any angle then has the right length. With five or more
+cells to the radius, the flow between two spheres on square cells is correct within 1 % (tests/unit). With the mean of
+the rods' conductances, which is dominated by the shortest paths in the mould, it is 6 % too high.
 """
 
 from __future__ import annotations
@@ -24,16 +24,16 @@ Stuff = Callable[..., NDArray[np.integer]]
 MOULD, CASTING, FEEDER, SLEEVE = 0, 1, 2, 3
 
 Side = tuple[int, int]
-"""An outer face: number of the axis, and 0 for its beginning or 1 for its end."""
+"""Outer face of the block: the index of the axis, and 0 for its start or 1 for its end."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Surface:
-    """What an outer face gives its heat to.
+    """Surroundings that an outer face loses heat to.
 
     Attributes:
-        film: Film coefficient from mould to the surroundings; infinite where the face itself is held. [W/(m2 K)]
-        metal_film: Film coefficient from open metal. [W/(m2 K)]
+        film: Film coefficient of the mould; infinite if the face is kept at the temperature outside. [W/(m2 K)]
+        metal_film: Film coefficient from open metal to the surroundings. [W/(m2 K)]
         temperature: Temperature of the surroundings. [degC]
     """
 
@@ -44,11 +44,11 @@ class Surface:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sleeve:
-    """What surrounds a feeder in place of mould.
+    """Sleeve round a feeder, in place of mould.
 
     Attributes:
-        conductivity: [W/(m K)]
-        holds: Heat that it holds over what as much mould holds. [-]
+        conductivity: Conductivity of the sleeve. [W/(m K)]
+        holds: Ratio of its heat capacity to that of the same volume of mould. [-]
     """
 
     conductivity: float
@@ -56,25 +56,25 @@ class Sleeve:
 
 
 def is_metal(what: NDArray[Any]) -> NDArray[Any]:
-    """Where casting or feeder is, same shape.
+    """Return which samples are casting or feeder, in the same shape.
 
     Args:
-        what: Kinds of stuff.
+        what: Materials of the samples.
     """
     return np.asarray((what == CASTING) | (what == FEEDER))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Links:
-    """Conductances between nodes along one axis, and out of the block.
+    """Conductances between nodes along one axis.
 
     Attributes:
-        first: Flat numbers of the cells before the face, shape (links,).
-        second: Cells behind, shape (links,).
-        conductance: Conductance, from the mould's and the solid metal's conductivities. [W/K]
-        metal: Whether a link runs in metal alone: its conductance follows the metal's state.
-        area_first: Face over the way in the first cell, of metal links. [m]
-        area_second: Face over the way in the second cell. [m]
+        first: Flat indices of the cells before the face, shape (links,).
+        second: Flat indices of the cells behind the face, shape (links,).
+        conductance: Conductance calculated with the conductivities of mould and solid metal. [W/K]
+        metal: Whether a link is in metal only, so that its conductance depends on the metal's state.
+        area_first: Area of the face divided by the path length in the first cell, for metal links. [m]
+        area_second: Area of the face divided by the path length in the second cell. [m]
     """
 
     first: NDArray[np.int64]
@@ -86,14 +86,14 @@ class Links:
 
     @classmethod
     def joined(cls, parts: Sequence[Links]) -> Links:
-        """All of several."""
+        """Join several sets of links into one."""
         names = (one.name for one in fields(cls))
         return cls(**{name: np.concatenate([getattr(part, name) for part in parts]) for name in names})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scene:
-    """Everything that the solver needs of the geometry. Cells are flat, the last axis runs fastest.
+    """Geometry as the solver needs it. Cells are in flat order, with the last axis varying fastest.
 
     Attributes:
         grid: The cells.
@@ -102,7 +102,7 @@ class Scene:
         mould: Volume of mould in each cell. [m3]
         links: Links between nodes.
         outer: Conductance of each cell to the surroundings. [W/K]
-        outer_heat: The same times the surroundings' temperature. [W]
+        outer_heat: That conductance multiplied by the temperature of the surroundings. [W]
     """
 
     grid: Grid
@@ -115,7 +115,7 @@ class Scene:
 
     @property
     def metal(self) -> Array:
-        """Casting and feeder. [m3]"""
+        """Volume of metal in each cell, casting and feeder together. [m3]"""
         return self.casting + self.feeder
 
 
@@ -133,13 +133,13 @@ def scene_of(
 
     Args:
         grid: The cells.
-        stuff: Takes one coordinate array for each axis, which broadcast together, and gives MOULD, CASTING,
-            FEEDER or SLEEVE there. [m]
+        stuff: Function of one coordinate array per axis, which broadcast together, that returns MOULD, CASTING, FEEDER
+            or SLEEVE at each position. [m]
         metal_conductivity: Conductivity of solid metal. [W/(m K)]
-        mould_conductivity: [W/(m K)]
-        surfaces: Outer faces that give off heat; a face that is not named lets none through.
-        sleeve: What SLEEVE is; None where there is none.
-        samples: In each cell along each axis; even. [-]
+        mould_conductivity: Conductivity of the mould. [W/(m K)]
+        surfaces: Outer faces that lose heat; a face that is not listed is insulated.
+        sleeve: Properties of SLEEVE; None if there is none.
+        samples: Even number of samples per cell along each axis. [-]
 
     Returns:
         The scene.
@@ -167,7 +167,7 @@ def scene_of(
     amounts = tuple(summed(kind) for kind in (CASTING, FEEDER, MOULD))
     if sleeve is not None:
         resistivity = np.where(what == SLEEVE, 1.0 / sleeve.conductivity, resistivity)
-        # What holds as much heat as the sleeve.
+        # Volume of mould that has the same heat capacity as the sleeve.
         amounts = (*amounts[:2], amounts[2] + sleeve.holds * summed(SLEEVE))
     home = (amounts[0] + amounts[1] >= amounts[2]).reshape(grid.shape)
     parts = [_links_along(grid, fine, at, what, resistivity, home, samples) for at in range(count)]
@@ -192,7 +192,7 @@ def scene_of(
 def _sorted_out(
     in_metal: NDArray[np.bool_], casting: Array, feeder: Array, mould: Array
 ) -> tuple[Array, Array, Array]:
-    """Hand the smaller part of a cell cut by the skin to its neighbours of that material, where it has any.
+    """Hand the smaller part of a cell cut by the skin to its neighbours of that material, if it has any.
 
     Otherwise a film of metal would share the temperature of the surrounding mould and freeze far too soon.
     """
@@ -208,7 +208,7 @@ def _sorted_out(
 
 
 def _around(values: Array) -> Array:
-    """Sum over each cell's neighbours across its faces."""
+    """Sum values over the neighbours across each cell's faces."""
     total = np.zeros_like(values)
     for at in range(values.ndim):
         low = tuple(slice(None) if i != at else slice(None, -1) for i in range(values.ndim))
@@ -219,7 +219,7 @@ def _around(values: Array) -> Array:
 
 
 def _rod_areas(grid: Grid, fine: Grid, at: int, factor: Array) -> Array:
-    """Areas of the rods' ends on the faces across one axis, fine across it, coarse along it."""
+    """Areas of the rods' ends on the faces across one axis, on the fine lattice across it and the coarse one along it."""
     return product([factor if i == at else axis.measures() for i, axis in enumerate(fine.axes)])
 
 
@@ -239,7 +239,7 @@ def _links_along(
     def along(array: Any) -> Any:
         return np.moveaxis(array, at, 0)
 
-    # From the first node to the last, in runs of one link each.
+    # From the first node to the last, one link at a time.
     inner = slice(half, len(steps) - half)
     ways = along(resistivity)[inner] * steps[inner].reshape((-1,) + (1,) * (count - 1))
     links = axis.count - 1
@@ -250,7 +250,7 @@ def _links_along(
     shape = (links, *(part for i, n in enumerate(grid.shape) if i != at for part in (n, samples)))
     over = tuple(range(2, 2 * count, 2))
     whole = np.broadcast_to(areas, resistance.shape).reshape(shape).sum(axis=over)
-    # Between two cells of metal that the skin cuts, the rods of metal alone carry the heat.
+    # Between two cells of metal cut by the skin, only the rods of metal carry the heat.
     both = along(home)[:-1] & along(home)[1:]
     through_metal = (areas / resistance).reshape(shape).sum(axis=over)
     past_skin = whole**2 / (areas * resistance).reshape(shape).sum(axis=over)
@@ -281,7 +281,7 @@ def _outwards(
     surface: Surface,
     samples: int,
 ) -> Array:
-    """Conductances of the last cells of an axis through its outer face, with that axis dropped. [W/K]"""
+    """Conductances of the last cells along an axis through its outer face, without the dimension of that axis. [W/K]"""
     count, axis = len(grid.axes), grid.axes[at]
     half = samples // 2
     run = slice(-half, None) if end else slice(0, half)

@@ -1,7 +1,8 @@
-"""What is cooled: the cavity, the block round it, the feeder, temperatures; and the cells that stand for them.
+"""Setup of a cooling: the cavity, the block round it, the feeder and the temperatures, and the cells that model them.
 
-Axes of the cavity: x from the nose along the bulb's axis, up as the mould stands when poured. A bulb that lies
-is modelled as half a block, cut upright along its axis; one that stands, as a turned body in a round block.
+In the cavity's axes, x is measured from the nose along the bulb's axis and up is as the mould stands when poured. A
+level bulb is modelled as half a block, cut vertically along its axis; a bulb on end, as a body of revolution in a round
+block.
 """
 
 from __future__ import annotations
@@ -36,32 +37,32 @@ Array = NDArray[np.float64]
 Orientation = Literal["lying", "nose-up", "tail-up", "open-half"]
 
 CELLS_LYING, CELLS_STANDING = 12, 28
-"""Default cells across the largest section."""
+"""Default number of cells across the largest section."""
 FOOT_IN_FEEDER = 0.6
-"""A standing feeder comes down to where the bulb is this share of its diameter, so that the way stays open."""
+"""On a bulb on end, the feeder extends down to where the bulb is this share of its diameter, so the neck stays open."""
 DEEPEST_FOOT = 0.10
-"""But covers no more than this share of the bulb's length. Judgement."""
+"""Such a feeder covers no more than this share of the bulb's length. Our judgement."""
 SLEEVE_WALL, COVER = 0.0125, 0.025
-"""Of ceramic fibre blanket round a sleeved feeder, one layer, and over it, two. Common practice, no source. [m]"""
+"""Thickness of the ceramic fibre blanket, one layer round a sleeved feeder and two over it. Common practice. [m]"""
 FIBRE_CONDUCTIVITY, FIBRE_HEAT = 0.10, 128.0 * 1000.0
-"""Blanket of 128 kg/m3 between lead and mould: makers have 0.06 to 0.10 W/(m K) at 200 to 400 degC, 1.0 kJ/(kg K); from
-memory. [W/(m K)], [J/(m3 K)]"""
+"""Properties of blanket of 128 kg/m3 between lead and mould. Makers give 0.06 to 0.10 W/(m K) at 200 to 400 degC and 1.0
+kJ/(kg K); from memory. [W/(m K)], [J/(m3 K)]"""
 _GROWTH, _GROWTH_ABOVE, _GROWTH_ALONG = 1.5, 1.2, 1.4
 _OUTLINE = 241
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cavity:
-    """The hollow that is filled, without feeder.
+    """Cavity filled with metal, without the feeder.
 
     Attributes:
-        x: Distances from the cavity's nose, rising. [m]
-        across: Half size, level and across the axis, as poured. [m]
-        up: Half size in the third direction: upright where the bulb lies. [m]
-        volume: [m3]
-        area: [m2]
+        x: Distances from the cavity's nose, ascending. [m]
+        across: Half size across the axis and horizontal, as poured. [m]
+        up: Half size in the third direction, vertical if the bulb is level. [m]
+        volume: Volume of the cavity. [m3]
+        area: Area of its skin. [m2]
         mean_curvature: Mean curvature of the skin, averaged over it. [1/m]
-        scale: Size as poured over size of the cold casting. [-]
+        scale: Ratio of the size as poured to that of the cold casting. [-]
         nose: Position of the nose of the finished bulb, from the cavity's nose. [m]
     """
 
@@ -81,16 +82,16 @@ class Cavity:
 
     @property
     def modulus(self) -> float:
-        """Volume over area. [m]"""
+        """Modulus: volume divided by area. [m]"""
         return self.volume / self.area
 
     @property
     def thickest(self) -> float:
-        """Place of the largest section. [m]"""
+        """Position of the largest section. [m]"""
         return self.x[int(np.argmax(self.across))]
 
     def halves(self, x: Array) -> tuple[Array, Array]:
-        """Half sizes across and up at x, 0 outside, shape of x. [m]"""
+        """Half sizes across and up at x, 0 outside the cavity, each in the shape of x. [m]"""
         inside = (x >= 0.0) & (x <= self.length)
         across = np.where(inside, np.interp(x, self.x, self.across), 0.0)
         return across, np.where(inside, np.interp(x, self.x, self.up), 0.0)
@@ -98,17 +99,17 @@ class Cavity:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Feeder:
-    """An open cylinder on the casting.
+    """Open, nearly cylindrical feeder on the casting.
 
     Attributes:
         diameter: Diameter at its foot. [m]
-        height: Height from the casting's highest place to the top of the block. [m]
-        at: Distance of its axis from the cavity's nose, where the bulb lies. [m]
+        height: Height from the casting's highest point to the top of the block. [m]
+        at: Distance of its axis from the cavity's nose, if the bulb is level. [m]
         kept: Whether it is kept liquid with a torch and topped up.
-        until: When the torch is taken off it; 0 where it is left alone. [s]
-        foot: How far below that place it meets the skin. [m]
-        taper: Taper of its radius, upwards. [-]
-        sleeved: Whether it stands in an insulating sleeve, its top covered.
+        until: Time at which the torch is taken off it; 0 if it is left alone. [s]
+        foot: Distance below that point at which it meets the skin. [m]
+        taper: Increase in its radius per height. [-]
+        sleeved: Whether it is in an insulating sleeve with its top covered.
     """
 
     diameter: float
@@ -121,29 +122,29 @@ class Feeder:
     sleeved: bool = False
 
     def radius(self, over: Array) -> Array:
-        """Diameter at a height over its foot. [m]"""
+        """Diameter of the feeder at a height above its foot. [m]"""
         return 0.5 * self.diameter + self.taper * over
 
     @property
     def widest(self) -> float:
-        """Diameter at its top. [m]"""
+        """Diameter of the feeder at its top. [m]"""
         return self.diameter + 2.0 * self.taper * (self.height + self.foot)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CoolingSetup(FreezingCase):
-    """Everything that the simulation is asked for: what is poured into what, and its shape.
+    """Input of a simulation: the metal, the mould, their shape and temperatures.
 
     Attributes:
-        cavity: What is filled.
-        orientation: How it stands when poured; "open-half": the lower half, open above, no feeder.
-        feeder: None for an open half, and for a casting that nothing feeds.
-        ends: Mould beyond nose and tail; where the bulb stands, beside it. [m]
-        sides: Mould beside it. [m]
-        below: Mould under it. [m]
-        above: Mould over a casting that nothing feeds. [m]
-        open_below: Hottest metal when the mould may be opened. [degC]
-        cells: Across the largest section.
+        cavity: Cavity that is filled.
+        orientation: Orientation when poured; "open-half" is the lower half, open above and without a feeder.
+        feeder: Feeder; None for an open half and for a casting that is not fed.
+        ends: Thickness of mould beyond nose and tail; for a bulb on end, at its sides. [m]
+        sides: Thickness of mould at the sides. [m]
+        below: Thickness of mould underneath. [m]
+        above: Thickness of mould over a casting that is not fed. [m]
+        open_below: Highest temperature of the metal at which the mould can be opened. [degC]
+        cells: Number of cells across the largest section.
     """
 
     cavity: Cavity
@@ -158,30 +159,30 @@ class CoolingSetup(FreezingCase):
 
     @property
     def stands(self) -> bool:
-        """Whether the bulb's axis is upright."""
+        """Whether the bulb's axis is vertical."""
         return self.orientation in ("nose-up", "tail-up")
 
     @property
     def open_half(self) -> bool:
-        """Whether half the bulb is poured, open above."""
+        """Whether half a bulb is poured, open above."""
         return self.orientation == "open-half"
 
     @property
     def over(self) -> float:
-        """Height from the casting's highest place up to the top of the block. [m]"""
+        """Height from the casting's highest point up to the top of the block. [m]"""
         if self.feeder is not None:
             return self.feeder.height
         return 0.0 if self.open_half else self.above
 
 
 def cavity_of(bulb: HungBulb, *, finish: float, scale: float, on_its_side: bool = False) -> Cavity:
-    """The hollow for a cast body, cored cuts taken as solid.
+    """Build the cavity of a cast body, with cored cuts treated as solid.
 
     Args:
-        bulb: The sized bulb.
-        finish: Parallel layer of the cast body on it. [m]
-        scale: Size as poured over size of the cold casting. [-]
-        on_its_side: Whether the bulb's width is upright as poured.
+        bulb: Sized bulb.
+        finish: Thickness of the layer by which the cast body is larger. [m]
+        scale: Ratio of the size as poured to that of the cold casting. [-]
+        on_its_side: Whether the bulb's width is vertical as poured.
 
     Returns:
         The cavity.
@@ -196,7 +197,7 @@ def cavity_of(bulb: HungBulb, *, finish: float, scale: float, on_its_side: bool 
     halves = []
     for factor in (root, 1.0 / root):
         half = factor * np.sqrt(np.maximum(r2, 0.0))
-        # The layer lies along the normal of the outline in each of the two planes.
+        # The layer is added along the normal of the outline in each of the two planes.
         slope = np.gradient(half, x)
         slope[0] = np.inf if half[1] > 0.2 * x[1] else slope[0]
         with np.errstate(invalid="ignore"):
@@ -225,16 +226,16 @@ def cavity_of(bulb: HungBulb, *, finish: float, scale: float, on_its_side: bool 
 
 
 def scene_for(setup: CoolingSetup) -> Scene:
-    """Cells and conductances for a setup.
+    """Build the cells and conductances for a setup.
 
     Args:
-        setup: What is cooled.
+        setup: Casting and mould to cool.
     """
     sleeved = setup.feeder is not None and setup.feeder.sleeved
     top = 1.0 / (1.0 / setup.air.feeder + COVER / FIBRE_CONDUCTIVITY) if sleeved else setup.air.feeder
     side = Surface(film=setup.air.block, metal_film=top, temperature=setup.surroundings)
     holds = FIBRE_HEAT / (setup.mould.density * setup.mould.specific_heat)
-    # Standing: both ends and the round; lying: all but the plane of symmetry.
+    # On end, both ends and the round lose heat; on a level bulb, all faces but the plane of symmetry.
     faces: list[Side] = [(0, 0), (0, 1), (1, 1)] if setup.stands else [(0, 0), (0, 1), (1, 1), (2, 0), (2, 1)]
     return scene_of(
         _standing_grid(setup) if setup.stands else _lying_grid(setup),
@@ -248,11 +249,11 @@ def scene_for(setup: CoolingSetup) -> Scene:
 
 
 def torch_on(setup: CoolingSetup, scene: Scene) -> Torch | None:
-    """The torch on the feeder's open surface; None where it is left alone.
+    """Return the torch on the feeder's open surface, or None if the feeder is left alone.
 
     Args:
-        setup: What is cooled.
-        scene: Its cells.
+        setup: Casting and mould to cool.
+        scene: Cells of the setup.
     """
     feeder = setup.feeder
     if feeder is None or feeder.until <= 0.0:
@@ -275,15 +276,15 @@ def torch_on(setup: CoolingSetup, scene: Scene) -> Torch | None:
 
 
 def standing_foot(cavity: Cavity, diameter: float, *, nose_up: bool) -> float:
-    """How far from its upper end a standing bulb is covered by a feeder.
+    """Calculate how far from its upper end a bulb on end is covered by a feeder.
 
     Args:
         cavity: Cavity of the bulb.
         diameter: Diameter of the feeder. [m]
-        nose_up: Whether the nose is up, else the tail.
+        nose_up: Whether the nose is up, rather than the tail.
 
     Returns:
-        [m]
+        Distance from the upper end. [m]
     """
     radius = np.sqrt(np.array(cavity.across) * np.array(cavity.up))
     from_end = np.array(cavity.x) if nose_up else cavity.length - np.array(cavity.x)[::-1]
@@ -346,14 +347,15 @@ def _lying_grid(setup: CoolingSetup) -> Grid:
 
 
 def _columned(inside: NDArray[np.bool_], over: Array, off: Array, feeder: Feeder) -> NDArray[np.int8]:
-    """Casting, and the feeder's column over it with its sleeve: by the height over its foot, and off its axis. [m]"""
+    """Materials of the casting and of the feeder's column with its sleeve, by the height above its foot and distance from
+    its axis. [m]"""
     wide, stands = feeder.radius(over), over > 0.0
     round_it = np.where(stands & feeder.sleeved & (off < wide + SLEEVE_WALL), SLEEVE, MOULD)
     return np.where(inside, CASTING, np.where(stands & (off < wide), FEEDER, round_it)).astype(np.int8)
 
 
 def _along(cavity: Cavity, feeder: Feeder | None, along: float, cell: float) -> list[float]:
-    """Faces from nose to tail: as fine under a feeder as across the bulb, because its way in matters most."""
+    """Cell faces from nose to tail, as fine under a feeder as across the bulb because the feeder's neck matters most."""
     if feeder is None or cell >= along:
         return even(0.0, cavity.length, round(cavity.length / along))
     low = max(feeder.at - 0.5 * feeder.diameter, along)

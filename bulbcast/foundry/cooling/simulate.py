@@ -1,29 +1,28 @@
-"""The whole simulation: set up, cooled until the mould may be opened, and read out.
+"""Complete simulation: setup, cooling until the mould can be opened, and results.
 
-Each cell keeps its heat, and its temperature follows from a curve of straight pieces: sensible heat, heat of
-freezing (at one temperature for pure lead, by Scheil's equation with the rest at the eutectic for lead with
-antimony), heat of dehydration (once: it does not come back). A step is implicit, of second order, solved by
-Newton's method on the curves; cells that freeze at one temperature take no part in the linear system. The heats
-are set from the flows, so that energy is conserved to rounding whatever the iteration left over. Turned bodies
-are eliminated directly, blocks in three directions go by conjugate gradients: our own few lines, for the
-library's sums run through threads that cost more than they bring here, and add up in an order that is not the
-same every time.
+The state of each cell is its heat. Its temperature follows from a piecewise linear curve of sensible heat, heat of
+freezing (at one temperature for pure lead; by Scheil's equation, with the rest at the eutectic, for lead with antimony)
+and heat of dehydration (only once, as it is not reversed). Steps are implicit and of second order, and are solved by
+Newton's method on the curves. Cells that freeze at one temperature are left out of the linear system. The heats are set
+from the flows, so energy is conserved to rounding error whatever residual the iteration leaves. Bodies of revolution are
+solved by direct elimination, and three-dimensional blocks by conjugate gradients. For these we use a few lines of our
+own: the library sums in threads, which cost more than they gain here and add in an order that varies from run to run.
 
-What carries the accuracy: heat leaves a freezing cell through what has frozen of it (else the front lags by
-half a cell); a link through the skin has the mean *resistance* of its rods (the mean of their conductances is 6
-% too much on coarse cells); the smaller part of a cell cut by the skin belongs to its neighbour of that stuff.
-The first was found by the exact solutions in `tests/validation`, the second by the flow between two spheres in
-`tests/unit`, the third by finer grids.
+Three things matter most for the accuracy. Heat leaves a freezing cell through its frozen part; otherwise the front lags
+by half a cell. A link through the skin has the mean *resistance* of its rods; the mean of their conductances is 6 % too
+high on coarse cells. The smaller part of a cell cut by the skin is added to its neighbour of the same material. The
+first was found from the exact solutions in `tests/validation`, the second from the flow between two spheres in
+`tests/unit`, the third from finer grids.
 
-A way to the feeder lasts as long as its narrowest cell lets metal through (below 70 % solid). Cells are joined
-from the last to close to the first; what is cut off and freezes afterwards leaves a cavity of its contraction.
+A path to the feeder stays open as long as its narrowest cell lets metal through (below 70 % solid). Cells are joined
+from the last to close to the first. Metal that is cut off and freezes later leaves a cavity equal to its contraction.
 
-Some 12,000 cells of the default grid take 4 s, and finding how long the feeder is kept liquid as long again, on two
-cores shared with other work. Seconds go with about the 1.7th power of the cells. Fenwisp's freezing time is 512, 502
-and 496 s on 5,280, 12,012 and 25,872, Saltmarrow's 10,410, 10,282 and 10,244 s on 4,712, 12,600 and 22,680.
+The default grid of some 12,000 cells takes 4 s on two cores shared with other work, and finding how long the feeder is
+kept liquid takes as long again. The time grows with about the 1.7th power of the number of cells. Fenwisp's freezing
+time is 512, 502 and 496 s on 5,280, 12,012 and 25,872 cells. Saltmarrow's is 10,410, 10,282 and 10,244 s on 4,712,
+12,600 and 22,680 cells.
 
-Chvorinov's rule with curvature against the simulation, simulated over ruled; lead of 380 C in baked plaster of
-20 C:
+Ratio of simulated time to that by Chvorinov's rule with curvature, for lead at 380 C in baked plaster at 20 C:
 
 | casting | all frozen, metal that conducts without end | 98 % frozen, lead | all frozen, lead |
 | --- | --- | --- | --- |
@@ -69,23 +68,23 @@ from bulbcast.foundry.cooling.torch import FLUX, POWER
 Array = NDArray[np.float64]
 
 SMALLEST_CAVITY = 1e-4
-"""Cavities below this share of the casting are not listed one by one. Judgement. [-]"""
+"""Cavities below this share of the casting are not listed one by one. Our judgement. [-]"""
 STEP_COOLING = 0.08
-"""Longest step over the time so far once all is frozen. [-]"""
+"""Maximum ratio of a step to the time so far, once all is frozen. [-]"""
 
 
 def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda done: None) -> Cooling:
-    """Pour, freeze and cool.
+    """Simulate a pour as it freezes and cools.
 
     Args:
         setup: What is cooled.
-        progress: Given how far it has come, 0 to 1.
+        progress: Called with the progress so far, from 0 to 1.
 
     Returns:
-        The simulated cooling.
+        Results of the simulation.
 
     Raises:
-        NotSettledError: A step of time did not settle.
+        NotSettledError: A time step did not converge.
     """
     scene = scene_for(setup)
     curves = heat_curves(setup.metal, setup.mould, scene.metal, scene.mould)
@@ -106,7 +105,7 @@ def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda do
 
 
 class _Watch:
-    """Observes while the block cools, and says when it is cold enough."""
+    """Observer that records the cooling and ends it when the block is cold enough."""
 
     def __init__(
         self,
@@ -119,7 +118,7 @@ class _Watch:
         self.setup, self.curves, self.progress = setup, curves, progress
         self.record = FreezingRecord(scene, solid)
         self.casting, self.feeder = scene.casting, scene.feeder
-        # A sliver of metal in a cell of mould tells nothing of the metal's temperature.
+        # A sliver of metal in a cell of mould shows nothing about the metal's temperature.
         full = 0.5 * (scene.casting + scene.feeder + scene.mould)
         self.in_casting, self.in_feeder = scene.casting >= full, scene.feeder >= full
         self.outer = (scene.outer > 0.0) & ~_top(setup, scene)
@@ -147,9 +146,9 @@ class _Watch:
         self.record.see(before, after)
         self._keep(after)
         self.steps += 1
-        # How much of the way down, the freezing counted as so many kelvins.
+        # Progress of the cooling, with freezing counted as a number of kelvins.
         hottest, solid, solid_feeder = self.rows[-1][1], self.rows[-1][5], self.rows[-1][6]
-        # The feeder too: what still freezes at one temperature holds heat that its temperature does not give.
+        # The feeder counts too: metal still freezing at one temperature holds heat that its temperature does not show.
         if solid >= 1.0 and not solid_feeder < 1.0 and self.all_solid is None:
             self.all_solid = after, float(np.sum(self.curves.reacted()))
         fallen = self.setup.pour - hottest + self._latent * solid
@@ -191,7 +190,7 @@ class _Watch:
 
 
 def _top(setup: CoolingSetup, scene: Scene) -> NDArray[np.bool_]:
-    """The cells under the upper face, where metal lies open."""
+    """Cells under the upper face that contain open metal."""
     top = np.zeros(scene.grid.shape, dtype=bool)
     if setup.stands:
         top[0 if setup.orientation == "nose-up" else -1] = True
@@ -209,7 +208,7 @@ def _read_out(
     neighbours = neighbours_of(cells, scene.links.first, scene.links.second, scene.grid.cells)
     sources = feeder > 0.0
     if setup.open_half:
-        # An open face sinks as it feeds: the top row of metal.
+        # An open face sinks as it feeds, so take the top row of metal.
         sources = _top(setup, scene)[cells]
     inner = np.where(sources & (setup.feeder is not None), 0.0, casting)
     way, pools = pools_of(
@@ -233,7 +232,7 @@ def _read_out(
     last_of_casting = int(of_casting[np.argmax(frozen[of_casting])])
     last_cell = int(np.argmax(frozen))
     if len(feed_cells) and np.max(closed[feed_cells]) >= np.max(closed[of_casting]):
-        # In a metal that stands at its melting point all but the last cells freeze within a breath.
+        # In metal exactly at its melting point, all but the last cells freeze almost at once.
         last_cell = int(feed_cells[np.argmax(frozen[feed_cells])])
     whole = copies * float(np.sum(scene.casting))
     empty = copies * float(sum(pool.cavity for pool in pools))
@@ -273,7 +272,7 @@ def _read_out(
 def _cavities(
     pools: tuple[Pool, ...], place: Callable[[int, bool], Place], copies: float, whole: float
 ) -> tuple[ShrinkageCavity, ...]:
-    """Pools that meet the plane of symmetry are one with their image; others would be two, and are reported as one."""
+    """Cavities from pools. One at the plane of symmetry includes its mirror image; others are reported once, not twice."""
     return tuple(
         ShrinkageCavity(
             volume=copies * pool.cavity,
@@ -291,15 +290,15 @@ def _place(setup: CoolingSetup, scene: Scene, cell: int, in_casting: bool) -> Pl
     at = [float(axis.centres[i]) for axis, i in zip(scene.grid.axes, index, strict=True)]
     if setup.stands:
         return Place(x=at[0], across=at[1], up=0.0, in_casting=in_casting)
-    # The first row beside the plane of symmetry stands for the axis.
+    # The first row next to the plane of symmetry represents the axis.
     across = 0.0 if index[1] == 0 else at[1]
     return Place(x=at[0], across=across, up=at[2], in_casting=in_casting)
 
 
 def _band(setup: CoolingSetup) -> tuple[float, float]:
-    """Freezing times in the best and the worst conducting moulds, each as a ratio to that in this one.
+    """Freezing times in the best- and worst-conducting moulds, as ratios to that in this one.
 
-    Calculated for long round bars: simulating the block three times would take three times as long.
+    They are calculated for long round bars, as simulating the block three times would take three times as long.
     """
     cavity, feeder, mould = setup.cavity, setup.feeder, setup.mould
     modulus = section_modulus(max(cavity.across), max(cavity.up))
@@ -318,7 +317,7 @@ def _band(setup: CoolingSetup) -> tuple[float, float]:
 
 
 def _rule(setup: CoolingSetup, curvature: float) -> float:
-    """Chvorinov's rule for the cavity. [s]"""
+    """Freezing time of the cavity by Chvorinov's rule. [s]"""
     return rule_for(
         setup.metal,
         setup.mould,
@@ -330,7 +329,7 @@ def _rule(setup: CoolingSetup, curvature: float) -> float:
 
 
 def _energy(setup: CoolingSetup, scene: Scene, at: tuple[State, float]) -> EnergyBalance:
-    """Heats of both parts of each cell at its temperature, told apart; the solver adds up cells as wholes."""
+    """Heats of metal and mould separately in each cell at its temperature; the solver only has their sum."""
     (state, reacted), copies, mould = at, scene.grid.copies, setup.mould
     of_metal = scene.metal * setup.metal.density * setup.metal.heats(state.temperature)
     poured = float(np.sum(scene.metal)) * setup.metal.density * setup.metal.heat(setup.pour)
@@ -349,7 +348,7 @@ def _energy(setup: CoolingSetup, scene: Scene, at: tuple[State, float]) -> Energ
 
 
 def _slice(setup: CoolingSetup, scene: Scene, record: FreezingRecord, *, along: bool) -> Slice:
-    """Frozen times on an upright cut."""
+    """Freezing times on a vertical cut."""
     full = np.full(scene.grid.cells, np.nan)
     shut = full.copy()
     full[record.cells] = record.frozen
@@ -361,7 +360,7 @@ def _slice(setup: CoolingSetup, scene: Scene, record: FreezingRecord, *, along: 
         second, flip = centres[0], setup.orientation == "nose-up"
         cut = [np.concatenate((a[:, ::-1], a), axis=1) for a in (full, shut)]
         if flip:
-            # Upwards is towards the nose: x runs down.
+            # Upwards means towards the nose, so x increases downwards.
             second, cut = -second[::-1], [a[::-1] for a in cut]
     elif along:
         first, second = centres[0], centres[2]

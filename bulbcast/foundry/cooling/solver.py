@@ -1,10 +1,10 @@
-"""Steps of time: each cell's heat changes by what flows through its faces, and by nothing else.
+"""Time stepping, in which each cell's heat changes only by the flow through its faces.
 
-Implicit in time, of second order (the two-step backward differences of variable step), the first step of first. The
-temperatures of a step are found by Newton's method on the heat curves: a cell that is freezing at one
-temperature takes no part in the linear system of an iteration, and its heat follows from its neighbours. The
-heats are then set from the flows at those temperatures, so that what one cell gives the next receives: energy
-is conserved whatever the iteration left over.
+The method is implicit in time and of second order (two-step backward differences with variable step); the first step is
+of first order. The temperatures of a step are found by Newton's method on the heat curves. A cell that is freezing at
+one temperature is left out of the linear system of an iteration, and its heat follows from its neighbours. The heats are
+then set from the flows at those temperatures, so each cell receives exactly what the next one gives off. Energy is
+therefore conserved whatever residual the iteration leaves.
 
 References:
     V. R. Voller, C. R. Swaminathan, "General source-based method for solidification phase change", Numerical
@@ -29,7 +29,7 @@ from bulbcast.foundry.cooling.torch import Torch
 Array = NDArray[np.float64]
 
 DIRECT_UP_TO = 40000
-"""Cells up to which a step's equations are solved by elimination where the grid is not solid. [-]"""
+"""Number of cells up to which the equations of a step on a grid of fewer than three axes are solved by elimination. [-]"""
 _FROZEN_STIFF = 1e12
 _ITERATIONS, _MOST_STEPS = 16, 5000
 _HALVED = (4, 7, 10, 13)
@@ -38,7 +38,7 @@ _ROUGHLY, _GRADIENTS = 1e-3, 400
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class State:
-    """The block at one time.
+    """State of the block at one time.
 
     Attributes:
         time: Time since the mould was full. [s]
@@ -59,13 +59,13 @@ class State:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stepping:
-    """How time is cut into steps.
+    """Division of time into steps.
 
     Attributes:
         first: Length of the first step. [s]
-        growth: Each step over the one before, at most. [-]
-        share: Step over the time so far, at most, for a state. [-]
-        longest: Longest step. [s]
+        growth: Maximum ratio of each step to the one before. [-]
+        share: Maximum ratio of a step to the time so far, as a function of the state. [-]
+        longest: Length of the longest step. [s]
         tolerance: Tolerance of the temperatures in a step. [K]
     """
 
@@ -92,20 +92,20 @@ def run_steps(
 
     Args:
         scene: Geometry and conductances.
-        curves: Heat curves of the cells; they remember how far the bound water has gone.
+        curves: Heat curves of the cells, which record how much bound water has been lost.
         heat: Heat of the cells at the start, shape (cells,). [J]
-        stepping: Time stepping.
-        until: Whether a state is the last one.
+        stepping: Division of time into steps.
+        until: Function that returns whether a state is the last one.
         seen: Called after each step with the states before and after it.
-        conductivity: Conductivity of solid and of liquid metal; None keeps the solid's. [W/(m K)]
-        torch: The torch on the feeder; None: none.
-        begin: A state of an earlier run to go on from, of `curves` as they were then; None: begin with `heat`.
+        conductivity: Conductivity of solid and of liquid metal; None keeps that of the solid. [W/(m K)]
+        torch: Torch on the feeder; None without one.
+        begin: State of an earlier run to continue from, with `curves` as they were then; None to begin with `heat`.
 
     Returns:
-        The last state.
+        Last state.
 
     Raises:
-        NotSettledError: A step did not settle, or there were too many.
+        NotSettledError: A step did not converge, or too many were needed.
     """
     system = _System(scene, curves, conductivity, torch)
     state = begin
@@ -126,7 +126,7 @@ def run_steps(
             return state
         system.follow(state)
         if torch is not None and torch.plays(state.time):
-            # A step ends where the torch is taken away.
+            # A step ends at the moment the torch is taken away.
             step = min(step, torch.until - state.time)
         after = None
         while after is None:
@@ -145,7 +145,7 @@ def run_steps(
 
 
 class _System:
-    """The linear system of a step: its pattern is built once, its figures are filled in."""
+    """Linear system of a step, whose sparsity pattern is built once and then filled with values."""
 
     def __init__(
         self,
@@ -170,13 +170,13 @@ class _System:
         pattern = coo_matrix(
             (np.arange(1, len(rows) + 1, dtype=float), (rows, columns)), shape=(n, n)
         ).tocsc()
-        # Where each off-diagonal and diagonal figure lies in the stored columns.
+        # Position of each off-diagonal and diagonal value in the stored columns.
         order = pattern.data.astype(np.int64) - 1
         where = np.empty_like(order)
         where[order] = np.arange(len(order))
         self._off, self._diagonal = where[: 2 * len(links.first)], where[2 * len(links.first) :]
         self.matrix: Any = pattern
-        # The same figures read by rows, which is quicker to multiply with: the matrix is its own transpose.
+        # The same values read by rows, which multiplies faster; the matrix is symmetric.
         self.by_rows: Any = csr_matrix((pattern.data, pattern.indices, pattern.indptr), shape=(n, n))
         if not np.shares_memory(self.by_rows.data, pattern.data):
             raise RuntimeError("the sparse library copied the matrix")
@@ -191,7 +191,7 @@ class _System:
         self.matrix.data[self._diagonal] = self.sums
 
     def follow(self, state: State) -> None:
-        """Let links in metal take the conductivity of what is solid and what is liquid now, and the torch play."""
+        """Update the links in metal to the conductivity of the present mix of solid and liquid, and apply the torch."""
         torch = self.torch
         if torch is not None:
             conducts, heat = torch.conductance(state.time, state.temperature[torch.cells])
@@ -205,14 +205,14 @@ class _System:
             return
         solid, liquid = self.conductivity
         links = self.scene.links
-        # Heat leaves a freezing cell through what has frozen of it: the more solid end rules the way between two.
+        # Heat leaves a freezing cell through its frozen part, so the more solid end governs the link between two.
         share = np.maximum(state.solid[links.first], state.solid[links.second])
         k = liquid + (solid - liquid) * share
         way = (1.0 / links.area_first + 1.0 / links.area_second) / k
         self._fill(np.where(links.metal, 1.0 / way, links.conductance))
 
     def flow(self, temperature: Array) -> Array:
-        """Heat that flows into each cell, what the surroundings bring or take included. [W]"""
+        """Heat flow into each cell, including the exchange with the surroundings. [W]"""
         links, n = self.scene.links, self._cells
         across = self.conductance * (temperature[links.first] - temperature[links.second])
         return (
@@ -225,7 +225,7 @@ class _System:
     def stepped(
         self, state: State, before: State | None, step: float, last_step: float, tolerance: float
     ) -> State | None:
-        """The state one step on; None where the iteration does not settle."""
+        """State one step later; None if the iteration does not converge."""
         start, start_off, start_on, length = state.heat, state.given_off, state.brought, step
         if before is not None:
             ratio = step / last_step
@@ -241,16 +241,16 @@ class _System:
             rest = heat - start - length * flow
             move = self._solved(slope, length, rest)
             change = -rest - length * (self.by_rows @ move)
-            # Cells at a bend of their curve can swing between its pieces: half a move breaks the round.
+            # Cells at a bend of their curve can oscillate between its pieces; halving the move breaks the cycle.
             heat = heat + (0.5 * change if turn in _HALVED else change)
-            # Where the linear move and the curve agree, the step is done.
+            # When the linear move and the curve agree, the step is complete.
             aimed = temperature + move
             temperature, slope = self.curves.temperatures(heat)
             if turn not in _HALVED and float(np.max(np.abs(temperature - aimed))) < tolerance:
                 break
         else:
             return None
-        # The heats as the flows at the temperatures aimed at make them: nothing is lost between cells.
+        # The heats follow from the flows at the target temperatures, so nothing is lost between cells.
         off = float(np.sum(self.scene.outer * aimed - self.scene.outer_heat))
         on, torch = 0.0, self.torch
         if torch is not None:
@@ -265,7 +265,7 @@ class _System:
         )
 
     def _solved(self, slope: Array, length: float, rest: Array) -> Array:
-        """The temperatures' move of one iteration: (1 / slope + length K) move = -rest."""
+        """Temperature change of one iteration, from (1 / slope + length K) move = -rest."""
         typical = float(np.max(self.sums)) * length
         with np.errstate(divide="ignore"):
             holding = np.where(slope > 0.0, 1.0 / np.maximum(slope, 1e-300), _FROZEN_STIFF * typical)
@@ -281,10 +281,10 @@ class _System:
         return self._by_gradients(own, right)
 
     def _by_gradients(self, own: Array, right: Array) -> Array:
-        """Conjugate gradients, scaled by the diagonal; roughly: Newton's next move fixes what is left over.
+        """Solve roughly by conjugate gradients scaled by the diagonal; Newton's next move corrects the residual.
 
-        Our own few lines and not scipy's: its sums go through a threaded library, whose threads cost more than
-        they bring on vectors of this size, and whose order of adding changes the last digits.
+        These few lines of our own replace scipy's, which sums through a threaded library. On vectors of this size its
+        threads cost more than they gain, and its order of addition changes the last digits.
         """
         diagonal = own + self.sums
         found = np.zeros_like(right)

@@ -1,10 +1,10 @@
-"""A flame on the feeder's open surface: a bounded heat, and no temperature that is held whatever it costs.
+"""Flame on the feeder's open surface, modelled as a limited heat flow rather than a fixed temperature.
 
 References:
-    Flames of premixed gas that meet a surface bring some 20 to 1000 kW/m2 (C. E. Baukal, B. Gebhart, "A review of
-    empirical flame impingement heat transfer correlations", Int. J. Heat and Fluid Flow 17 (1996); the review was found, its
-    figures are from memory). A hand torch played on a small face is in between; a quarter of its
-    1.5 kW at the most goes into the metal. Judgement.
+    Premixed gas flames that meet a surface deliver some 20 to 1000 kW/m2 (C. E. Baukal, B. Gebhart, "A review of
+    empirical flame impingement heat transfer correlations", Int. J. Heat and Fluid Flow 17 (1996); the review was found,
+    but its figures are from memory). A hand torch played on a small face is in between, and at most a quarter of its 1.5
+    kW goes into the metal. Our judgement.
 """
 
 from __future__ import annotations
@@ -17,26 +17,25 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 FLUX = 250e3
-"""What a hand torch brings onto open metal; see above. [W/m2]"""
+"""Heat flux from a hand torch onto open metal; see above. [W/m2]"""
 POWER = 400.0
-"""What it brings in all at the most; see above. [W]"""
+"""Maximum total heat flow from a hand torch; see above. [W]"""
 HOLD_OVER = 20.0
-"""It is played on the surface until the metal there is as hot as it was poured, and so far above its liquidus at least.
-
-Judgement. [K]"""
+"""Minimum superheat up to which the torch is played on the surface, if the metal was not poured hotter. Our judgement.
+[K]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Torch:
-    """The flame on the open cells of a feeder.
+    """Flame on the open cells of a feeder.
 
     Attributes:
-        cells: Flat numbers of the cells under the surface, shape (open,).
-        area: Area of the surface over each, shape (open,). [m2]
-        flux: The most that it brings. [W/m2]
-        hold: Temperature from which it is played off the surface. [degC]
-        full: Temperature below which it brings all that it can. [degC]
-        until: When it is taken away. [s]
+        cells: Flat indices of the cells under the surface, shape (open,).
+        area: Area of the surface over each cell, shape (open,). [m2]
+        flux: Maximum heat flux. [W/m2]
+        hold: Temperature of the metal above which it adds no heat. [degC]
+        full: Temperature of the metal below which it delivers the maximum. [degC]
+        until: Time at which it is taken away. [s]
     """
 
     cells: NDArray[np.int64]
@@ -47,18 +46,20 @@ class Torch:
     until: float
 
     def plays(self, time: float) -> bool:
-        """Whether it is still on the feeder, but for rounding. [s]"""
+        """Whether the torch is still on the feeder at a time, allowing for rounding. [s]"""
         return time < self.until * (1.0 - 1e-9)
 
     def conductance(self, time: float, temperature: Array) -> tuple[Array, Array]:
-        """What a step that begins now adds to the open cells: the more heat the colder they are, up to the flame's own.
+        """Calculate what a step that starts now adds to the open cells: the colder they are, the more heat, up to the
+        flame's maximum.
 
         Args:
-            time: Now. [s]
+            time: Present time. [s]
             temperature: Temperature of the open cells, shape (open,). [degC]
 
         Returns:
-            Conductance to `hold` [W/K], and heat that does not ask for the temperature [W]; shape (open,) both.
+            Conductance to `hold` [W/K], and heat flow that does not depend on the temperature [W]; both of shape
+            (open,).
         """
         if not self.plays(time):
             return np.zeros_like(self.area), np.zeros_like(self.area)
@@ -69,12 +70,12 @@ class Torch:
 
 
 def flux_over(area: float) -> float:
-    """What a hand torch brings onto so much open metal: bounded by the flame and by all that it burns.
+    """Calculate the heat flux of a hand torch onto open metal, limited by the flame and by its total power.
 
     Args:
         area: Area of the open surface. [m2]
 
     Returns:
-        [W/m2]
+        Heat flux. [W/m2]
     """
     return min(FLUX, POWER / area)

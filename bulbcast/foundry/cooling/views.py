@@ -1,4 +1,4 @@
-"""The cooling in pictures: freezing map, the front at a few times, temperatures over the time."""
+"""Pictures of the cooling: the freezing map, the front at a few times, and temperatures against time."""
 
 from __future__ import annotations
 
@@ -27,19 +27,19 @@ from bulbcast.quantities import Shown
 HEAT = (
     Style.HEAT_1, Style.HEAT_2, Style.HEAT_3, Style.HEAT_4, Style.HEAT_5, Style.HEAT_6, Style.HEAT_7, Style.HEAT_8,
 )  # fmt: skip
-"""From what freezes first, light, to what freezes last, dark."""
+"""Colours from what freezes first, light, to what freezes last, dark."""
 _TALLEST = 120.0
-"""No map is taller on paper. [mm]"""
+"""Maximum height of a map on paper. [mm]"""
 _SOLID_SHARES = (0.25, 0.5, 0.75, 0.95)
 
 
 def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
-    """When each place froze, on an upright cut as the mould stands, its parts named.
+    """Draw when each place froze, on a vertical cut of the mould as it stands, with its parts labelled.
 
     Args:
-        cooling: What was seen.
+        cooling: Results of the simulation.
         shown: The builder's units.
-        along: The cut along the axis, else the one across it at the feeder.
+        along: True for the cut along the axis, false for the cut across it at the feeder.
 
     Returns:
         The view; dark is late.
@@ -69,10 +69,10 @@ def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
 
 
 def fronts(cooling: Cooling, shown: Shown) -> View:
-    """What is solid and what is liquid at four times, one above the other or side by side.
+    """Draw what is solid and what is liquid at four times, one above the other or side by side.
 
     Args:
-        cooling: What was seen.
+        cooling: Results of the simulation.
         shown: The builder's units.
     """
     cut = cooling.along
@@ -118,14 +118,14 @@ def fronts(cooling: Cooling, shown: Shown) -> View:
 
 
 def time_at_solid(cooling: Cooling, share: float) -> float:
-    """When so much of the casting was solid.
+    """Calculate when a given share of the casting was solid.
 
     Args:
-        cooling: What was seen.
-        share: [-]
+        cooling: Results of the simulation.
+        share: Solid share. [-]
 
     Returns:
-        Straight between the steps. [s]
+        Time, interpolated linearly between the steps. [s]
     """
     history = cooling.history
     for i in range(1, len(history.time)):
@@ -137,10 +137,10 @@ def time_at_solid(cooling: Cooling, share: float) -> float:
 
 
 def history_plot(cooling: Cooling, shown: Shown) -> View:
-    """Temperatures over the time since the pour, both drawn to scale of their own; in millimetres of paper.
+    """Plot temperatures against the time since the pour, each axis to its own scale, in millimetres of paper.
 
     Args:
-        cooling: What was seen.
+        cooling: Results of the simulation.
         shown: The builder's units.
     """
     history, setup = cooling.history, cooling.setup
@@ -151,7 +151,7 @@ def history_plot(cooling: Cooling, shown: Shown) -> View:
     def degrees(celsius: float) -> float:
         return 1.8 * celsius + 32.0 if fahrenheit else celsius
 
-    # The freezing takes a tenth of the time or less: a root's scale gives it room.
+    # Freezing takes a tenth of the time or less, so a square-root scale gives it room.
     longest = history.time[-1]
 
     def across(seconds: float) -> float:
@@ -195,11 +195,11 @@ def history_plot(cooling: Cooling, shown: Shown) -> View:
 
 
 def short_time(seconds: float, hours_from: float = 3600.0) -> str:
-    """A round time in few letters: "30 s", "2.5 min", "4 h".
+    """Write a round time in few letters, such as "30 s", "2.5 min" or "4 h".
 
     Args:
-        seconds: [s]
-        hours_from: Where minutes end. [s]
+        seconds: Time. [s]
+        hours_from: Time from which hours replace minutes. [s]
     """
     figure, unit = seconds, "s"
     if seconds >= hours_from:
@@ -210,7 +210,7 @@ def short_time(seconds: float, hours_from: float = 3600.0) -> str:
 
 
 def _time_ticks(longest: float) -> list[float]:
-    """Few round times on the root's scale, close together at its beginning."""
+    """A few round times on the square-root scale, close together at its start."""
     nice = (
         10, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 10800, 14400, 21600, 28800, 43200, 57600, 86400, 172800,
     )  # fmt: skip
@@ -222,7 +222,7 @@ def _time_ticks(longest: float) -> list[float]:
 
 
 def _looks(count: int) -> list[Style]:
-    """So many of the eight looks, the darkest last."""
+    """A number of the eight looks, with the darkest last."""
     if count == 1:
         return [HEAT[-1]]
     return [HEAT[round(i * (len(HEAT) - 1) / (count - 1))] for i in range(count)]
@@ -236,7 +236,7 @@ def _on_cut(cooling: Cooling, place: Place, along: bool) -> Point:
 
 
 def _marks(cooling: Cooling, layout: Layout, along: bool) -> None:
-    """Where the casting freezes last, and where its largest cavity opens."""
+    """Mark where the casting freezes last and where its largest cavity opens."""
     feeder = cooling.setup.feeder
     if not along and feeder is not None:
         near = 0.5 * feeder.diameter
@@ -264,7 +264,7 @@ def _named(
     *,
     along: bool,
 ) -> None:
-    """The one time that counts with its band over all, what each part is, and where the last metal freezes."""
+    """Draw the main time with its band over the map, labels of the parts, and where the last metal freezes."""
     setup, kept = cooling.setup, cooling.kept
     casting = box_of(metal[0])
     labels = []
@@ -306,7 +306,7 @@ def _named(
 
 
 def _key(layout: Layout, looks: Sequence[Style], times: Sequence[float], longest: float, frame: Box) -> None:
-    """Squares of the bands in a row, the time that ends each beneath."""
+    """Draw the key: a row of squares, one per band, with the time at which each band ends beneath it."""
     size, step = layout.paper(5.0), layout.paper(18.0)
     top = frame.bottom - layout.paper(5.0)
     left = frame.left
@@ -323,7 +323,7 @@ def _key(layout: Layout, looks: Sequence[Style], times: Sequence[float], longest
 
 
 def _edges(layout: Layout, casting: Contour, feeder: Contour, move: Point = (0.0, 0.0)) -> None:
-    """Outlines of the casting, and of the feeder where it stands out of it."""
+    """Outlines of the casting, and of the part of the feeder outside it."""
     for one in (*less(feeder, casting), casting):
         layout.add(Region(contours=(_moved(one, move),), style=Style.OUTLINE))
 

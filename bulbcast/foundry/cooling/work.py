@@ -1,6 +1,7 @@
-"""The cooling out of a plan: what is simulated, what was taken for it, and what it tells.
+"""Cooling from a plan: the simulation, the values assumed for it, and its findings.
 
-Mould, feeder and temperatures are the plan's where it has them; else they are taken, and reported as defaults.
+Mould, feeder and temperatures are those of the plan if it gives them; otherwise they are assumed and reported as
+defaults.
 """
 
 from __future__ import annotations
@@ -32,13 +33,13 @@ from bulbcast.materials.heat import air_heat, metal_heat
 from bulbcast.plan.sections import DefaultTaken
 
 KEEPING_SHARE = 0.7
-"""Of the work, what finding the shortest time of keeping takes, roughly. [-]"""
+"""Rough share of the work spent on finding the shortest time that the feeder is kept liquid. [-]"""
 SETTLED, LONGER, _SETTLING = 1.05, 1.1, 4
-"""How near the bound the whole run is to come, and by what the torch stays on longer where it does not. [-]"""
+"""Tolerance of the full run on the bound, and factor by which the torch stays on longer if it is not met. [-]"""
 STEADY = 7
-"""Digits of metres that the simulation takes lengths to."""
+"""Number of decimals, in metres, to which the simulation rounds lengths."""
 OPEN_BELOW = 50.0
-"""Cold to the hand: common practice, no source. [degC]"""
+"""Temperature that counts as cold to the hand. Common practice. [degC]"""
 
 
 def cooling_of(
@@ -47,12 +48,12 @@ def cooling_of(
     """Simulate the cooling of a plan.
 
     Args:
-        job: The results.
-        cells: Across the largest section; None: by the kind of grid.
-        progress: Given how far it has come, 0 to 1.
+        job: Results so far.
+        cells: Number of cells across the largest section; None to choose by the kind of grid.
+        progress: Called with the progress so far, from 0 to 1.
 
     Returns:
-        What the simulation saw, what it tells, and what was taken for it.
+        Results of the simulation, its findings, and the values assumed for it.
     """
     setup, defaults = cooling_setup(job, cells=cells)
     kept = None
@@ -68,10 +69,10 @@ def cooling_of(
 
 
 def _settled(cooling: Cooling, kept: Kept) -> Cooling:
-    """The cooling with its shortest time, which the whole run confirms.
+    """Simulate the cooling with the shortest time that the feeder is kept liquid, confirmed by a full run.
 
-    The search takes longer steps, and a neck of pure metal closes at once: where the whole run sees it close a little
-    earlier, the torch stays on a little longer, for as long as that helps.
+    The search uses longer time steps, and a neck of pure metal closes suddenly. If it closes a little earlier in the
+    full run, the torch stays on a little longer, as long as that helps.
     """
     for _ in range(_SETTLING):
         feeder = cooling.setup.feeder
@@ -86,14 +87,14 @@ def _settled(cooling: Cooling, kept: Kept) -> Cooling:
 
 
 def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSetup, tuple[DefaultTaken, ...]]:
-    """What is to be simulated.
+    """Build the setup to simulate.
 
     Args:
-        job: The results; without a mould a closed one of baked plaster is taken, lying.
-        cells: Across the largest section; None: by the kind of grid.
+        job: Results so far; without a mould, a closed, level one of baked plaster is assumed.
+        cells: Number of cells across the largest section; None to choose by the kind of grid.
 
     Returns:
-        The setup, and what was taken for it.
+        Setup, and the values assumed for it.
     """
     mould, melting, shown = job.mould, job.melting, job.shown
     taken: list[DefaultTaken] = []
@@ -149,10 +150,9 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
 
 
 def _steady(cavity: Cavity) -> Cavity:
-    """The cavity to a tenth of a micrometre.
-
-    A place of the skin decides whether a sample is metal, and where the iteration of a step ends: a bulb that is sized
-    to another last digit would freeze some tenths of a second later, and is the same bulb.
+    """Cavity rounded to a tenth of a micrometre. The position of the skin decides whether a sample is metal, and where
+    the iteration of a step ends. Without rounding, the same bulb sized with a different last digit would freeze some
+    tenths of a second later.
     """
 
     def steady(places: tuple[float, ...]) -> tuple[float, ...]:
@@ -173,10 +173,10 @@ def _steady(cavity: Cavity) -> Cavity:
 
 
 def feeder_of(gated: GatedFeeder | None) -> Feeder | None:
-    """The gating's feeder as the simulation takes it; None where there is none.
+    """Convert the gating's feeder for the simulation; None if there is none.
 
     Args:
-        gated: The gating.
+        gated: Gating of the mould.
     """
     if gated is None:
         return None
