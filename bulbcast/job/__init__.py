@@ -1,4 +1,4 @@
-"""The chain of the work: a Plan in, a Job with every result out.
+"""The chain of the work, from a Plan to a Job that holds every result.
 
 `chain.run` calculates it; `Job` is the result.
 """

@@ -1,4 +1,5 @@
-"""What was asked, in both systems of units, every default with its source, and what made this report."""
+"""Tables of the plan's values in both systems of units, of every default with its source, and of the files behind this
+report."""
 
 from __future__ import annotations
 
@@ -29,7 +30,7 @@ _TWO_WAYS: dict[tuple[str, str], tuple[str, Dimension | None]] = {
 
 
 def asked_rows(job: Job) -> tuple[tuple[str, str, str, str], ...]:
-    """Every value that the plan gives: key, value in the builder's units, in the others, meaning.
+    """Table of the values given in the plan: key, value in the builder's units, value in the other units, meaning.
 
     Args:
         job: The results.
@@ -100,7 +101,7 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
 
 
 def asked_html(job: Job) -> str:
-    """The plan's inputs as they were read."""
+    """Table of the plan's inputs as they were read."""
     body = paragraph(
         "The plan as it was read. Check both columns: an ounce typed for a gram, or an inch for a millimetre, shows up here."
     )
@@ -110,7 +111,7 @@ def asked_html(job: Job) -> str:
 
 
 def _default(taken: DefaultTaken, shown: Shown) -> str:
-    """A default's value in the builder's units: the key's own text is metric."""
+    """A default in the builder's units; its declaration is metric."""
     key = KEYS.get(re.sub(r"\[\d+\]", "", taken.key))
     if key is None or key.kind is not Kind.QUANTITY or isinstance(taken.value, Figures):
         return taken.value
@@ -123,7 +124,7 @@ def _default(taken: DefaultTaken, shown: Shown) -> str:
 
 
 def defaults_html(job: Job) -> str:
-    """Every value that the plan left out, and the source of the one assumed."""
+    """Table of every value missing from the plan, with the value assumed and its source."""
     return (
         table(
             ("key", "assumed", "source"),
@@ -136,12 +137,12 @@ def defaults_html(job: Job) -> str:
         )
         + paragraph(notes_on(one.source for one in job.defaults_shown))
         if job.defaults
-        else paragraph("The plan gives every value itself.")
+        else paragraph("The plan gives every value; none was assumed.")
     )
 
 
 def meta_html(job: Job) -> str:
-    """The program and the files that made this report."""
+    """The program version and the files from which this report was made."""
     rows = (
         ("bulbcast", __version__),
         ("plan file", PurePath(job.plan.source).name),

@@ -1,5 +1,4 @@
-"""`bulbcast ballast`: displacement, what has been weighed, what the bulb must weigh and where it hangs, as text and as
-JSON."""
+"""`bulbcast ballast` as text and JSON: displacement, weights, the bulb's required mass and its position."""
 
 from __future__ import annotations
 
@@ -19,7 +18,7 @@ from bulbcast.sailing.results import SailingResults
 
 
 def ballast_object(job: SailingResults, boat: BoatJob) -> Json:
-    """The output of `bulbcast ballast` as one JSON object.
+    """Output of `bulbcast ballast` as one JSON object.
 
     Args:
         job: The results.
@@ -41,14 +40,14 @@ def ballast_object(job: SailingResults, boat: BoatJob) -> Json:
 def ballast_text(
     job: SailingResults, boat: BoatJob, *, colour: bool, width: int, tests: Sequence[RecordedTest] = ()
 ) -> str:
-    """The boat's part of a plan, as text.
+    """The boat section of a plan as text.
 
     Args:
         job: The results.
         boat: Its boat.
         colour: Whether to colour it with ANSI codes.
         width: Width of the terminal, in characters. [-]
-        tests: Float tests on record beside the plan.
+        tests: Float tests recorded for this plan.
     """
     shown = job.shown
     page = Page(colour=colour, width=width, units=job.shown.units)
@@ -59,7 +58,7 @@ def ballast_text(
         at = shown.length(boat.hung.wanted_x)
         where = f", with its mass centre {at} aft of the forward end of her waterline."
     weighs = give_or_take(shown.mass(boat.target_mass), shown.mass(boat.mass_spread))
-    page.wrapped(f"The bulb must weigh {weighs}, as it hangs{where}")
+    page.wrapped(f"The bulb must weigh {weighs} in all, with everything that hangs on the fin{where}")
     for finding in job.findings:
         if finding.subject == "boat":
             finding_lines(page, finding, finding.message, finding.remedy)
@@ -71,5 +70,5 @@ def ballast_text(
 
 
 def _standing(job: SailingResults) -> tuple[Chapter, ...]:
-    """Righting arms and heel, where they are calculated."""
+    """Chapters on righting arms and heel, if they were calculated."""
     return () if job.standing is None else (standing_chapter(job, job.standing),)

@@ -1,9 +1,10 @@
-"""The whole chain in one place: a Plan in, a Job with every result out. It reads like the work itself.
+"""The whole calculation in one place, from a Plan to a Job with every result, in the order of the work.
 
     sized and placed bulb -> room round the cuts -> cast body, pattern -> mould -> melt -> findings on all of that
 
-and then what only some plans have. Every step declares what it reads, so a plan with one value changed is recalculated
-only from there on. A Job holds no mesh and touches no file, so a study of a thousand plans stays quick.
+and then the subjects that only some plans have. Every step declares what it reads, so after a change of one value only
+the steps that depend on it are calculated again. A Job holds no mesh and touches no file, which keeps a study of a
+thousand plans fast.
 """
 
 from __future__ import annotations
@@ -35,7 +36,7 @@ class Begun:
 
     Attributes:
         plan: The plan in its working form.
-        asked: What is asked for besides the plan.
+        asked: Requests besides the plan.
         known: Results so far, by the names of the job's fields.
         outcomes: Outcomes of the steps so far, in the order in which they are reported.
     """
@@ -101,7 +102,7 @@ def begun(plan: Plan, asked: Asked, kept: Kept) -> Begun:
 
     Args:
         plan: The plan as read.
-        asked: What is asked for besides the plan.
+        asked: Requests besides the plan.
         kept: Steps of an earlier run.
 
     Returns:

@@ -23,7 +23,7 @@ from bulbcast.report.steps import STEP_TITLES, StepName, StepState
 from bulbcast.report.values import FileRecord
 
 BEFORE_CAUTIONS: tuple[StepName, ...] = ("bulb", "pattern")
-"""Steps placed before the cautions, which are to be read before the mould is made."""
+"""Steps printed before the cautions; the cautions must be read before the mould is made."""
 _OPENING = """\
 (function () {
   var button = document.getElementById("open-all"), parts = document.querySelectorAll("details");
@@ -41,12 +41,12 @@ _FILES: tuple[tuple[str, StepName], ...] = (
     (r"pattern|template|turning|shed", "pattern"),
     (r"mould|core|test-bar", "mould"),
 )
-"""Beginnings of file names, and the step that needs the file."""
+"""Prefixes of file names, with the step that needs the file."""
 
 
 @cache
 def report_css() -> str:
-    """The page's style sheet."""
+    """Style sheet of the page."""
     from importlib.resources import files
 
     return files("bulbcast.report").joinpath("report.css").read_text(encoding="utf-8")
@@ -58,17 +58,17 @@ def report_html(
     pieces: PiecesPicture | None = None,
     files: Sequence[FileRecord] = (),
 ) -> str:
-    """The whole report.
+    """The complete report.
 
     Args:
         job: The results.
         view_mesh: The cut solid in few facets; None leaves the 3-D picture out.
         pieces: Outlines of the pattern's pieces; None leaves their pictures out.
-        files: Files beside it in the bundle, for the steps that need them.
+        files: Other files in the bundle, to be linked from the steps that need them.
 
     Returns:
-        A self-contained HTML page. A stop is reported first; what is on hold is withheld with its reason; cautions come
-        before any figure of the melt.
+        A self-contained HTML page. A stop is reported first. Results on hold are withheld, with the reason. The
+        cautions come before any figure for the melt.
     """
     name = text(job.plan.name)
     said = list(chapters(job, view_mesh, pieces))
@@ -99,14 +99,14 @@ def report_html(
 
 
 def policy(style: str, body: str) -> str:
-    """What a page may do: use its own style sheet and run its own scripts, each by its hash, and request nothing.
+    """Security policy of a page: its own style sheet and scripts, identified by hash, and no requests.
 
     Args:
         style: The whole of its style sheet.
-        body: HTML with its scripts, as far as there are any.
+        body: HTML of the page, including any scripts.
 
     Returns:
-        The content of its Content-Security-Policy.
+        Value of its Content-Security-Policy.
     """
 
     def of(content: str) -> str:
@@ -120,7 +120,8 @@ def policy(style: str, body: str) -> str:
 
 
 def _running_title(name: str) -> str:
-    """Name and page number at the foot of each printed page; the name is escaped so that it cannot end its string."""
+    """CSS for the footer of each printed page, with name and page number; the name is escaped so that it cannot end its
+    string."""
     safe = "".join(letter if letter.isalnum() or letter == " " else f"\\{ord(letter):06x}" for letter in name)
     return f'@page{{@bottom-left{{content:"{safe}: ballast bulb"}}}}\n'
 
@@ -132,7 +133,7 @@ def _links(sheet: Sheet) -> str:
 def _step(
     number: int, step: StepState, sheet: Sheet, said: Sequence[Chapter], files: Sequence[FileRecord]
 ) -> str:
-    """One step: its figures, its files, its chapters."""
+    """HTML of one step, with its figures, files and chapters."""
     heads = "".join(
         f"<div><dt>{text(line.label)}</dt><dd>{text(line.text)}</dd></div>" for line in sheet.heads[step.name]
     )

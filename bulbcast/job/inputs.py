@@ -1,4 +1,4 @@
-"""Files besides the plan that a result was made from, so that they can be listed."""
+"""Files other than the plan from which a result was made."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 def inputs_of(plan: Plan, offsets: OffsetsTable | None, hull: HullRead | None) -> tuple[InputFile, ...]:
-    """The files that a job's figures come from, besides the plan.
+    """Files other than the plan that a job's figures come from.
 
     Args:
         plan: The plan as read.
@@ -21,7 +21,7 @@ def inputs_of(plan: Plan, offsets: OffsetsTable | None, hull: HullRead | None) -
         hull: The hull that it names.
 
     Returns:
-        Those read from disk, in the order of the plan format.
+        The files read from disk, in the order of the plan format.
     """
     found = []
     if offsets is not None and offsets.sha256 and plan.bulb.profile == "offsets":

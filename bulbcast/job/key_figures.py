@@ -12,7 +12,7 @@ from bulbcast.report.steps import StepName
 
 
 def key_figures(job: Job) -> Chapter:
-    """The key figures: a table in both systems of units; most of them are on the job sheet too.
+    """Table of key figures in both systems of units; most are also on the job sheet.
 
     Args:
         job: The results.
@@ -46,14 +46,18 @@ def key_figures(job: Job) -> Chapter:
         asked = worded(
             "lead, screws, filling and paint together; asked: {}", shown.mass(job.wish.target_mass)
         )
-    scaled = f"scale {scale:.5f}, before its coat"
-    bare, wetted = "of the bare body, tail face included", bulb.surface.area
+    scaled = f"scale {scale:.5f}, before coating"
+    bare, wetted = "bare body, including the tail face", bulb.surface.area
     lines = (
         line("Hung mass", mass, bulb.mass, asked, "bulb.hung_mass_kg", sheet=1, step="bulb"),
         line("Length", length, body.length, f"fineness {body.fineness:.2f}", "bulb.length_m", sheet=2),
         *shape,
         line(
-            "Mass centre", length, bulb.mass_centre_x, "aft of the nose, with everything that hangs", sheet=4
+            "Mass centre",
+            length,
+            bulb.mass_centre_x,
+            "aft of the nose, for everything that hangs on the fin",
+            sheet=4,
         ),
         line("Casting", mass, job.cast.mass, "cold, before filing and cutting", sheet=6),
         line("Pattern length", length, job.pattern.length, scaled, sheet=7, step="pattern"),

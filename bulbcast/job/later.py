@@ -1,6 +1,6 @@
-"""What may be asked of a finished job: a Job in, a Job out.
+"""Further calculations on a finished job; each takes a Job and returns one.
 
-Every function loads its room's modules when called, so that nothing else is slowed down by them.
+Every function imports its modules when called, so that nothing else is slowed down by them.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 def with_pour(job: Job) -> Job:
-    """The same job as one that is to be poured: a plan that says nothing about mould and melt is on hold for that.
+    """The same job checked for pouring: a plan without mould or melt is put on hold.
 
     Args:
         job: The results.
@@ -31,21 +31,21 @@ def with_pour(job: Job) -> Job:
 def with_cooling(
     job: Job, *, cells: int | None = None, progress: Callable[[float], None] = lambda done: None
 ) -> Job:
-    """The same job with its cooling simulated, its findings and defaults joined to the others.
+    """The same job with its cooling simulated; findings and defaults of the simulation are added.
 
-    The times of its gating are then those of the simulation, so that no figure has two values. It takes seconds, so it
-    is not part of `run`, and scipy is loaded only for it.
+    The gating then uses the simulated times, so that no figure has two values. The simulation takes seconds and needs
+    scipy, so it is not part of `run`.
 
     Args:
         job: The results.
-        cells: Number of cells across the largest section; None: by the kind of grid.
-        progress: Called with the fraction done, 0 to 1.
+        cells: Number of cells across the largest section; None uses the grid's default.
+        progress: Called with the completed fraction, 0 to 1.
     """
     from bulbcast.foundry.cooling.rules import not_simulated
     from bulbcast.foundry.cooling.work import cooling_of
     from bulbcast.foundry.gating.design import topped_up
 
-    # What pattern and mould are made by stands; the pour is on hold for the same reason.
+    # The figures for making pattern and mould stay as they are; the pour is on hold for the same reason.
     pour = job.poured.case.pour
     if pour <= job.alloy.liquidus:
         return job.joined(findings=(not_simulated(pour, job.alloy.liquidus, job.shown),))

@@ -1,4 +1,4 @@
-"""From Job to the plan.json object: the one list of keys. SI, with the unit at the end of each name."""
+"""The plan.json object of a Job. Values are in SI, with the unit at the end of each name."""
 
 from __future__ import annotations
 
@@ -19,14 +19,14 @@ from bulbcast.report.values import (
 
 
 def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
-    """The whole result as one JSON object.
+    """The complete result as one JSON object.
 
     Args:
         job: The results.
-        files: What was written besides plan.json, in order.
+        files: Files written besides plan.json, in order.
 
     Returns:
-        A tree of dicts, lists, texts, numbers and None: no nan, no infinity.
+        A tree of dicts, lists, texts, numbers and None, without nan or infinity.
     """
     from bulbcast.job.chapters import chapters
 

@@ -1,6 +1,7 @@
-"""The job sheet: what a builder asks first. How far each step is, what to fix, a few figures, what to buy, what comes next.
+"""The job sheet answers a builder's first questions: how far each step is, what to fix, a few figures, what to buy, what
+to do next.
 
-It adds nothing of its own: figures and purchases come from the chapters, everything else from the findings.
+It only collects: figures and purchases come from the chapters, everything else from the findings.
 """
 
 from __future__ import annotations
@@ -22,13 +23,13 @@ MOST_AT_A_STEP = 5
 
 @frozen
 class Act:
-    """Something to act on: one finding, or several that say the same.
+    """Something to act on: one finding, or several with the same fix.
 
     Attributes:
         finding: The first of them.
         where: The plan's keys or parts concerned.
-        message: What was found, without figures of the melt.
-        remedy: How to fix it; "" where it is given with the melt.
+        message: Message of the finding, without figures for the melt.
+        remedy: How to fix it; "" if the fix is given with the melt.
     """
 
     finding: Finding
@@ -44,12 +45,12 @@ class Sheet:
     Attributes:
         steps: The steps in the order of the work.
         acts: What to act on, most serious first.
-        notes: Number of other findings that are good to know.
-        figures: The few figures at the top.
-        heads: The few figures at the head of each step.
-        buy: What to buy in round amounts; empty while there is a stop.
-        next_words: What comes next.
-        next_command: What to type for it; "" for nothing.
+        notes: Number of notes, which need no action.
+        figures: Main figures, shown at the top.
+        heads: Main figures of each step.
+        buy: What to buy, in round amounts; empty if a finding says stop.
+        next_words: What to do next.
+        next_command: Command for it; "" if there is none.
     """
 
     steps: tuple[StepState, ...]
@@ -68,19 +69,19 @@ def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str 
     Args:
         job: The results.
         chapters: Its chapters.
-        file: The plan's file as typed; left out: its name.
-        out: The directory of the bundle as typed; "" where none was written.
+        file: The plan's file as typed; "" uses the name in the plan.
+        out: Directory of the bundle as typed; "" if none was written.
     """
     steps = step_states(job)
     lines = [line for chapter in chapters for line in lines_of(chapter)]
     heads = {
-        # One with its own text for the sheet comes first.
+        # A figure with its own text for the sheet comes first.
         one.name: tuple(
             sorted((line for line in lines if line.step == one.name), key=lambda line: not line.brief)
         )[:MOST_AT_A_STEP]
         for one in steps
     }
-    # What is melted comes first.
+    # Metal and fuel come first.
     parts = [part for chapter in reversed(chapters) for part in chapter.parts]
     buy = [line for part in parts if isinstance(part, ToBuy) for line in part.lines]
     words, command = next_step(job, steps, file=file or PurePath(job.plan.source).name, out=out)
@@ -112,31 +113,31 @@ def _acts(job: Job) -> tuple[Act, ...]:
 
 
 def brief_cautions() -> tuple[Caution, ...]:
-    """The few cautions shown where there is no room for all."""
+    """The short list of cautions for places without room for all."""
     return tuple(one for one in cautions() if one.brief)
 
 
 def typed(name: str) -> str:
-    """A name as typed in a command."""
+    """A file name as typed in a command, quoted if it contains spaces."""
     return f'"{name}"' if " " in name else name
 
 
 def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> tuple[str, str]:
-    """What comes next, and the command for it.
+    """What to do next, and the command for it.
 
     Args:
         job: The results.
         steps: The state of each step.
         file: The plan's file as typed.
-        out: The directory of the bundle; "" where none was written.
+        out: Directory of the bundle; "" if none was written.
     """
     state = {one.name: one for one in steps}
     plan, again = typed(file), f" --out {typed(out)} --replace" if out else ""
-    # What keeps the boat from sailing waits until she has her bulb.
+    # A hold on sailing can wait until the boat has her bulb.
     held = next((one for one in steps[:-1] if one.state in (State.STOPPED, State.HOLD)), None)
     if held is not None and held.name in ("bulb", "pattern"):
         return (
-            f"Fix what {'stops' if job.stopped else 'holds'} it, then plan again",
+            f"Fix what {'stops' if job.stopped else 'holds'} the work, then run the plan again",
             f"bulbcast plan {plan}{again}",
         )
     if not out:
@@ -145,7 +146,7 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
             f"bulbcast plan {plan} --out DIR",
         )
     if state["mould"].state is State.NOT_PLANNED and not job.withholding(Step.MELT):
-        return "Make the pattern; then add [mould] to the plan, with these keys", "bulbcast keys mould"
+        return "Make the pattern, then add [mould] to the plan; its keys are listed by", "bulbcast keys mould"
     if held is not None:
         drying = next((one for one in held.reasons if one.code == "mould-not-dry"), None)
         if drying is not None and job.drying is not None:
@@ -155,9 +156,12 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
             return (
                 ("Weigh every part of the mould until it is dry", f"bulbcast dry {plan}")
                 if begun
-                else ("Make pattern and mould, and weigh each part of the mould when it has just set", first)
+                else (
+                    "Make the pattern and mould, and weigh each part of the mould as soon as it has set",
+                    first,
+                )
             )
-        return "See what holds it and how to release it", f"bulbcast explain {held.reasons[0].code}"
+        return "See what is on hold and how to release it", f"bulbcast explain {held.reasons[0].code}"
     if state["melt"].state is State.NOT_PLANNED:
-        return "Add [pot] and [burner] to the plan, with these keys", "bulbcast keys pot"
+        return "Add [pot] and [burner] to the plan; their keys are listed by", "bulbcast keys pot"
     return "Right before the pour, ask for the pour card", f"bulbcast pour {plan}"

@@ -1,4 +1,4 @@
-"""The job sheet in the report: its first screen and its first printed page."""
+"""The job sheet, which is the report's first screen and first printed page."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ MOST_FIGURES = 6
 
 
 def sheet_html(job: Job, sheet: Sheet, chapters: Sequence[Chapter]) -> str:
-    """Drawings, figures, what to fix, the first cautions, what to buy, and the steps with one number each.
+    """The job sheet as HTML: drawings, figures, what to fix, main cautions, what to buy, and one number for each step.
 
     Args:
         job: The results.
         sheet: Its job sheet.
-        chapters: Its chapters; those drawings that belong here are shown.
+        chapters: Its chapters; drawings marked for the sheet are shown.
     """
     drawn = [
         picture(part)
@@ -31,7 +31,7 @@ def sheet_html(job: Job, sheet: Sheet, chapters: Sequence[Chapter]) -> str:
         for part in chapter.parts
         if isinstance(part, Picture) and part.sheet
     ]
-    warning = "As the figures came out; not to be built from."
+    warning = "These figures are for finding the fault. Do not build from them."
     figures = (paragraph(warning, "stopped") if job.stopped else "") + cards(sheet.figures[:MOST_FIGURES])
     return (
         '<div id="sheet">\n'
@@ -43,7 +43,7 @@ def sheet_html(job: Job, sheet: Sheet, chapters: Sequence[Chapter]) -> str:
 
 
 def state_html(step: StepState) -> str:
-    """The state of a step, by word and sign as well as colour.
+    """The state of a step, shown by word, sign and colour.
 
     Args:
         step: A step of the work.
@@ -64,7 +64,7 @@ def _cautions() -> str:
 
 def _buying(job: Job, sheet: Sheet) -> str:
     if job.stopped:
-        body = paragraph("Nothing yet: a finding says stop.")
+        body = paragraph("Buy nothing yet: a finding says stop.")
     elif sheet.buy:
         items = [
             f"<li>{text(one.label)}: <strong>{text(one.text)}</strong><span>{text(one.remark)}</span></li>\n"
@@ -77,14 +77,14 @@ def _buying(job: Job, sheet: Sheet) -> str:
 
 
 def _work(job: Job, sheet: Sheet) -> str:
-    """The steps, each with one number or with what holds it, and what is next."""
+    """The steps, each with one number or the reason it is held, and what to do next."""
     items = []
     for step in sheet.steps:
         first = next(iter(sheet.heads[step.name]), None)
         if step.missing:
             number = f"add <code>{text(step.missing)}</code> to the plan"
         elif step.reasons and not job.stopped:
-            number = f"held: {text(before_cautions(job, step.reasons[0])[0])}"
+            number = f"on hold: {text(before_cautions(job, step.reasons[0])[0])}"
         elif first is None:
             number = ""
         else:

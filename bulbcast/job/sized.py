@@ -1,4 +1,5 @@
-"""The first steps of the chain: the bulb sized and placed, cast heavier where the plan asks, and how sure that is."""
+"""First steps of the calculation: the bulb's size and position, its excess mass if the plan asks for one, and the
+uncertainty."""
 
 from __future__ import annotations
 
@@ -15,12 +16,12 @@ from bulbcast.plan.faults import PlanError
 
 
 def sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
-    """The bulb, with the boat where the plan gives one, and the requirements that it meets.
+    """The sized bulb, the boat if the plan gives one, and the requirements that the bulb meets.
 
     Args:
         job: The results so far.
-        asked: What is asked for besides the plan.
-        excess: Excess of the hung mass until it is drilled. [kg]
+        asked: Requests besides the plan.
+        excess: Excess of the hung mass, to be drilled out later. [kg]
     """
     alloy = alloy_of(job.plan)
     profile = profile_of(job.plan, asked.offsets)
@@ -57,7 +58,7 @@ def sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
 
 
 def aimed(job: Job, asked: Asked) -> Outcome:
-    """The bulb cast heavy enough that it needs drilling and never adding."""
+    """The bulb cast heavy enough that lead may have to be drilled out but never added."""
     from bulbcast.confidence.rules import band_fault
     from bulbcast.confidence.work import TooWideError, excess_for
 
@@ -77,7 +78,8 @@ def aimed(job: Job, asked: Asked) -> Outcome:
 
 
 def sure(job: Job, asked: Asked) -> Outcome:
-    """How sure the casting is; a study does without, and where it is not asked for it is left until the remedies are."""
+    """Uncertainty of the casting. A study leaves it out; if the plan does not ask for it, it is calculated with the
+    remedies."""
     if not asked.worded or not (asked.remedies or job.plan.confidence is not None):
         return Outcome()
     from bulbcast.confidence.rules import check_band, check_room

@@ -1,4 +1,4 @@
-"""The solid to turn with the mouse, in the report."""
+"""The report's 3-D view of the bulb, turned with the mouse."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from bulbcast.report.chapter import Chapter, Markup, Words
 
 @frozen
 class ViewMesh:
-    """The cut solid in few facets, to look at.
+    """The cut solid with few facets, for display.
 
     Attributes:
         positions: Corners, bulb axes, shape (n, 3). [mm]
@@ -38,19 +38,19 @@ _SHOW = """\
 
 @cache
 def viewer_script() -> str:
-    """The viewer's class."""
+    """JavaScript of the viewer."""
     from importlib.resources import files
 
     return files("bulbcast.report").joinpath("viewer.js").read_text(encoding="utf-8")
 
 
 def solid(mesh: ViewMesh | None) -> Chapter:
-    """The solid to turn; nothing where there is no mesh.
+    """HTML of the 3-D view; "" without a mesh.
 
     Args:
         mesh: Mesh of the cut solid.
     """
-    words = "Finished lead: pocket, screw holes and recesses cut, skin and filler left off."
+    words = "The finished lead, with pocket, screw holes and recesses, without skin and filler."
     parts = (
         ()
         if mesh is None
@@ -60,7 +60,7 @@ def solid(mesh: ViewMesh | None) -> Chapter:
 
 
 def _turned(mesh: ViewMesh) -> str:
-    """The canvas with its buttons, its data and its script."""
+    """HTML of the canvas with its buttons, data and script."""
     positions = np.ascontiguousarray(mesh.positions, dtype="<f4").tobytes()
     triangles = np.ascontiguousarray(mesh.triangles, dtype="<u4").tobytes()
     return (

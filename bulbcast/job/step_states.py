@@ -1,4 +1,4 @@
-"""The state of each step of the work, by what the plan gives and by the findings."""
+"""The state of each step of the work, from the plan's sections and the findings."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from bulbcast.report.steps import State, StepName, StepState
 
 
 def step_states(job: Job) -> tuple[StepState, ...]:
-    """Every step in the order of the work.
+    """State of every step, in the order of the work.
 
     Args:
         job: The results.
@@ -41,15 +41,15 @@ def _state(
     about: str = "",
     held_too: tuple[str, ...] = (),
 ) -> StepState:
-    """One step.
+    """State of one step.
 
     Args:
         job: The results.
         name: Name as shown.
-        step: Its name in the findings, or the step whose holds count.
-        missing: What the plan would have to give before this step can be planned.
-        about: The section that a hold must concern to count; "" for every hold.
-        held_too: Sections whose holds on the pour hold this step too: no one melts in a pot that is too small.
+        step: The step whose holds and stops count.
+        missing: Sections that the plan would need before this step can be planned; "" if it has them.
+        about: Only holds on this section count; "" if every hold counts.
+        held_too: Sections whose holds on the pour also hold this step, such as a pot that is too small.
     """
     reasons = job.withholding(step)
     if about:

@@ -1,4 +1,4 @@
-"""Steps of the chain, kept in memory: only what a change of the plan affects is recalculated.
+"""Steps of the calculation with their results kept, so that only steps affected by a change are calculated again.
 
 A step declares which sections of the plan, which results and which requests it reads; it receives those and nothing
 else. If they are unchanged, so is its outcome. Sections are compared by value, results by identity: a step that is not
@@ -30,17 +30,17 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """What is asked for besides the plan.
+    """Requests besides the plan.
 
     Attributes:
-        offsets: The table it names, where its profile is `offsets`.
-        hull: The hull it names, where its boat is given by a file.
+        offsets: The table of offsets, if the profile is `offsets`.
+        hull: The hull, if the boat's shape is given by a file.
         remedies: Whether to search for fixes.
-        standing: How far righting arms and the effect of wind are calculated.
-        drying_log: The log beside the plan, or None.
-        moment: Time at which the drying log is judged; None: at its last entry.
-        worded: Whether more than figures and codes is reported: the values assumed, and each remedy in full.
-        running: Times for which metal runs, already known in a study; None: all freezing times are calculated.
+        standing: How much of righting arms and wind to calculate.
+        drying_log: Drying log of this plan, or None.
+        moment: Time at which the drying log is judged; None uses the time of its last entry.
+        worded: Whether to report assumed values and full remedies too, not only figures and codes.
+        running: Running times of the metal already calculated in a study; None calculates all freezing times.
     """
 
     offsets: OffsetsTable | None = None
@@ -55,7 +55,7 @@ class Asked:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """The outcome of a step: results by the names of the job's fields, values assumed, and findings."""
+    """Outcome of a step: results by field name of the job, assumed values, and findings."""
 
     results: Mapping[str, Any] = field(default_factory=dict)
     defaults: tuple[DefaultTaken, ...] = ()
@@ -64,16 +64,16 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One step of the chain.
+    """One step of the calculation.
 
     Attributes:
-        name: Name in the words of the work.
+        name: Name in the builder's terms.
         sections: Sections of the plan that it reads.
-        results: Results of earlier steps that it reads, by the names of the job's fields.
+        results: Results of earlier steps that it reads, by field name of the job.
         asked: Fields of `Asked` that it reads.
-        work: Function of a job with those results, a plan with those sections, and what is asked.
-        where: Whether the plan needs it at all.
-        leads: Whether its findings and assumed values come before those of the earlier steps.
+        work: Function of a job with those results, a plan with those sections, and the requests.
+        where: Whether the plan needs this step.
+        leads: Whether its findings and assumed values are listed before those of earlier steps.
     """
 
     name: str
@@ -91,17 +91,17 @@ def _section_of(key: str) -> str:
 
 
 class Kept:
-    """The outcomes of the last plan, for the next, similar one.
+    """Outcomes of the last plan, kept for the next, similar one.
 
     Attributes:
-        worked: Names of the steps that the last run recalculated.
+        worked: Names of the steps calculated again in the last run.
     """
 
     def __init__(self, hand: Callable[[Step, Plan], Plan] = lambda step, plan: plan) -> None:
-        """Starts with nothing kept.
+        """Start with no outcomes kept.
 
         Args:
-            hand: Makes the plan that a step receives; a test uses one on which a step cannot read what it does not
+            hand: Makes the plan that a step receives; a test passes one that hides every section the step does not
                 declare.
         """
         self._outcomes: dict[str, tuple[tuple[object, ...], tuple[object, ...], Outcome]] = {}
@@ -110,13 +110,13 @@ class Kept:
         self.worked: list[str] = []
 
     def outcome(self, step: Step, plan: Plan, known: Mapping[str, Any], asked: Asked) -> Outcome:
-        """A step's outcome, reused where what it reads is unchanged.
+        """A step's outcome, reused if everything it reads is unchanged.
 
         Args:
             step: A step of the chain.
             plan: The plan as read.
-            known: Results so far, by the names of the job's fields.
-            asked: Besides the plan.
+            known: Results so far, by field name of the job.
+            asked: Requests besides the plan.
         """
         values = (plan.display_units, self._taken(step, plan), *map(plan.__getattribute__, step.sections))
         objects = (*map(known.__getitem__, step.results), *map(asked.__getattribute__, step.asked))
@@ -133,8 +133,8 @@ class Kept:
         return outcome
 
     def _taken(self, step: Step, plan: Plan) -> tuple[str, ...]:
-        """Keys of a step's sections that have their default: a typed value is judged differently from the same value as a
-        default."""
+        """Keys of a step's sections that were left at their default. A typed value can be judged differently from the
+        same value as a default."""
         if self._defaults[0] is not plan.defaults:
             self._defaults = (plan.defaults, {})
         found = self._defaults[1].get(step.name)
@@ -145,7 +145,7 @@ class Kept:
 
 
 def _the_same(before: tuple[object, ...], now: tuple[object, ...]) -> bool:
-    """Whether results are the same objects, and plain words and figures equal."""
+    """Whether results are the same objects, or, for plain values, equal."""
     return all(
         one is other or (isinstance(one, (bool, str, float, int)) and one == other)
         for one, other in zip(before, now, strict=True)
@@ -155,4 +155,4 @@ def _the_same(before: tuple[object, ...], now: tuple[object, ...]) -> bool:
 RESULTS = tuple(
     one.name for one in fields(Job) if one.name not in ("plan", "shown", "defaults", "findings", "pending")
 )
-"""The fields of a job that steps fill in."""
+"""Fields of a job that are filled in by steps."""

@@ -1,4 +1,4 @@
-"""The terminal's screenful about a plan: state of each step, what to fix, figures, what to buy, what comes next."""
+"""The terminal's one-screen summary of a plan: state of each step, what to fix, figures, what to buy, what to do next."""
 
 from __future__ import annotations
 
@@ -14,25 +14,25 @@ from bulbcast.safety import cautions
 _STEP_WIDTH = 12
 MOST_FIGURES = 8
 _MOST_IN_FULL = 3
-"""Number of acts above which a caution only says what to do."""
+"""If there are more things to act on than this, a caution shows only its fix."""
 
 
 def summary_text(
     job: Job, *, colour: bool, width: int, file: str, out: str = "", others: int = 0, quiet: bool = False
 ) -> str:
-    """The answer first, on a screenful.
+    """Summary of a job on one screen.
 
     Args:
         job: The results.
         colour: Whether to colour it with ANSI codes.
         width: Width of the terminal, in characters. [-]
         file: The plan's file as typed.
-        out: The directory of the bundle as typed; "" where none was written.
+        out: Directory of the bundle as typed; "" if none was written.
         others: Number of files in the bundle besides the report. [-]
-        quiet: Whether to say the verdict and the report's path alone.
+        quiet: Whether to show only the verdict and the report's path.
 
     Returns:
-        Lines of text. No figure of the melt stands before the cautions.
+        Lines of text, with no figure for the melt before the cautions.
     """
     page = Page(colour=colour, width=width, units=job.shown.units)
     sheet = sheet_of(job, list(chapters(job)), file=file, out=out)
@@ -72,7 +72,7 @@ def _acts(page: Page, sheet: Sheet) -> None:
 
 
 def _figures(page: Page, job: Job, sheet: Sheet) -> None:
-    page.heading("Figures" if not job.stopped else "Figures, to find the fault by and not to build from")
+    page.heading("Figures" if not job.stopped else "Figures for finding the fault; do not build from them")
     page.pairs([(line.label, line.text) for line in sheet.figures[:MOST_FIGURES]])
 
 
@@ -83,11 +83,11 @@ def _cautions(page: Page) -> None:
 
 
 def _acts_of_melt(page: Page, job: Job, sheet: Sheet) -> None:
-    """How the holds of the melt are fixed: their figures stand after the cautions."""
+    """Show the fixes of holds on the melt; their figures may only come after the cautions."""
     here = {act.finding.code for act in sheet.acts}
     for one in in_full(job):
         if one.code in here and one.severity is Severity.HOLD:
-            page.wrapped(f"Fix of {one.code}: {one.remedy}", rest="  ")
+            page.wrapped(f"Fix for {one.code}: {one.remedy}", rest="  ")
 
 
 def _buying(page: Page, sheet: Sheet) -> None:
@@ -104,6 +104,6 @@ def _next(page: Page, sheet: Sheet, out: str, others: int, quiet: bool) -> None:
         page.line(f"  {sheet.next_command}")
     notes = "" if quiet or not sheet.notes else f"; {count_words(sheet.notes, 'note', 'notes')} with --full"
     if out:
-        page.line(f"Report: {out}/report.html, with {others} files beside it{notes}")
+        page.line(f"Report: {out}/report.html, and {others} more files{notes}")
     else:
         page.line(f"Nothing was written{notes}.")

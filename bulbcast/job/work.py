@@ -1,6 +1,6 @@
-"""The steps of the chain in the order of the work, and what each of them reads.
+"""The steps of the calculation in the order of the work, with the inputs of each.
 
-The rooms for boat and foundry are loaded only where a plan has their sections, to save time for other plans.
+The modules for boat and foundry are imported only if the plan has their sections, which saves time for other plans.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ from bulbcast.pattern_shop.results import ShopResults as Job
 
 
 def _measured(job: Job, asked: Asked) -> Outcome:
-    """Lead and fin round the cuts, and how the bulb sits under the fin."""
+    """Lead and fin left round the cuts, and the bulb's attitude under the fin."""
     wall = smallest_wall(job.plan.bulb.smallest_wall, job.wish.target_mass)
     return Outcome(
         results={
@@ -49,7 +49,7 @@ def _measured(job: Job, asked: Asked) -> Outcome:
 
 
 def _fittings(wish: BulbWish, bulb: HungBulb) -> dict[str, object]:
-    """Room round pins, studs and a through-going blade, and each stud's lift in the melt. [N]"""
+    """Room round pins, studs and a blade that passes through the bulb, and the lift of each stud in the melt. [N]"""
     if not (bulb.pin_cuts or bulb.stud_cuts or wish.fin.bonded):
         return {}
     from bulbcast.bulb.fastening.fitting_room import fitting_room_of
@@ -63,7 +63,7 @@ def _cast(job: Job, asked: Asked) -> Outcome:
     """The cast body and its pattern."""
     plan, bulb = job.plan, job.bulb
     cored = CoredCuts(
-        # A fin that stands on the crown has no pocket to core.
+        # A fin that rests on the crown has no pocket to core.
         pocket=plan.fin.pocket == "cored" and bulb.pocket_depth > 0.0,
         screws=tuple(screw.hole == "cored" for screw in plan.screws),
     )
@@ -83,7 +83,7 @@ def _cast(job: Job, asked: Asked) -> Outcome:
 
 
 def _moulded(job: Job, asked: Asked) -> Outcome:
-    """The mould, and the state of its parts by the drying log."""
+    """The mould, and the state of its parts from the drying log."""
     from bulbcast.foundry.drying.rules import check_drying
     from bulbcast.foundry.mould.rules import check_mould
     from bulbcast.foundry.mould.work import drying_of, mould_defaults, mould_design
@@ -101,7 +101,7 @@ def _moulded(job: Job, asked: Asked) -> Outcome:
 
 
 def _poured(job: Job, asked: Asked) -> Outcome:
-    """What is poured into the mould, or into a usual one, before its freezing times are known."""
+    """Metal poured into the planned or usual mould, before the freezing times are known."""
     from bulbcast.foundry.gating.work import poured_of
     from bulbcast.foundry.mould.usual import usual_mould
 
@@ -110,14 +110,14 @@ def _poured(job: Job, asked: Asked) -> Outcome:
 
 
 def _melted(job: Job, asked: Asked) -> Outcome:
-    """What goes into the pot, with the plan's own gating, scrap and pot where it gives them."""
+    """Charge of the pot, with the gating, scrap and pot that the plan gives."""
     plan = job.plan
     if not (plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour))):
         from bulbcast.foundry.cooling.radial import running_times
         from bulbcast.foundry.gating.design import gating_of
         from bulbcast.foundry.melt.work import feeder_of
 
-        # From the usual mould only the metal poured is needed, and that follows from how long metal runs.
+        # Of the usual mould only the poured mass is needed, which follows from the metal's running time.
         gating = feeder_of(gating_of(job.poured, asked.running or running_times), None)
         melt = planned_melt(plan.melt, job.cast.mass, dross=job.alloy.dross, gating=gating)
         return Outcome(results={"melt": melt})
@@ -162,7 +162,7 @@ def _checked(job: Job, asked: Asked) -> Outcome:
 
 
 def _fitted(job: Job, asked: Asked) -> Outcome:
-    """Findings on pins, studs and a through-going blade."""
+    """Findings on pins, studs and a blade that passes through the bulb."""
     if job.fittings is None:
         return Outcome()
     from bulbcast.bulb.fastening.fitting_rules import check_fittings
@@ -171,7 +171,7 @@ def _fitted(job: Job, asked: Asked) -> Outcome:
 
 
 def _afloat(job: Job, asked: Asked) -> Outcome:
-    """Findings on the boat, on her kind, and on how the bulb leans under her fin."""
+    """Findings on the boat, on her kind, and on the lean of the bulb under her fin."""
     plan, boat = job.plan, job.boat
     grounded = None if plan.strength is None else plan.strength.grounded_mass
     kind = check_kind(
@@ -193,7 +193,7 @@ def _afloat(job: Job, asked: Asked) -> Outcome:
 
 
 def _beside(job: Job, asked: Asked) -> Outcome:
-    """The bulb compared with bulbs of usual fineness, where its own is unusual."""
+    """The bulb compared with bulbs of usual fineness, if its own is unusual."""
     from bulbcast.sailing.fineness import beside_planned
 
     results, findings = beside_planned(job)
@@ -218,7 +218,7 @@ def _standing(job: Job, asked: Asked) -> Outcome:
 
 
 def _judged(job: Job, asked: Asked) -> Outcome:
-    """Fin and joint under their loads, and the limits that the plan types in."""
+    """Fin and joint under their loads, and the limits set in the plan."""
     from bulbcast.joint.limits import check_limit, limits_held
     from bulbcast.joint.work import strength_defaults, strength_findings, strength_of
 
@@ -268,7 +268,7 @@ def _in_resin(job: Job, asked: Asked) -> Outcome:
 
 
 def _in_pieces(job: Job, asked: Asked) -> Outcome:
-    """The pattern's pieces as planned, as far as they are known without the cut solid."""
+    """The planned pieces of the pattern, without the figures that need the cut solid."""
     from bulbcast.pattern_shop.rules import shop_findings
     from bulbcast.pattern_shop.work import planned_shop
 

@@ -1,1 +1,1 @@
-"""The report: one HTML file and the terminal's text, both read from the same Job. Nothing is computed here."""
+"""The report as one HTML file and as terminal text, both made from the same Job. Nothing is calculated here."""

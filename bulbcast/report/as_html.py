@@ -13,7 +13,7 @@ from bulbcast.safety import caution
 
 
 def chapter_html(chapter: parts.Chapter) -> str:
-    """The chapter's section, its tables folded; "" where it has nothing for the report.
+    """HTML section of a chapter, with its tables folded; "" if it has nothing for the report.
 
     Args:
         chapter: Chapter of a subject.
@@ -64,7 +64,7 @@ def part_html(part: parts.Part) -> str:
 
 
 def picture(part: parts.Picture) -> str:
-    """A drawing with its caption; "" where there is nothing to draw.
+    """A drawing with its caption; "" if there is nothing to draw.
 
     Args:
         part: Part of a chapter.
@@ -91,7 +91,7 @@ def _table(part: parts.Table) -> str:
 
 
 def cards(lines: Sequence[parts.Line]) -> str:
-    """Figures of the first glance: name, value, the same in the other units, a few words more.
+    """Cards with the main figures: name, value, the value in other units, and a remark.
 
     Args:
         lines: Lines of chapters.
@@ -105,7 +105,7 @@ def cards(lines: Sequence[parts.Line]) -> str:
 
 
 def beside(codes: Sequence[str]) -> str:
-    """A few cautions where they concern what stands next to them.
+    """A few cautions for the text next to them.
 
     Args:
         codes: Codes of the cautions.
@@ -115,7 +115,7 @@ def beside(codes: Sequence[str]) -> str:
 
 
 def _withheld(part: parts.Withheld) -> str:
-    """In place of a card whose step is withheld: why, and how to free it."""
+    """Shown in place of a withheld card: the reason and how to release it."""
     items = "".join(
         f"<p><strong>{text(one.brief)}</strong></p>"
         if one in part.brief

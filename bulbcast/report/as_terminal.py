@@ -9,7 +9,7 @@ from bulbcast.report.page import COLOURS, Page
 
 
 def chapter_lines(page: Page, chapter: parts.Chapter) -> None:
-    """Put what a chapter has for the terminal on the page.
+    """Write a chapter's terminal parts on a page.
 
     Args:
         page: The page to write on.

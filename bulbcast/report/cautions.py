@@ -1,4 +1,4 @@
-"""The cautions as a chapter: all of them in their short form, before anything of the melt."""
+"""The chapter of cautions, all in their short form, placed before any figure for the melt."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from bulbcast.safety import Caution, cautions, steps
 
 
 def cautions_chapter() -> Chapter:
-    """Every caution in its short form, by the step of the work at which it stands first."""
+    """Every caution in its short form, grouped by the first step of the work that it concerns."""
     said: dict[str, list[Caution]] = {}
     for step in steps():
         first = [one for one in cautions() if one.steps[0] == step.name]
@@ -24,7 +24,7 @@ def cautions_chapter() -> Chapter:
             )
             body += f"<div><h3>{text(title)}</h3><ul>\n{items}</ul></div>\n"
         words = (
-            "SAFETY.md has them in full, with their sources. They are general. Where local rules, makers' instructions "
+            "SAFETY.md gives them in full, with their sources. They are general. If local rules, makers' instructions "
             "or licensed practice ask for more, follow those."
         )
         return f'<div class="cautions">\n{body}</div>\n{paragraph(words, "caption")}'

@@ -1,8 +1,8 @@
-"""A chapter: what a subject says, shows and cautions, once. Terminal, report and plan.json are made from it by loops.
+"""A chapter holds the text, drawings and cautions of one subject. Terminal, report and plan.json are made from it.
 
-A subject's room fills a chapter with parts; the renderers beside this file know the parts and no subject. A figure stands
-in one `Line`: its name in plan.json, its label, itself as text, a remark. What is written to plan.json is the value that
-the text was made from, unless another is given.
+Each subject fills its chapter with parts; the renderers in this package know the parts but no subject. A `Line` holds
+one figure: its name in plan.json, label, text and remark. The value written to plan.json is the one from which the text
+was made, unless another is given.
 """
 
 from __future__ import annotations
@@ -22,11 +22,11 @@ if TYPE_CHECKING:
 
 Json = dict[str, object]
 Only = Literal["", "report", "terminal"]
-"""Which of the two readers a part is for; "" for both."""
+"""Output that a part is for; "" for both."""
 
 
 class _FromText:
-    """In place of a value: the one that the text shows."""
+    """Placeholder for the value shown in the text."""
 
 
 FROM_TEXT = _FromText()
@@ -34,20 +34,22 @@ FROM_TEXT = _FromText()
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One figure, said once.
+    """One figure with its label and remark.
 
     Attributes:
-        label: What it is; "" for one that appears only in plan.json.
-        text: As people read it, such as `shown.length(metres)`.
-        remark: What it means or where it stands.
-        name: In plan.json, dotted from the chapter's own object, unit at its end; "" where it is not there.
-        value: In plan.json, SI; if left out, the value that `text` shows, which must then be a single figure.
-        other: The text in the other system of units; None: the table has no column for it.
-        sheet: Its place among the few at the top of terminal and job sheet, from 1; 0 for none. The sheet has the first six.
-        step: The step of the work at whose head it stands, one of a few; "" for none. The first one of a step also
-            stands beside it on the job sheet.
-        brief: On the job sheet in place of `text`, such as a mass rounded up: no figure for the melt comes before the
-            cautions.
+        label: Label; "" for a figure that appears only in plan.json.
+        text: Value as text, such as `shown.length(metres)`.
+        remark: Remark on its meaning or position.
+        name: Dotted name in plan.json, from the chapter's object, with the unit at its end; "" if it is not in
+            plan.json.
+        value: SI value in plan.json; by default the value shown in `text`, which must then be a single figure.
+        other: Text in the other system of units; None if the table has no column for it.
+        sheet: Position among the main figures of terminal and job sheet, from 1; 0 for other figures. The sheet shows
+            the first six.
+        step: Step of the work that it is a main figure of; "" for none. The first of each step is also shown on the job
+            sheet.
+        brief: Text for the job sheet in place of `text`, such as a rounded mass: no exact figure for the melt may
+            precede the cautions.
     """
 
     label: str
@@ -61,33 +63,33 @@ class Line:
     brief: str = ""
 
     def cells(self) -> tuple[str, ...]:
-        """Of its row."""
+        """Class of the row."""
         return (self.label, self.text, *(() if self.other is None else (self.other,)), self.remark)
 
     def data(self) -> object:
-        """Its value for plan.json.
+        """Value for plan.json.
 
         Raises:
-            TypeError: None was given, and the text is not a single figure.
+            TypeError: No value was given, and the text is not a single figure.
         """
         if not isinstance(self.value, _FromText):
             return self.value
         if not isinstance(self.text, Figures) or len(self.text.figures) != 1:
-            raise TypeError(f'"{self.name}" needs its value: "{self.text}" is not one figure')
+            raise TypeError(f'"{self.name}" needs a value: "{self.text}" is not a single figure')
         return self.text.figures[0].value
 
 
 def heads_of(records: Sequence[Sequence[Line]]) -> tuple[str, ...]:
-    """The heads of a table whose rows are records and whose columns are their lines.
+    """Headings of a table that has a row for each record and a column for each line.
 
     Args:
-        records: At least one; a line without a label stands in plan.json alone.
+        records: At least one record; a line without a label appears only in plan.json.
     """
     return tuple(line.label for line in records[0] if line.label)
 
 
 def row_of(record: Sequence[Line]) -> tuple[str, ...]:
-    """A record as a row of such a table.
+    """A record as a table row.
 
     Args:
         record: Lines.
@@ -96,28 +98,28 @@ def row_of(record: Sequence[Line]) -> tuple[str, ...]:
 
 
 def record_of(record: Sequence[Line]) -> Json:
-    """A record as an object of plan.json.
+    """A record as an object for plan.json.
 
     Args:
-        record: Lines; those without a name are only shown.
+        record: Lines; a line without a name is shown but not in plan.json.
     """
     return {line.name: line.data() for line in record if line.name}
 
 
 @frozen
 class Table:
-    """Rows of figures and words.
+    """A table of figures and words.
 
     Attributes:
-        rows: Lines, or cells of plain texts. A line without a label is not shown.
-        heads: Heads of the columns; empty for a table without a head.
-        figures: Columns that hold figures, set to the right.
+        rows: Lines, or rows of plain text cells. A line without a label is not shown.
+        heads: Column headings; empty for none.
+        figures: Columns of figures, which are aligned to the right.
         total: Whether the last row is a sum.
-        caption: Above the table in the report.
-        heading: Before it on the terminal, where it is not the chapter's first.
-        style: Class of the table in the report; "keys" for cards in place of a table.
-        only: For one of the readers alone.
-        withheld: Whether its figures are withheld: no row is shown, and its values are null.
+        caption: Caption above the table in the report.
+        heading: Heading on the terminal, unless it is the chapter's first part.
+        style: CSS class in the report; "keys" shows cards instead of a table.
+        only: Output that it is for; "" for both.
+        withheld: Whether its figures are withheld; then no row is shown and its values are null.
     """
 
     rows: Sequence[Line | Sequence[str]]
@@ -131,14 +133,15 @@ class Table:
     withheld: bool = False
 
     def cells(self) -> list[Sequence[str]]:
-        """The rows that are shown."""
+        """Rows that are shown."""
         lines = [one.cells() if isinstance(one, Line) else one for one in self.rows]
         return [] if self.withheld else [row for row in lines if any(row)]
 
 
 @frozen
 class Words:
-    """A paragraph; `style` is its class in the report, `code` its colour on the terminal. Folded: with the tables."""
+    """A paragraph; `style` is its CSS class in the report, `code` its colour on the terminal. A folded one is placed with
+    the tables."""
 
     text: str
     style: str = ""
@@ -149,7 +152,7 @@ class Words:
 
 @frozen
 class Heading:
-    """A heading on the terminal, which has no sections; or one within the report's section."""
+    """A heading on the terminal, or within the section of the report."""
 
     text: str
     only: Only = "terminal"
@@ -164,13 +167,13 @@ class Gap:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Picture:
-    """A drawing with its caption, in the report; drawn when it is shown, and left out where there is nothing to draw.
+    """A drawing with its caption in the report. It is drawn when needed, and omitted if there is nothing to draw.
 
     Attributes:
-        draw: Gives the view, or None.
-        caption: Beneath it; `{title}` in it becomes the drawing's own, `{scale}` the scale when printed.
-        folded: Whether it lies folded with the chapter's tables.
-        sheet: Whether it stands at the top of the job sheet, and not in its chapter.
+        draw: Function that returns the view, or None.
+        caption: Caption below it; `{title}` is replaced by the drawing's title, `{scale}` by its scale in print.
+        folded: Whether it is folded together with the chapter's tables.
+        sheet: Whether it is shown on the job sheet instead of in its chapter.
     """
 
     draw: Callable[[], View | None]
@@ -182,7 +185,7 @@ class Picture:
 
 @frozen
 class Sources:
-    """Where figures come from, as a small list in the report."""
+    """Sources of figures, as a short list in the report."""
 
     words: Sequence[str]
     only: Only = "report"
@@ -190,7 +193,7 @@ class Sources:
 
 @frozen
 class Cautions:
-    """Cautions beside what they concern, by their codes, in the report; the terminal has all of them in one place."""
+    """Cautions by their codes, shown in the report next to the text they concern; the terminal shows all in one place."""
 
     codes: Sequence[str]
     only: Only = "report"
@@ -198,7 +201,8 @@ class Cautions:
 
 @frozen
 class Withheld:
-    """In place of what is withheld: a title, the findings that withhold it, and those whose figures may not be said."""
+    """Shown in place of a withheld part: a title, the findings that withhold it, and findings whose figures must not be
+    shown."""
 
     title: str
     reasons: Sequence[Finding]
@@ -208,7 +212,7 @@ class Withheld:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Markup:
-    """HTML of its own, where no other part will do; made when it is shown. Folded, it lies with the chapter's tables."""
+    """Raw HTML, if no other part will do; made when needed. A folded one is placed with the tables."""
 
     html: Callable[[], str]
     folded: bool = False
@@ -217,7 +221,7 @@ class Markup:
 
 @frozen
 class Items:
-    """A short list under a sentence, or without one where `lead` is ""."""
+    """A short list below an introductory sentence; `lead` "" omits the sentence."""
 
     lead: str
     items: Sequence[str]
@@ -226,7 +230,7 @@ class Items:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Typed:
-    """Lines of the terminal of its own, where no other part will do: given its page to write on."""
+    """A function that writes on the terminal's page, if no other part will do."""
 
     write: Callable[[Page], None]
     only: Only = "terminal"
@@ -234,7 +238,7 @@ class Typed:
 
 @frozen
 class Data:
-    """Values of plan.json that no line shows, by their dotted names from the chapter's own object."""
+    """Values for plan.json that no line shows, by dotted name from the chapter's object."""
 
     values: Json
     only: Only = "report"
@@ -242,10 +246,10 @@ class Data:
 
 @frozen
 class ToBuy:
-    """What there is to buy for the subject, in round amounts; all of it stands in one list, on the job sheet.
+    """Things to buy for the subject, in round amounts; the job sheet lists those of all chapters.
 
     Attributes:
-        lines: What, how much, and which.
+        lines: Name, amount and remark for each.
     """
 
     lines: Sequence[Line]
@@ -271,16 +275,16 @@ Part = (
 
 @frozen
 class Chapter:
-    """What one subject says.
+    """The results of one subject as text, tables and drawings.
 
     Attributes:
-        name: Name of its anchor in the report.
-        title: Title of its section in the report; "" where it has none.
-        heading: On the terminal, before its first part; "" where it is not said there.
-        at: Its object in plan.json, dotted; "" for the top.
-        only: "report" where the terminal of the whole plan leaves it to a command of its own.
-        step: Step of the work, under which the report has it; "" for what stands by itself.
-        parts: In the order that they are read.
+        name: Anchor in the report.
+        title: Title of its section in the report; "" for none.
+        heading: Heading on the terminal, before its first part; "" for none.
+        at: Dotted name of its object in plan.json; "" for the top level.
+        only: "report" if the terminal shows it only with a separate command.
+        step: Step of the work under which the report shows it; "" if it belongs to none.
+        parts: Parts in reading order.
     """
 
     name: str
@@ -293,11 +297,11 @@ class Chapter:
 
 
 def in_a_word(chapter: Chapter, words: str) -> Chapter:
-    """The chapter in one paragraph, or with none of its own; its figures stay in plan.json.
+    """The chapter reduced to one paragraph, or to none; its figures stay in plan.json.
 
     Args:
         chapter: Chapter of a subject.
-        words: In place of its pictures and tables; "" drops its headings too.
+        words: Text that replaces its pictures and tables; "" removes the headings too.
     """
     tables = [part for part in chapter.parts if isinstance(part, Table)]
     lines = {
@@ -314,10 +318,10 @@ def in_a_word(chapter: Chapter, words: str) -> Chapter:
 
 
 def for_report(chapter: Chapter) -> tuple[list[Part], list[Part]]:
-    """The parts that the report shows, and those that it folds, each in their order.
+    """The parts that the report shows and those that it folds, each in order.
 
-    Drawings, words, cautions and what is withheld are shown. Tables, sources and captions of tables are folded; a
-    heading goes with what it is of.
+    Drawings, text, cautions and notices of withheld parts are shown. Tables and sources are folded; a heading is placed
+    with the part that follows it.
     """
     shown: list[Part] = []
     folded: list[Part] = []
@@ -341,12 +345,12 @@ def for_report(chapter: Chapter) -> tuple[list[Part], list[Part]]:
 
 
 def for_terminal(chapter: Chapter) -> list[Part]:
-    """The parts that the terminal shows, in their order."""
+    """Parts that the terminal shows, in order."""
     return [one for one in chapter.parts if one.only != "report"]
 
 
 def lines_of(chapter: Chapter) -> list[Line]:
-    """The figures that are shown of a chapter, in their order.
+    """Figures of a chapter that are shown, in order.
 
     Args:
         chapter: Chapter of a subject.
@@ -356,13 +360,13 @@ def lines_of(chapter: Chapter) -> list[Line]:
 
 
 def data_of(chapter: Chapter) -> Json:
-    """What the chapter puts into plan.json: nested objects from the top.
+    """A chapter's part of plan.json, as nested objects from the top level.
 
     Args:
-        chapter: With lines that have names, and data.
+        chapter: Chapter with named lines and data.
 
     Raises:
-        ValueError: One name twice.
+        ValueError: A name occurs twice.
     """
     said: Json = {}
     for part in chapter.parts:
@@ -379,27 +383,27 @@ def data_of(chapter: Chapter) -> Json:
 
 
 def put(said: Json, name: str, value: object) -> None:
-    """Put a value into nested objects at its dotted name.
+    """Insert a value into nested objects at its dotted name.
 
     Raises:
-        ValueError: It is there already.
+        ValueError: The name is already used.
     """
     *places, leaf = name.split(".")
     for place in places:
         inner = said.setdefault(place, {})
         if not isinstance(inner, dict):
-            raise ValueError(f'"{name}" stands under "{place}", which is a value')
+            raise ValueError(f'"{name}" is inside "{place}", which is a value')
         said = inner
     if leaf in said:
-        raise ValueError(f'"{name}" is said twice')
+        raise ValueError(f'"{name}" occurs twice')
     said[leaf] = value
 
 
 def joined_data(chapters: Sequence[Chapter]) -> Json:
-    """What several chapters put into plan.json, in their order.
+    """The part of plan.json made from several chapters.
 
     Raises:
-        ValueError: One name twice.
+        ValueError: A name occurs twice.
     """
     said: Json = {}
 
@@ -409,7 +413,7 @@ def joined_data(chapters: Sequence[Chapter]) -> Json:
             if isinstance(there, dict) and isinstance(value, dict):
                 join(there, value)
             elif name in into:
-                raise ValueError(f'"{name}" is said twice')
+                raise ValueError(f'"{name}" occurs twice')
             else:
                 into[name] = value
 

@@ -1,4 +1,4 @@
-"""What `bulbcast explain` says: of a key what it means and how it is measured, of a finding what it means and why."""
+"""Text of `bulbcast explain`: the meaning of a key and how to measure it, or the meaning of a finding and why it matters."""
 
 from __future__ import annotations
 
@@ -14,28 +14,27 @@ from bulbcast.report.keys_text import keys_text
 from bulbcast.report.page import COLOURS, Page
 
 _MEANS = {
-    Severity.STOP: "do not make the bulb and pattern as planned; all later work waits",
-    Severity.HOLD: "one later step is not allowed yet",
-    Severity.CAUTION: "nothing is withheld; look at it before you go on",
-    Severity.NOTE: "nothing is withheld; it is good to know",
+    Severity.STOP: "do not make the bulb or pattern as planned; all later work must wait",
+    Severity.HOLD: "a later step must wait",
+    Severity.CAUTION: "nothing is withheld, but look at it before you go on",
+    Severity.NOTE: "nothing is withheld; for information",
 }
 
 
 def explained(
     asked: str, rules: Sequence[Rule], *, colour: bool, width: int, units: DisplayUnits = "metric"
 ) -> str | None:
-    """What a key, a section or the code of a finding means.
+    """Meaning of a key, a section or the code of a finding.
 
     Args:
-        asked: What was asked, as typed: "mould.wall", "screws[2].at", "wall" where one section alone has it, "mould",
-            "wall-thin".
-        rules: Every one that there is.
+        asked: The name as typed: "mould.wall", "screws[2].at", "wall" if only one section has it, "mould", "wall-thin".
+        rules: All rules.
         colour: Whether to colour it with ANSI codes.
         width: Width of the terminal, in characters. [-]
-        units: Which units come first. [-]
+        units: System of units shown first. [-]
 
     Returns:
-        Lines of text; None where there is no such key, section or code.
+        Lines of text; None if there is no such key, section or code.
     """
     name = re.sub(r"\[\d*\]", "", asked.casefold().strip()).strip("[]. ")
     page = Page(colour=colour, width=width, units=units)
@@ -54,11 +53,11 @@ def explained(
 
 
 def nothing_to_explain(asked: str, rules: Sequence[Rule]) -> str:
-    """What is said where there is no such key, section or code.
+    """Message for a key, section or code that does not exist.
 
     Args:
-        asked: What was asked, as typed.
-        rules: Every one that there is.
+        asked: The name as typed.
+        rules: All rules.
     """
     leaves = {key.leaf for key in KEYS.values()}
     near = nearest(asked, [*KEYS, *leaves, *(name for name in PARTS if name), *(rule.code for rule in rules)])
@@ -68,7 +67,7 @@ def nothing_to_explain(asked: str, rules: Sequence[Rule]) -> str:
 
 def _section(page: Page, name: str, units: DisplayUnits) -> None:
     page.line(bracketed(name), "1")
-    # A weighed sample is a key that holds a part with keys of its own.
+    # A weighed sample is a key whose value has keys itself.
     for key in (*([KEYS[name]] if name in KEYS else []), *section_keys(name)):
         page.line()
         line = key.example_line if units == "metric" else typed_in_imperial(key.example_line)

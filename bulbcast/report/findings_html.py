@@ -1,4 +1,4 @@
-"""The verdict and every finding, in the report."""
+"""The verdict and all findings as HTML."""
 
 from __future__ import annotations
 
@@ -9,13 +9,13 @@ from bulbcast.report.verdict import AFTER_CAUTIONS, before_cautions, count_words
 
 
 def verdict_box(job: Results) -> str:
-    """The one thing to know first."""
+    """The verdict box at the top of the report."""
     severity, headline, meaning = verdict(job)
     style, sign = "clear", "\u2713"
     if severity is not None:
         style, sign = severity.value, SEVERITY_SIGNS[severity]
     elif job.plan.mould is None:
-        # What is not planned is not clear.
+        # A casting that is not planned has not been checked.
         style, sign = "note", "\u25cb"
     return (
         f'<div class="verdict {style}" role="status"><span class="sign" aria-hidden="true">{sign}</span>'
@@ -24,7 +24,7 @@ def verdict_box(job: Results) -> str:
 
 
 def finding_item(finding: Finding, message: str, remedy: str, link: str = "") -> str:
-    """One finding: badge, where, what, and how to fix it."""
+    """One finding as HTML: badge, place, message and fix."""
     fix = f'<p class="fix"><span>Fix</span> {text(remedy)}</p>' if remedy else ""
     return (
         f'<li class="finding {finding.severity.value}">'
@@ -36,7 +36,8 @@ def finding_item(finding: Finding, message: str, remedy: str, link: str = "") ->
 
 
 def findings_section(job: Results) -> str:
-    """What asks for an act, gravest first, and the notes folded; what tells figures of the melt by a pointer to it."""
+    """Findings to act on, most serious first, and the notes folded. A finding with figures for the melt links to the
+    melt."""
     acts: list[str] = []
     notes: list[str] = []
     full = in_full(job)
@@ -45,7 +46,7 @@ def findings_section(job: Results) -> str:
         link = f' <a href="#melt">{text(AFTER_CAUTIONS)}</a>' if finding in full else ""
         some = notes if finding.severity is Severity.NOTE else acts
         some.append(finding_item(finding, message, remedy, link))
-    body = _list(acts) if acts else paragraph("Nothing." if notes else "No finding.")
+    body = _list(acts) if acts else paragraph("Nothing." if notes else "No findings.")
     if notes:
         body += folded(f"Good to know: {count_words(len(notes), 'note', 'notes')}", _list(notes))
     return section("findings", "What to fix", body)
@@ -56,7 +57,7 @@ def _list(items: list[str]) -> str:
 
 
 def melt_findings(job: Results, but: tuple[Finding, ...] = ()) -> str:
-    """The findings of the melt in full; for after the cautions.
+    """Findings on the melt in full, to be placed after the cautions.
 
     Args:
         job: The results.

@@ -1,4 +1,4 @@
-"""What `bulbcast keys` says: every key with its dimension, range, default, source and meaning."""
+"""Text of `bulbcast keys`: every key with its dimension, range, default, source and meaning."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ TOP = "Top of the file"
 
 
 def keys_text(asked: str, *, colour: bool, width: int, units: DisplayUnits = "metric") -> str | None:
-    """The reference of all keys, of one section, or of one key.
+    """Reference of all keys, of one section, or of one key.
 
     Args:
         asked: A section such as "mould", a key such as "mould.wall", or "" for all.
         colour: Whether to colour it with ANSI codes.
         width: Width of the terminal, in characters. [-]
-        units: Which units come first. [-]
+        units: System of units shown first. [-]
 
     Returns:
-        Lines of text; None where there is no such section or key.
+        Lines of text; None if there is no such section or key.
     """
     page = Page(colour=colour, width=width, units=units)
     if asked in KEYS and asked not in PARTS:
@@ -52,17 +52,17 @@ def keys_text(asked: str, *, colour: bool, width: int, units: DisplayUnits = "me
 
 
 def unknown_words(asked: str) -> str:
-    """What is said where there is no such section or key: the nearest one that there is.
+    """Message for a section or key that does not exist, with the nearest one that does.
 
     Args:
-        asked: What was asked, as typed.
+        asked: The name as typed.
     """
     near = nearest(asked, [*KEYS, *(name for name in PARTS if name)])
     return f'there is no section or key "{asked}"' + (f'; did you mean "{near}"?' if near else "")
 
 
 def _written(key: Key) -> str:
-    """Its dimension or words, and its range."""
+    """A key's dimension or allowed words, and its range."""
     if key.kind is Kind.QUANTITY:
         return " or ".join(
             f"{WORDS[dimension].noun.removeprefix('a ').removeprefix('an ')}, {within.words}"
@@ -76,14 +76,14 @@ def _written(key: Key) -> str:
 
 
 def _left_out(key: Key) -> str:
-    """What is assumed where it is left out, and on whose word."""
+    """Value assumed if the key is left out, with its source."""
     if key.default is not None:
         return f"; left out: {key.default} ({key.source})" if key.source else f"; left out: {key.default}"
     return "; required" if key.required else ""
 
 
 def _condition(where: Condition) -> str:
-    """A condition in the form in which the keys that meet it are written."""
+    """A condition written as it would appear in a plan."""
     parts = []
     for name, words in settled(where).items():
         shown = bracketed(name) if name in PARTS else name
@@ -107,10 +107,11 @@ def _one(page: Page, key: Key, units: DisplayUnits) -> None:
         ("How to find it", key.find),
         ("Written as", key.expected),
         ("Example", key.example_line if units == "metric" else typed_in_imperial(key.example_line)),
-        ("Stands in", bracketed(key.section) if key.section else TOP),
+        ("In place of", bracketed(key.section) if key.section else TOP),
         (
             "Left out",
-            key.default or ("it is required" if key.required else "see its meaning; a report lists it"),
+            key.default
+            or ("it is required" if key.required else "see its meaning; the report lists the value"),
         ),
     ]
     if key.source:
@@ -125,17 +126,19 @@ def _one(page: Page, key: Key, units: DisplayUnits) -> None:
     ]:
         rows.append(("Not with", joined(rivals, "or")))
     if key.unknown:
-        rows.append(('"unknown"', "is an answer: the middle of the usual range, with its full spread"))
+        rows.append(
+            ('"unknown"', "is allowed too: it means the middle of the usual range, with its full spread")
+        )
     if key.spread is not None:
-        says = f'{key.spread}; yours stands behind the value, as in "0.98 +- 0.35 %"'
+        says = f'{key.spread}; to give your own, write it after the value, as in "0.98 +- 0.35 %"'
         rows.append(("Give or take", f"{says} ({key.spread_source})" if key.spread_source else says))
     rows.append(
         (
             "In compare",
             {
                 "yes": "may be varied",
-                "fixed": "is read once for a whole study and cannot be varied",
-                "without effect": "changes no figure of a study",
+                "fixed": "cannot be varied: it is read once for the whole study",
+                "without effect": "changes no figure in a study",
             }[key.varied],
         )
     )

@@ -1,4 +1,4 @@
-"""Small builders of HTML: everything that is text is escaped here and nowhere else."""
+"""Small builders of HTML; text is escaped here and nowhere else."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def text(value: str) -> str:
-    """A text as it may stand in an element or an attribute."""
+    """A text escaped for an element or attribute."""
     return escape(value, quote=True)
 
 
@@ -40,10 +40,10 @@ def section(name: str, title: str, body: str, *, level: int = 2) -> str:
 
 
 def folded(title: str, body: str) -> str:
-    """What is opened by a click.
+    """HTML that is folded until it is clicked.
 
     Args:
-        title: Plain text, always seen.
+        title: Plain text, always visible.
         body: HTML.
     """
     return f"<details><summary>{text(title)}</summary>\n{body}</details>\n"
@@ -61,12 +61,12 @@ def table(
     """A table of plain texts, all figures of one kind in one unit.
 
     Args:
-        heads: Heads of the columns; all empty for a table without a head.
-        rows: Cells, a row each.
-        figures: Columns that hold figures, set to the right.
+        heads: Column headings; all empty for a table without headings.
+        rows: Cells of each row.
+        figures: Columns of figures, which are aligned to the right.
         total: Whether the last row is a sum.
-        caption: Above the table.
-        style: Class of the table.
+        caption: Caption above the table.
+        style: CSS class of the table.
     """
 
     def cells(row: Sequence[str], tag: str) -> str:
@@ -88,7 +88,7 @@ def table(
 
 
 def figure(view: View, caption: str = "") -> str:
-    """A drawing with its caption; as wide as the page allows, and at its own size on paper."""
+    """A drawing with its caption, as wide as the page on screen and at its own size in print."""
     from bulbcast.drawing.svg import svg_text
 
     words = f"<figcaption>{text(caption)}</figcaption>" if caption else ""
@@ -96,7 +96,7 @@ def figure(view: View, caption: str = "") -> str:
 
 
 def sources(words: Iterable[str]) -> str:
-    """A small list of where figures come from."""
+    """A short list of sources."""
     listed = list(words)
     items = "".join(f"<li>{text(shown_source(word))}</li>" for word in listed)
     notes = notes_on(listed)

@@ -1,4 +1,4 @@
-"""A page of the terminal: lines of one width, tables that fit it, findings."""
+"""Text for the terminal: wrapped lines, tables that fit the width, findings."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from bulbcast.findings import SEVERITY_WORDS, Finding, Severity
 from bulbcast.quantities import DisplayUnits, in_one_unit
 from bulbcast.quantities.prose import imperial_first
 
-# ANSI: red, yellow, cyan; nothing is said by colour alone.
+# ANSI codes for red, yellow and cyan. Colour is never the only sign.
 COLOURS = {
     Severity.STOP: "1;31",
     Severity.HOLD: "1;33",
@@ -22,7 +22,7 @@ _NARROWEST_NAME, _NARROWEST_COLUMN = 16, 26
 
 
 class Page:
-    """Lines of text of one width, coloured or not; in words the reader's own units stand first."""
+    """Lines of text for one width, with or without colour; in sentences the reader's own units come first."""
 
     def __init__(self, *, colour: bool, width: int, units: DisplayUnits = "metric") -> None:
         self._imperial = units == "imperial"
@@ -52,7 +52,7 @@ class Page:
             self.line(line, code)
 
     def pairs(self, rows: Sequence[tuple[str, str]]) -> None:
-        """Short figures two to a line, read down the left half and then the right; one to a line where two are too wide."""
+        """Short figures in two columns, read down the left and then the right; in one column if two are too wide."""
         kept = in_one_unit(rows)
         half = (len(kept) + 1) // 2
 
@@ -67,10 +67,10 @@ class Page:
             self.line(f"  {one}    {other}".rstrip())
 
     def table(self, rows: Iterable[Sequence[str]], *, figures: Sequence[int] = ()) -> None:
-        """Columns two blanks apart, no wider than the page, all figures of one kind in one unit.
+        """Columns two spaces apart, no wider than the page, with one unit for each kind of figure.
 
-        Names in the first column run on under themselves where they have to. So does a last column of words, or
-        it is left out where the page is too narrow for it.
+        Long names in the first column are wrapped. So are words in the last column, which is dropped if the page is too
+        narrow.
         """
         kept = in_one_unit(rows)
         sizes = [max(len(row[i]) for row in kept) for i in range(len(kept[0]))]
@@ -102,7 +102,7 @@ def printable(name: str) -> str:
 
 
 def finding_lines(page: Page, finding: Finding, message: str, remedy: str) -> None:
-    """Put one finding on the page: severity, where, what, and how to fix it."""
+    """Write one finding on the page: severity, place, message and fix."""
     word = SEVERITY_WORDS[finding.severity]
     page.line()
     page.line(f"{page.paint(word.upper(), COLOURS[finding.severity])}  {finding.where}  ({finding.code})")

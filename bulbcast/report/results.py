@@ -1,4 +1,4 @@
-"""What every step of the work hands on to the next: the plan, what was taken for it, and what was found."""
+"""Results that each step of the work passes on to the next: the plan, assumed values and findings."""
 
 from __future__ import annotations
 
@@ -11,20 +11,20 @@ from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen, replace
 
 CHARGE_DEFAULTS = ("melt.feeder", "pot.heel")
-"""Keys whose values, where they are left out, are masses of metal in the pot."""
+"""Keys whose defaults are masses of metal in the pot."""
 
 
 @frozen
 class Results:
-    """The work so far. Each subject's room adds what it works out, so that its chapter sees that and what stood before.
+    """The results so far. Each subject adds its own, so that its chapter sees only those and the earlier ones.
 
     Attributes:
-        plan: What was asked.
+        plan: The plan as read.
         shown: The builder's units.
         defaults: Every value the plan did not give, with its source.
-        findings: Gravest first.
-        inputs: Files besides the plan that went into it.
-        pending: What was left out of this run: "remedies", "confidence", "standing".
+        findings: Findings, most serious first.
+        inputs: Files used besides the plan.
+        pending: Parts left out of this run: "remedies", "confidence", "standing".
     """
 
     plan: Plan
@@ -37,12 +37,12 @@ class Results:
     def joined(
         self, *, defaults: tuple[DefaultTaken, ...] = (), findings: tuple[Finding, ...] = (), **results: Any
     ) -> Self:
-        """The job with further results, and with what was settled and found on the way to them.
+        """The job with further results, and with their assumed values and findings.
 
         Args:
-            defaults: Values taken; those reported already are not reported again.
+            defaults: Values assumed; those already reported are not repeated.
             findings: Findings of these results.
-            results: By the names of the fields.
+            results: New results by field name.
         """
         said = {one.key for one in self.defaults}
         return replace(
@@ -58,7 +58,7 @@ class Results:
         return any(finding.severity is Severity.STOP for finding in self.findings)
 
     def withholding(self, step: Step) -> tuple[Finding, ...]:
-        """The findings that withhold a step of the work, gravest first.
+        """The findings that withhold a step of the work, most serious first.
 
         Args:
             step: Step of the work.
@@ -66,13 +66,13 @@ class Results:
         return tuple(finding for finding in self.findings if step in finding.withholds)
 
     def figures_withheld(self, finding: Finding) -> bool:
-        """Whether a finding bears figures of a step that is withheld, and is not itself the reason for it.
+        """Whether a finding has figures of a withheld step without being the reason for withholding it.
 
-        What a hold is about has to be seen to clear it; while a stop stands it is not yet the hold's turn. Findings of
-        one subject hide no figure of each other: a pot too heavy is changed with the charge in mind that it is for.
+        The figures of a hold are needed to clear it, but a stop must be cleared first. Findings on one subject do not
+        hide each other's figures: to fix a pot that is too heavy, the builder needs the charge that it is for.
 
         Args:
-            finding: One of `findings`.
+            finding: A finding of this job.
         """
         step = finding.tells
         if step is None or finding.severity is Severity.STOP:
@@ -82,7 +82,7 @@ class Results:
 
     @property
     def defaults_shown(self) -> tuple[DefaultTaken, ...]:
-        """The defaults as they may be shown: a mass of the charge is withheld where the charge is."""
+        """The defaults that may be shown: masses of the charge are withheld if the charge is."""
         if not self.melt_withheld:
             return self.defaults
         return tuple(
@@ -91,10 +91,10 @@ class Results:
 
     @property
     def melt_withheld(self) -> tuple[Finding, ...]:
-        """What withholds the melt: with it the charge is withheld too."""
+        """Findings that withhold the melt, and with it the charge."""
         return self.withholding(Step.MELT)
 
     @property
     def pour_withheld(self) -> tuple[Finding, ...]:
-        """What withholds the pour."""
+        """Findings that withhold the pour."""
         return self.withholding(Step.POUR)

@@ -1,4 +1,4 @@
-"""Units that a column is shown in, one for the whole column: chosen by its largest figure."""
+"""One unit for each column, chosen by its largest figure."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from bulbcast.quantities.frozen import frozen
 if TYPE_CHECKING:
     from bulbcast.quantities import DisplayUnits
 
-# Symbol and the figure, in that unit, below which it is taken; the last takes the rest.
+# Symbol, and the figure below which that unit is used; the last unit is used for all larger figures.
 _STEPS: dict[tuple[Dimension, bool], tuple[tuple[str, float], ...]] = {
     (Dimension.LENGTH, False): (("mm", 2000.0), ("m", 0.0)),
     (Dimension.LENGTH, True): (("in", 0.0),),
@@ -42,12 +42,12 @@ _BY_SYMBOL: dict[str, Unit] = {unit.symbol: unit for unit in UNITS}
 
 @frozen
 class Scale:
-    """A unit to show figures in: shown = (SI value - offset) / factor.
+    """A unit for showing figures: shown = (SI value - offset) / factor.
 
     Attributes:
-        unit: As people write it; "" for a bare number.
-        factor: SI units in one of it.
-        offset: Added after scaling; only temperatures have one.
+        unit: Symbol of the unit; "" for a bare number.
+        factor: Size of the unit in SI.
+        offset: Offset added after scaling, for temperatures only.
     """
 
     unit: str
@@ -67,15 +67,15 @@ class Scale:
 
 
 def scale_for(dimension: Dimension | None, largest: float, units: DisplayUnits) -> Scale:
-    """The unit for figures up to a size.
+    """The unit for figures up to a given size.
 
     Args:
-        dimension: Their dimension; None for bare numbers. [-]
-        largest: The largest of them, without its sign. [SI]
+        dimension: Dimension of the figures; None for bare numbers. [-]
+        largest: Largest magnitude among them. [SI]
         units: "metric" or "imperial". [-]
 
     Returns:
-        The scale; a small force is shown in mN, or in ounces.
+        The scale; small forces are shown in mN, or in ounces.
     """
     if dimension is None:
         return Scale(unit="")

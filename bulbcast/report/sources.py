@@ -1,6 +1,6 @@
-"""Where figures come from, as a builder reads it: short, and what is unverified is said once, below the list.
+"""Sources of figures in short form for builders, with one note below the list on unverified ones.
 
-plan.json and the declarations keep the full words, "from memory" and "no source" among them.
+plan.json and the declarations keep the full text, including "from memory" and "no source".
 """
 
 from __future__ import annotations
@@ -9,32 +9,32 @@ import re
 from collections.abc import Iterable
 
 UNVERIFIED = "*"
-"""Stands behind a source that nobody has opened again to check the figure."""
+"""Mark of a source that was not opened again to check the figure."""
 
 _MEMORY = re.compile(r"(?:, the latter| formula)?[,;]? from memory(?:, check before quoting)?")
 _PRACTICE = re.compile(r"common practice, no source")
 
 
 def shown_source(words: str) -> str:
-    """A source without the words that would be repeated on every line.
+    """A source without the words that every line would repeat.
 
     Args:
-        words: As declared.
+        words: Sources as declared.
 
     Returns:
-        With a star in place of "from memory", and "common practice" alone.
+        The source with a star for "from memory", and with "common practice" shortened.
     """
     return _PRACTICE.sub("common practice", _MEMORY.sub(UNVERIFIED, words))
 
 
 def notes_on(sources: Iterable[str]) -> str:
-    """What star and "common practice" mean, where a list of sources has them.
+    """Explanation of the star and of "common practice", if a list of sources uses them.
 
     Args:
-        sources: As declared.
+        sources: Sources as declared.
 
     Returns:
-        Whole sentences; "" where neither stands in the list.
+        Whole sentences; "" if the list uses neither.
     """
     words = " ".join(sources)
     said = (

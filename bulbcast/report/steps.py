@@ -1,4 +1,4 @@
-"""The steps of the work as they are shown: bulb, pattern, mould, melt, pour, float, and how far each of them is."""
+"""The steps of the work as shown to the builder: bulb, pattern, mould, melt, pour, float, and the state of each."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ STEP_TITLES: dict[StepName, str] = {
 
 
 class State(StrEnum):
-    """How far a step is. Its value is the word that people read."""
+    """State of a step; its value is the word shown."""
 
     READY = "ready"
     HOLD = "on hold"
@@ -30,20 +30,20 @@ class State(StrEnum):
 
 
 STATE_SIGNS = {State.READY: "✓", State.HOLD: "‖", State.STOPPED: "✕", State.NOT_PLANNED: "○"}
-"""Of a shape of its own each, so that none hangs on colour."""
+"""Sign of each state; the shapes differ, so that none depends on colour."""
 STATE_COLOURS = {State.READY: "32", State.HOLD: "1;33", State.STOPPED: "1;31", State.NOT_PLANNED: "2"}
-"""On the terminal."""
+"""ANSI codes of the states on the terminal."""
 
 
 @frozen
 class StepState:
-    """One step.
+    """One step of the work.
 
     Attributes:
         name: Name of the step.
-        state: How far it is.
+        state: State of the step.
         reasons: The findings that stop or hold it, gravest first.
-        missing: For a step that is not planned: what the plan would have to give, such as "[mould]".
+        missing: Section needed to plan the step, such as "[mould]"; "" if it is planned.
     """
 
     name: StepName
@@ -53,5 +53,5 @@ class StepState:
 
     @property
     def style(self) -> str:
-        """Its class in the report."""
+        """CSS class in the report."""
         return self.state.value.replace(" ", "-")

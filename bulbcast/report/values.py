@@ -1,4 +1,4 @@
-"""What every part of plan.json is made of: figures, points, findings, files, and the marks of the format."""
+"""Elements of plan.json: figures, points, findings, files, and the marks of the format."""
 
 from __future__ import annotations
 
@@ -10,23 +10,23 @@ from bulbcast.findings import Finding
 from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.report.results import Results
 
-# What makes a plan.json ours: bundles are distinguished from other directories by it.
+# Format mark of plan.json, which distinguishes bundles from other directories.
 SCHEMA_NAME = "bulbcast plan"
 SCHEMA_NUMBER = 1
 
 Json = dict[str, object]
 _UNIT = re.compile(r"_(kg(_m3|_s)?|m_s|n_m|rad|pa|m[235]?|[cns])$")
-"""Behind the name of a figure."""
+"""Unit suffixes of names in plan.json."""
 
 
 @frozen
 class FileRecord:
-    """One file of a bundle as plan.json lists it.
+    """One file of a bundle as listed in plan.json.
 
     Attributes:
-        path: Inside the bundle.
-        kind: "report", "bulb solid", "pattern solid", "pattern piece", "offsets", "templates", "turning table" and the
-            like; ", 3MF" after that of an STL for the 3MF file beside it.
+        path: Path inside the bundle.
+        kind: "report", "bulb solid", "pattern solid", "pattern piece", "offsets", "templates", "turning table" and so
+            on; with ", 3MF" added for the 3MF copy of an STL file.
         sha256: SHA-256 of its bytes.
         volume: Volume of a solid, as read back; None for other files. [m3]
         mass_centre: Mass centre of a solid, as read back, bulb axes; None for other files. [m]
@@ -40,7 +40,7 @@ class FileRecord:
 
 
 def json_text(value: object) -> str:
-    """An object as JSON text: the same bytes for the same object, no nan."""
+    """An object as JSON text, with the same bytes for the same object and without nan."""
     return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
 
 
@@ -49,7 +49,7 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
 
     Args:
         finding: Finding of a job or of a float test.
-        withheld: Whether its figures are withheld: then it is said in brief, and they are null.
+        withheld: Whether its figures are withheld; then the message is brief and the figures are null.
     """
     if withheld:
         finding = replace(
@@ -57,7 +57,7 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
             found=None,
             limit=None,
             message=finding.brief,
-            remedy="First clear what withholds its figures.",
+            remedy="First clear the finding that withholds its figures.",
             keys=finding.keys if finding.keys == (finding.where,) else (),
             fix=(),
         )
@@ -77,25 +77,25 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
 
 
 def inputs_object(job: Results) -> list[Json]:
-    """The files besides the plan that a job's figures come from, as JSON."""
+    """Files other than the plan that a job's figures come from, as JSON."""
     return [{"key": one.key, "path": one.path, "sha256": one.sha256} for one in job.inputs]
 
 
 def values_of(one: object, *names: str) -> Json:
-    """Values of an object by their names in plan.json: each its own name, and behind it the unit where it has one.
+    """Values of an object by their names in plan.json, which are field names followed by the unit, if any.
 
     Args:
         one: The object.
         names: In plan.json.
 
     Raises:
-        AttributeError: It has no such value.
+        AttributeError: The object has no such value.
     """
     return {name: getattr(one, name if hasattr(type(one), name) else _UNIT.sub("", name)) for name in names}
 
 
 def number(value: float | None) -> float | None:
-    """A figure as JSON holds it: null where it is none, or no number."""
+    """A figure for JSON; None if it is None or not a finite number."""
     return value if value is not None and math.isfinite(value) else None
 
 

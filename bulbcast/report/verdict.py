@@ -1,22 +1,22 @@
-"""What is said of the findings: the verdict, and what stands before the cautions."""
+"""The verdict on the findings, and their text before the cautions."""
 
 from __future__ import annotations
 
 from bulbcast.findings import Finding, Severity, Step
 from bulbcast.report.results import Results
 
-AFTER_CAUTIONS = "Its figures are with the melt, after the cautions for lead."
+AFTER_CAUTIONS = "Its figures are given with the melt, after the cautions for lead."
 
 
 def before_cautions(job: Results, finding: Finding) -> tuple[str, str]:
-    """What the list of findings says of one: no figure of the melt stands before the cautions for lead.
+    """Text of a finding in the list before the cautions for lead, without figures for the melt.
 
     Args:
         job: The results.
         finding: One of its findings.
 
     Returns:
-        Message and remedy; the remedy "" where both stand in full with the melt.
+        Message and remedy; the remedy is "" if both are given in full with the melt.
     """
     if job.figures_withheld(finding) or finding.tells is Step.MELT:
         return finding.brief, ""
@@ -24,11 +24,11 @@ def before_cautions(job: Results, finding: Finding) -> tuple[str, str]:
 
 
 def in_full(job: Results, but: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
-    """The findings that tell figures of the melt, where those are not withheld; for after the cautions.
+    """Findings with figures for the melt that are not withheld, to be shown after the cautions.
 
     Args:
         job: The results.
-        but: Findings that are given elsewhere.
+        but: Findings shown elsewhere.
     """
     return tuple(
         one
@@ -38,12 +38,12 @@ def in_full(job: Results, but: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
 
 
 def count_words(count: int, one: str, many: str) -> str:
-    """ "1 hold", "2 holds"."""
+    """A count with its noun, such as "1 hold" or "2 holds"."""
     return f"{count} {one if count == 1 else many}"
 
 
 def verdict(job: Results) -> tuple[Severity | None, str, str]:
-    """The gravest severity that matters to the work, a headline, and what it means.
+    """The most serious severity for the work, a headline, and its explanation.
 
     Args:
         job: The results.

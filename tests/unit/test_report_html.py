@@ -240,7 +240,7 @@ def test_every_caution_stands_before_the_first_figure_of_the_melt(jobs, pages, c
 def test_a_finding_on_the_melt_is_reported_at_the_top_without_its_figures(pages):
     text = _Reader(pages["for two"].split("<main>")[1]).text
     pointer = (
-        "The charge takes two people and a pot that is tapped or tilted. Its figures are with the melt, after the "
+        "The charge takes two people and a pot that is tapped or tilted. Its figures are given with the melt, after the "
         "cautions for lead."
     )
     text = " ".join(text.split())
@@ -257,7 +257,7 @@ def test_the_answer_comes_first_and_the_steps_in_the_order_of_the_work(pages):
         "Before any lead is melted",
         "To buy,",
     )
-    rest = ("Key figures", "Cautions: read before", "How sure the casting is", "What was asked")
+    rest = ("Key figures", "Cautions: read before", "How sure the casting is", "Values in the plan")
     places = [text.index(words) for words in (*said, *rest)]
     assert places == sorted(places)
     page = pages["plain"]

@@ -140,7 +140,7 @@ def test_a_hull_in_3mf_gives_the_bulb_that_stl_gives_and_its_unit_is_reported(tm
     assert done.exit_code == 0
     assert by_3mf["bulb"]["hung_mass_kg"] == pytest.approx(by_stl["bulb"]["hung_mass_kg"], rel=1e-6)
     unit = [one for one in by_3mf["defaults"] if one["key"] == "boat.unit"]
-    assert unit == [{"key": "boat.unit", "value": "in", "source": "the hull file's own word"}]
+    assert unit == [{"key": "boat.unit", "value": "in", "source": "as stated in the hull file"}]
     assert [one["key"] for one in by_3mf["meta"]["inputs"]] == ["boat.hull"]
     assert planned(tmp_path, 'hull = "hull.3mf"\nunit = "in"')[0].exit_code == 0
     done, _ = planned(tmp_path, 'hull = "hull.3mf"\nunit = "mm"')
