@@ -1,4 +1,4 @@
-"""The figures that a study gives for each plan, with their names as in the result and in words."""
+"""Columns of a study: the figures given for each plan, with their keys and names."""
 
 from __future__ import annotations
 
@@ -15,11 +15,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
-    """One figure of every row.
+    """One column of a study.
 
     Attributes:
-        key: Name as in the result, with the SI unit at its end.
-        name: Name in the trade's words.
+        key: Key as in the result, with the SI unit at its end.
+        name: Name in the builder's terms.
         dimension: Its dimension; None for a bare number.
     """
 
@@ -44,10 +44,10 @@ COLUMNS = (
     Column(key="pattern.length_m", name="pattern length", dimension=_LENGTH),
     Column(key="melt.charge_kg", name="charge", dimension=_MASS),
 )
-"""The figures that need no speed."""
+"""Columns that need no speed."""
 
 BOAT_COLUMNS = (Column(key="boat.metacentric_height_m", name="GM", dimension=_LENGTH),)
-"""The figures of a plan with its boat."""
+"""Columns for a plan with a boat."""
 
 SAILING_COLUMNS = (
     Column(key="boat.wind.20_deg_m_s", name="wind for 20 degrees", dimension=Dimension.SPEED),
@@ -56,17 +56,17 @@ SAILING_COLUMNS = (
     Column(key="boat.wind.heel_rad", name="heel in the wind", dimension=Dimension.ANGLE),
     Column(key="boat.leeway.leeway_rad", name="leeway", dimension=Dimension.ANGLE),
 )
-"""The figures under sail; each plan needs its own curve of righting arms."""
+"""Columns under sail; each plan needs its own curve of righting arms."""
 SAILING_SECTIONS = ("rig", "rudder")
 SAILING_KEYS = ("bulb.target_mass", "fin.tip_z", "fin.root_z")
-"""Inputs that one varies to see how stiff the boat is."""
+"""Inputs that are varied to see their effect on stability."""
 
 DRAG_COLUMNS = (
     Column(key="drag.low_n", name="drag, low", dimension=Dimension.FORCE),
     Column(key="drag.high_n", name="drag, high", dimension=Dimension.FORCE),
     Column(key="drag.reynolds", name="Reynolds number", dimension=None),
 )
-"""The figures at a speed; the Reynolds number is on the length."""
+"""Columns for a given speed; the Reynolds number is based on the length."""
 
 
 def figures_of(job: Job) -> tuple[float | None, ...]:
@@ -76,7 +76,7 @@ def figures_of(job: Job) -> tuple[float | None, ...]:
         job: Its results. [-]
 
     Returns:
-        One figure for each column, None where it is withheld. [SI]
+        One figure for each column, None if it is withheld. [SI]
     """
     bulb, body = job.bulb, job.bulb.body
     return (
@@ -102,7 +102,7 @@ def boat_figures(job: Job) -> tuple[float | None, ...]:
         job: Its results. [-]
 
     Returns:
-        One figure for each column, None where the hull does not give it. [SI]
+        One figure for each column, None if the hull does not give it. [SI]
     """
     return (None if job.boat is None else job.gm,)
 
@@ -114,7 +114,7 @@ def sailing_figures(job: Job) -> tuple[float | None, ...]:
         job: Its results, righting arms included. [-]
 
     Returns:
-        One figure for each column, None where there is none. [SI]
+        One figure for each column, None if it has no value. [SI]
     """
     sailing = None if job.standing is None else job.standing.sailing
     if sailing is None:

@@ -1,4 +1,4 @@
-"""A plan's TOML table with one or two keys replaced, and the keys that have to be dropped for them."""
+"""A plan's TOML table with one or two keys replaced, and without the keys that conflict with them."""
 
 from __future__ import annotations
 
@@ -20,21 +20,21 @@ _PROFILES_OF = {
     for only in key.only_with
     if _PROFILE in only.where
 }
-"""The keys of a profile, each with the profiles that it belongs to."""
+"""Keys of profiles, with the profiles that use each."""
 
 
 def varied_table(
     table: Mapping[str, object], variations: Sequence[Variation], at: Sequence[int]
 ) -> dict[str, object]:
-    """The plan's table for one row; the original is left unchanged.
+    """The plan's table for one row, as a changed copy.
 
     Args:
         table: The plan's own table. [-]
         variations: One or two inputs. [-]
-        at: Index of the value that each takes. [-]
+        at: Index of each input's value. [-]
 
     Returns:
-        The table with those values, without what they replace.
+        The table with those values and without the keys they replace.
     """
     made = dict(table)
     for variation in variations:
@@ -51,7 +51,7 @@ def varied_table(
 
 
 def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variation]) -> tuple[str, ...]:
-    """The keys of the plan that are dropped for the inputs varied, in sentences.
+    """Sentences on the keys of the plan that are dropped because of the varied inputs.
 
     Args:
         table: The plan's own table. [-]
@@ -78,7 +78,7 @@ def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variatio
 
 
 def _replaced_by(name: str) -> list[str]:
-    """The keys that this one replaces."""
+    """Keys that this one replaces."""
     places = [*beside(name)]
     if "alloy.weighed" in places:
         places += BESIDE_THE_SAMPLE
@@ -115,7 +115,7 @@ def _put_in(table: dict[str, object], variation: Variation, value: object) -> No
     outer, _, inner = section.partition(".")
     holder = table.get(outer, {})
     if not isinstance(holder, dict):
-        # No section at all: reading the plan then reports it for every row.
+        # The section is missing altogether, which reading the plan reports for every row.
         return
     if not inner:
         table[outer] = {**holder, leaf: value}

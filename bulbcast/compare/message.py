@@ -1,4 +1,4 @@
-"""What a study shows, in one line made from its figures: how many bulbs, how they differ, and their drag."""
+"""One-line summary of a study: number of bulbs, their differences, and their drag."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from bulbcast.compare.rows import Study
 from bulbcast.quantities import Shown, alike
 
 _DIFFER = 0.005
-"""Fraction by which the largest figure must exceed the least to be mentioned. [-]"""
+"""Fraction by which the largest figure must exceed the smallest to be mentioned. [-]"""
 
 
 def study_message(study: Study, shown: Shown) -> str:
-    """The study in a line.
+    """One-line summary of a study.
 
     Args:
         study: The study.
@@ -38,7 +38,7 @@ def _of(study: Study, key: str) -> list[float]:
 
 
 def _span(values: Sequence[float], show: Callable[[float], str]) -> str:
-    """From the least to the largest, or one figure if they agree within half a per cent."""
+    """Range from smallest to largest, or one figure if they agree within 0.5 %."""
     low, high = min(values), max(values)
     return alike("{} to {}", show(low), show(high)) if _differ(values) else show(low)
 
@@ -48,7 +48,7 @@ def _differ(values: Sequence[float]) -> bool:
 
 
 def _ways(lengths: Sequence[float], diameters: Sequence[float]) -> str:
-    """Whether the longer ones are all thinner, or all thicker; "" for neither, or where they are the same."""
+    """Note on whether the longer bulbs are all thinner or all thicker; "" if neither is true or all are the same."""
     if not (_differ(lengths) and _differ(diameters)):
         return ""
     across = [diameter for _, diameter in sorted(zip(lengths, diameters, strict=True))]
@@ -59,10 +59,10 @@ def _ways(lengths: Sequence[float], diameters: Sequence[float]) -> str:
 
 
 def _drag(study: Study) -> str:
-    """How much their drag differs, by the form factor that gives the least; "" where drag was not asked for."""
+    """Difference in drag at the lowest form factor; "" if drag was not requested."""
     if study.speed is None:
         return ""
     low = _of(study, "drag.low_n")
     if len(low) < 2 or min(low) <= 0.0:
         return ""
-    return f"drag within {100.0 * (max(low) / min(low) - 1.0):.1f} % by the lowest form factor"
+    return f"drag differs by {100.0 * (max(low) / min(low) - 1.0):.1f} % at the lowest form factor"

@@ -1,8 +1,8 @@
-"""The plot of a study: its message in a line, the bulbs to one scale, and small panels against the first input varied.
+"""The plot of a study: a one-line summary, the bulbs to one scale, and small panels against the first varied input.
 
-Each value of a second input has its own line, named beside its end and distinguished by dashes and markers as well as
-by colour. An input of words makes columns of marks. Drag is a band from the lowest to the highest form factor. Rows with
-a stop have hollow marks, rows without a bulb a cross at the foot of every panel.
+Each value of a second input has its own line, named beside its end and distinguished by dashes and markers as well as by
+colour. An input whose values are words gives columns of marks. Drag is a band from the lowest to the highest form
+factor. Rows with a stop have hollow marks. Rows without a bulb have a cross at the foot of every panel.
 """
 
 from __future__ import annotations
@@ -63,14 +63,14 @@ def study_plot(study: Study, shown: Shown) -> str:
 
 
 _FROM_ZERO = 0.5
-"""Ratio of least to largest figure up to which an axis starts at zero. [-]"""
+"""Up to this ratio of smallest to largest figure, an axis starts at zero. [-]"""
 
 
 def _axis_up(figure: Figure, *, start: float, end: float) -> Axis:
-    """The vertical axis: from zero for drag, and where the figures differ so much that little room is lost."""
+    """The vertical axis, which starts at zero for drag and for figures that differ so much that little space is lost."""
     values = figure.all_shown()
     small, large = sorted(abs(value) for value in (min(values), max(values)))
-    # Drag that hardly differs should look like it.
+    # A small difference in drag should look small.
     if figure.upper is not None or small <= _FROM_ZERO * large:
         values.append(0.0)
     return round_axis(values, start=start, end=end, most=5)
@@ -144,13 +144,13 @@ class _Plot:
         same = same_in_every_row(self.study, self.shown)
         if same:
             said = ", ".join(f"{column.name} {marks.raised(text)}" for column, text in same.items())
-            y = self._wrapped(y, f"The same in every row: {said}.", 175, _LETTER, 4.6, "quiet")
+            y = self._wrapped(y, f"Same in every row: {said}.", 175, _LETTER, 4.6, "quiet")
         for words in self.left_out:
             y = self._wrapped(y, words, 175, _LETTER, 4.6, "quiet")
         return self._legend(y + 0.6) + 3.0
 
     def _wrapped(self, y: float, text: str, wide: int, size: float, apart: float, kind: str = "") -> float:
-        """Text on as many lines as it needs; returns where the next line goes."""
+        """Wrap a text over as many lines as needed; returns the position of the next line."""
         for line in textwrap.wrap(text, wide):
             self._text(_MARGIN, y, line, size, kind)
             y += apart
@@ -161,7 +161,7 @@ class _Plot:
         keys: list[tuple[str, str]] = []
         if study.stopped:
             keys.append((marks.mark_of(marks.LOOKS[0], 0.0, 0.0, hollow=False), "no stop"))
-            stops = f"a finding is a stop: do not make it as planned ({study.stopped} of {len(study.rows)})"
+            stops = f"stopped by a finding: do not make as planned ({study.stopped} of {len(study.rows)})"
             keys.append((marks.mark_of(marks.LOOKS[0], 0.0, 0.0, hollow=True), stops))
         if study.failed:
             keys.append((marks.cross_of(0.0, 0.0), f"no bulb ({study.failed} of {len(study.rows)})"))
@@ -211,7 +211,7 @@ class _Plot:
             self._names(figure, up, ends, right, upper, lower - foot)
 
     def _broken(self, x: float, lower: float, upper: float) -> None:
-        """The vertical axis with a break at its foot, to show that it does not start at zero."""
+        """Break at the foot of the vertical axis, which shows that it does not start at zero."""
         foot = [
             (x, lower),
             (x, lower - 0.7),
@@ -231,7 +231,7 @@ class _Plot:
         return axis_at(self.first_shown, start=start, end=end, margin=2.0, most=9, unit_width=0.58 * _SMALL)
 
     def _first_shown(self) -> list[float]:
-        """The first input's values on the axis: in the builder's units, or their order for words."""
+        """Positions of the first input's values on the axis, in the builder's units; for words, their order."""
         if self.first.numbers is None:
             return [float(i) for i in range(len(self.first.labels))]
         scale = self._first_scale()
@@ -264,7 +264,7 @@ class _Plot:
             self._text(across.end, lower + self.foot - 1.2, name, _SMALL, "end")
 
     def _runs(self, figure: Figure, line: Line) -> list[list[int]]:
-        """The rows of a line that have a figure, in the order of the axis, split where one has none."""
+        """Runs of neighbouring rows that have a figure, in the order of the axis."""
         places = self.first_shown
         runs: list[list[int]] = [[]]
         for row in sorted(line.rows, key=lambda row: places[self.study.rows[row].at[0]]):
@@ -277,7 +277,7 @@ class _Plot:
     def _x(self, across: Axis, row: int, line: Line) -> float:
         place = self.first_shown[self.study.rows[row].at[0]]
         if self.first.numbers is None and len(self.lines) > 1:
-            # Marks for the same word stand side by side, so that none hides another.
+            # Marks for the same word are placed side by side, so that none hides another.
             share = line.place / (len(self.lines) - 1) - 0.5
             place += 0.5 * share
         return across.place(place)
@@ -315,7 +315,7 @@ class _Plot:
                     self.out.append(element("path", d=area, fill=line.look.colour, fill_opacity=share))
                     self.out.append(marks.line_of(upper, line.look, "edge"))
                 self.out.append(marks.line_of(lower, line.look, "edge"))
-            # The mark is at the band's lower edge: the middle of the range means nothing.
+            # The mark is at the band's lower edge, since the middle of the range has no meaning.
             self._marks(figure, line, [(x, low, row) for x, low, _, row in points])
             end = points[-1][0], 0.5 * (points[-1][1] + points[-1][2])
         return end
@@ -352,7 +352,7 @@ class _Plot:
         return _PANEL - _LEFT - self.named_room
 
     def _tip(self, figure: Figure, row: int) -> str:
-        """The tooltip of a mark: the inputs, the figure, and the most serious findings."""
+        """Tooltip of a mark, with the inputs, the figure and the most serious findings."""
         one = self.study.rows[row]
         unit = f" {marks.raised(figure.scale.unit)}" if figure.scale.unit else ""
         values = [value for value in (figure.shown(row), figure.shown_upper(row)) if value is not None]
@@ -361,7 +361,7 @@ class _Plot:
         return f"{row_in_words(self.study, one)}: {said}{worst}"
 
     def _failing(self) -> list[tuple[str, tuple[Line, ...]]]:
-        """Rows of crosses, from the bottom up, with the lines that each stands for: one for each line where they are few."""
+        """Rows of crosses from the bottom up, with the lines that each represents; one for each line if there are few."""
         lines = [line for line in self.lines if any(self.study.rows[row].failed for row in line.rows)]
         if len(lines) > _MOST_CROSS_ROWS:
             return [("some of them", tuple(lines))]
@@ -387,11 +387,11 @@ class _Plot:
     def _named_room(self) -> float:
         if self.second is None:
             return 2.0
-        names = [line.name for line in self.lines if line.named] + ["all alike"]
+        names = [line.name for line in self.lines if line.named] + ["all the same"]
         return 5.5 + max(text_width(name, _SMALL) for name in names)
 
     def _alike(self, figure: Figure, up: Axis) -> bool:
-        """Whether the lines of a panel coincide on paper, where all of them are drawn."""
+        """Whether all lines of a panel coincide on paper."""
         for at in range(len(self.first.labels)):
             rows = [row for line in self.lines for row in line.rows if self.study.rows[row].at[0] == at]
             for read in (figure.shown, figure.shown_upper):
@@ -415,7 +415,7 @@ class _Plot:
             if line.named and end is not None
         ]
         if len(kept) == len(self.lines) > 1 and self._alike(figure, up):
-            kept = [("all alike", marks.INK, max(end for _, _, end in kept))]
+            kept = [("all the same", marks.INK, max(end for _, _, end in kept))]
         foot = lower - 1.6 if self.failing else lower
         places = moved_apart([end[1] for _, _, end in kept], 3.1, upper, foot)
         for (name, colour, (x, y)), at in zip(kept, places, strict=True):

@@ -1,4 +1,4 @@
-"""How a plot's lines and marks look, and its lettering."""
+"""Look of a plot's lines, marks and lettering."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ PLOT_CSS = (
     f".stopped{{fill:#fff;stroke:{INK};stroke-width:.3;stroke-dasharray:1.4 .8}}"
     f".cross{{stroke:{_CROSS};stroke-width:.45;fill:none;stroke-linecap:round}}"
 )
-"""The plot's own style sheet; line weights are millimetres."""
+"""Style sheet of the plot; line weights are in millimetres."""
 
 _CORNERS = {
     "square": ((-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)),
@@ -31,7 +31,7 @@ _CORNERS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
-    """How a line and its marks are drawn: colour, dashes and marker, each enough to distinguish lines."""
+    """Look of a line and its marks; colour, dashes or marker alone distinguish the lines."""
 
     colour: str
     dashes: str
@@ -49,7 +49,7 @@ LOOKS = (
     Look(colour="#2f4a8a", dashes="6 1", marker="diamond"),
 )
 PLAIN = Look(colour="#7d8c94", dashes="", marker="circle")
-"""Look of lines without a name, where there are too many to name."""
+"""Look of unnamed lines, if there are too many to name."""
 
 
 def line_of(points: Sequence[tuple[float, float]], look: Look, kind: str = "line") -> str:
@@ -69,9 +69,9 @@ def mark_of(look: Look, x: float, y: float, *, hollow: bool, small: bool = False
 
     Args:
         look: Look of its line.
-        x: Place of its centre. [mm]
+        x: Horizontal position of its centre. [mm]
         y: Height of its centre. [mm]
-        hollow: White inside.
+        hollow: Whether the inside is white.
         small: Whether it belongs to a dense line.
         tip: Tooltip; "" for none.
     """
@@ -88,10 +88,10 @@ def _tip(words: str) -> str:
 
 
 def cross_of(x: float, y: float, tip: str = "") -> str:
-    """A cross where there is no bulb.
+    """A cross for a row without a bulb.
 
     Args:
-        x: Place of its centre. [mm]
+        x: Horizontal position of its centre. [mm]
         y: Height of its centre. [mm]
         tip: Tooltip; "" for none.
     """
@@ -104,9 +104,9 @@ def text_of(x: float, y: float, text: str, size: float, kind: str = "", **more: 
     """One line of lettering.
 
     Args:
-        x: Where it starts, or as `kind` anchors it. [mm]
+        x: Start of the text, or the point where `kind` anchors it. [mm]
         y: Height of its baseline. [mm]
-        text: What it says.
+        text: Text to write.
         size: Size of the lettering. [mm]
         kind: Classes, such as "quiet end".
         more: Further attributes.

@@ -1,4 +1,4 @@
-"""The bulbs of a study from the side, next to each other, all to one scale."""
+"""Side views of a study's bulbs, next to each other and all to one scale."""
 
 from __future__ import annotations
 
@@ -18,19 +18,19 @@ _SMALL, _HIGHEST, _APART = 2.6, 15.0, 5.0
 def outlines(
     study: Study, shown: Shown, *, left: float, top: float, wide: float, step: float, across: int
 ) -> tuple[list[str], float]:
-    """The outlines with their names.
+    """Outlines of the bulbs with their names.
 
     Args:
         study: The study; some of its rows hold their bulb's outline.
         shown: The builder's units.
         left: Left edge of the first. [mm]
         top: Top edge of them all, y pointing down. [mm]
-        wide: Room for each. [mm]
-        step: Distance from one to the next beside it. [mm]
-        across: How many are placed side by side.
+        wide: Width available for each. [mm]
+        step: Distance from one to the next. [mm]
+        across: Number placed side by side.
 
     Returns:
-        SVG elements, and where the next item may begin; nothing where no row holds an outline. [mm]
+        SVG elements, and the top of the free space below them; no elements if no row has an outline. [mm]
     """
     rows = [row for row in study.rows if row.outline]
     if not rows:
@@ -38,7 +38,7 @@ def outlines(
     scale = outline_scale(rows, wide)
     tallest = scale * max(_height(row) for row in rows)
     some = "" if len(rows) == len(study.rows) - study.failed else f"; {len(rows)} of {len(study.rows)} plans"
-    dashed = "; dashed: a finding is a stop" if any(row.stopped for row in rows) else ""
+    dashed = "; dashed: stopped by a finding" if any(row.stopped for row in rows) else ""
     words = f"the bulbs from the side, all at {scale_words(scale)}{some}{dashed}"
     found = [
         marks.text_of(left, top + 4.2, "outlines", 3.3, "bold"),
@@ -59,11 +59,11 @@ def outlines(
 
 
 def outline_scale(rows: Sequence[StudyRow], wide: float) -> float:
-    """The standard drawing scale at which the longest fits the width and the highest its row.
+    """Standard drawing scale at which the longest outline fits the width and the highest its row.
 
     Args:
         rows: Rows with outlines. [mm]
-        wide: Room for each. [mm]
+        wide: Width available for each. [mm]
     """
     longest = max(along for row in rows for along, _ in row.outline)
     return nice_scale(min((wide - 2.0) / longest, _HIGHEST / max(_height(row) for row in rows)))
@@ -74,7 +74,7 @@ def _height(row: StudyRow) -> float:
 
 
 def _sizes(study: Study, row: StudyRow, shown: Shown) -> str:
-    """Length and diameter as in the table."""
+    """Label with length and diameter, as in the table."""
     place = [column.key for column in study.columns]
     length, diameter = (row.values[place.index(key)] for key in ("bulb.length_m", "bulb.diameter_m"))
     return f"{shown.length(length or 0.0)} long, diameter {shown.length(diameter or 0.0)}"

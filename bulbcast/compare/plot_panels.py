@@ -1,4 +1,4 @@
-"""Which figures of a study are worth a panel: those that differ and do not simply follow another."""
+"""Selection of the figures worth a panel: those that differ and are not in proportion to another."""
 
 from __future__ import annotations
 
@@ -8,18 +8,18 @@ from bulbcast.compare.plot_series import Figure
 from bulbcast.quantities import joined
 
 _LITTLE = 0.01
-"""Fraction by which figures, or the ratio of two, may differ and still count as the same. [-]"""
+"""Largest relative difference of figures, or of the ratio of two, that still counts as the same. [-]"""
 
 
 def worth_a_panel(figures: Sequence[Figure], inputs: Sequence[Figure] = ()) -> tuple[list[Figure], list[str]]:
-    """The figures to draw, and sentences about the others.
+    """Figures to draw, and sentences about the others.
 
     Args:
-        figures: All that differ from row to row, in their order.
-        inputs: That are varied: what is in proportion to one of them tells nothing more.
+        figures: All figures that differ from row to row, in order.
+        inputs: Varied inputs; a figure in proportion to one of them adds nothing.
 
     Returns:
-        Those to draw, in the same order, and sentences that name the rest. A band is always drawn.
+        The figures to draw, in the same order, and sentences that name the rest. A band is always drawn.
     """
     drawn: list[Figure] = []
     constant: list[str] = []
@@ -41,16 +41,16 @@ def worth_a_panel(figures: Sequence[Figure], inputs: Sequence[Figure] = ()) -> t
             following.setdefault(leader.name, []).append(figure.name)
     said = []
     if constant:
-        said.append(f"Within 1 % of each other, and not drawn: {', '.join(constant)}.")
+        said.append(f"Not drawn, since the values are within 1 % of each other: {', '.join(constant)}.")
     said += [
-        f"In proportion to {leader} within 1 %, and not drawn: {joined(names, 'and')}."
+        f"Not drawn, since in proportion to {leader} within 1 %: {joined(names, 'and')}."
         for leader, names in following.items()
     ]
     return drawn, said
 
 
 def _follows(figure: Figure, leader: Figure) -> bool:
-    """Whether a figure is in proportion to one that is drawn, in the rows that have both."""
+    """Whether a figure is in proportion to a drawn one, in the rows that have both."""
     if leader.upper is not None or leader.dimension is not figure.dimension or figure.dimension is None:
         return False
     both = [
@@ -64,5 +64,5 @@ def _follows(figure: Figure, leader: Figure) -> bool:
 
 
 def _alike(values: Sequence[float]) -> bool:
-    """Whether at least two figures lie within a hundredth of each other."""
+    """Whether at least two figures are within 1 % of each other."""
     return len(values) > 1 and max(values) - min(values) < _LITTLE * min(abs(value) for value in values)

@@ -1,4 +1,4 @@
-"""What the plot of a study shows: a figure for each panel, a line for each value of the second input."""
+"""Contents of a study's plot: a figure for each panel, a line for each value of the second input."""
 
 from __future__ import annotations
 
@@ -12,21 +12,21 @@ from bulbcast.quantities import Dimension, Shown
 from bulbcast.report.scales import Scale, scale_for
 
 MOST_NAMED = 8
-"""Up to this many lines all are named; of more, only some are, and the rest are drawn plain."""
+"""Up to this number, all lines are named; of more, only some are named and the rest are drawn plain."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figure:
-    """What one panel shows: a column, or the drag's lower and upper one.
+    """Content of one panel: a column, or the lower and upper column of drag.
 
     Attributes:
-        name: Name in the trade's words.
+        name: Name in the builder's terms.
         unit: Unit as people write it; "" for a bare number.
         dimension: Its dimension; None for a bare number.
-        scale: Unit of what is shown.
-        lower: A figure for each row, None where there is none. [SI]
+        scale: Unit of the values shown.
+        lower: A figure for each row, None if it is missing. [SI]
         upper: The same for the upper edge of a band; None for a single figure. [SI]
-        speed: Its speed in words; "" for none.
+        speed: Speed in words; "" for none.
     """
 
     name: str
@@ -39,11 +39,11 @@ class Figure:
 
     @property
     def title(self) -> str:
-        """Title with speed and unit."""
+        """Title of the panel, with speed and unit."""
         return f"{self.name}{self.speed}{f', {self.unit}' if self.unit else ''}"
 
     def shown(self, row: int) -> float | None:
-        """A row's figure, the lower of a band, or None. [the scale's unit]"""
+        """A row's figure, for a band the lower one, or None. [the scale's unit]"""
         value = self.lower[row]
         return None if value is None else self.scale.shown(value)
 
@@ -53,7 +53,7 @@ class Figure:
         return None if value is None else self.scale.shown(value)
 
     def all_shown(self) -> list[float]:
-        """All the figures there are. [the scale's unit]"""
+        """All figures that are not missing. [the scale's unit]"""
         rows = range(len(self.lower))
         both = [self.shown(row) for row in rows] + [self.shown_upper(row) for row in rows]
         return [figure for figure in both if figure is not None]
@@ -61,13 +61,13 @@ class Figure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """One value of the second input, or the only line there is.
+    """One line of the plot: a value of the second input, or the only line.
 
     Attributes:
-        name: Name of the value; "" where there is no second input.
-        place: Place of the value among the others, from 0.
-        look: How it is drawn.
-        named: Whether its name is written beside it.
+        name: Name of the value; "" without a second input.
+        place: Index of the value, from 0.
+        look: Look of the line.
+        named: Whether its name is written next to it.
         rows: Rows of the study, in the order of the first input's values.
     """
 
@@ -129,7 +129,7 @@ def inputs_of(study: Study) -> list[Figure]:
     """The inputs that are lengths, masses and the like, as figures of every row that has a bulb.
 
     Args:
-        study: As worked out.
+        study: The study.
     """
     return [
         Figure(
@@ -151,7 +151,7 @@ def _scale(column: Column, values: Sequence[float | None], shown: Shown) -> Scal
 
 
 def lines_of(study: Study) -> list[Line]:
-    """A line for each value of the second input, or one where there is none.
+    """A line for each value of the second input, or a single line without one.
 
     Args:
         study: The study.
@@ -168,14 +168,14 @@ def lines_of(study: Study) -> list[Line]:
 
 
 def _which_named(count: int) -> list[int]:
-    """Which lines are named: all where they are few, else some, including first and last."""
+    """Indices of the lines that are named: all if there are few, otherwise some, including first and last."""
     if count <= MOST_NAMED:
         return list(range(count))
     return sorted({round(i * (count - 1) / (MOST_NAMED - 2)) for i in range(MOST_NAMED - 1)})
 
 
 def inputs_in_words(study: Study) -> str:
-    """What is varied, in words.
+    """Sentence on what is varied.
 
     Args:
         study: The study.
@@ -190,7 +190,7 @@ def inputs_in_words(study: Study) -> str:
 
 
 def row_in_words(study: Study, row: StudyRow) -> str:
-    """The inputs of one row: "fineness 5, target_mass 2 kg".
+    """The inputs of one row, such as "fineness 5, target_mass 2 kg".
 
     Args:
         study: The study.

@@ -1,4 +1,4 @@
-"""The contents of a study: the rows as plain values, and the notes to them."""
+"""Contents of a study: the rows as plain values, and notes on them."""
 
 from __future__ import annotations
 
@@ -20,13 +20,13 @@ class StudyRow:
     """One plan of the grid.
 
     Attributes:
-        at: Index of the value that each input takes, from 0.
-        values: One figure for each column of the study; None where there is none. [SI]
-        findings: Severity and code of each finding, most serious first, each once.
-        faults: Why there is no bulb; empty where there is one.
-        remark: Why a figure is missing though there is a bulb; "" for none.
-        outline: The lead from the side, x from the nose and height above the axis, in millimetres; empty where it is
-            not kept for drawing, or there is no bulb.
+        at: Index of each input's value, from 0.
+        values: One figure for each column of the study; None if it is missing. [SI]
+        findings: Severity and code of each finding, most serious first, without repeats.
+        faults: Reasons why there is no bulb; empty if there is one.
+        remark: Reason why a figure of an existing bulb is missing; "" for none.
+        outline: Side view of the lead, as x from the nose and height above the axis, in millimetres; empty without a
+            bulb or if it is not kept for drawing.
     """
 
     at: tuple[int, ...]
@@ -38,27 +38,27 @@ class StudyRow:
 
     @property
     def failed(self) -> bool:
-        """Whether there is no bulb at all."""
+        """Whether the row has no bulb."""
         return bool(self.faults)
 
     @property
     def stopped(self) -> bool:
-        """Whether a finding says that the bulb must not be made as planned."""
+        """Whether a finding says stop."""
         return self.worst is Severity.STOP
 
     @property
     def worst(self) -> Severity | None:
-        """The worst severity found; None where nothing was found, or there is no bulb."""
+        """Worst severity; None without findings or without a bulb."""
         return self.findings[0][0] if self.findings else None
 
     @property
     def worst_codes(self) -> tuple[str, ...]:
-        """Codes of the findings of the worst severity."""
+        """Codes of the findings with the worst severity."""
         return tuple(code for severity, code in self.findings if severity is self.worst)
 
     @property
     def reason(self) -> str:
-        """Why there is no bulb or a figure is missing, in one line; "" where nothing is missing."""
+        """One line on why the bulb or a figure is missing; "" if nothing is."""
         if not self.faults:
             return self.remark
         fault = self.faults[0]
@@ -74,12 +74,12 @@ class Study:
 
     Attributes:
         name: Name of the plan.
-        display_units: The units that the builder reads.
-        variations: The inputs, the slowest first.
-        columns: The figures of every row.
+        display_units: The builder's units.
+        variations: Varied inputs, the slowest first.
+        columns: Columns of every row.
         rows: The full grid, the first input slowest.
-        speed: Speed for drag; None where drag was not asked for. [m/s]
-        notes: Sentences about what the inputs replaced in the plan, and about the drag.
+        speed: Speed for drag; None if drag was not requested. [m/s]
+        notes: Notes on the keys that the inputs replace, and on the drag.
     """
 
     name: str
@@ -92,22 +92,22 @@ class Study:
 
     @property
     def failed(self) -> int:
-        """How many rows have no bulb."""
+        """Number of rows without a bulb."""
         return sum(row.failed for row in self.rows)
 
     @property
     def stopped(self) -> int:
-        """How many rows have a finding that is a stop."""
+        """Number of rows with a stop."""
         return sum(row.stopped for row in self.rows)
 
     def column(self, key: str) -> tuple[float | None, ...]:
-        """The figures of one column.
+        """Figures of one column.
 
         Args:
             key: Key of the column. [-]
 
         Returns:
-            One for each row, None where there is none. [SI]
+            A figure for each row, None if it is missing. [SI]
 
         Raises:
             KeyError: There is no such column.
@@ -118,7 +118,7 @@ class Study:
         raise KeyError(key)
 
     def varied(self, row: StudyRow) -> dict[str, str | float]:
-        """The inputs of a row by their keys: words as typed, or numbers.
+        """Inputs of a row by key, as words or numbers.
 
         Args:
             row: A row of this study. [-]
@@ -132,7 +132,7 @@ class Study:
         }
 
     def labels(self, row: StudyRow) -> tuple[str, ...]:
-        """The inputs of a row, short.
+        """Inputs of a row as short labels.
 
         Args:
             row: A row of this study. [-]
@@ -144,7 +144,7 @@ class Study:
 
 
 def unique_findings(findings: tuple[tuple[Severity, str], ...]) -> tuple[tuple[Severity, str], ...]:
-    """The same pairs, each once, the most serious first.
+    """The pairs without repeats, most serious first.
 
     Args:
         findings: Severity and code of each. [-]

@@ -1,4 +1,4 @@
-"""Calculates the grid row by row: in this process for a small one, in several processes for a large one.
+"""Calculation of the grid row by row, in this process if it is small and in several if it is large.
 
 The rows come in the order of the grid and do not depend on the number of processes.
 """
@@ -53,7 +53,7 @@ if TYPE_CHECKING:
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
-"""Number of rows from which it pays to start other processes, each of which may take half a second."""
+"""Number of rows from which it pays to start other processes, which may take half a second each."""
 _MOST_WORKERS = 4
 _SMALLEST_CHUNK, _LARGEST_CHUNK = 5, 100
 _CHUNKS_A_WORKER = 2
@@ -62,12 +62,12 @@ _CHUNK_HERE = 50
 MOST_OUTLINES = 9
 """Largest number of bulbs drawn from the side."""
 FASTEST = 50.0
-"""Highest speed for drag; beyond it the unit is a slip. [m/s]"""
+"""Highest speed for drag; a higher one must be a wrong unit. [m/s]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Base:
-    """What every row is calculated from; sent to each worker once."""
+    """Common input of all rows, sent to each worker once."""
 
     table: Mapping[str, object]
     variations: tuple[Variation, ...]
@@ -90,7 +90,7 @@ class _Base:
 
     @property
     def sails(self) -> bool:
-        """Whether the inputs varied call for righting arms, of which each plan then needs its own curve."""
+        """Whether the varied inputs require a curve of righting arms for each plan."""
         asked = any(one.section in SAILING_SECTIONS or one.name in SAILING_KEYS for one in self.variations)
         return asked and "rig" in self.table
 
@@ -107,26 +107,26 @@ def compare(
     progress: Callable[[int, int], None] | None = None,
     workers: int | None = None,
 ) -> Study:
-    """Calculates one plan over the full grid of one or two inputs.
+    """Calculate one plan over the full grid of one or two inputs.
 
     Args:
         table: The plan as read from TOML. [-]
         variations: From `read_variations`; the first is the slowest. [-]
-        file: What messages call the plan's file, and its sha256 in hexadecimal. [-]
+        file: Name of the plan's file for messages, and its sha256 in hexadecimal. [-]
         speed: Speed for drag; None for no drag. [m/s]
         offsets: The tables of ordinates that `offsets_named` lists, by the name typed. [-]
-        hull: The hull that the plan names, where its boat is given by a file. [-]
-        learned: What a log of castings says for a plan; it can be pickled. [-]
+        hull: The hull, if the boat's shape is given by a file. [-]
+        learned: Function that returns what a log of castings shows for a plan; it can be pickled. [-]
         progress: Called with the number of rows done and the total, in rising order. [-]
         workers: Number of processes; 1 means this one; None means this one for a small grid, and as many as there are
             processors, 4 at most, for a large one. A script that asks for more than one must keep its own work under `if
             __name__ == "__main__"`, as `multiprocessing` requires. [-]
 
     Returns:
-        The study. A row without a bulb stays in it, with its faults.
+        The study, including rows without a bulb, with their faults.
 
     Raises:
-        PlanError: A fault of the plan itself, which every row has, or a speed out of range.
+        PlanError: Every row has the same fault of the plan, or the speed is out of range.
     """
     _check_speed(speed)
     grid = grid_of(tuple(variations))
@@ -155,7 +155,7 @@ def compare(
 
 
 def outlined_of(grid: Sequence[tuple[int, ...]]) -> frozenset[tuple[int, ...]]:
-    """Which bulbs are drawn: all where they are few, else some, evenly spaced through the grid, including first and last.
+    """Rows whose bulbs are drawn: all if there are few, otherwise some, evenly spaced and including first and last.
 
     Args:
         grid: The study's grid. [-]
@@ -188,16 +188,16 @@ def offsets_named(table: Mapping[str, object], variations: Sequence[Variation]) 
 def plan_with_boat(
     table: Mapping[str, object], variations: Sequence[Variation], *, source: str, sha256: str
 ) -> Plan | None:
-    """A plan of the grid that names its boat, so that the hull's file is read only once.
+    """A plan of the grid with its boat, used to read the hull's file only once.
 
     Args:
         table: The plan as read from TOML. [-]
         variations: One or two inputs. [-]
-        source: What messages call the plan's file. [-]
+        source: Name of the plan's file for messages. [-]
         sha256: Checksum of the plan's file. [-]
 
     Returns:
-        The first row's plan that can be read; None where it has no boat, or no row can be read.
+        The first plan that can be read; None if it has no boat, or no row can be read.
     """
     if "boat" not in table:
         return None
@@ -213,7 +213,7 @@ def plan_with_boat(
 
 
 class _Rows:
-    """Calculates rows, and keeps what they have in common from one to the next."""
+    """Calculates rows, reusing results that one row shares with the next."""
 
     def __init__(self, base: _Base) -> None:
         self._base = base
@@ -221,8 +221,8 @@ class _Rows:
         self._running: FreezingTimes | None = None
 
     def __call__(self, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
-        """In two passes: up to where each row needs the time its metal runs; then, with all of these calculated at once,
-        to the end."""
+        """Calculate rows in two passes: first up to the running time of the metal, then, with all running times
+        calculated together, to the end."""
         halves = [self._begun(at) for at in places]
         asked = [one for half in halves if isinstance(half, Begun) for one in half.running_asked]
         if asked:
@@ -236,7 +236,7 @@ class _Rows:
         ]
 
     def _begun(self, at: tuple[int, ...]) -> Begun | tuple[Fault, ...]:
-        """The first half of a row, or why there is none."""
+        """First half of a row's calculation, or the faults that prevent it."""
         base = self._base
         try:
             plan = self._reader.read(varied_table(base.table, base.variations, at))
@@ -320,7 +320,7 @@ def _worked(
         for rows in _by_processes(base, grid, count):
             done += rows
             progress(len(done), len(grid))
-    # Whatever the processes have left undone is done here.
+    # Rows that the other processes have not done are calculated here.
     yield from done
     here = _Rows(base)
     for start in range(len(done), len(grid), _CHUNK_HERE):
@@ -342,11 +342,11 @@ def _workers_for(rows: int, asked: int | None) -> int:
 
 
 def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Iterator[list[StudyRow]]:
-    """The rows in order, chunk by chunk, of which this process does its share; ends early where no other process can be
-    started, or one has been killed."""
+    """Yield the rows in order, chunk by chunk, with this process doing its share. Ends early if no other process can be
+    started or one was killed."""
     from concurrent.futures import ProcessPoolExecutor  # only a large grid needs this import
 
-    # The same number for each worker, so that all finish together.
+    # Equal numbers for all workers, so that they finish together.
     each = max(_CHUNKS_A_WORKER, math.ceil(len(grid) / (workers * _LARGEST_CHUNK)))
     size = max(math.ceil(len(grid) / (workers * each)), _SMALLEST_CHUNK)
     chunks = [grid[start : start + size] for start in range(0, len(grid), size)]
@@ -373,7 +373,7 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
             yield results[i].result() if i % workers else ready.pop(0)
         done = True
     except (OSError, RuntimeError):
-        # If it is the fault of a row, it shows up again when the row is repeated here.
+        # If a row caused the error, it occurs again when the row is repeated here.
         return
     finally:
         if not done:
@@ -385,7 +385,7 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
 
 
 def _start_method() -> str:
-    """How a process is started: as a copy of this one where that is safe, which saves it half a second of imports."""
+    """Start method of a process: a copy of this one if that is safe, which saves half a second of imports."""
     return "fork" if sys.platform == "linux" and threading.active_count() == 1 else "spawn"
 
 
@@ -428,7 +428,7 @@ def _check_speed(speed: float | None) -> None:
 
 
 def _refuse_what_every_row_has(rows: Sequence[StudyRow]) -> None:
-    """Raises the faults that all rows share: they are the plan's own, and no varied input fixes them."""
+    """Raise the faults that all rows share, which no varied input can fix."""
     common = rows[0].faults
     for row in rows[1:]:
         if not common:
@@ -439,7 +439,7 @@ def _refuse_what_every_row_has(rows: Sequence[StudyRow]) -> None:
 
 
 def _name(base: _Base, rows: Sequence[StudyRow]) -> str:
-    """The plan's name, as read from the first row that can be read."""
+    """Name of the plan, from the first row that can be read."""
     for row in rows:
         try:
             table = varied_table(base.table, base.variations, row.at)

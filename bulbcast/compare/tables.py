@@ -28,15 +28,14 @@ _FINDINGS_WIDTH = 24
 
 
 def study_csv(study: Study) -> str:
-    """The study as CSV by RFC 4180: a heading, a row for each plan, CRLF at the end of every line.
+    """The study as CSV according to RFC 4180: a heading, a row for each plan, CRLF at the end of every line.
 
     Args:
         study: The study. [-]
 
     Returns:
-        The text. Inputs are headed `varied.` and their key, figures by the result's keys, with the SI unit at the end
-        of each; numbers are written with all the digits needed to read them back exactly. A missing figure is an empty
-        field.
+        CSV text. Headings are `varied.` and the key for inputs, and the result's key for figures, with the SI unit at
+        the end. Numbers have all the digits needed to read them back exactly. A missing figure is an empty field.
     """
     head = [f"varied.{key_with_unit(each.key, each.dimension)}" for each in study.variations]
     head += [column.key for column in study.columns] + ["worst", "findings", "reason"]
@@ -59,8 +58,8 @@ def study_object(study: Study) -> Json:
         study: The study. [-]
 
     Returns:
-        A tree of dicts, lists, texts, numbers and None. Figures of a row have the result's keys; those of a row without
-        a bulb are left out, and `faults` says why.
+        A tree of dicts, lists, texts, numbers and None. Figures have the result's keys. A row without a bulb has no
+        figures, and `faults` says why.
     """
     return {
         "name": study.name,
@@ -117,18 +116,18 @@ def study_table(study: Study, shown: Shown, width: int) -> str:
     Args:
         study: The study. [-]
         shown: The builder's units. [-]
-        width: Width of the terminal; 60 if it is less. One figure beside the inputs is never split off. [characters]
+        width: Width of the terminal, at least 60. Every block has the inputs and at least one figure. [characters]
 
     Returns:
-        Lines, each ended: what is varied, what is the same in every row, the figures that differ in as many blocks as
-            the width needs, and the notes. A row without a bulb shows its reason, any other the codes of its most
-            serious findings.
+        Lines, each with its line end: the varied inputs, figures that are the same in every row, figures that differ,
+            in as many blocks as the width needs, and notes. A row without a bulb shows the reason, any other row the
+            codes of its most serious findings.
     """
     width = max(width, _NARROWEST)
     lines = textwrap.wrap(_title(study), width) + textwrap.wrap(study_message(study, shown) + ".", width)
     same, blocks = _blocks(study, shown, width)
     if same:
-        lines += textwrap.wrap(f"The same in every row: {', '.join(same)}.", width)
+        lines += textwrap.wrap(f"Same in every row: {', '.join(same)}.", width)
     for block in blocks:
         lines += ["", *block]
     if study.notes or study.failed or study.stopped:
@@ -153,7 +152,7 @@ def _title(study: Study) -> str:
 
 
 class _Cells:
-    """One column of the table: its heading, in one line or two, and a cell for each row."""
+    """One column of the table, with a heading of one or two lines and a cell for each row."""
 
     def __init__(self, heading: str, unit: str, cells: Sequence[str], *, left: bool = False) -> None:
         self.heading = heading
@@ -167,11 +166,11 @@ class _Cells:
 
 
 def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[list[str]]]:
-    """Columns that are the same throughout, as short texts, and the others, as blocks of lines."""
+    """Columns that are the same in all rows, as short texts, and the others, as blocks of lines."""
     inputs = [_input(study, i) for i in range(len(study.variations))]
     same = same_in_every_row(study, shown)
     columns: list[_Cells] = []
-    # Someone who asks for drag looks at it first.
+    # Drag comes first if it was requested.
     for place, column in sorted(enumerate(study.columns), key=lambda one: not one[1].key.startswith("drag.")):
         if column in same or is_varied(study, column):
             continue
@@ -195,14 +194,14 @@ def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[lis
 
 
 def same_in_every_row(study: Study, shown: Shown) -> dict[Column, str]:
-    """The columns that read the same in every row with a bulb, each with its figure; not those withheld in any row.
+    """Columns with the same text in every row that has a bulb, with that text; not those withheld in any row.
 
     Args:
         study: The study. [-]
         shown: The builder's units. [-]
 
     Returns:
-        Columns and texts; none for a study of one row, and not the inputs themselves.
+        Columns and texts, without the inputs; none for a study of one row.
     """
     same = {}
     for place, column in enumerate(study.columns):
@@ -276,13 +275,13 @@ def _width(columns: Iterable[_Cells]) -> int:
 
 
 def _hoisted(cells: Sequence[str]) -> tuple[str, list[str]]:
-    """The unit that all cells end with, and the cells without it; no unit where units differ."""
+    """Common unit of all cells, and the cells without it; no unit if units differ."""
     units = {cell.rpartition(" ")[2] for cell in cells if cell}
     bare = [cell.rpartition(" ")[0] for cell in cells]
     if len(units) != 1 or any(char.isalpha() for cell in bare for char in cell):
         return "", list(cells)
     unit = units.pop()
-    # A cell of one word, such as a bare number, has no unit to remove.
+    # A one-word cell, such as a bare number, has no unit to remove.
     return (unit, bare) if all(bare[i] for i, cell in enumerate(cells) if cell) else ("", list(cells))
 
 
@@ -303,7 +302,7 @@ def _shown_cells(column: Column, values: Sequence[float | None], shown: Shown) -
 
 
 def _three(value: float) -> str:
-    """A figure to three places below 10, whole above 1000."""
+    """A figure with three decimals below 10 and none above 1000."""
     if abs(value) >= 1e3:
         return f"{float(f'{value:.3g}'):.0f}"
     return f"{value:.3f}" if abs(value) < 10.0 else f"{value:.1f}"

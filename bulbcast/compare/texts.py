@@ -1,7 +1,7 @@
-"""Exact values between two typed ones, written so that a builder can read them and the reader reads them exactly.
+"""Exact values between two typed ones, written so that a builder can read them and the program reads them back exactly.
 
-A range is divided in exact fractions of the first end's unit, "2 1/3 kg" and not "2.3333333 kg", so that a row is
-exactly the plan that would be typed.
+A range is divided into exact fractions in the unit of its first end: "2 1/3 kg" and not "2.3333333 kg". A row is thus
+exactly the plan that a builder could type.
 """
 
 from __future__ import annotations
@@ -16,10 +16,10 @@ _FINEST_FRACTION = 64
 
 
 def text_of(number: Fraction, unit: Unit, *, compound: bool = False) -> str:
-    """A number with its unit as a builder types it, exact.
+    """An exact number with its unit, as a builder types it.
 
     Args:
-        number: Number in that unit. [-]
+        number: Number in the given unit. [-]
         unit: Unit to write it in. [-]
         compound: Whether to write whole larger units first, as in "4 lb 14 oz". [-]
 
@@ -35,13 +35,13 @@ def text_of(number: Fraction, unit: Unit, *, compound: bool = False) -> str:
 
 
 def decimal_of(number: Fraction) -> str | None:
-    """A number as a plain decimal, if nine places are enough.
+    """A number as a plain decimal, if nine decimals are enough.
 
     Args:
-        number: Any. [-]
+        number: The number. [-]
 
     Returns:
-        "4.5", for example; None where the decimal would be longer.
+        A text such as "4.5"; None if the decimal would be longer.
     """
     scaled = number * 10**_MOST_DECIMALS
     if scaled.denominator != 1:
@@ -52,13 +52,13 @@ def decimal_of(number: Fraction) -> str | None:
 
 
 def readable(number: Fraction) -> bool:
-    """Whether a number is short when written exactly: a few decimals, or a fraction off a rule.
+    """Whether a number is short when written exactly, with few decimals or as a fraction found on a rule.
 
     Args:
-        number: Any. [-]
+        number: The number. [-]
 
     Returns:
-        False where a rounded decimal reads better than the exact text.
+        False if a rounded decimal is easier to read than the exact text.
     """
     return len(decimal_of(number) or "1" * 99) <= 9 or _off_a_rule(number)
 

@@ -1,7 +1,7 @@
-"""Reads what to vary, typed as `KEY=A,B,C` or `KEY=A:B:N`, as the values of one or two inputs.
+"""Read the inputs to vary, typed as `KEY=A,B,C` or `KEY=A:B:N`.
 
-Every fault in what was typed is found in one go and reported like the faults of a plan. Whether a value can be used in
-the plan at all is not judged here but row by row, when the plan is read.
+All faults in the typed text are reported together, like the faults of a plan. Whether the plan can use a value is
+checked later, row by row, when the plan is read.
 """
 
 from __future__ import annotations
@@ -26,20 +26,20 @@ if TYPE_CHECKING:
 LARGEST_GRID = 10_000
 """Largest number of plans in one study."""
 _NUMBERED = tuple(name for name in REPEATED if PARTS[name].varied == "yes")
-"""Repeated sections whose keys may be varied, each given by its number."""
+"""Repeated sections whose keys may be varied by number."""
 
 
 @dataclass(frozen=True, slots=True)
 class Variation:
-    """One input and the values it takes, in the order typed.
+    """One varied input and its values, in the order typed.
 
     Attributes:
         key: Dotted name, such as `bulb.fineness` or `screws[1].recess` (the first screw).
         name: Name of the key in the table of keys, such as `screws.recess`.
         dimension: Dimension of a quantity; None for bare numbers and words.
         values: Exact values as written into the plan.
-        labels: The same in short form, for tables and plots.
-        numbers: The same as numbers; None for words. [SI unit of the dimension]
+        labels: Values in short form, for tables and plots.
+        numbers: Values as numbers; None for words. [SI unit of the dimension]
     """
 
     key: str
@@ -74,7 +74,7 @@ class Variation:
             index: Index of the value, from 0. [-]
 
         Returns:
-            A text, or a bare number where the key takes one.
+            A text, or a number if the key is a bare number.
         """
         if KEYS[self.name].kind is not Kind.NUMBER:
             return self.values[index]
@@ -85,22 +85,22 @@ class Variation:
 def read_variations(
     typed: Sequence[str], table: Mapping[str, object], *, source: str = "--vary"
 ) -> tuple[Variation, ...]:
-    """Reads what to vary.
+    """Read the inputs to vary.
 
     Args:
         typed: One or two texts, `KEY=A,B,C` or `KEY=A:B:N` with N values, both ends included. [-]
-        table: The plan's TOML table, for its screws and samples. [-]
-        source: What messages call the place where this was typed. [-]
+        table: The plan's TOML table, to look up its screws and samples. [-]
+        source: Name for messages of the place where this was typed. [-]
 
     Returns:
         One variation for each text, in order; the first is the slowest in the grid.
 
     Raises:
-        PlanError: With every fault of the texts.
+        PlanError: The texts have faults; all are reported.
     """
     reader = _Reader(table, source)
     if not 1 <= len(typed) <= 2:
-        remedy = "Vary one or two, and the others in another run."
+        remedy = "Vary one or two inputs, and the others in another run."
         reader.fault("inputs", f"{len(typed)} of them", "one input or two", remedy)
     found = [each for each in map(reader.variation, typed) if each is not None]
     _check_together(found, reader)
@@ -126,7 +126,7 @@ def _check_together(found: Sequence[Variation], reader: _Reader) -> None:
 
 
 class _Reader:
-    """Reads one text after another and collects what is wrong with them."""
+    """Reads the texts one after another and collects their faults."""
 
     def __init__(self, table: Mapping[str, object], source: str) -> None:
         self.table = table
@@ -140,7 +140,7 @@ class _Reader:
         key, equals, values = (part.strip() for part in typed.partition("="))
         if not equals or not key or not values:
             remedy = "Write, for example, bulb.fineness=4,5,6 or bulb.fineness=4:8:9."
-            self.fault(quoted(typed.strip()), "no key with its values", "KEY=A,B,C or KEY=A:B:N", remedy)
+            self.fault(quoted(typed.strip()), "no key with values", "KEY=A,B,C or KEY=A:B:N", remedy)
             return None
         known = self._known(key)
         if known is None or not self._can_vary(key, known):
@@ -152,7 +152,7 @@ class _Reader:
             return self._range(key, known, values, parts)
         listed = _parts(values, ",")
         if "" in listed:
-            read = f"{quoted(values)}, with nothing between two commas"
+            read = f"{quoted(values)}, with two commas in a row"
             self.fault(key, read, "values", "Remove the comma.")
             return None
         if known.kind is Kind.CHOICE:
@@ -166,19 +166,19 @@ class _Reader:
         if section in _NUMBERED:
             one = REPEATED[section]
             read = f"a {one}'s key without the {one}'s number"
-            expected = f"the number in brackets, such as {section}[1].{leaf}"
+            expected = f"its number in brackets, such as {section}[1].{leaf}"
             self.fault(key, read, expected, f"The first {one} is 1.")
             return None
         repeated, number = _numbered(section)
         known = KEYS.get(f"{repeated}.{leaf}" if repeated else key)
         if known is None:
-            self.fault(key, "a key that is not known", "a key of the plan file", self._nearest(key))
+            self.fault(key, "an unknown key", "a key of the plan file", self._nearest(key))
             return None
         if repeated:
             listed, one = self.table.get(repeated), REPEATED[repeated]
             count = len(listed) if isinstance(listed, list) else 0
             if not 1 <= number <= count:
-                expected = f"one of the plan's {count}" if count > 1 else "the plan's one"
+                expected = f"one of the plan's {count}" if count > 1 else "the only one in the plan"
                 remedy = f"{one[0].upper()}{one[1:]}s are numbered from 1 to {count}."
                 if not count:
                     expected, remedy = f"a {one}", f"The plan holds no [[{repeated}]]."
@@ -200,7 +200,7 @@ class _Reader:
         return f"Did you mean {joined(offered, 'or')}?" if offered else "See the plan file for its keys."
 
     def _can_vary(self, key: str, known: Key) -> bool:
-        expected = "a key of another kind"
+        expected = "a key that can be varied"
         if known.varied == "without effect":
             read, expected = "a key that changes none of the figures compared", "a key that changes them"
             remedy = "Vary another one."
@@ -359,12 +359,12 @@ class _Reader:
 
 
 def _spread(first: Fraction, last: Fraction, count: int) -> tuple[Fraction, ...]:
-    """Evenly spaced, both ends included."""
+    """Evenly spaced values, including both ends."""
     return tuple(first + (last - first) * i / (count - 1) for i in range(count))
 
 
 def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> tuple[str, ...]:
-    """The values as they are if all are short, else as decimals fine enough to show the steps."""
+    """Labels of the values: exact if all are short, otherwise as decimals with enough digits to show the steps."""
     if all(map(readable, numbers)):
         return tuple(values)
     step = abs(float(numbers[1] - numbers[0]))
@@ -373,7 +373,7 @@ def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> tu
 
 
 def _without_zeros(label: str) -> str:
-    """A label without the zeros that only align it with others."""
+    """A label without trailing zeros."""
     figure, space, unit = label.partition(" ")
     return (figure.rstrip("0").rstrip(".") if "." in figure else figure) + space + unit
 
@@ -389,13 +389,13 @@ def _is_number(text: str) -> bool:
 
 
 def _first_of(name: str) -> str:
-    """A key's name, with the number of the first where its section is numbered."""
+    """A key's name, with the number 1 if its section is numbered."""
     section, _, leaf = name.rpartition(".")
     return f"{section}[1].{leaf}" if section in _NUMBERED else name
 
 
 def _numbered(section: str) -> tuple[str, int]:
-    """Name and number of `screws[2]`; an empty name where the section is not numbered."""
+    """Name and number of a section such as `screws[2]`; the name is empty if it has no number."""
     name, _, rest = section.partition("[")
     digits = rest.removesuffix("]").strip()
     if name in _NUMBERED and rest.endswith("]") and digits.isascii() and digits.isdigit():
@@ -409,7 +409,7 @@ def _weighed(table: Mapping[str, object]) -> object:
 
 
 def grid_of(variations: Iterable[Variation]) -> list[tuple[int, ...]]:
-    """Index of the value that each input takes in each row: the full grid, the first input slowest.
+    """Index of each input's value in every row of the full grid, with the first input slowest.
 
     Args:
         variations: One or two inputs. [-]

@@ -116,9 +116,7 @@ def test_an_input_that_is_a_figure_has_no_panel_of_its_own():
 def test_what_is_the_same_in_every_row_is_said_and_not_drawn():
     root = drawn(study_of(numbers(), same=True))
     assert titles(root) == []
-    assert any(
-        text.startswith("The same in every row: hung mass 20.0 g, length 30.0 mm") for text in texts(root)
-    )
+    assert any(text.startswith("Same in every row: hung mass 20.0 g, length 30.0 mm") for text in texts(root))
     assert "There is no figure to plot." in texts(root)
 
 
@@ -143,7 +141,7 @@ def test_lines_that_cannot_be_told_apart_are_named_together():
     study = study_of(numbers(), words("fin.pocket", ("cut", "cored")))
     rows = tuple(replace(row, values=study.rows[2 * row.at[0]].values) for row in study.rows)
     shown = texts(drawn(replace(study, rows=rows)))
-    assert shown.count("all alike") == len(titles(drawn(study)))
+    assert shown.count("all the same") == len(titles(drawn(study)))
     assert "cored" not in shown
 
 

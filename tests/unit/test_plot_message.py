@@ -66,7 +66,7 @@ def test_the_line_is_made_of_the_studys_own_figures(finer):
     assert words.startswith(
         f"5 bulbs of {shown.mass(finer.column('bulb.hung_mass_kg')[0])}: longer is thinner, "
     )
-    assert f"drag within {100.0 * (max(low) / min(low) - 1.0):.1f} % by the lowest form factor" in words
+    assert f"drag differs by {100.0 * (max(low) / min(low) - 1.0):.1f} % at the lowest form factor" in words
     assert texts(drawn(finer), "message")[0].startswith(words[:60])
 
 
@@ -174,7 +174,7 @@ def test_what_hardly_differs_or_only_follows_is_named_in_place_of_a_panel(finer)
     ratios = [one / other for one, other in zip(finer.column("pattern.length_m"), lengths, strict=True)]
     assert max(ratios) / min(ratios) - 1.0 < 0.01
     assert "pattern length" not in names
-    assert "In proportion to length within 1 %" in said
+    assert "Not drawn, since in proportion to length within 1 %" in said
 
 
 def test_what_only_follows_the_input_is_named_too():
@@ -186,7 +186,9 @@ def test_what_only_follows_the_input_is_named_too():
     ]
     assert max(shares) / min(shares) - 1.0 < 0.01
     assert "pattern length" not in names
-    assert any("In proportion to length within 1 %" in (text or "") for text in texts(drawn(study)))
+    assert any(
+        "Not drawn, since in proportion to length within 1 %" in (text or "") for text in texts(drawn(study))
+    )
 
 
 def test_texts_of_the_picture_do_not_meet(finer):

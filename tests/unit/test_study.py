@@ -373,7 +373,7 @@ def test_the_table_tells_what_is_the_same_once_and_what_differs_in_columns():
     lines = text.splitlines()
     assert lines[0] == "Larkspittle: bulb.fineness 4, 5, 6; 3 plans"
     assert lines[1].startswith("3 bulbs of 2450.0 g: longer is thinner, length ")
-    assert lines[2].startswith("The same in every row: hung mass 2450.0 g, mass centre x 28.0 mm")
+    assert lines[2].startswith("Same in every row: hung mass 2450.0 g, mass centre x 28.0 mm")
     heading = lines[4]
     assert heading.startswith("fineness  length  diameter  wetted area")
     assert heading.count("fineness") == 1

@@ -173,18 +173,15 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "bulb.finness=4,5",
-            "--vary: bulb.finness: read a key that is not known; expected a key of the plan file. "
-            "Did you mean bulb.fineness?",
+            "--vary: bulb.finness: read an unknown key; expected a key of the plan file. Did you mean bulb.fineness?",
         ),
         (
             "fineness=4,5",
-            "--vary: fineness: read a key that is not known; expected a key of the plan file. "
-            "Did you mean bulb.fineness?",
+            "--vary: fineness: read an unknown key; expected a key of the plan file. Did you mean bulb.fineness?",
         ),
         (
             "density=4,5",
-            "--vary: density: read a key that is not known; expected a key of the plan file. Did you mean "
-            f"{DENSITIES}?",
+            f"--vary: density: read an unknown key; expected a key of the plan file. Did you mean {DENSITIES}?",
         ),
         (
             "bulb.target_mass=2 kg,30 mm",
@@ -242,8 +239,8 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "screws.recess=6mm,7mm",
-            "--vary: screws.recess: read a screw's key without the screw's number; expected the number in "
-            "brackets, such as screws[1].recess. The first screw is 1.",
+            "--vary: screws.recess: read a screw's key without the screw's number; expected its number in brackets, "
+            "such as screws[1].recess. The first screw is 1.",
         ),
         (
             "screws[3].recess=6mm,7mm",
@@ -289,7 +286,7 @@ def test_all_faults_are_reported_in_one_go():
 def test_three_inputs_are_too_many():
     message = said("bulb.fineness=4,5", "bulb.target_mass=2kg,3kg", "fin.carry_at=0.3,0.4")
     assert message == (
-        "--vary: inputs: read 3 of them; expected one input or two. Vary one or two, and the others in another run."
+        "--vary: inputs: read 3 of them; expected one input or two. Vary one or two inputs, and the others in another run."
     )
 
 

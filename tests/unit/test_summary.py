@@ -64,7 +64,7 @@ def test_quiet_says_the_verdict_and_the_path_alone(tmp_path: Path) -> None:
     lines = command("plan", plan, "--out", out, "--quiet").stdout.splitlines()
     assert len(lines) == 7
     assert lines[0] == "lark: ballast bulb"
-    assert lines[-1].startswith(f"Report: {out}/report.html, with ")
+    assert lines[-1].startswith(f"Report: {out}/report.html, and ")
     full = command("plan", plan, "--full").stdout
     assert "What hangs on the fin" in full
     done = command("plan", plan, "--replace")
@@ -159,7 +159,7 @@ def test_a_pot_too_small_and_too_heavy_is_answered_after_the_cautions_with_what_
     said = " ".join(text_of(job).split())
     for code in ("pot-too-small", "pot-too-heavy"):
         found = next(one for one in job.findings if one.code == code)
-        assert f"Fix of {code}: " + " ".join(found.remedy.split()) in said
+        assert f"Fix for {code}: " + " ".join(found.remedy.split()) in said
         assert said.index("Before any lead is melted") < said.index(f"Fix of {code}")
 
 
