@@ -58,7 +58,7 @@ def ballast_text(
         at = shown.length(boat.hung.wanted_x)
         where = f", with its mass centre {at} aft of the forward end of her waterline."
     weighs = give_or_take(shown.mass(boat.target_mass), shown.mass(boat.mass_spread))
-    page.wrapped(f"The bulb must weigh {weighs} in all, with everything that hangs on the fin{where}")
+    page.wrapped(f"The hung mass (bulb, screws and filling) must be {weighs}{where}")
     for finding in job.findings:
         if finding.subject == "boat":
             finding_lines(page, finding, finding.message, finding.remedy)

@@ -561,7 +561,10 @@ def test_ballast_says_what_the_bulb_must_be_and_that_it_is_no_stability_assessme
     found = json.loads(command("ballast", EXAMPLE, "--json").stdout)["boat"]
     mass, x = 1e3 * found["target"]["mass_kg"], 1e3 * found["target"]["x_m"]
     spread = 1e3 * found["target"]["mass_spread_kg"]
-    assert f"The bulb must weigh {mass:.1f} g, give or take {spread:.1f} g, as it hangs" in done.stdout
+    assert (
+        f"The hung mass (bulb, screws and filling) must be {mass:.1f} g, give or take {spread:.1f} g"
+        in done.stdout
+    )
     assert f"its mass centre {x:.1f} mm aft of" in " ".join(done.stdout.split())
     assert " ".join(done.stdout.split()).casefold().count("not a stability assessment") == 1
     for heading in (

@@ -259,7 +259,7 @@ def test_crosses_of_several_lines_stand_in_a_row_each_with_its_name():
 def test_a_stop_is_a_hollow_mark():
     root = drawn(study_of(numbers(), stopped=(0, 3)))
     assert len(marks(root, hollow=True)) == 2 * len(titles(root))
-    assert "a finding is a stop: do not make it as planned (2 of 4)" in texts(root)
+    assert "stopped by a finding: do not make as planned (2 of 4)" in texts(root)
 
 
 def test_where_no_row_has_a_bulb_the_reasons_are_reported():

@@ -168,7 +168,7 @@ def test_a_section_that_the_plan_lacks_is_made():
     [
         (
             "bulb.fineness",
-            '--vary: "bulb.fineness": read no key with its values; expected KEY=A,B,C or KEY=A:B:N. '
+            '--vary: "bulb.fineness": read no key with values; expected KEY=A,B,C or KEY=A:B:N. '
             "Write, for example, bulb.fineness=4,5,6 or bulb.fineness=4:8:9.",
         ),
         (
@@ -200,7 +200,7 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "bulb.fineness=4,,5",
-            '--vary: bulb.fineness: read "4,,5", with nothing between two commas; expected values. '
+            '--vary: bulb.fineness: read "4,,5", with two commas in a row; expected values. '
             "Remove the comma.",
         ),
         (

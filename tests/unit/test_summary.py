@@ -160,7 +160,7 @@ def test_a_pot_too_small_and_too_heavy_is_answered_after_the_cautions_with_what_
     for code in ("pot-too-small", "pot-too-heavy"):
         found = next(one for one in job.findings if one.code == code)
         assert f"Fix for {code}: " + " ".join(found.remedy.split()) in said
-        assert said.index("Before any lead is melted") < said.index(f"Fix of {code}")
+        assert said.index("Before any lead is melted") < said.index(f"Fix for {code}")
 
 
 @pytest.mark.parametrize("name", [one for one in NAMES if one != "larkmoss"])

@@ -126,7 +126,7 @@ def test_inches_and_ounces(tmp_path):
     plan, _ = answer(tmp_path, text)
     assert plan["bulb"]["hung_mass_kg"] == pytest.approx(22.75 * 0.028349523125, rel=1e-9)
     said = ballast(tmp_path, text)
-    assert "The bulb must weigh 1 lb 6 3/4 oz" in said
+    assert "must be 1 lb 6 3/4 oz" in said
     assert "all but the bulb 1 lb 3 3/4 oz" in said
     assert " mm" not in said
 
