@@ -18,7 +18,7 @@ def ballast_defaults(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[DefaultTa
     """
     if plan.boat is None:
         return ()
-    share = f"{shown.percent(DISPLACEMENT_SHARE)} of it; a judgement"
+    share = f"{shown.percent(DISPLACEMENT_SHARE)} of the displacement; our judgement"
     found: list[tuple[object, str, str, str]] = [
         (
             plan.boat.displacement_spread,
@@ -28,15 +28,22 @@ def ballast_defaults(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[DefaultTa
         )
     ]
     if boat.hung.wanted_x is None and plan.bulb.mass_centre_x is None:
-        usual = "common practice; the place that levels her is not known"
+        usual = "common practice; the place that levels the boat is not known"
         found.append((plan.fin.carry_at, "fin.carry_at", f"{USUAL_CARRY_AT:.2f}", usual))
     lines = zip(plan.weights, boat.start.weigh_in.weights, strict=False)
     for number, (one, line) in enumerate(lines, start=1):
-        where, by_state = f"weights[{number}]", f"by its state, {one.state}; a judgement"
+        where, by_state = f"weights[{number}]", f"usual for a mass marked {one.state}; our judgement"
         found.append((one.spread, f"{where}.spread", shown.mass(line.mass_spread), by_state))
         if one.x is not None or one.z is not None:
             place = shown.length(line.place_spread)
-            found.append((one.place_spread, f"{where}.place_spread", place, f"{by_state}, of her length"))
+            found.append(
+                (
+                    one.place_spread,
+                    f"{where}.place_spread",
+                    place,
+                    f"usual share of the boat's length for a part marked {one.state}; our judgement",
+                )
+            )
     return tuple(
         DefaultTaken(key=key, value=value, source=source)
         for typed, key, value, source in found

@@ -19,9 +19,9 @@ from bulbcast.quantities.showing import fine_length
 from bulbcast.report.chapter import Chapter, Data, Items, Line, Markup, Part, Picture, Table, Words
 from bulbcast.report.values import Json
 
-SMALL_ANGLES = "Upright and at small angles only."
+SMALL_ANGLES = "These figures are for the upright boat and small angles only."
 NOT_AN_ASSESSMENT = (
-    "This is not a stability assessment: crew, downflooding, swamping and shifting weights are not in it."
+    "This is not a stability assessment: it does not cover crew, downflooding, swamping or shifting weights."
 )
 _MOST_NEXT = 3
 """Number of lines named to be weighed next."""
@@ -53,7 +53,7 @@ def ballast_chapter(
     sums = (mass(summed.mass), mass(summed.mass_spread), place(centre[0]), place(centre[2]))
     weigh_in = Table(
         rows=[*weights, ("all but the bulb", "", *sums)],
-        heads=("line", "known how", "mass", "spread", "x", "z"),
+        heads=("line", "how known", "mass", "spread", "x", "z"),
         figures=(2, 3, 4, 5),
         total=True,
         caption="Weight list",
@@ -91,10 +91,13 @@ def ballast_chapter(
             weigh_next,
             _place(boat, shown),
             Markup(html=lambda: reach_bar(boat, shown)),
-            Items(lead="What would bring it into reach, each alone:", items=remedies),
+            Items(lead="Any one of these would bring it into reach:", items=remedies),
             *between,
             _upright(job, boat),
-            Items(lead="Not known yet, and what would show it:", items=[one.said for one in left_open(boat)]),
+            Items(
+                lead="Still unknown, and the figures that would show it:",
+                items=[one.said for one in left_open(boat)],
+            ),
             *(Words(text=one, style="caption") for one in (upright, *boat.start.hull.notes)),
             Data(values=_data(boat)),
         ),
@@ -121,28 +124,29 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     shown, water = job.shown, job.plan.water.density
     start, hung, rudder = boat.start, boat.hung, boat.start.rudder
     total = boat.displacement(water)
-    known = f"hung mass, known to {shown.mass(boat.mass_spread)} (one standard deviation)"
+    known = f"hung mass, known within {shown.mass(boat.mass_spread)} (one standard deviation)"
     if boat.target is None:
-        known += "; the shape given cannot be a bulb of it"
+        known += "; the given shape cannot make a bulb of that mass"
     by = f"by hull, fin{'' if rudder is None else ', rudder'} and bulb together"
-    alone, ratio = "no screws, fillings or paint: the closed form", "bulb over boat and bulb"
+    alone, ratio = (
+        "without screws, fillings or paint, by the closed formula",
+        "bulb's share of the complete boat",
+    )
     lines = [
         Line("Water displaced at her line", shown.mass(total), by, "displacement_kg"),
         Line(
-            "of that the hull" if start.fin is not None else "of that all but the bulb",
+            "of which the hull" if start.fin is not None else "of which all but the bulb",
             shown.mass(water * start.hull.line.volume),
             start.hull.line.how,
         ),
     ]
     if start.fin is not None:
-        whole = "all of it, its end in the pocket too"
-        lines.append(Line("of that the fin", shown.mass(water * start.fin.volume), whole))
+        whole = "the whole fin, including its end in the pocket"
+        lines.append(Line("of which the fin", shown.mass(water * start.fin.volume), whole))
     if rudder is not None:
-        lines.append(
-            Line("of that the rudder", shown.mass(water * rudder.volume), "the part of it under water")
-        )
+        lines.append(Line("of which the rudder", shown.mass(water * rudder.volume), "its part under water"))
     lines += [
-        Line("of that the bulb", shown.mass(water * hung.afloat.volume), "outside the fin"),
+        Line("of which the bulb", shown.mass(water * hung.afloat.volume), "outside the fin"),
         Line("All but the bulb", shown.mass(start.weigh_in.mass), "the weight list", "weigh_in_kg"),
         Line("Ballast target", shown.mass(boat.target_mass), known, "target.mass_kg"),
         Line("Plain lead alone", shown.mass(start.closed_form[0]), alone, "target.lead_alone_kg"),
@@ -150,7 +154,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     if boat.mass_imposed:
         lines.append(Line("Mass given in the plan", shown.mass(hung.bulb.mass), "as given"))
     heaviest = None if boat.heaviest is None else boat.heaviest.bulb.mass
-    ashore = "with all ashore that can stay there"
+    ashore = "with everything ashore that she can do without"
     lines += [
         _line("heaviest_bulb_kg", heaviest, shown.mass, "Heaviest bulb on her line", ashore),
         Line("Boat and bulb", shown.mass(boat.total_mass), "", "total_mass_kg"),
@@ -168,12 +172,12 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
         if band.fore_bound == "forward overhang":
             fore_bound = "the forward overhang is at its largest"
         if band.fore_bound == ON_CHORD:
-            fore_bound = "the allowance round the middle of the chord"
+            fore_bound = "the allowance on either side of mid-chord"
         aft, aft_bound = band.aft_x, "the bulb's nose just reaches the tip's leading edge"
         if band.aft_bound == "after overhang":
             aft_bound = "the after overhang is at its largest"
         if band.aft_bound == ON_CHORD:
-            aft_bound = "the allowance round the middle of the chord"
+            aft_bound = "the allowance on either side of mid-chord"
 
     def size(metres: float) -> str:
         return at(abs(metres))
@@ -183,21 +187,21 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
     way = "aft" if hung.short > 0.0 else "forward"
     wanted = "for level trim"
     if boat.place_spread:
-        wanted += f", known to {at(boat.place_spread)}"
+        wanted += f", known within {at(boat.place_spread)} (one standard deviation)"
     if hung.wanted_x is None and not boat.place_imposed:
-        hangs = "as usual on the tip's chord: the place that levels her is not known"
+        hangs = "at the usual place on the tip's chord, as the place that levels her is not known"
     if boat.start.fin is None:
-        hangs += "; x from the forward end of the tip"
+        hangs += "; x is measured from the forward end of the tip"
     lines = [
         _line("reach.wanted_x_m", hung.wanted_x, at, "Mass centre required at x", wanted),
-        _line("reach.fore_x_m", fore, at, "Fin holds it from x", f"furthest forward: {fore_bound}"),
+        _line("reach.fore_x_m", fore, at, "Within the fin's reach from x", f"furthest forward: {fore_bound}"),
         _line("reach.aft_x_m", aft, at, "to x", f"furthest aft: {aft_bound}"),
-        _line("reach.placed_x_m", hung.afloat.x, at, "It hangs at x", hangs),
+        _line("reach.placed_x_m", hung.afloat.x, at, "Bulb hangs at x", hangs),
         _line("reach.short_m", hung.short, size, "Short by", way, said=is_short),
     ]
     if lies is None:
         level = boat.level_sinkage
-        floats = f"{'deeper' if (level or 0.0) > 0.0 else 'higher'}, by her waterplane area alone"
+        floats = f"{'deeper' if (level or 0.0) > 0.0 else 'higher'}, from her waterplane area alone"
         lines += [
             _line("sinkage_m", level, size, "She then floats", floats, said=boat.mass_imposed),
             Line("", "", name="trim_by_stern_m", value=None),
@@ -205,7 +209,7 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
     else:
         order = "to first order" if boat.start.hull.mesh is None else "on her own surface"
         floats = f"{'deeper' if lies.sinkage > 0.0 else 'higher'}, at the centre of flotation, {order}"
-        trims = f"by the {'stern' if lies.trim > 0.0 else 'bow'}, over her waterline"
+        trims = f"by the {'stern' if lies.trim > 0.0 else 'bow'}, over the length of her waterline"
         trims += estimated(boat.flotation, shown)
         off = is_short or (boat.mass_imposed and abs(lies.trim) >= 5e-5)
         lines += [
@@ -228,10 +232,10 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
     def where(x: float) -> str:
         return f"the deck's edge at x = {high(x)}" if found.placed else "as the plan gives it"
 
-    line, left, height, place = found.on_line, found.left, None, "assumed at the end that goes deepest"
+    line, left, height, place = found.on_line, found.left, None, "assumed to be at the end that goes deepest"
     if left is not None:
         height, place = left.height, where(left.x) if found.placed else place
-    said, least = off_line and left is not None, f"the least, {place}"
+    said, least = off_line and left is not None, f"the lowest place, {place}"
     places = {"least_on_line": line.x, "least_left": None if left is None else left.x}
     return [
         _line("freeboard.least_on_line_m", line.height, high, "Least freeboard on her line", where(line.x)),
@@ -254,33 +258,35 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
     immersion = boat.start.hull.line.mass_per_immersion(job.plan.water.density)
     per_mm = None if immersion is None else 1e-3 * immersion
     bm, z = boat.start.hull.line.bm_across, boat.mass_centre[2]
-    over = "metacentre over mass centre, heeling"
+    over = "height of the metacentre above the mass centre, heeling"
     if job.gm != boat.gm:
-        over += ", of her own surface with fin and bulb"
-    over_buoyancy = "metacentre over centre of buoyancy"
-    over_waterline = "over her waterline" + estimated(boat.flotation, shown)
-    over_flotation = "put in over the centre of flotation"
+        over += ", from her own surface with fin and bulb"
+    over_buoyancy = "height of the metacentre above the centre of buoyancy"
+    over_waterline = "over the length of her waterline" + estimated(boat.flotation, shown)
+    over_flotation = "mass added at the centre of flotation"
     return Table(
         rows=[
             _line("hull.metacentric_radius_m", bm, shown.length, "BM of the hull", over_buoyancy),
             *(
                 []
                 if z is None
-                else [Line("Mass centre at z", shown.length(z), "of boat and bulb, from the waterline up")]
+                else [
+                    Line("Mass centre at z", shown.length(z), "boat and bulb together, above the waterline")
+                ]
             ),
             _line("metacentric_height_m", job.gm, lambda gm: fine_length(gm, shown), "GM", over),
             _line(
                 "mass_per_mm_kg",
                 per_mm,
                 lambda each: shown.mass(times * each),
-                f"{little} of immersion takes",
+                f"Mass to sink her {little}",
                 over_flotation,
             ),
             _line(
                 "moment_per_mm_trim_kg_m",
                 moment,
                 lambda each: shown.moment(times * each),
-                f"{little} of trim takes",
+                f"Moment to trim her {little}",
                 over_waterline,
             ),
         ],

@@ -12,13 +12,15 @@ ALL_UP_DIFFERS = Rule(
     "all-up-differs",
     Severity.CAUTION,
     subject="boat",
-    why="Two figures for one displacement give two bulbs: one of them is of another boat, waterline or water.",
+    why="Two figures for one displacement give two different bulbs. One of the figures belongs to another boat, "
+    "waterline or water.",
 )
 HULL_ALONE = Rule(
     "displacement-of-hull-alone",
     Severity.NOTE,
     subject="boat",
-    why="A drawing's displacement is often that of the complete boat; read as the hull's, the bulb comes out too heavy.",
+    why="The displacement on a drawing is often that of the complete boat. If it is used for the hull alone, the bulb "
+    "comes out too heavy.",
 )
 
 SPREADS = 3.0
@@ -45,17 +47,17 @@ def check_displacement(
         return ()
     all_up = water_density * hull_alone / drawn_for(section, water_density) - boat.start.weigh_in.mass
     other = (
-        f"the bulb then weighs {shown.mass(all_up)}"
+        f"the bulb will then weigh {shown.mass(all_up)}"
         if all_up > 0.0
-        else "that leaves nothing for a bulb, so it must be the hull's own"
+        else "but as that would leave nothing for a bulb, the figure is probably for the hull alone"
     )
     return (
         HULL_ALONE(
             "boat.hull_displacement",
-            f"{shown.mass(hull_alone)} is read as what the hull alone displaces; fin and bulb displace "
-            f"{shown.mass(boat.displacement(water_density) - water_density * boat.start.hull.line.volume)} more, and the "
-            f"bulb weighs {shown.mass(boat.target_mass)}.",
-            f"If the figure is for the complete boat, call the key displacement: {other}.",
+            f"{shown.mass(hull_alone)} is taken as the displacement of the hull alone. Fin and bulb displace "
+            f"{shown.mass(boat.displacement(water_density) - water_density * boat.start.hull.line.volume)} more, so the "
+            f"bulb has to weigh {shown.mass(boat.target_mass)}.",
+            f"If the figure is for the complete boat, call the key displacement; {other}.",
             found=boat.target_mass,
             limit=max(all_up, 0.0),
             unit="kg",
@@ -76,10 +78,10 @@ def _against_hull(
     return (
         ALL_UP_DIFFERS(
             "boat.displacement",
-            f"All up {shown.mass(given)} is given, and hull, fin and bulb displace {shown.mass(found)} at her line: "
-            f"{shown.mass(abs(given - found))} {lighter}, and at most {shown.mass(allowed)} is allowed.",
-            "The bulb is sized for the hull. Check the hull's scale, unit and waterline against the boat's. If they are "
-            f"right, set {typed('boat.displacement', shown.mass(found))}.",
+            f"The displacement given is {shown.mass(given)} all up, but hull, fin and bulb displace {shown.mass(found)} "
+            f"at her line. That is {shown.mass(abs(given - found))} {lighter}; the limit is {shown.mass(allowed)}.",
+            "The bulb is sized for the hull. Check the hull's scale, unit and waterline. If they are right, set "
+            f"{typed('boat.displacement', shown.mass(found))}.",
             found=given,
             limit=found,
             unit="kg",

@@ -41,7 +41,7 @@ class NoPlaceUnderFinError(NoSolutionError):
     """
 
     def __init__(self, bulb_length: float, shortest: float, longest: float | None) -> None:
-        super().__init__(f"a bulb of {bulb_length:g} m has no place under the fin's tip")
+        super().__init__(f"a bulb {bulb_length:g} m long does not fit under the fin's tip")
         self.bulb_length = bulb_length
         self.shortest = shortest
         self.longest = longest
@@ -132,7 +132,7 @@ def size_for_boat(wish: BulbWish, boat: BoatWish, *, slowly: bool = True) -> Bul
     asked = replace(wish, target_mass=mass, mass_centre_x=place)
     found = _at_once(asked, boat)
     if found is None and not slowly:
-        raise HardlyAnyLeadError("It would be hardly more than its pocket and its screws.")
+        raise HardlyAnyLeadError("The bulb would be little more than its pocket and screws.")
     if found is None:
         found = _by_passes(asked, boat)
     if boat.place is not None:
@@ -174,8 +174,7 @@ def _by_passes(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
             return found
         mass, place = next_mass, next_place
     raise NoSolutionError(
-        f"size and place of the bulb did not settle with the boat in {_MOST_PASSES} passes, last at {mass:g} kg "
-        f"and {place:g} m"
+        f"the bulb's size and place did not settle in {_MOST_PASSES} passes; the last gave {mass:g} kg at {place:g} m"
     )
 
 

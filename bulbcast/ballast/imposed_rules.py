@@ -15,14 +15,18 @@ MASS_IMPOSED = Rule(
     Severity.CAUTION,
     Severity.NOTE,
     subject="boat",
-    why=("A mass that you give is kept even if her line needs another. She then floats deeper or higher."),
+    why=(
+        "The mass you give is kept even if the waterline needs a different one. The boat then floats deeper or higher."
+    ),
 )
 PLACE_IMPOSED = Rule(
     "place-imposed",
     Severity.CAUTION,
     Severity.NOTE,
     subject="boat",
-    why=("A place that you give is kept even if her trim needs another. She then floats bow or stern down."),
+    why=(
+        "The place you give is kept even if level trim needs a different one. The boat then floats bow or stern down."
+    ),
 )
 
 # Trim and sinkage over the waterline's length that a builder sees at the ends. Judgement.
@@ -45,7 +49,7 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
     if boat.mass_imposed and overload_of(plan, boat) is None:
         mass, over = hung.bulb.mass, hung.bulb.mass - hung.wanted_mass
         change = (
-            "the hull's figures do not show how far she sinks or rises"
+            "the hull's figures are not enough to show how far she sinks or rises"
             if level is None
             else f"she floats {shown.length(abs(level))} {deeper(level)}"
         )
@@ -53,9 +57,8 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
             MASS_IMPOSED(
                 "bulb.target_mass",
                 f"The mass given, {shown.mass(mass)}, is {shown.mass(abs(over))} "
-                f"{'heavier' if over > 0.0 else 'lighter'} than her line needs of a bulb with this displacement: "
-                f"{change}.",
-                "Remove target_mass to get the mass that her line needs.",
+                f"{'heavier' if over > 0.0 else 'lighter'} than a bulb of this volume must be for her line: {change}.",
+                "Remove target_mass to have the right mass calculated.",
                 severity=Severity.CAUTION if level is None or abs(level) > visible else Severity.NOTE,
                 found=mass,
                 limit=hung.wanted_mass,
@@ -64,21 +67,21 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
         )
     if boat.place_imposed and hung.wanted_x is not None:
         x = hung.afloat.x
-        trim = "the hull's figures do not show how far that trims the boat"
+        trim = "the hull's figures are not enough to show how far that trims the boat"
         if lies is not None:
             trim = f"she trims {by_end(lies.trim, shown)}{estimated(boat.flotation, shown)}"
             # What the trim alone does to her sinkage, where that can be seen, since her ends differ.
             settled = lies.sinkage - (level or 0.0)
             if abs(settled) > visible:
                 trim += (
-                    f", and so lies {shown.length(abs(settled))} {deeper(settled)} at the centre of flotation"
+                    f", and floats {shown.length(abs(settled))} {deeper(settled)} at the centre of flotation"
                 )
         findings.append(
             PLACE_IMPOSED(
                 "fin.carry_at",
-                f"The mass centre is put at x = {shown.length(x)}, {shown.length(abs(hung.short))} {way(-hung.short)} of "
-                f"where it levels her: {trim}.",
-                "Remove carry_at or mass_centre_x to get the place that levels her, or move other weights.",
+                f"The mass centre is set at x = {shown.length(x)}, which is {shown.length(abs(hung.short))} "
+                f"{way(-hung.short)} of the place that levels her: {trim}.",
+                "Remove carry_at or mass_centre_x to have the right place calculated, or move other weights.",
                 severity=Severity.CAUTION if lies is None or abs(lies.trim) > visible else Severity.NOTE,
                 found=x,
                 limit=hung.wanted_x,

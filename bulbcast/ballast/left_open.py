@@ -13,13 +13,14 @@ PLACE_NOT_KNOWN = Rule(
     "place-not-known",
     Severity.NOTE,
     subject="boat",
-    why="Her displacement gives the bulb's mass. Only the places of weights and buoyancy show where it levels her.",
+    why="The boat's displacement gives the bulb's mass. Where the bulb must hang depends on the places of the weights "
+    "and the buoyancy.",
 )
 TRIM_NOT_TOLD = Rule(
     "trim-not-told",
     Severity.NOTE,
     subject="boat",
-    why="Without the longitudinal metacentric radius nothing shows how far a moment trims the boat.",
+    why="How far a moment trims the boat depends on the longitudinal metacentric radius.",
 )
 
 _MOST_NAMES = 3
@@ -54,7 +55,7 @@ def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
     fin = (
         ()
         if boat.start.fin is not None
-        else ("the fin from hull to tip (fin.root_chord and what goes with it)",)
+        else ("the fin from hull to tip (fin.root_chord and its related keys)",)
     )
     places, levels = (_places(boat, axis) for axis in ("x", "z"))
 
@@ -66,15 +67,18 @@ def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
     # With area and length the rest is estimated.
     turning = lacking(("waterline_length", line.length))
     across = lacking(("metacentric_radius", line.bm_across), ("buoyancy_z", line.buoyancy_z))
-    freeboard = () if boat.freeboard is not None else ("boat.freeboard, or her hull as a file",)
+    freeboard = () if boat.freeboard is not None else ("boat.freeboard, or a file of the hull",)
     known = summed.mass > 0.0
     answers = (
         ("What the boat weighs without the bulb", () if known else ("[[weights]], each with its mass",)),
         ("Where the bulb must hang for level trim", (*centre, *fin, *places)),
-        ("How far a mass sinks her", area),
-        ("How far a weight trims the boat", () if boat.flotation is not None else (*area, *turning, *levels)),
-        ("GM, how stiffly she stands", (*across, *fin, *levels)),
-        ("How much freeboard is left", freeboard),
+        ("How far an added mass sinks her", area),
+        (
+            "How far a moved weight trims her",
+            () if boat.flotation is not None else (*area, *turning, *levels),
+        ),
+        ("GM, the boat's initial stability", (*across, *fin, *levels)),
+        ("How much freeboard remains", freeboard),
     )
     return tuple(LeftOpen(what=what, needs=tuple(dict.fromkeys(needs))) for what, needs in answers if needs)
 
@@ -100,12 +104,15 @@ def check_left_open(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, .
     if boat.hung.wanted_x is None:
         needs = next((one.needs for one in left_open(boat) if one.what.startswith("Where the bulb")), ())
         chord = f"{USUAL_CARRY_AT:.2f} of the tip's chord aft of its leading edge"
-        hangs = "Its place is the plan's" if boat.place_imposed else f"It is hung at {chord}"
+        hangs = (
+            "The place given in the plan is used" if boat.place_imposed else f"Until then it hangs at {chord}"
+        )
         findings.append(
             PLACE_NOT_KNOWN(
                 "boat",
-                f"The bulb's mass follows from her displacement; where it must hang for level trim does not yet. {hangs}.",
-                f"For that, give {joined(needs, 'and')}.",
+                "The bulb's mass follows from the displacement, but where it must hang for level trim is not known yet. "
+                f"{hangs}.",
+                f"To find the place, give {joined(needs, 'and')}.",
             )
         )
     elif boat.flotation_missing:

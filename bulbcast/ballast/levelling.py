@@ -192,7 +192,7 @@ def rest_with(rest: RestOfBoat, moves: Sequence[LevelMove]) -> RestOfBoat:
         moves: Moves of a `Leveller`.
     """
     if rest.mass_x is None:
-        raise ValueError("a boat is levelled whose weights have places")
+        raise ValueError("a boat can be levelled only if its weights have places")
     lead = math.fsum(one.mass for one in moves if one.number is None)
     moment = math.fsum(one.mass * (one.end - (0.0 if one.number is None else one.start)) for one in moves)
     mass = rest.mass + lead

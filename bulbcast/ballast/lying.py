@@ -51,7 +51,9 @@ def whole_centre(
     """
     x, y, z = centre
     if x is None or z is None:
-        raise BoatFigureError("Her mass centre is not known without x and z of every weight. Give them.")
+        raise BoatFigureError(
+            "The boat's mass centre depends on the x and z of every weight. Give both for each weight."
+        )
     return x, y, z
 
 

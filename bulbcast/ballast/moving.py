@@ -36,7 +36,7 @@ class MovableWeight:
             require_finite(f'A place of "{self.name}"', end, "m")
         if not self.least <= self.at <= self.most:
             raise BoatFigureError(
-                f'"{self.name}" is at {shown(self.at, "m")}, outside its limits, '
+                f'"{self.name}" is at {shown(self.at, "m")}, outside its limits of '
                 f"{shown(self.least, 'm')} to {shown(self.most, 'm')}. Give limits that include its place."
             )
 

@@ -41,7 +41,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
         heaviest = min(0.998 * error.heaviest, 0.98 * most)
         masses = f"target_mass between {shown.mass(lightest)} and {shown.mass(heaviest)}"
         if error.nearest is None:
-            remedy = f"Set {masses}, or a thinner tail_diameter: with this tail no {error.given} would work."
+            remedy = f"Set {masses}, or a thinner tail_diameter. With this tail, no {error.given} works."
         else:
             low, high = _inside(*error.nearest, step)
             remedy = f"Set {error.given} between {shown.length(low)} and {shown.length(high)}, or {masses}."
@@ -50,7 +50,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             plan.source,
             f"bulb.{error.given}",
             f"{shown.length(error.value)} for a hung mass of {shown.mass(error.target)}",
-            f"a {error.given} that can carry it: between fineness 20 and 2 this one carries {carries}",
+            f"a {error.given} that suits that mass: between fineness 20 and 2, this one gives {carries}",
             remedy,
         )
     bulb = plan.bulb
@@ -63,7 +63,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             if bulb.target_mass is not None
             else shown.length(error.diameter),
             f"more than the thinnest tail, {shown.length(error.tail)}",
-            "Check its unit, or take diameter out for the usual fineness of 6.",
+            "Check its unit, or remove diameter to use the usual fineness of 6.",
         )
     if isinstance(error, TailTooThickError):
         thinner = shown.length(tail_diameter_for(error.diameter, None))
@@ -72,7 +72,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             "bulb.tail_diameter",
             shown.length(error.tail),
             f"less than the bulb's diameter, which is about {shown.length(error.diameter)} for this mass",
-            f"Set tail_diameter to {thinner}, or leave it out.",
+            f"Set tail_diameter to {thinner}, or remove it.",
         )
     if isinstance(error, MassCentreOutOfReachError):
         low, high = error.nearest
@@ -85,17 +85,17 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             key, read = "fin.carry_at", f"{plan.fin.carry_at:g}"
             fore, aft = _inside(error.along_tip[0] / chord, error.along_tip[1] / chord, 0.01)
             remedy = f"Set carry_at between {fore:.2f} and {aft:.2f}."
-        stands = "a place at which the fin's tip stands on the bulb: the mass centre cannot be brought there"
+        stands = "a place that keeps the fin's tip on the bulb; the mass centre cannot be this far along"
         return Fault(plan.source, key, read, stands, remedy)
     # Loaded where a plan has a boat.
     from bulbcast.ballast.for_boat import NoPlaceUnderFinError
 
     if isinstance(error, NoPlaceUnderFinError):
         tip, shortest = shown.length(plan.fin.tip_chord), shown.length(error.shortest)
-        expected = "a bulb that reaches over the tip at both ends"
+        expected = "a bulb that extends past both ends of the tip"
         remedy = f"Choose a fineness or length that makes it at least {shortest} long."
         if error.longest is not None:
-            expected += ", no further than the overhangs allowed"
+            expected += ", but no further than the overhangs allowed"
             longest = shown.length(error.longest)
             remedy = f"Choose a fineness or length that makes it {shortest} to {longest} long, or allow more overhang."
         read = f"a bulb {shown.length(error.bulb_length)} long under a tip chord of {tip}"

@@ -17,8 +17,8 @@ OVERLOADED = Rule(
     holds=(Step.MELT, Step.POUR),
     subject="boat",
     why=(
-        "At her line the water carries only what she displaces there. A heavier bulb sinks her, takes freeboard and "
-        "changes her trim, so she no longer floats as drawn."
+        "At her design waterline the boat carries only the weight of the water she displaces there. A heavier bulb "
+        "sinks her, reduces freeboard and changes her trim, so she no longer floats as drawn."
     ),
 )
 
@@ -116,7 +116,7 @@ def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ..
     found = overload_of(plan, boat)
     if found is None:
         return ()
-    sinks = "how far that sinks her needs waterplane_area"
+    sinks = "waterplane_area would show how far that sinks her"
     if found.sinkage is not None:
         sinks = f"it sinks her {shown.length(found.sinkage)}"
     freeboard = ""
@@ -130,10 +130,10 @@ def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ..
     if found.deeper is not None:
         level = shown.length(plan.fin.tip_z - found.deeper)
         ways.append(
-            f"hang that one {shown.length(found.deeper)} deeper for the same righting moment, "
+            f"cast that lighter bulb and hang it {shown.length(found.deeper)} deeper for the same righting moment, "
             f"{typed('bulb.target_mass', least)} with {typed('fin.tip_z', level, also=True)}"
         )
-    ways.append(f"take {shown.mass(found.over)} out of rig, hull and gear")
+    ways.append(f"save {shown.mass(found.over)} in rig, hull and gear")
     if found.sinkage is not None:
         accepted = shown.length(math.ceil(found.sinkage / deep - ROUNDING) * deep)
         ways.append(f"accept the new waterline, {typed('boat.accept_sinkage', accepted)}")
@@ -141,8 +141,8 @@ def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ..
     return (
         OVERLOADED(
             "bulb.target_mass",
-            f"The bulb of {shown.mass(boat.hung.bulb.mass)} is {carries}: {sinks}{freeboard}.",
-            f"One of these: {'; '.join(ways)}.",
+            f"The bulb weighs {shown.mass(boat.hung.bulb.mass)}, {carries}: {sinks}{freeboard}.",
+            f"Do one of these: {'; '.join(ways)}.",
             found=boat.hung.bulb.mass,
             limit=found.largest,
             unit="kg",

@@ -51,7 +51,7 @@ def boat_profile(job: BallastResults) -> View:
     """
     boat = job.boat
     if boat is None:
-        raise ValueError("the plan gives no boat")
+        raise ValueError("the plan has no boat")
     box = _extent(job, boat)
     layout = Layout(nice_scale(min((PAPER_WIDTH - 4.0 - _LEFT - _RIGHT) / box.width, _HIGHEST / box.height)))
     layout.extend(
@@ -167,12 +167,12 @@ def centres(job: BallastResults, boat: BoatJob) -> tuple[tuple[str, str, Point],
     line, bulb = boat.start.hull.line, job.bulb
     found: list[tuple[str, str, Point]] = []
     if boat.buoyancy is not None:
-        found.append(("B", "centre of buoyancy, all of her", _mm(*boat.buoyancy)))
+        found.append(("B", "centre of buoyancy of the complete boat", _mm(*boat.buoyancy)))
     if line.flotation_x is not None:
         found.append(("F", "centre of flotation", _mm(line.flotation_x, 0.0)))
     x, _, z = boat.mass_centre
     if x is not None and z is not None:
-        found.append(("G", "mass centre, boat and bulb", _mm(x, z)))
+        found.append(("G", "mass centre of boat and bulb", _mm(x, z)))
     found.append(("L", "mass centre of the bulb", _mm(boat.hung.afloat.x, bulb.mass_centre[1])))
     return tuple(found)
 
@@ -205,7 +205,7 @@ def _length(boat: BoatJob) -> float:
     """Length of her waterline. [m]"""
     length = boat.start.hull.line.length
     if length is None:
-        raise ValueError("the boat is drawn where her waterline's length is known")
+        raise ValueError("the boat can be drawn only if the length of her waterline is known")
     return length
 
 
@@ -372,9 +372,9 @@ def _legend(
     lines: list[tuple[Style | str, str]] = [*rows, (Style.WATER, "design waterline")]
     floats = floating_line(boat, box.left, box.right)
     if floats is not None and max(abs(z) for _, z in floats) * layout.scale >= _APART:
-        lines.append((Style.FLOATS, "where she floats with this bulb"))
+        lines.append((Style.FLOATS, "waterline with this bulb"))
     if not hull_contour(boat):
-        lines.append((Style.HIDDEN, "levels as given: her shape is not known"))
+        lines.append((Style.HIDDEN, "levels as given, since the hull's shape is not known"))
     if boat.hung.band is not None and boat.hung.wanted_x is not None:
         lines.append((Style.CURVE, f"required for level trim: x {shown.length(boat.hung.wanted_x)}"))
     widest = max(text_width(words, layout.letter) for _, words in lines) + swatch + layout.paper(5.0)

@@ -42,9 +42,9 @@ def reach_bar(boat: BoatJob, shown: Shown) -> str:
         )
 
     title = (
-        f"Along x, aft to the right: tip chord {shown.length(tip[0])} to {shown.length(tip[1])}, reach "
-        f"{shown.length(band.fore_x)} to {shown.length(band.aft_x)}, required {shown.length(wanted)}, hangs "
-        f"{shown.length(placed)}."
+        f"Reach of the bulb's mass centre along x, with aft to the right: tip chord {shown.length(tip[0])} to "
+        f"{shown.length(tip[1])}, reach {shown.length(band.fore_x)} to {shown.length(band.aft_x)}, required "
+        f"{shown.length(wanted)}, hangs {shown.length(placed)}."
     )
     marks = mark(wanted, f"required, {shown.length(wanted)}", 118.0, "")
     if abs(wanted - placed) >= 1e-6:

@@ -27,36 +27,37 @@ BULB_OUT_OF_REACH = Rule(
     Severity.STOP,
     subject="boat",
     why=(
-        "She floats level where the mass centre of all that is aboard stands over her centre of buoyancy. This fin "
-        "cannot hold the bulb that far along."
+        "The boat floats level when her mass centre is directly above or below her centre of buoyancy. This fin cannot "
+        "carry the bulb far enough forward or aft for that."
     ),
 )
 WEIGHTS_TO_COME = Rule(
     "weights-to-come",
     Severity.NOTE,
     subject="boat",
-    why=("The mass of what is not built yet is a guess, and the bulb is what is left after everything else."),
+    why=(
+        "The mass of an unbuilt part is a guess, and the bulb's mass is what remains after everything else."
+    ),
 )
 FIN_MASS_NOT_GIVEN = Rule(
     "fin-mass-not-given",
     Severity.CAUTION,
     subject="boat",
-    why=(
-        "The fin hangs in the water with the bulb. Its mass counts like any other line, and the plan gives none."
-    ),
+    why=("The fin's mass counts like any other in the weight list, and the plan does not give it."),
 )
 FIN_COUNTED_TWICE = Rule(
     "fin-counted-twice",
     Severity.CAUTION,
     subject="boat",
-    why="The same fin in two places of the plan makes the bulb lighter by one fin.",
+    why="Counting the fin twice makes the bulb too light by the mass of one fin.",
 )
 TARGET_UNCERTAIN = Rule(
     "target-uncertain",
     Severity.CAUTION,
     subject="boat",
     why=(
-        "The bulb is the difference of two larger figures, so a small error in either is a large error in the bulb."
+        "The bulb's mass is the difference between two larger figures, so a small error in either becomes a large error "
+        "in the bulb."
     ),
 )
 BALLAST_RATIO_UNUSUAL = Rule(
@@ -64,34 +65,35 @@ BALLAST_RATIO_UNUSUAL = Rule(
     Severity.NOTE,
     subject="boat",
     why=(
-        "Boats of one kind have similar shares of ballast. Far outside that range a unit or a figure is often wrong."
+        "Boats of one kind have similar ballast ratios. A ratio far outside the range often means that a unit or a "
+        "figure is wrong."
     ),
 )
 WILL_NOT_STAND = Rule(
     "will-not-stand",
     Severity.STOP,
     subject="boat",
-    why="A boat whose mass centre is above the metacentre rolls over at the first push.",
+    why="A boat whose mass centre is above the metacentre capsizes at the first push.",
 )
 DECK_UNDER_WATER = Rule(
     "deck-under-water",
     Severity.STOP,
     subject="boat",
-    why="Where the deck's edge goes under she takes water, and her righting arms no longer hold.",
+    why="Once the deck's edge is under water the boat can flood, and the calculated righting arms no longer apply.",
 )
 FREEBOARD_LOST = Rule(
     "freeboard-lost",
     Severity.CAUTION,
     subject="boat",
-    why="Sinkage takes away freeboard, which keeps water out when she heels.",
+    why="Sinkage reduces the freeboard that keeps water out when the boat heels.",
 )
 LISTS = Rule(
     "lists",
     Severity.CAUTION,
     subject="boat",
     why=(
-        "Weights on one side heel her at rest until the bulb, swung aside, balances them. A heavier bulb cannot remove "
-        "the heel."
+        "Weights on one side heel the boat at rest until the bulb, swung sideways, balances them. A heavier bulb cannot "
+        "remove that heel completely."
     ),
 )
 HULL = Rule(
@@ -101,8 +103,8 @@ HULL = Rule(
     Severity.STOP,
     subject="boat",
     why=(
-        "A hull's file must be one closed surface facing outwards, or its volume means nothing. Small faults are "
-        "repaired and named."
+        "A hull file must be one closed surface that faces outwards, otherwise its volume means nothing. Small faults "
+        "are repaired and reported."
     ),
 )
 
@@ -163,9 +165,9 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
     if boat.place_imposed or hung.wanted_x is None or abs(hung.short) <= 1e3 * TOLERANCE:
         return ()
     trim = (
-        "the hull's figures do not show how far that trims the boat"
+        "the hull's figures are not enough to show how far that trims the boat"
         if reach is None
-        else f"left so she trims {by_end(reach.ignored.trim, shown)} over her waterline of "
+        else f"if nothing is done, she trims {by_end(reach.ignored.trim, shown)} over her waterline of "
         f"{shown.length(reach.length)}{estimated(boat.flotation, shown)}"
     )
     ways = remedies_said(boat, shown)
@@ -173,12 +175,12 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
     return (
         BULB_OUT_OF_REACH(
             "fin",
-            f"Her trim needs the bulb's mass centre at x = {shown.length(hung.wanted_x)}, and this fin holds it no "
-            f"further {way(hung.short)} than {shown.length(hung.afloat.x)}: {shown.length(abs(hung.short))} short, "
+            f"For level trim the bulb's mass centre must be at x = {shown.length(hung.wanted_x)}, but this fin can carry "
+            f"it no further {way(hung.short)} than {shown.length(hung.afloat.x)}: {shown.length(abs(hung.short))} short, "
             f"{shown.moment(abs(moment))}; {trim}.",
-            f"One of these: {'; '.join(ways)}."
+            f"Do one of these: {'; '.join(ways)}."
             if ways
-            else "Move weights, or the fin, or allow more overhang.",
+            else "Move weights or the fin, or allow more overhang.",
             found=hung.wanted_x,
             limit=hung.afloat.x,
             unit="m",
@@ -202,7 +204,7 @@ def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
         # At the waterline, since it has no height of its own: without one, her stability would not be known.
         level = typed(f"{line}.z", shown.length(0.0), "", also=True)
         cast = f"cast the bulb {shown.mass(levelling.bulb)}"
-        said.append(f"lay {mass} of lead inside at {place} ({name}, {level}) and {cast}")
+        said.append(f"place {mass} of lead inside the boat at {place} ({name}, {level}) and {cast}")
     return joined(said, "and")
 
 
@@ -229,23 +231,23 @@ def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
     if levelling is None and len(fixes.together) > 1:
         moved = [f"{move.name} to x = {shown.length(move.end)}" for move in fixes.together]
         left = fixes.together[-1]
-        rest = "" if left.enough else f", which leaves {shown.moment(abs(left.left))} missing"
+        rest = "" if left.enough else f", which still leaves {shown.moment(abs(left.left))} missing"
         said.append(f"move together {joined(moved, 'and')}{rest}")
     elif levelling is None and fixes.together and not fixes.together[0].enough:
         move = fixes.together[0]
         said.append(
-            f"move {move.name} to x = {shown.length(move.end)}, as far as its limits allow, which leaves "
+            f"move {move.name} to x = {shown.length(move.end)}, the limit of its range, which still leaves "
             f"{shown.moment(abs(move.left))} missing"
         )
     if fixes.turn_bulb:
-        said.append("turn the bulb end for end, if its shape can go blunt end last")
+        said.append("turn the bulb end for end, if its shape may go through the water tail first")
     alone = () if levelling is None or len(levelling.moves) > 1 else levelling.moves
     laid = [one.end for one in alone if one.number is None]
     for lead in fixes.trim_lead:
         if laid and abs(laid[0] - lead.x) < 1e-2:
             continue
         said.append(
-            f"lay {shown.mass(lead.mass)} of trim lead at x = {shown.length(lead.x)} and cast the bulb "
+            f"place {shown.mass(lead.mass)} of trim lead at x = {shown.length(lead.x)} and cast the bulb "
             f"{shown.mass(lead.bulb_lighter)} lighter"
         )
     said += [_fin_move_said(one, shown) for one in boat.fin_moves]
@@ -261,9 +263,9 @@ def _fin_move_said(move: FinMove, shown: Shown) -> str:
     how = f"{shown.length(abs(move.by))} {way(move.by)}"
     if move.root_x is not None:
         root = typed("fin.root_leading_edge_x", shown.length(move.root_x), also=True)
-        return f"move fin and bulb together {how}, {typed('fin.tip_leading_edge_x', tip)} with {root}"
+        return f"move fin and bulb together, {how}, {typed('fin.tip_leading_edge_x', tip)} with {root}"
     rake = typed("fin.rake", shown.angle(move.rake or 0.0), also=True)
-    return f"rake the fin, its tip {how}, {typed('fin.tip_leading_edge_x', tip)} with {rake}"
+    return f"rake the fin so that its tip moves {how}, {typed('fin.tip_leading_edge_x', tip)} with {rake}"
 
 
 def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
@@ -272,7 +274,7 @@ def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
     for number, over in enumerate(overhangs):
         if over.end == ON_CHORD:
             within = shown.length(over.needed)
-            said.append(f"allow more off the middle of the chord, {typed('fin.carry_within', within)}")
+            said.append(f"let the mass centre be further from mid-chord, {typed('fin.carry_within', within)}")
             continue
         # A hair more, so that the length as it is shown holds it.
         key, needed = (
@@ -280,7 +282,7 @@ def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
             shown.length(over.needed + 1e-3),
         )
         line = typed(f"fin.{key}", needed, also=number > 0)
-        said.append(f"allow more {over.end} overhang than {shown.length(over.limit)}, {line}")
+        said.append(f"allow more than {shown.length(over.limit)} of {over.end} overhang, {line}")
     return joined(said, "and")
 
 
@@ -302,13 +304,13 @@ def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
     state = (
         f"{shown.length(-left)} under water"
         if under
-        else f"{shown.length(left)} above water, of {shown.length(was)} on her line"
+        else f"{shown.length(left)} above water, compared with {shown.length(was)} on her line"
     )
     return (
         (DECK_UNDER_WATER if under else FREEBOARD_LOST)(
             "boat",
-            f"As she lies with this bulb the lowest place of the deck's edge{place} is {state}.",
-            "Cast the mass that her line needs, hang it where it levels her, or take weight out of her.",
+            f"As the boat floats with this bulb, the lowest place of the deck's edge{place} is {state}.",
+            "Cast the bulb that her line needs, hang it where it levels her, or take weight out of the boat.",
             found=left,
             limit=0.0 if under else MUCH_LOST * was,
             unit="m",
@@ -334,8 +336,8 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
         findings.append(
             WEIGHTS_TO_COME(
                 "weights",
-                f"{shown.mass(mass)} of the weight list is still to come: {names}.",
-                "Weigh each as it comes, and plan again before you cast the bulb.",
+                f"Parts that are not made yet account for {shown.mass(mass)} of the weight list: {names}.",
+                "Weigh each part once you have it, and plan again before you cast the bulb.",
                 found=mass,
                 unit="kg",
             )
@@ -346,15 +348,15 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
         findings.append(
             FIN_MASS_NOT_GIVEN(
                 "fin",
-                "The fin's own mass is given neither as fin.mass nor by fin.density.",
-                "Give one of them, unless a line of [[weights]] already is the fin.",
+                "The plan gives neither fin.mass nor fin.density, so the fin's own mass is not known.",
+                "Give one of them, unless [[weights]] already includes the fin.",
             )
         )
     elif len(own) > 1:
         findings.append(
             FIN_COUNTED_TWICE(
                 "weights",
-                f"A line of the weight list is called {own[0].name}, and [fin] gives the fin's mass as well: both are "
+                f"The weight list has a line called {own[0].name}, and [fin] gives the fin's mass as well. Both are "
                 "counted.",
                 "Remove the line, or remove mass or density from [fin].",
                 found=own[0].mass,
@@ -365,16 +367,18 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
     if spread > UNCERTAIN_SHARE * target:
         if boat.displacement_spread > summed.mass_spread or not boat.next:
             remedy = (
-                "Most of the spread comes from the displacement. Use the surface that the hull was built to, or float "
-                "her and mark her line."
+                "Most of the uncertainty comes from the displacement. Use the surface that the hull was built to, or "
+                "float the boat and mark her line."
             )
         else:
-            remedy = f"Weigh {boat.next[0].name} first, and cast the bulb last of all."
+            remedy = (
+                f"Weigh {boat.next[0].name} next, and cast the bulb only when everything else is weighed."
+            )
         findings.append(
             TARGET_UNCERTAIN(
                 "weights",
-                f"The target of {shown.mass(target)} is known to {shown.mass(spread)} only (one standard "
-                f"deviation, {shown.percent(spread / target)}).",
+                f"The target of {shown.mass(target)} is uncertain by {shown.mass(spread)} (one standard deviation, "
+                f"{shown.percent(spread / target)}).",
                 remedy,
                 found=spread / target,
                 limit=UNCERTAIN_SHARE,
@@ -422,7 +426,8 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
         return (
             WILL_NOT_STAND(
                 "boat",
-                f"With this bulb her mass centre is {shown.length(-gm)} above the metacentre: she does not stay upright.",
+                f"With this bulb the boat's mass centre is {shown.length(-gm)} above the metacentre, so she does not "
+                "stay upright.",
                 "Hang the bulb deeper, or remove weight high up.",
                 found=gm,
                 limit=0.0,
@@ -436,9 +441,9 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
     return (
         LISTS(
             "weights",
-            f"The weights give a moment of {shown.moment(abs(side_moment))} to {side} and list her "
+            f"The weights have a moment of {shown.moment(abs(side_moment))} to {side} and make the boat list "
             f"{math.degrees(abs(angle)):.1f} degrees.",
-            f"Move weights to {other}: the bulb hangs amidships and cannot fix it.",
+            f"Move weights to {other}. The bulb hangs on the centreline and cannot correct a list.",
             found=abs(angle),
             limit=VISIBLE_LIST,
             unit="rad",

@@ -114,9 +114,9 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
         Fault(
             plan.source,
             f"weights[{second + 1}]",
-            f'"{plan.weights[second].name}" with the mass of "{plan.weights[first].name}", weights[{first + 1}]',
-            "each weight once",
-            "Remove one of the two; if she has both, give each its own name and place.",
+            f'"{plan.weights[second].name}" with the same mass as "{plan.weights[first].name}", weights[{first + 1}]',
+            "each weight only once",
+            "Remove one of the two. If the boat has both, give each its own name and place.",
         )
         for first, second in lines_alike(plan.weights)
     ]
@@ -128,21 +128,19 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
             Fault(
                 plan.source,
                 f"weights[{number + 1}].mass",
-                f'"{line.name}" of {shown.mass(line.mass)}, with which everything but the bulb weighs {shown.mass(others)}',
-                f"weights that leave a bulb of her {shown.mass(displaced)}",
-                f"If this is {said}, the mass is {shown.mass(meant)}: write that.",
+                f'"{line.name}" of {shown.mass(line.mass)}, which brings everything but the bulb to {shown.mass(others)}',
+                f"weights that leave something for a bulb out of her displacement of {shown.mass(displaced)}",
+                f"If you typed {said}, the mass is {shown.mass(meant)}. Write that instead.",
             )
         )
-    left = (
-        f"leaves {shown.percent(share)} of her for the bulb" if share > 0.0 else "leaves nothing for a bulb"
-    )
+    left = f"leave {shown.percent(share)} of that for the bulb" if share > 0.0 else "leave nothing for a bulb"
     found.append(
         Fault(
             plan.source,
             displacement_key(plan.boat),
-            f"a boat that displaces {shown.mass(displaced)}, which with {shown.mass(others)} of listed weights {left}",
+            f"a boat that displaces {shown.mass(displaced)}, while {shown.mass(others)} of listed weights {left}",
             f"a bulb of {shown.percent(SHARE[0])} to {shown.percent(SHARE[1])} of the complete boat",
-            "Check the units of the displacement and of each weight, and whether the list is complete.",
+            "Check the units of the displacement and of each weight, and make sure the list is complete.",
         )
     )
     return found

@@ -34,50 +34,52 @@ WEIGHT_TWICE = Rule(
     "weight-twice",
     Severity.CAUTION,
     subject="boat",
-    why="A line listed twice makes the bulb lighter by its mass.",
+    why="A weight listed twice makes the bulb too light by that weight.",
 )
 WEIGHT_OFF_BOAT = Rule(
     "weight-off-boat",
     Severity.CAUTION,
     subject="boat",
-    why="A weight placed off the boat trims her with a lever that nothing aboard has.",
+    why="A weight placed outside the boat has a longer lever than anything aboard could have, so the calculated trim is "
+    "wrong.",
 )
 WRONG_END = Rule(
     "x-from-wrong-end",
     Severity.CAUTION,
     subject="boat",
-    why="If x in the list runs from the stern, the bulb ends up at the other end of the boat.",
+    why="If x in the list was measured from the stern, the bulb ends up at the wrong end of the boat.",
 )
 WATERPLANE_UNLIKELY = Rule(
     "waterplane-unlikely",
     Severity.CAUTION,
     subject="boat",
-    why="The waterplane decides how far a mass sinks her. It usually fills from just over half to nine tenths of the "
-    "box round it.",
+    why="The waterplane's area determines how far a mass sinks the boat. It is usually between just over half and nine "
+    "tenths of length by beam.",
 )
 RADIUS_UNLIKELY = Rule(
     "metacentric-radius-unlikely",
     Severity.CAUTION,
     subject="boat",
-    why="BM follows from the waterplane and the volume. A value that is far off was mistyped, or is another quantity.",
+    why="BM follows from the waterplane and the displaced volume. A value far from that was mistyped or is a different "
+    "quantity.",
 )
 UNIT_DOUBTFUL = Rule(
     "weight-unit-doubtful",
     Severity.CAUTION,
     subject="boat",
-    why="One weight in the wrong unit leaves no bulb at all, or makes it many times too heavy.",
+    why="A single weight in the wrong unit can leave nothing for a bulb or make the bulb many times too heavy.",
 )
 WATER_DIFFERS = Rule(
     "water-differs",
     Severity.CAUTION,
     subject="boat",
-    why="The same hull carries 2.7 % more in the sea than in fresh water, and all of the difference goes to the bulb.",
+    why="The same hull carries 2.7 % more in sea water than in fresh water, and the whole difference goes into the bulb.",
 )
 DISPLACEMENT_DOUBTFUL = Rule(
     "displacement-doubtful",
     Severity.CAUTION,
     subject="boat",
-    why="The bulb is her displacement less the weights. If the two do not belong together, the bulb fits no boat.",
+    why="The bulb's mass is the displacement less the weights. If the two belong to different boats, the bulb fits neither.",
 )
 
 BEYOND_WATERLINE, BEYOND_HULL = 0.15, 0.05
@@ -124,8 +126,8 @@ def _twice(weights: tuple[WeightSection, ...], shown: Shown) -> Iterator[Finding
         one, other = weights[first], weights[second]
         yield WEIGHT_TWICE(
             f"weights[{second + 1}]",
-            f'"{other.name}" of {shown.mass(other.mass)} looks like "{one.name}", weights[{first + 1}], typed once more.',
-            "Remove one of the two; if she has both, give each its own name and place.",
+            f'"{other.name}" of {shown.mass(other.mass)} looks like a repeat of "{one.name}", weights[{first + 1}].',
+            "Remove one of the two. If the boat has both, give each its own name and place.",
             found=other.mass,
             unit="kg",
         )
@@ -148,9 +150,9 @@ def _off_boat(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
             if value is not None and not least <= value <= most:
                 yield WEIGHT_OFF_BOAT(
                     f"weights[{number}].{axis}",
-                    f'"{one.name}" is at {axis} = {shown.length(value)}, and she reaches from {shown.length(least)} to '
-                    f"{shown.length(most)} there.",
-                    "Check the unit, and where it was measured from.",
+                    f'"{one.name}" is at {axis} = {shown.length(value)}, but the boat extends only from '
+                    f"{shown.length(least)} to {shown.length(most)}.",
+                    "Check the unit and the point it was measured from.",
                     found=value,
                     limit=least if value < least else most,
                     unit="m",
@@ -159,9 +161,9 @@ def _off_boat(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
     if rudder is not None and not low <= rudder.root_leading_edge_x <= high:
         yield WEIGHT_OFF_BOAT(
             "rudder.root_leading_edge_x",
-            f"The rudder is at x = {shown.length(rudder.root_leading_edge_x)}, and she reaches from {shown.length(low)} to "
-            f"{shown.length(high)}.",
-            "Check the unit, and where it was measured from.",
+            f"The rudder is at x = {shown.length(rudder.root_leading_edge_x)}, but the boat extends only from "
+            f"{shown.length(low)} to {shown.length(high)}.",
+            "Check the unit and the point it was measured from.",
             found=rudder.root_leading_edge_x,
             limit=low if rudder.root_leading_edge_x < low else high,
             unit="m",
@@ -187,10 +189,10 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
         yield WRONG_END(
             "weights",
             f"With the weights' x as typed, the bulb would have to hang at x = {shown.length(wanted)}, "
-            f"{shown.length(off)} off the middle of the fin's tip; counted from the other end it is "
+            f"{shown.length(off)} from the middle of the fin's tip. With x measured from the other end, the distance is "
             f"{shown.length(turned)}.",
-            "x is measured aft from the forward end of the waterline. If yours were measured forward from the after end, "
-            f"write {shown.length(length)} minus each.",
+            "x is measured aft from the forward end of the waterline. If yours were measured forward from the after "
+            f"end, replace each with {shown.length(length)} minus the value.",
             found=wanted,
             limit=under,
             unit="m",
@@ -210,7 +212,7 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
     line, area, beam = boat.start.hull.line, section.waterplane_area, section.waterline_beam
     length, look = (
         section.waterline_length,
-        "Check their units, and that all are of the same waterline.",
+        "Check their units, and make sure all belong to the same waterline.",
     )
     edge = line.volume ** (1.0 / 3.0)
     box, bounds = "its length by its beam", FULLNESS
@@ -218,7 +220,8 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
         few, many = (shown.length(each * edge) for each in SLENDER)
         yield WATERPLANE_UNLIKELY(
             "boat.waterline_length",
-            f"A waterline of {shown.length(length)} is far from that of boats with her displacement, {few} to {many}.",
+            f"A waterline of {shown.length(length)} is unlikely for this displacement; boats of that size have {few} to "
+            f"{many}.",
             look,
             found=length,
             limit=edge * SLENDER[0 if length < edge * SLENDER[0] else 1],
@@ -233,7 +236,7 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
         if not bounds[0] <= share <= bounds[1]:
             yield WATERPLANE_UNLIKELY(
                 "boat.waterplane_area",
-                f"The waterplane's area is {share:.2g} of {box}; for boats it is {bounds[0]:.2f} to {bounds[1]:.2f}.",
+                f"The waterplane's area is {share:.2g} of {box}; boats have {bounds[0]:.2f} to {bounds[1]:.2f}.",
                 look,
                 found=share,
                 limit=bounds[0] if share < bounds[0] else bounds[1],
@@ -251,8 +254,8 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
         if not expected / RADIUS_FACTOR < given < expected * RADIUS_FACTOR:
             yield RADIUS_UNLIKELY(
                 f"boat.{key}",
-                f"{shown.length(given)} is far from what a waterplane of this size has, {shown.length(expected)}.",
-                f"{look} BM is measured from the centre of buoyancy, and GM is another figure.",
+                f"{shown.length(given)} is far from the {shown.length(expected)} that a waterplane of this size has.",
+                f"{look} BM is measured from the centre of buoyancy; do not enter GM here.",
                 found=given,
                 limit=expected,
                 unit="m",
@@ -273,7 +276,7 @@ def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> It
         yield UNIT_DOUBTFUL(
             f"weights[{number + 1}].mass",
             f'"{line.name}" of {shown.mass(line.mass)} leaves the bulb {shown.percent(share)} of the complete boat. '
-            f"If this is {said}, the mass is {shown.mass(meant)}.",
+            f"If you typed {said}, the mass is {shown.mass(meant)}.",
             f"If so, write {mass}.",
             found=line.mass,
             limit=meant,
@@ -281,10 +284,10 @@ def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> It
         )
     yield DISPLACEMENT_DOUBTFUL(
         displacement_key(section),
-        f"She displaces {shown.mass(displaced)} and the listed weights are {shown.mass(others)}: the bulb would be "
-        f"{shown.percent(share)} of the complete boat. Boats have {shown.percent(SHARE[0])} to {shown.percent(SHARE[1])} "
-        "at most.",
-        "Check the units of the displacement and of each weight, and whether the list is complete.",
+        f"The boat displaces {shown.mass(displaced)} and the listed weights come to {shown.mass(others)}, so the bulb "
+        f"would be {shown.percent(share)} of the complete boat. Even unusual boats have {shown.percent(SHARE[0])} to "
+        f"{shown.percent(SHARE[1])}.",
+        "Check the units of the displacement and of each weight, and make sure the list is complete.",
         found=share,
         limit=SHARE[0] if share < SHARE[0] else SHARE[1],
     )
@@ -298,9 +301,10 @@ def _waters(plan: Plan, section: BoatSection, shown: Shown) -> Iterator[Finding]
     kind = "salt" if drawn > 1012.0 else "fresh"
     yield WATER_DIFFERS(
         "water.kind",
-        f"Her displacement is for water of {shown.density(drawn)}, and she is planned for {shown.density(water)}, which "
-        "was assumed because [water] gives none.",
-        f"If she sails where she was drawn for, set {typed('water.kind', kind)}; else write the other.",
+        f"The displacement given is for water of {shown.density(drawn)}, but the plan uses {shown.density(water)}, which "
+        "was assumed because [water] gives no density.",
+        f"If the boat sails in the water she was designed for, set {typed('water.kind', kind)}; otherwise set the other "
+        "kind.",
         found=water,
         limit=drawn,
         unit="kg/m3",

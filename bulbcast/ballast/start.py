@@ -70,9 +70,9 @@ class BoatStart:
             return self
         rest = self.rest.beside(bulb_volume)
         volume = rest.volume - sum(one.volume for one in self.foils)
-        require_positive("What the displacement leaves for the hull", volume, "m3")
+        require_positive("The displacement left for the hull", volume, "m3")
         less = "all up, less bulb" if self.fin is None else "all up, less fin and bulb"
-        line = replace(self.hull.line, volume=volume, how=f"displacement as given, {less}", all_up=False)
+        line = replace(self.hull.line, volume=volume, how=f"the displacement given, {less}", all_up=False)
         return replace(self, rest=rest, hull=replace(self.hull, line=with_estimates(line, shape)))
 
 
@@ -179,8 +179,8 @@ def no_bulb_left(plan: Plan, error: BoatFigureError, doubts: list[Fault]) -> Pla
     fault = Fault(
         plan.source,
         "[boat]" if plan.boat is None else displacement_key(plan.boat),
-        "figures of boat and weights that leave no bulb",
-        "water that carries more at the line than she weighs without the bulb",
+        "figures for boat and weights that leave nothing for a bulb",
+        "a displacement at the line greater than the boat's mass without the bulb",
         str(error),
     )
     return PlanError([*doubts, fault])

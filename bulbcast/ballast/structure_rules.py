@@ -15,7 +15,7 @@ KIND_NOT_SAID = Rule(
     Severity.CAUTION,
     subject="boat",
     why=(
-        "A boat of this size may carry people. Only boat.kind shows whether her structure must be checked before she sails."
+        "A boat of this size may carry people. boat.kind decides whether her structure must be checked before she sails."
     ),
 )
 STRUCTURE_NOT_SEEN = Rule(
@@ -25,8 +25,8 @@ STRUCTURE_NOT_SEEN = Rule(
     holds=(Step.SAILING,),
     subject="boat",
     why=(
-        "A bulb that comes off capsizes the boat. If people sail in her, a licensed practice has to check what holds "
-        "it. No calculation here replaces that."
+        "If the bulb comes off, the boat capsizes. If people sail in her, a licensed practice must check how the bulb "
+        "is held. No calculation here replaces that check."
     ),
 )
 
@@ -44,16 +44,16 @@ def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
             STRUCTURE_NOT_SEEN(
                 "boat.accept_structure",
                 "You state that a licensed practice has checked fin, joint and hull.",
-                "Keep its drawing and its letter with the boat's papers.",
+                "Keep its drawing and letter with the boat's papers.",
                 severity=Severity.NOTE,
             ),
         )
     return (
         STRUCTURE_NOT_SEEN(
             "boat.kind",
-            "She carries people, and the plan names no check of fin, joint and hull by a licensed practice: sailing is "
-            "on hold.",
-            f'Have one check all three; only [boat] accept_structure = "{ACCEPT_STRUCTURE}" releases this hold.',
+            "The boat carries people, and the plan does not say that a licensed practice has checked fin, joint and "
+            "hull. Sailing is on hold.",
+            f'Have all three checked; only [boat] accept_structure = "{ACCEPT_STRUCTURE}" releases this hold.',
             severity=Severity.HOLD,
         ),
     )
@@ -79,19 +79,19 @@ def check_kind(
     else:
         return ()
     remedy = (
-        f"Set [boat] {typed('boat.kind', 'small-craft')} if she carries people: sailing then waits until her structure "
-        f"is checked. Else set {typed('boat.kind', 'model')}."
+        f"Set [boat] {typed('boat.kind', 'small-craft')} if the boat carries people; sailing then waits until her "
+        f"structure is checked. Otherwise set {typed('boat.kind', 'model')}."
     )
     if boat is None:
         remedy = (
-            "If she carries people, have a licensed practice check fin, joint and hull before she sails. In a plan with "
-            "[boat] a small craft is held from sailing until then."
+            "If she carries people, have a licensed practice check fin, joint and hull before she sails. If the plan "
+            "has [boat], sailing a small craft is on hold until then."
         )
     return (
         KIND_NOT_SAID(
             "boat.kind",
-            f"{what} of {shown.mass(found)} may belong to a boat that carries people, and the plan does not say what "
-            "kind she is. So no step waits for a licensed practice to check her structure.",
+            f"{what} of {shown.mass(found)} may belong to a boat that carries people, but the plan does not say what "
+            "kind of boat it is. So no step waits for a licensed practice to check the structure.",
             remedy,
             found=found,
             limit=limit,

@@ -80,7 +80,7 @@ class RestOfBoat:
         if not self.all_up:
             return self
         left, x = self.volume - bulb_volume, None
-        require_positive("What the displacement leaves for the hull", left, "m3")
+        require_positive("The displacement left for the hull", left, "m3")
         if self.buoyancy_x is not None and self.hull_x is not None:
             x = (self.volume * self.buoyancy_x - bulb_volume * self.hull_x) / left
         return RestOfBoat(volume=left, buoyancy_x=x, mass=self.mass, mass_x=self.mass_x)
@@ -103,8 +103,8 @@ def rest_without(rest: RestOfBoat, ashore: Sequence[Weight]) -> RestOfBoat:
     mass = rest.mass - out.mass
     if mass <= 0.0:
         raise BoatFigureError(
-            f"She weighs {shown(rest.mass, 'kg')} without the bulb, so {shown(out.mass, 'kg')} cannot be left ashore. "
-            "Name only lines that are in that mass."
+            f"The boat weighs {shown(rest.mass, 'kg')} without the bulb, so {shown(out.mass, 'kg')} cannot be left "
+            "ashore. Choose only items included in that mass."
         )
     known = rest.mass_x is not None and out.moments[0] is not None
     return replace(
@@ -131,8 +131,8 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
     require_positive("The ballast's density", density, "kg/m3")
     if density <= water_density:
         raise BoatFigureError(
-            f"The ballast's density is {shown(density, 'kg/m3')}, not above the water's "
-            f"{shown(water_density, 'kg/m3')}; it would float. Give the density of the cast lead."
+            f"The ballast's density is {shown(density, 'kg/m3')}, not above the water's {shown(water_density, 'kg/m3')}, "
+            "so it would float. Give the density of the cast lead."
         )
     return 1.0 - water_density / density
 
@@ -163,9 +163,9 @@ def ballast_target(
         mass = (water_density * rest.volume - rest.mass) / factor
     if mass <= 0.0:
         raise BoatFigureError(
-            f"Nothing is left for the bulb: the water carries {shown(water_density * rest.volume, 'kg')} at the line, "
-            f"and without the lead she already weighs {shown(rest.mass, 'kg')}. Take out "
-            f"{shown(rest.mass - water_density * rest.volume, 'kg')} or more, or give her a higher line."
+            f"Nothing is left for the bulb: at her line the boat displaces {shown(water_density * rest.volume, 'kg')}, "
+            f"and without the lead she already weighs {shown(rest.mass, 'kg')}. Remove "
+            f"{shown(rest.mass - water_density * rest.volume, 'kg')} or more, or raise her waterline."
         )
     if rest.buoyancy_x is None or rest.mass_x is None:
         return mass, None
@@ -215,8 +215,8 @@ def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> flo
     mass = carried - rest.mass
     if mass <= 0.0:
         raise BoatFigureError(
-            f"Nothing is left for the bulb: the water carries {shown(carried, 'kg')} at the line, and without the "
-            f"bulb she already weighs {shown(rest.mass, 'kg')}. Take weight out of her, or give her a higher line."
+            f"Nothing is left for the bulb: at her line the boat displaces {shown(carried, 'kg')}, and without the bulb "
+            f"she already weighs {shown(rest.mass, 'kg')}. Remove weight, or raise her waterline."
         )
     return mass
 

@@ -15,12 +15,12 @@ from bulbcast.quantities.typed import length_down
 RIB_VANISHES = Rule(
     "rib-vanishes",
     Severity.CAUTION,
-    why="Skin and plate together are as thick as the fin: there is no rib to draw.",
+    why="Where skin and plate together are as thick as the fin, nothing is left for a rib.",
 )
 RIB_SLOT_THIN = Rule(
     "rib-slot-thin",
     Severity.CAUTION,
-    why="Wood or ply thinner than this breaks beside a slot when it is cut or handled.",
+    why="Wood or ply that is too thin next to a slot breaks when it is cut or handled.",
 )
 
 # Ply or balsa beside a slot breaks out while it is cut below this (common practice, no source). [m]
@@ -79,7 +79,7 @@ def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> t
     """
     section = plan.ribs
     if section is None:
-        raise ValueError("the plan gives no ribs")
+        raise ValueError("the plan has no ribs")
     plate = None
     if section.plate_thickness is not None:
         plate = CentrePlate(thickness=section.plate_thickness, width=section.plate_width, at=section.plate_at)
@@ -110,9 +110,9 @@ def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], width: 
             Fault(
                 file=plan.source,
                 key="ribs.plate_width",
-                read=f"a centre plate {shown.length(width)} wide about {at:g} of the chord",
-                expected=f"one that fits within the shortest chord of the {name}, {shown.length(chord)}: narrower than "
-                f"{shown.length(room)}",
+                read=f"a centre plate {shown.length(width)} wide, centred at {at:g} of the chord",
+                expected=f"a plate narrower than {shown.length(room)}, to fit within the shortest chord of the {name}, "
+                f"{shown.length(chord)}",
                 remedy=f'Set plate_width = "{length_down(0.98 * room, shown)}" or less.',
             )
         ]
@@ -134,10 +134,10 @@ def check_ribs(built: FoilRibs, shown: Shown) -> tuple[Finding, ...]:
         findings.append(
             RIB_VANISHES(
                 "ribs.skin",
-                f"At {shown.length(thinnest.below_root)} below the root the {built.name} is "
-                f"{shown.length(thinnest.thickness)} thick, and skin and centre plate take {shown.length(taken)}: no rib "
-                "is left there, and none is drawn.",
-                "Take a thinner skin or plate, or shape that part of solid stuff.",
+                f"The {built.name} is {shown.length(thinnest.thickness)} thick at {shown.length(thinnest.below_root)} "
+                f"below the root, but skin and centre plate need {shown.length(taken)}. No rib is left there, and none "
+                "is drawn.",
+                "Use a thinner skin or plate, or shape that part from solid material.",
                 found=taken,
                 limit=thinnest.thickness,
                 unit="m",
@@ -147,16 +147,16 @@ def check_ribs(built: FoilRibs, shown: Shown) -> tuple[Finding, ...]:
     least, worst = min(beside, key=lambda one: one[0], default=(LEAST_BESIDE_SLOT, None))
     if worst is not None and least < LEAST_BESIDE_SLOT:
         what = (
-            f"breaks out of the rib by {shown.length(-least)}"
+            f"cuts through the side of the rib by {shown.length(-least)}"
             if least < 0.0
-            else f"leaves {shown.length(least)} of the rib beside it"
+            else f"leaves {shown.length(least)} of the rib next to it"
         )
         findings.append(
             RIB_SLOT_THIN(
                 "ribs.plate_width",
-                f"The centre plate's slot {what}, {shown.length(worst.below_root)} below the root of the {built.name}; "
-                f"below {shown.length(LEAST_BESIDE_SLOT)} it breaks in the cutting.",
-                "Take a narrower or thinner plate, or leave plate_width out for half ribs on a whole plate.",
+                f"The centre plate's slot {what}, at {shown.length(worst.below_root)} below the root of the "
+                f"{built.name}. Less than {shown.length(LEAST_BESIDE_SLOT)} breaks when the slot is cut.",
+                "Use a narrower or thinner plate, or remove plate_width to have half ribs on a full-width plate.",
                 found=least,
                 limit=LEAST_BESIDE_SLOT,
                 unit="m",

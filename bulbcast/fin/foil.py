@@ -54,7 +54,7 @@ class Foil:
             require_positive(f"The foil's {end} thickness", thickness, "m")
             if thickness > chord:
                 raise BoatFigureError(
-                    f"The foil's {end} thickness is {shown(thickness, 'm')}, more than its chord of "
+                    f"The foil's {end} thickness is {shown(thickness, 'm')}, which is more than its chord of "
                     f"{shown(chord, 'm')}. Give the thickness across the foil and the chord along it."
                 )
         require_finite("The foil's root leading edge", self.root_leading_edge_x, "m")
@@ -63,8 +63,8 @@ class Foil:
         require_finite("The foil's tip level", self.tip_z, "m")
         if self.tip_z >= self.root_z:
             raise BoatFigureError(
-                f"The foil's tip is at {shown(self.tip_z, 'm')} and its root at {shown(self.root_z, 'm')}; the "
-                "tip must be the lower. Levels are upward from the design waterline, so those under water "
+                f"The foil's tip is at {shown(self.tip_z, 'm')} and its root at {shown(self.root_z, 'm')}; the tip must "
+                "be lower than the root. Levels are measured upwards from the design waterline, so those under water "
                 "are negative."
             )
 
@@ -178,8 +178,8 @@ def foil_between(foil: Foil, *, top_z: float, bottom_z: float) -> Foil:
     """
     if not foil.tip_z <= bottom_z < top_z <= foil.root_z:
         raise BoatFigureError(
-            f"The part of the foil from {shown(top_z, 'm')} down to {shown(bottom_z, 'm')} does not lie within "
-            f"the foil, {shown(foil.root_z, 'm')} down to {shown(foil.tip_z, 'm')}. Give levels inside it, the "
+            f"The part of the foil from {shown(top_z, 'm')} down to {shown(bottom_z, 'm')} is not within the foil, which "
+            f"runs from {shown(foil.root_z, 'm')} down to {shown(foil.tip_z, 'm')}. Give levels inside the foil, the "
             "upper one first."
         )
     upper, lower = ((foil.root_z - level) / foil.span for level in (top_z, bottom_z))

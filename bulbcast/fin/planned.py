@@ -66,7 +66,7 @@ def fin_foil(fin: FinSection, incidence: float) -> Foil:
         or fin.root_leading_edge_x is None
         or fin.root_z is None
     ):
-        raise ValueError("the reader lets no plan pass here without the fin's root")
+        raise ValueError("the plan does not give the fin's root, although reading should have required it")
     shape = section_of(fin)
     leading, chord, level = fin.tip_leading_edge_x, fin.tip_chord, fin.tip_z
     if incidence != 0.0:

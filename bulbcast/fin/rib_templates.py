@@ -47,9 +47,11 @@ def _rib(built: FoilRibs, number: int, rib: Rib) -> Template:
         shapes.append(marked((MM * built.skin + low, 0.0), (MM * rib.chord * 0.995 - MM * built.skin, 0.0)))
     where = "at the root" if rib.share == 0.0 else "at the tip" if rib.share == 1.0 else "below the root"
     place = where if rib.share in (0.0, 1.0) else f"{both_units(rib.below_root)} {where}"
-    notes = [f"{place}; chord {both_units(rib.chord)}, {both_units(rib.thickness)} thick as finished"]
+    notes = [
+        f"{place}; finished chord {both_units(rib.chord)}, finished thickness {both_units(rib.thickness)}"
+    ]
     if built.skin > 0.0:
-        notes.append(f"{both_units(built.skin)} of skin taken off all round")
+        notes.append(f"{both_units(built.skin)} subtracted all round for the skin")
     if built.plate is not None:
         notes.append(
             f"slot for the centre plate: {both_units(built.plate.thickness)} by {both_units(built.plate.width)}"
@@ -93,8 +95,8 @@ def _planform(built: FoilRibs) -> Template:
         title=f"Planform of the {built.name}",
         notes=(
             f"span {both_units(foil.span)}, chords {both_units(foil.root_chord)} and {both_units(foil.tip_chord)}",
-            "leading edge left; cross lines: the ribs"
-            + ("; dotted: the centre plate" if built.plate else ""),
+            "leading edge on the left; cross lines show the ribs"
+            + ("; dotted lines show the centre plate" if built.plate else ""),
         ),
         shapes=tuple(shapes),
     )

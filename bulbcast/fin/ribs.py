@@ -110,7 +110,7 @@ def rib_at(foil: Foil, share: float, *, skin: float, plate: CentrePlate | None, 
     from shapely import Polygon, box
 
     if not 0.0 <= share <= 1.0:
-        raise BoatFigureError(f"A rib at {share:g} of the span does not lie between root (0) and tip (1).")
+        raise BoatFigureError(f"A rib at {share:g} of the span is not between root (0) and tip (1).")
     chord, thickness = foil.chord_at(share), foil.thickness_at(share)
     section = section_outline(chord, thickness, chord_error=chord_error, shape=foil.shape)
     solid = Polygon(section)
@@ -155,7 +155,9 @@ def ribs_of(
         BoatFigureError: Fewer than two.
     """
     if count < 2:
-        raise BoatFigureError(f"{count} ribs were asked for; a foil needs two at least, at root and tip.")
+        raise BoatFigureError(
+            f"{count} ribs were requested, but a foil needs at least two, one at the root and one at the tip."
+        )
     return tuple(
         rib_at(foil, number / (count - 1), skin=skin, plate=plate, chord_error=chord_error)
         for number in range(count)

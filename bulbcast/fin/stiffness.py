@@ -83,13 +83,13 @@ class TubeCoredFin:
         require_not_negative("The tube's inner diameter", self.inner, "m")
         if self.inner >= self.outer:
             raise BoatFigureError(
-                f"The tube is {shown(self.outer, 'm')} outside and {shown(self.inner, 'm')} inside. Give an inner "
-                "diameter below the outer, 0 for a rod."
+                f"The tube's outer diameter is {shown(self.outer, 'm')} and its inner diameter {shown(self.inner, 'm')}. "
+                "Give an inner diameter smaller than the outer, or 0 for a rod."
             )
         if not 0.0 < self.at < 1.0:
             raise BoatFigureError(
-                f"The tube's axis is at {self.at:g} of the chord; it must lie between 0 and 1. Give the fraction of "
-                "the chord aft of the leading edge."
+                f"The tube's axis is at {self.at:g} of the chord; it must be between 0 and 1. Give the fraction of the "
+                "chord aft of the leading edge."
             )
         require_positive("The tube's modulus", self.tube.modulus, "Pa")
         require_positive("The tube's shear modulus", self.tube.shear_modulus, "Pa")
@@ -253,15 +253,17 @@ def require_tube_inside(section: FinSection, foil: Foil) -> None:
         room = thickness_at(section.at, thickness, foil.shape)
         if section.outer >= room:
             raise BoatFigureError(
-                f"The tube is {shown(section.outer, 'm')} thick and the fin at its {end} {shown(room, 'm')} where "
-                f"the tube lies, {section.at:g} of the chord. Take a thinner tube, a thicker fin, or a place "
-                f"nearer to {numbers_of(foil.shape).max_at:.2g} of the chord."
+                f"The tube is {shown(section.outer, 'm')} thick, but at its {end} the fin is only {shown(room, 'm')} "
+                f"thick where the tube runs, at {section.at:g} of the chord. Use a thinner tube, a thicker fin, or a "
+                f"place nearer to {numbers_of(foil.shape).max_at:.2g} of the chord."
             )
 
 
 def _solid(material: Material, chord: float, thickness: float, shape: Shape | None) -> StationStiffness:
-    require_positive(f'The modulus of "{material.name}", the whole fin,', material.modulus, "Pa")
-    require_positive(f'The shear modulus of "{material.name}", the whole fin,', material.shear_modulus, "Pa")
+    require_positive(f'The modulus of "{material.name}", used for the whole fin,', material.modulus, "Pa")
+    require_positive(
+        f'The shear modulus of "{material.name}", used for the whole fin,', material.shear_modulus, "Pa"
+    )
     numbers = numbers_of(shape)
     return StationStiffness(
         bending=material.modulus * numbers.across * chord * thickness**3,

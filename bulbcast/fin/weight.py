@@ -35,14 +35,14 @@ STEEL = UsualDensity(density=7850.0, source=f"steel, {_METALS_SOURCE}")
 BRONZE = UsualDensity(density=8460.0, source=f"bronze, {_METALS_SOURCE}")
 ALUMINIUM = UsualDensity(density=2750.0, source=f"aluminium, {_METALS_SOURCE}")
 GLASS = UsualDensity(
-    density=1900.0, source="laminate, half E-glass of 2.55 and half epoxy of 1.2 by volume, common practice"
+    density=1900.0, source="laminate of half E-glass (2.55) and half epoxy (1.2) by volume, common practice"
 )
 CARBON = UsualDensity(
-    density=1600.0, source="carbon laminate, 0.6 of 1.8 and 0.4 epoxy of 1.2 by volume, common practice"
+    density=1600.0, source="carbon laminate of 0.6 fibre (1.8) and 0.4 epoxy (1.2) by volume, common practice"
 )
 OAK = UsualDensity(
     density=760.0,
-    source="white oak at 12 % moisture, the heavy end of boat timber: USDA Wood Handbook, from memory",
+    source="white oak at 12 % moisture, among the heaviest of boat timbers: USDA Wood Handbook, from memory",
 )
 
 EVEN_FROM, EVEN_TO = 1.9, 3.1
@@ -125,7 +125,7 @@ def estimated_density(
     if material == "wood" and wood_specific_gravity is not None:
         body = UsualDensity(
             density=1120.0 * wood_specific_gravity,
-            source="the wood's specific gravity as typed, 12 % moisture",
+            source="the wood's specific gravity as given, with 12 % moisture",
         )
     if not isinstance(section, TubeCoredFin):
         return body

@@ -62,7 +62,7 @@ def crossings(
         return [], [
             HullRemark(
                 "crossing-not-searched",
-                f"The surface was not checked for passing through itself, as it has "
+                "The surface was not checked for places where it passes through itself, because it has "
                 f"{counted(count, 'facet', 'facets')}.",
                 f"Export it with fewer than {counted(LARGEST_SEARCHED, 'facet', 'facets')} to have it checked.",
                 found=float(count),
@@ -83,7 +83,7 @@ def crossings(
         return [
             HullRemark(
                 "crosses-itself",
-                f"{seen}: {100 * share:.2g} % of her volume is counted twice or wrongly.",
+                f"{seen}: {100 * share:.2g} % of the hull's volume is counted twice or wrongly.",
                 "Join the parts into one body in the modeller, or remove the fold.",
                 place=where,
                 found=share,
@@ -93,8 +93,8 @@ def crossings(
     return [], [
         HullRemark(
             "crosses-itself-slightly",
-            f"{seen}: {100 * share:.2g} % of her volume is in doubt.",
-            "It is left as it is: no figure that matters changes.",
+            f"{seen}: {100 * share:.2g} % of the hull's volume is in doubt.",
+            "It was left as it is, because the effect on the results is negligible.",
             place=where,
             found=share,
             limit=_MATTERS,

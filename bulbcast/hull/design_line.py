@@ -92,7 +92,7 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
         bm_across=boat.metacentric_radius,
         bm_along=boat.metacentric_radius_along,
         wetted_area=None,
-        how="displacement all up as given" if all_up else "numbers as given",
+        how="displacement all up, as given" if all_up else "the numbers given",
         all_up=all_up,
     )
 
@@ -113,7 +113,7 @@ def _centres_off(boat: BoatSection, length: float | None) -> list[HullRemark]:
         HullRemark(
             "centre-off-hull",
             f"The {name} at {1e3 * x:.5g} mm lies off the design waterline, which runs from 0 to {1e3 * length:.5g} mm.",
-            "It is measured aft from the forward end of the design waterline.",
+            "Measure it aft from the forward end of the design waterline.",
             found=x,
             limit=length if x > length else 0.0,
             unit="m",
@@ -127,8 +127,8 @@ def _centres_off(boat: BoatSection, length: float | None) -> list[HullRemark]:
         found.append(
             HullRemark(
                 "buoyancy-height",
-                f"The centre of buoyancy was read {1e3 * z:.5g} mm above the design waterline.",
-                f"It must be below it{limit}: give its height as a negative figure.",
+                f"The centre of buoyancy is given as {1e3 * z:.5g} mm above the design waterline.",
+                f"It must be below the waterline{limit}. Give its height as a negative figure.",
                 found=z,
                 limit=0.0,
                 unit="m",
@@ -151,7 +151,7 @@ def _too_full(boat: BoatSection, length: float | None, volume: float) -> list[Hu
         HullRemark(
             "fuller-than-box",
             f"The {name} of {value:.4g} {unit} is more than {what}, {box:.4g} {unit}.",
-            "One of the figures is in another unit or belongs to another waterline: fix it.",
+            "One of the figures is in the wrong unit or belongs to a different waterline. Correct it.",
             found=value,
             limit=box,
             unit=unit,

@@ -163,9 +163,9 @@ def float_boat(
     off = np.abs(state.gradient[free]) / _scale(hull)[free]
     if np.max(off) > _BOUND:
         raise FloatingError(
-            f"{hull.source}: the search for where she floats was still {np.max(off):.2g} of her size off "
-            f"after {steps} steps, at a trim of {math.degrees(at[1]):.1f} and a heel of {math.degrees(at[2]):.1f} "
-            "degrees. Look at the hull and the mass centre there."
+            f"{hull.source}: after {steps} steps, the search for the floating position was still off by "
+            f"{np.max(off):.2g} of the boat's size, at a trim of {math.degrees(at[1]):.1f} and a heel of "
+            f"{math.degrees(at[2]):.1f} degrees. Check the hull and the mass centre."
         )
     lowest = float(np.min(np.linalg.eigvalsh(_scaled(load.hull, state)[np.ix_(free, free)])))
     # The middle's depth becomes the origin's.
@@ -196,20 +196,20 @@ def _check(
         0.0 if heel is None else heel,
     )
     if not all(math.isfinite(value) for value in figures):
-        raise FloatingError(f"{hull.source}: a figure of the load is not a finite number. Fix it.")
+        raise FloatingError(f"{hull.source}: a figure for the load is not a finite number. Correct it.")
     if not (mass > 0.0 and water_density > 0.0):
         raise FloatingError(
-            f"{hull.source}: read a mass of {mass:g} kg in water of {water_density:g} kg/m3; both must be positive."
+            f"{hull.source}: the mass is {mass:g} kg and the water's density {water_density:g} kg/m3. Both must be positive."
         )
     most = water_density * hull.volume
     if mass >= most:
         raise FloatingError(
-            f"{hull.source}: she sinks: {mass:.4g} kg are to float, but the whole surface displaces only "
-            f"{most:.4g} kg. Make her lighter, or fix the hull's unit or scale."
+            f"{hull.source}: the boat sinks, because she weighs {mass:.4g} kg and her whole surface displaces only "
+            f"{most:.4g} kg. Make her lighter, or correct the hull's unit or scale."
         )
     if trim is not None and abs(trim) > _GIMBAL:
         raise FloatingError(
-            f"{hull.source}: read a trim of {math.degrees(trim):.1f} degrees; it must be less than "
+            f"{hull.source}: the trim is {math.degrees(trim):.1f} degrees; it must be less than "
             f"{math.degrees(_GIMBAL):.0f}."
         )
 
@@ -294,8 +294,9 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
             ahead = at + step
             if abs(ahead[1]) > _GIMBAL:
                 raise FloatingError(
-                    f"{load.hull.source}: she stands on end: the trim passes {math.degrees(_GIMBAL):.0f} degrees. "
-                    "She has too little waterplane for where her mass centre lies: fix the load or its centre."
+                    f"{load.hull.source}: the boat stands on end, as her trim exceeds {math.degrees(_GIMBAL):.0f} "
+                    "degrees. Her waterplane is too small for the place of her mass centre. Correct the load or its "
+                    "centre."
                 )
             tried = _state(load, ahead)
             steps += 1

@@ -164,9 +164,9 @@ def hull_from_triangles(
         odd.append(
             HullRemark(
                 "many-facets",
-                f"The hull has {counted(len(triangles), 'facet', 'facets')}, and a righting arm curve takes a second for "
-                "about every 150 000.",
-                "If that is too slow, export it coarser: 20 000 facets are plenty.",
+                f"The hull has {counted(len(triangles), 'facet', 'facets')}, and a righting arm curve takes about one "
+                "second for every 150 000 of them.",
+                "If that is too slow, export a coarser hull; 20 000 facets are plenty.",
                 found=float(len(triangles)),
                 limit=float(MANY_FACETS),
             )
@@ -191,8 +191,8 @@ def _unusable(facets: Array) -> list[HullRemark]:
         return [
             HullRemark(
                 "no-facets",
-                "The hull file holds no facets.",
-                "Export the hull again, with its surface chosen in the modeller.",
+                "The hull file contains no facets.",
+                "Select the hull's surface in the modeller and export it again.",
                 found=0.0,
             )
         ]
@@ -202,7 +202,7 @@ def _unusable(facets: Array) -> list[HullRemark]:
                 "too-many-facets",
                 f"The hull has {counted(len(facets), 'facet', 'facets')}; "
                 f"{counted(LARGEST_FACET_COUNT, 'is', 'are')} the most that can be read.",
-                "Export it coarser: 20 000 facets give a hull's displacement to about 0.05 %.",
+                "Export a coarser hull; 20 000 facets give its displacement to about 0.05 %.",
                 found=float(len(facets)),
                 limit=float(LARGEST_FACET_COUNT),
             )
@@ -215,7 +215,8 @@ def _unusable(facets: Array) -> list[HullRemark]:
             "not-finite",
             f"{counted(len(wrong), 'facet has', 'facets have')} a corner that is not a finite number, "
             f"the first is facet {int(wrong[0]) + 1} of {len(facets)}.",
-            "The file is damaged, or the modeller's surface has a broken patch there: export it again.",
+            "The file is damaged, or the surface in the modeller has a broken patch there. Repair it if so, and export "
+            "it again.",
             found=float(len(wrong)),
         )
     ]
@@ -234,9 +235,9 @@ def _too_thin(surface: Repaired, volume: float) -> list[HullRemark]:
     return [
         HullRemark(
             "no-thickness",
-            f"The surface encloses next to nothing: {thickness * 1e3:.3g} mm thick on average, at a size of "
+            f"The surface encloses almost no volume. It is {thickness * 1e3:.3g} mm thick on average, at a size of "
             f"{size * 1e3:.4g} mm.",
-            "It is a sheet, not a body: give the hull's outside as one closed surface.",
+            "That is a sheet, not a solid. Give the hull's outside as one closed surface.",
             found=thickness,
             limit=FLAT_SHEET * size,
             unit="m",

@@ -127,12 +127,12 @@ def _rows_missing(given: dict[str, Array]) -> tuple[HullRemark, ...]:
     no_keel = HullRemark(
         "no-keel-row",
         "The table has no keel heights.",
-        "The hull was closed flat at the lowest waterline: give keel heights if she goes deeper.",
+        "The hull was closed flat at the lowest waterline. Give keel heights if the hull goes deeper.",
     )
     no_sheer = HullRemark(
         "no-sheer-rows",
         "The table has no deck edge.",
-        "The hull was decked at the highest waterline: righting arms with that waterline submerged mean nothing.",
+        "The hull was decked at the highest waterline, so righting arms with that waterline under water mean nothing.",
     )
     return (*(() if "keel" in given else (no_keel,)), *(() if "sheer" in given else (no_sheer,)))
 
@@ -146,7 +146,7 @@ def _design_ends(
         fault = HullRemark(
             "waterline-off-hull",
             f"The design waterline at a level of {1e3 * level:.5g} mm has no half breadth at any station.",
-            "Fix the level, or the table's unit.",
+            "Correct the level or the table's unit.",
             found=level,
             unit="m",
         )
@@ -159,7 +159,7 @@ def _design_ends(
             "ends-crossed",
             f"The design waterline's aft end at {1e3 * aft:.5g} mm is not aft of its forward end at "
             f"{1e3 * forward:.5g} mm.",
-            "Fix the two ends.",
+            "Correct the two ends.",
             found=aft - forward,
             limit=0.0,
             unit="m",
@@ -176,14 +176,14 @@ def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
             HullRemark(
                 "table-too-small",
                 f"The table has {x.size} stations and {z.size} waterlines.",
-                "Give at least three stations and two waterlines; eleven and six make a good table.",
+                "Give at least three stations and two waterlines. Eleven stations and six waterlines make a good table.",
             )
         )
     if ("sheer" in given) != ("sheer half breadth" in given):
         found.append(
             HullRemark(
                 "sheer-alone",
-                "Only one of the deck edge's height and half breadth was given.",
+                "The table gives only one of the deck edge's height and half breadth.",
                 "Give both, or neither.",
             )
         )
@@ -196,7 +196,7 @@ def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
             found.append(
                 HullRemark(
                     "not-ascending",
-                    f"The {name} do not ascend: number {n + 2} at {1e3 * row[n + 1]:.5g} mm follows "
+                    f"The {name} are not in ascending order. Number {n + 2} at {1e3 * row[n + 1]:.5g} mm follows "
                     f"{1e3 * row[n]:.5g} mm.",
                     "Sort them: stations from the bow aft, waterlines upwards.",
                 )
@@ -226,15 +226,15 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
         if len(filled) and np.any(np.isnan(y[i, filled[0] : filled[-1] + 1])):
             wrong(
                 "blank-between",
-                f"There is a blank between figures at {where}.",
-                "Fill it in from the lines plan.",
+                f"The table has a blank between two figures at {where}.",
+                "Fill in the blank from the lines plan.",
             )
         first, last = (filled[0], filled[-1]) if len(filled) else (len(z), -1)
         if first > 0 and "keel" not in given:
             wrong(
                 "blank-without-keel",
                 f"The lowest waterline is blank at {where}, and the table has no keel heights.",
-                "Give the keel's height at every station, or 0 where the hull has no breadth.",
+                "Give the keel's height at every station, or enter 0 where the hull has no breadth.",
             )
         if last < len(z) - 1 and "sheer" not in given:
             wrong(
@@ -247,8 +247,8 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
         if low > high + SAME:
             wrong(
                 "keel-above-sheer",
-                f"The keel lies above the deck's edge at {where}.",
-                "Fix one of them; both are heights above the table's own base.",
+                f"The keel is above the deck's edge at {where}.",
+                "Correct one of them. Both are heights above the table's own baseline.",
             )
             continue
         outside = [j for j in filled if (z[j] < low - SAME or z[j] > high + SAME) and y[i, j] > 0.0]
@@ -257,7 +257,7 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
                 "breadth-outside",
                 f"The waterline at {1e3 * z[outside[0]]:.5g} mm has a half breadth at {where}, where the hull "
                 f"reaches from {1e3 * low:.5g} to {1e3 * high:.5g} mm.",
-                "Leave it blank, or fix the keel or the deck's edge.",
+                "Leave it blank, or correct the height of the keel or the deck's edge.",
             )
     return found
 
@@ -347,8 +347,8 @@ def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ..
     notes = []
     if odd:
         notes.append(
-            f"On the sections the trapezoid rule was used for {counted(odd, 'interval', 'intervals')} of {intervals}: "
-            "single ones of their own height, such as from the keel to the lowest waterline."
+            f"For the sections, the trapezoid rule was used for {counted(odd, 'interval', 'intervals')} of {intervals}. "
+            "These are single intervals of a different height, such as from the keel to the lowest waterline."
         )
     if along.by_trapezoid:
         places = ", ".join(
@@ -356,7 +356,7 @@ def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ..
             for piece in along.pieces
             if piece.rule == "trapezoid"
         )
-        notes.append(f"Along the hull the trapezoid rule was used for the single intervals from {places}.")
+        notes.append(f"Along the hull, the trapezoid rule was used for the single intervals from {places}.")
     line = DesignLine(
         volume=volume,
         buoyancy_x=float(w @ (x * a)) / volume,

@@ -105,7 +105,7 @@ def lofted_hull(x: Array, half_breadths: Array, heights: Array) -> Mesh:
             "sections",
             [
                 HullRemark(
-                    "no-body", "The sections enclose no body.", "Give at least three sections with breadth."
+                    "no-body", "The sections enclose no volume.", "Give at least three sections with breadth."
                 )
             ],
         )

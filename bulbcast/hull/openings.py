@@ -56,7 +56,7 @@ _CLOSED = {
     Kind.DECK: (
         "deck-closed",
         "An open deck",
-        "It was closed straight across: righting arms with the deck under water are those of a decked boat.",
+        "It was closed straight across, so righting arms with the deck under water are those of a decked boat.",
     ),
     Kind.END: ("end-closed", "An open transom or bow", "It was closed flat."),
 }
@@ -335,8 +335,8 @@ def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool
     )
     faults = [_hole(each, vertices, in_file, half) for each in bad[:MOST_NAMED]]
     if len(bad) > MOST_NAMED:
-        more = f"There are {counted(len(bad) - MOST_NAMED, 'more hole', 'more holes')}, all smaller."
-        faults.append(HullRemark("more-holes", more, "Close them too.", found=float(len(bad))))
+        more = f"There are {counted(len(bad) - MOST_NAMED, 'more hole', 'more holes')}, all of them smaller."
+        faults.append(HullRemark("more-holes", more, "Close these as well.", found=float(len(bad))))
     return faults
 
 
@@ -349,9 +349,7 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
     long, found = f"{1e3 * opening.size:.4g} mm", opening.area
     if opening.kind is Kind.BELOW:
         code, seen = "open-below", f"An opening {long} long faces down, near {at(where)}."
-        remedy = (
-            "If that is her deck, the hull is upside down: fix the axis that points up. Otherwise close it."
-        )
+        remedy = "If this is the deck, the hull is upside down: fix the axis that points up. Otherwise close the opening."
     elif opening.kind is Kind.UNDER_WATER:
         code, found = "open-under-water", opening.immersed
         seen = (
@@ -359,20 +357,21 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
             f"near {at(where)}."
         )
         remedy = (
-            "No transom sits so deep: part of the hull is missing. Export the whole hull, or close that end in the "
-            "modeller if she ends there."
+            "That is too deep for a transom, so part of the hull is probably missing. Export the whole hull, or close "
+            "that end in the modeller if the hull ends there."
         )
     elif not half and on_a_side >= 0.25:
         code, seen = "half-hull", f"The surface is open along a flat side {long} long, near {at(where)}."
         remedy = (
-            "If that side is her centreplane, say that the file is one half of the hull. Otherwise close it."
+            "If that side is the centreplane, state in the plan that the file is one half of the hull. Otherwise close "
+            "the side."
         )
     else:
         code = "hole"
         seen = f"The surface has a hole {long} across with {len(opening.rim)} edges, near {at(where)}."
         remedy = (
-            "It is neither small and flat nor an open deck or transom. Close it in the modeller, or export the hull "
-            "again if the file was cut short."
+            "The hole is neither small and flat nor an open deck or transom. Close it in the modeller, or export the "
+            "hull again if the file was cut short."
         )
     return HullRemark(code, seen, remedy, place=where, found=found, unit="m2")
 
@@ -383,12 +382,14 @@ def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
     cracks = [each for each in openings if each.kind is Kind.CRACK]
     if cracks:
         where = in_file(cracks[0].middle)
-        seen = f"{counted(len(cracks), 'crack', 'cracks')} of no width were closed, the first at {at(where)}."
+        seen = (
+            f"{counted(len(cracks), 'crack', 'cracks')} without width were closed, the first at {at(where)}."
+        )
         remarks.append(
             HullRemark(
                 "cracks-closed",
                 seen,
-                "They change no volume.",
+                "This does not change the volume.",
                 place=where,
                 found=float(len(cracks)),
                 repaired=True,

@@ -66,7 +66,7 @@ def off_the_line(
             "waterline-off-hull",
             f"The design waterline at a level of {1e3 * placement.waterline_level:.5g} mm does not cut the hull, "
             f"which reaches from {1e3 * low:.5g} to {1e3 * high:.5g} mm as modelled.",
-            "Fix the level, the unit, or the axis that points up; she must reach above and below it.",
+            "Correct the level, the unit or the axis that points up. The hull must extend above and below the waterline.",
             found=placement.waterline_level,
             limit=low if placement.waterline_level <= low else high,
             unit="m",
@@ -89,7 +89,7 @@ def waterline_ends(
             "ends-crossed",
             f"The design waterline's aft end at {1e3 * aft:.5g} mm is not aft of its forward end at "
             f"{1e3 * forward:.5g} mm, both as built.",
-            "Fix the two ends, or the axis that points aft.",
+            "Correct the two ends or the axis that points aft.",
             found=aft - forward,
             limit=0.0,
             unit="m",
@@ -104,7 +104,7 @@ def waterline_ends(
                 "end-off-surface",
                 f"The {name} end of the design waterline is given as {1e3 * abs(g - f):.3g} mm away from where the "
                 "surface meets the waterline.",
-                "The given figure is used: fix it if it is wrong.",
+                "The figure given is used. Correct it if it is wrong.",
                 found=abs(g - f),
                 limit=limit,
                 unit="m",

@@ -59,7 +59,7 @@ def hull_of_numbers(plan: Plan) -> HullRead:
         PlanError: The figures are not those of a hull.
     """
     if plan.boat is None:
-        raise ValueError("the plan gives no boat")
+        raise ValueError("the plan has no boat")
     try:
         line = design_line_of_numbers(plan.boat, plan.water.density)
     except HullError as error:
@@ -78,6 +78,6 @@ def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
     faults = []
     for one in error.faults:
         place = "" if one.place is None else " at " + ", ".join(f"{value:.5g}" for value in one.place)
-        read, expected = one.message.rstrip("."), "a hull that can be floated on its line"
+        read, expected = one.message.rstrip("."), "a hull that can float on its design waterline"
         faults.append(Fault(source, f"{key}{place}", read, expected, one.remedy))
     return faults

@@ -135,8 +135,8 @@ def repaired(
 def _no_body(surface: Repaired, size: float) -> list[HullRemark]:
     """Faults: facets that form no surface, or a flat one."""
     if len(surface.triangles) < 2 or size == 0.0:
-        shrunk = "All facets have shrunk to points or lines."
-        remedy = "Export the hull again; whole numbers with metres as the unit cause this."
+        shrunk = "Every facet has collapsed to a point or a line."
+        remedy = "Export the hull again with more decimals. Coordinates rounded to whole metres cause this."
         return [HullRemark("no-surface", shrunk, remedy)]
     thickness, limit = float(np.min(np.ptp(surface.vertices, axis=0))), FLAT_SHEET * size
     if thickness > limit:
@@ -153,8 +153,8 @@ def _drop_doubles(surface: Repaired) -> None:
     if count:
         surface.said(
             "flaps-dropped",
-            f"{counted(count, 'facet', 'facets')} lay back to back as a wall of no thickness, the first at {{at}}.",
-            "They were left out, since they enclose nothing.",
+            f"{counted(count, 'facet', 'facets')} were back to back, forming a wall without thickness, the first at {{at}}.",
+            "They were left out because they enclose nothing.",
             count,
             given[once.flaps[:1]],
         )
@@ -162,7 +162,7 @@ def _drop_doubles(surface: Repaired) -> None:
     if count:
         surface.said(
             "duplicates-dropped",
-            f"{counted(count, 'facet was', 'facets were')} given more than once, the first at {{at}}.",
+            f"{counted(count, 'facet was', 'facets were')} in the file more than once, the first at {{at}}.",
             "One of each was kept.",
             count,
             given[once.copies[:1]],
@@ -187,7 +187,7 @@ def _weld_gaps(surface: Repaired, reach: float) -> Edges:
     surface.said(
         "gaps-welded",
         f"{counted(welded, 'point', 'points')} along gaps no wider than {2e3 * reach:.2g} mm were joined.",
-        "That is the rounding of a file in single precision.",
+        "Gaps of that size come from rounding in a single-precision file.",
         welded,
     )
     return edges_of(surface.triangles)
@@ -199,15 +199,15 @@ def _turn_to_agree(surface: Repaired, edges: Edges) -> tuple[Edges, Indices, boo
     sides = sides_of(surface.triangles, edges)
     if sides.one_sided is not None:
         where = surface.place(surface.triangles[[sides.one_sided]])
-        twisted = f"The surface has no inside: it is twisted once round, through {at(where)}."
-        remedy = "Delete the twisted patch in the modeller and make it again."
+        twisted = f"The surface has no inside, because it is twisted like a Moebius strip at {at(where)}."
+        remedy = "Delete the twisted patch in the modeller and build it again."
         surface.refuse([HullRemark("one-sided", twisted, remedy, place=where)])
     turned = np.flatnonzero(sides.turned)
     if len(turned):
         surface.said(
             "facets-turned",
-            f"{counted(len(turned), 'facet', 'facets')} were wound the wrong way round, the first at {{at}}.",
-            "They were turned to agree with their neighbours.",
+            f"{counted(len(turned), 'facet', 'facets')} faced the wrong way, the first at {{at}}.",
+            "They were reversed to match their neighbours.",
             len(turned),
             surface.triangles[turned[:1]],
         )
@@ -217,7 +217,7 @@ def _turn_to_agree(surface: Repaired, edges: Edges) -> tuple[Edges, Indices, boo
     if len(loose) > min(_MOST_OPEN_EDGES, 0.5 * len(edges.first)):
         where = surface.in_file(surface.vertices[edges.start[loose[0]]])
         seen = f"{counted(len(loose), 'edge has', 'edges have')} a facet on one side only, the first at {at(where)}."
-        remedy = "No two facets are joined: export the hull as one joined surface."
+        remedy = "No two facets are joined. Export the hull as one joined surface."
         surface.refuse([HullRemark("not-joined", seen, remedy, place=where, found=float(len(loose)))])
     return edges, sides.shell, len(loose) > 0
 
@@ -254,7 +254,10 @@ def _close(surface: Repaired, edges: Edges, waterline: float, *, is_open: bool) 
         inside_out = not inside_out
     if inside_out:
         surface.said(
-            "inside-out", "The surface was inside out.", "Every facet was turned.", len(surface.triangles)
+            "inside-out",
+            "The surface was inside out.",
+            "Every facet was reversed.",
+            len(surface.triangles),
         )
     return edges
 
@@ -274,7 +277,7 @@ def _double(surface: Repaired, reach: float) -> None:
     surface.said(
         "half-mirrored",
         f"The other side was made by mirroring {counted(len(triangles), 'facet', 'facets')}.",
-        f"{counted(int(on_plane.sum()), 'point', 'points')} on the centreplane join the two.",
+        f"{counted(int(on_plane.sum()), 'point', 'points')} on the centreplane join the two sides.",
         len(triangles),
     )
     surface.triangles = without_collapsed(index[both])
@@ -291,7 +294,7 @@ def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
         HullRemark(
             "crowded-edge",
             f"{counted(len(odd), 'edge has', 'edges have')} three facets or more, the first at {at(where)}.",
-            "A wall of no thickness, or an inner face, ends there: remove it, so that only her outside is left.",
+            "A wall without thickness or an inner face ends there. Remove it and leave only the hull's outside.",
             place=where,
             found=float(edges.uses[odd[0]]),
             limit=2.0,
@@ -326,7 +329,7 @@ def _shells(surface: Repaired, shell: Indices, *, least: float) -> list[HullRema
     return [
         HullRemark(
             "several-bodies",
-            f"There are {len(labels)} separate surfaces: {'; '.join(parts)}{more}.",
+            f"The file contains {len(labels)} separate surfaces: {'; '.join(parts)}{more}.",
             "Leave only the hull's outside in the file: remove any inner skin, fittings and stray facets, and "
             "join parts that belong together.",
             found=float(len(labels)),

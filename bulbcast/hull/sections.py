@@ -68,9 +68,9 @@ def hollow(lines: Array) -> list[HullRemark]:
     return [
         HullRemark(
             "hollow",
-            f"At the design waterline {100 * share:.0f} % of the hull is open inside. She was modelled with her "
-            "wall, and only the wall would float.",
-            "Give only the outside, as one closed surface.",
+            f"At the design waterline {100 * share:.0f} % of the hull is open inside. The model includes the thickness "
+            "of the hull's wall, so only the wall would displace water.",
+            "Give only the hull's outside, as one closed surface.",
             found=share,
             limit=_HOLLOW,
         )
@@ -90,10 +90,10 @@ def upside_down(corners: Array) -> list[HullRemark]:
     return [
         HullRemark(
             "looks-upside-down",
-            f"The centre of the hull's sections is at {100 * height:.0f} % of their height; hulls are fuller above "
-            f"than below, and theirs is at 50 % or more.",
-            "If she is upside down, fix the axis that points up. A mast or a cabin in "
-            "the file would also do this.",
+            f"The centre of the hull's sections is at {100 * height:.0f} % of their height. Hulls are fuller above than "
+            "below, so it should be at 50 % or more.",
+            "If the hull is upside down, correct the axis that points up. A mast or a cabin in the file can also cause "
+            "this.",
             found=height,
             limit=_LOW_CENTRE,
         )

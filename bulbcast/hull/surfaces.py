@@ -13,7 +13,7 @@ from bulbcast.disk.refusals import FileRefusedError
 from bulbcast.hull.three_mf_reading import read_three_mf
 
 FORMATS = "STL, OBJ, PLY or 3MF"
-_SAVED_WHOLE = "Save or copy it again."
+_SAVED_WHOLE = "Save or copy the file again."
 
 Floats = NDArray[np.float64]
 
@@ -67,8 +67,10 @@ def _stl(content: bytes) -> Floats:
         read = "a file too short for STL"
         if count >= 0:
             whole = max((len(content) - 84) // 50, 0)
-            read = f"an STL file cut short or spoilt: it promises {count} facets and holds {whole}"
-        raise FileRefusedError(read, "a whole STL file", _SAVED_WHOLE)
+            read = (
+                f"an STL file that is cut short or damaged: it announces {count} facets and contains {whole}"
+            )
+        raise FileRefusedError(read, "a complete STL file", _SAVED_WHOLE)
     return _text_stl(content)
 
 
@@ -76,10 +78,10 @@ def _text_stl(content: bytes) -> Floats:
     words = content.decode("ascii", errors="replace").lower()
     opened, closed = len(re.findall(r"(?m)^\s*facet\b", words)), len(re.findall(r"(?m)^\s*endfacet\b", words))
     if opened != closed or not re.search(r"(?m)^\s*endsolid\b", words):
-        unended = "" if opened != closed else ", and the solid does not"
+        unended = "" if opened != closed else ", and the solid has no end"
         raise FileRefusedError(
-            f"an STL text that is cut short: {opened} facets begin, {closed} end{unended}",
-            "a text that ends with endsolid",
+            f"an STL text file that is cut short: {opened} facets begin and {closed} end{unended}",
+            "a text file that ends with endsolid",
             _SAVED_WHOLE,
         )
     rows = re.findall(r"(?m)^\s*vertex\s+(\S+)\s+(\S+)\s+(\S+)\s*$", words)
@@ -89,9 +91,9 @@ def _text_stl(content: bytes) -> Floats:
         points = np.empty((0, 3))
     if len(points) != 3 * opened or opened == 0:
         raise FileRefusedError(
-            f"{opened} facets with {len(rows)} corners that can be read",
-            "three corners of three figures for each facet",
-            "Save it again from the modeller.",
+            f"{opened} facets with {len(rows)} readable corners",
+            "three corners for each facet, and three figures for each corner",
+            "Save the file again from the modeller.",
         )
     return points.reshape(-1, 3, 3)
 
@@ -108,7 +110,7 @@ def _by_trimesh(ending: str, content: bytes) -> Floats:
         raise FileRefusedError(
             f"a file that cannot be read ({type(error).__name__})",
             f"a surface of facets in {FORMATS}",
-            "Save it again, or as STL if this one fails again.",
+            "Save the file again, or save it as STL if this format fails again.",
         ) from None
     if corners.ndim != 3 or len(corners) == 0:
         raise _without_facets()

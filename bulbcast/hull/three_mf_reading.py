@@ -110,7 +110,7 @@ def read_three_mf(content: bytes) -> tuple[Floats, str]:
     ) as error:
         raise FileRefusedError(
             f"a 3MF package that cannot be unpacked ({_short(error)})",
-            "a whole 3MF file",
+            "a complete 3MF file",
             "Save or copy it again, or save the hull as STL.",
         ) from None
 
@@ -127,9 +127,9 @@ def _read(content: bytes) -> tuple[Floats, str]:
                 placed.append(corners)
     if not placed:
         raise FileRefusedError(
-            "a 3MF file whose build holds no mesh",
+            "a 3MF file whose build contains no mesh",
             "a hull among the items to be built",
-            "Save it again with the hull's surface chosen in the modeller.",
+            "Select the hull's surface in the modeller and save it again.",
         )
     corners = np.concatenate(placed)
     if first.unit == "micron":
@@ -148,7 +148,7 @@ def _placed(
         raise _too_much(f"more than {_number(MOST_PIECES)} pieces")
     one = package.part(path).objects.get(number)
     if one is None:
-        raise _spoilt(f'a piece that names object "{number[:20]}", which is not there')
+        raise _spoilt(f'a piece that refers to object "{number[:20]}", which does not exist')
     if one.kind in _HELD:
         return
     if one.corners:
@@ -158,7 +158,7 @@ def _placed(
         points = np.asarray(one.points).reshape(-1, 3)
         corners = np.asarray(one.corners)
         if corners.min() < 0 or corners.max() >= len(points):
-            raise _spoilt(f"a facet on corner {int(corners.max())} of {len(points)}")
+            raise _spoilt(f"a facet that uses corner {int(corners.max())} of {len(points)}")
         # Only the points that facets use are moved: their number is counted, however often a piece is placed.
         yield (points[corners] @ transform[:3] + transform[3]).reshape(-1, 3, 3)
     for part, inner, moved in one.components:
@@ -209,8 +209,8 @@ class _Package:
 
         if "_rels/.rels" not in self._names:
             raise FileRefusedError(
-                "a zip file that is not a 3MF package",
-                "a package with a model in it",
+                "a zip file that is not a 3MF file",
+                "a 3MF file that contains a model",
                 "Save the hull as 3MF or STL from the modeller.",
             )
         self._parse("_rels/.rels", {f"{_RELATIONSHIPS} Relationship": relationship})
@@ -418,14 +418,16 @@ def _no_document_type(*_: object) -> None:
 def _spoilt(what: str) -> FileRefusedError:
     return FileRefusedError(
         f"a 3MF file with {what}",
-        "a whole 3MF file",
+        "a complete 3MF file",
         "Save it again from the modeller, or save the hull as STL.",
     )
 
 
 def _too_much(what: str) -> FileRefusedError:
     return FileRefusedError(
-        f"a 3MF file with {what}", "the surface of one hull", "Save only the hull, coarser, or as STL."
+        f"a 3MF file with {what}",
+        "the surface of one hull",
+        "Save only the hull, with fewer facets, or save it as STL.",
     )
 
 
@@ -433,7 +435,7 @@ def _too_fine(most: int, what: str) -> FileRefusedError:
     return FileRefusedError(
         f"a 3MF file with more than {_number(most)} {what}",
         "fewer",
-        "Save it coarser: 20 000 facets give a hull's displacement to about 0.05 %.",
+        "Save a coarser hull; 20 000 facets give its displacement to about 0.05 %.",
     )
 
 

@@ -127,12 +127,12 @@ def flotation_on_line(
         )
         lacking = [name for name, value in needed if value is None]
         wanted = [f"the hull's {', '.join(lacking)}"] if lacking else []
-        fixes = ["Give them with the hull, or give the hull as a surface or as offsets."] if lacking else []
+        fixes = ["Give these figures, or give the hull as a surface or as offsets."] if lacking else []
         if mass_centre_z is None:
             wanted.append("the weights' z")
             fixes.append("Give each weight its z.")
         raise BoatFigureError(
-            f"How a weight changes her trim cannot be calculated without {' and '.join(wanted)}. {' '.join(fixes)}"
+            f"The effect of a weight on trim cannot be calculated without {' and '.join(wanted)}. {' '.join(fixes)}"
         )
     volume = line.volume + below_volume
     share = line.volume / volume

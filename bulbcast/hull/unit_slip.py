@@ -21,8 +21,8 @@ HULL_UNIT_DOUBTFUL = Rule(
     Severity.CAUTION,
     subject="boat",
     why=(
-        "A surface file carries no unit. In the unit assumed, the hull displaces far more or less "
-        "than the boat weighs."
+        "The unit of the hull's file is probably wrong: read in this unit, the hull displaces far more or less than the "
+        "boat weighs."
     ),
 )
 
@@ -58,14 +58,14 @@ def length_remarks(
         low, high = ANY_LENGTH if kind is None else LENGTHS[kind]
         if low <= length <= high:
             return []
-        seen = f"The design waterline comes out {length:.4g} m long with the file read in {unit}."
+        seen = f"The design waterline is {length:.4g} m long if the file's unit is {unit}."
         remedy = _remedy(length, unit, unit_of_file, low, high)
         limit = low if length < low else high
         return [HullRemark("length-unlikely", seen, remedy, found=length, limit=limit, unit="m")]
     ratio = length / stated
     if abs(ratio - 1.0) <= _WITHIN:
         return []
-    seen = f"The design waterline comes out {length:.4g} m long where {stated:.4g} m was stated"
+    seen = f"The file gives a design waterline {length:.4g} m long, but {stated:.4g} m was stated"
     code = "length-differs"
     if any(abs(slip - 1.0) <= _WITHIN for factor in _SLIPS for slip in (ratio / factor, ratio * factor)):
         code = "wrong-unit"
@@ -82,15 +82,15 @@ def _remedy(length: float, unit: str, unit_of_file: bool, low: float, high: floa
     ]
     fitting = [(other, made) for other, made in fitting if low <= made <= high]
     if not fitting:
-        return "Fix the file's unit, the scale, or the waterline's level and ends."
+        return "Correct the file's unit, the scale, or the level and ends of the waterline."
     if unit_of_file:
         words = [
             f"{_scale(other, unit)} makes it {made:.4g} m, as if it were in {other}"
             for other, made in fitting
         ]
-        return f"The file itself says that it is in {unit}; if that is wrong, {'; '.join(words)}."
+        return f"The file itself says that its unit is {unit}. If that is wrong, {'; '.join(words)}."
     words = [f"{typed('boat.unit', other)} makes it {made:.4g} m" for other, made in fitting]
-    return f"Fix the unit under [boat]: {', '.join(words)}."
+    return f"Correct the unit under [boat]: {', '.join(words)}."
 
 
 def _scale(other: str, unit: str) -> str:
@@ -168,8 +168,8 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
     return (
         HULL_UNIT_DOUBTFUL(
             "boat.unit",
-            f"Read in {unit_name(slip.unit)}, the hull displaces {shown.mass(slip.displaced)}. All but the bulb "
-            f"weighs {shown.mass(slip.weighed)}, {shown.percent(share)} of it: no boat is so light without her bulb.",
+            f"Read in {unit_name(slip.unit)}, the hull displaces {shown.mass(slip.displaced)}. All but the bulb weighs "
+            f"{shown.mass(slip.weighed)}, {shown.percent(share)} of that. No boat is so light without her bulb.",
             remedy_of_slip(slip, unit_of_file=unit_of_file, shown=shown),
             severity=Severity.STOP if share < HOPELESS_SHARE else Severity.CAUTION,
             found=slip.displaced,
@@ -218,7 +218,7 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
         f"{'boat.offsets' if plan.boat.hull is None else 'boat.hull'} ({plan.boat.hull or plan.boat.offsets})"
     )
     doubtful = [one for one in hull.remarks if not one.repaired]
-    meant = "the hull you meant, in its own unit and the right way up"
+    meant = "the right hull, in its own unit and the right way up"
     faults = [
         Fault(plan.source, key, one.message.rstrip("."), meant, plain(one.remedy))
         for one in doubtful
@@ -227,10 +227,10 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
     if slip is not None and not any(one.code == "wrong-unit" for one in doubtful):
         shown = Shown(plan.display_units)
         read = (
-            f"a hull that displaces {shown.mass(slip.displaced)} when read in {unit_name(slip.unit)}, while all but "
-            f"the bulb weighs {shown.mass(slip.weighed)}"
+            f"a hull that displaces {shown.mass(slip.displaced)} when read in {unit_name(slip.unit)}, while everything "
+            f"but the bulb weighs {shown.mass(slip.weighed)}"
         )
-        weighs = "a boat that weighs less than she displaces, but not next to nothing"
+        weighs = "a boat whose mass without the bulb is a reasonable share of her displacement"
         remedy = remedy_of_slip(slip, unit_of_file=hull.unit_of_file, shown=shown)
         faults.append(Fault(plan.source, "boat.unit", read, weighs, plain(remedy)))
     return faults

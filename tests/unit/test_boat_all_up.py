@@ -81,7 +81,7 @@ def test_masses_and_a_displacement_alone_give_the_bulb(tmp_path: Path) -> None:
     assert found["boat"]["reach"]["wanted_x_m"] is None
     assert "known to 0" not in found["text"]
     needs = {one["what"]: one["needs"] for one in found["boat"]["left_open"]}
-    assert needs["How far a mass sinks her"] == ["boat.waterplane_area"]
+    assert needs["How far an added mass sinks her"] == ["boat.waterplane_area"]
     place = needs["Where the bulb must hang for level trim"]
     assert place[0] == "boat.buoyancy_x"
     assert place[-1] == 'x of "hull and deck", "rig and sails", "battery" and 1 more'
@@ -166,7 +166,7 @@ def test_all_up_is_held_against_hull_fin_and_bulb(tmp_path: Path, all_up: str, r
         ),
         (
             ('displacement = "4.2 kg"', 'displacement = "1.5 kg"'),
-            "boat.displacement: read figures of boat and weights that leave no bulb;",
+            "boat.displacement: read figures for boat and weights that leave nothing for a bulb;",
         ),
     ],
 )
@@ -235,4 +235,4 @@ def test_without_the_word_the_band_is_wider_and_area_alone_gives_sinkage(tmp_pat
     assert alone["boat"]["mass_per_mm_kg"] == pytest.approx(0.14 * WATER * 1e-3, rel=1e-9)
     assert alone["boat"]["moment_per_mm_trim_kg_m"] is None
     needs = {one["what"]: one["needs"] for one in alone["boat"]["left_open"]}
-    assert needs["How far a weight trims the boat"][0] == "boat.waterline_length"
+    assert needs["How far a moved weight trims her"][0] == "boat.waterline_length"

@@ -80,8 +80,8 @@ def test_a_boat_too_heavy_for_her_line_is_reported_by_how_much():
     with pytest.raises(BoatFigureError) as caught:
         ballast_target(replace(REST, mass=4.5), water_density=1000.0, lead_density=LEAD)
     assert str(caught.value) == (
-        "Nothing is left for the bulb: the water carries 4.2 kg at the line, and without the lead she already weighs "
-        "4.5 kg. Take out 0.3 kg or more, or give her a higher line."
+        "Nothing is left for the bulb: at her line the boat displaces 4.2 kg, and without the lead she already weighs "
+        "4.5 kg. Remove 0.3 kg or more, or raise her waterline."
     )
 
 
@@ -89,7 +89,7 @@ def test_ballast_that_floats_is_refused():
     with pytest.raises(BoatFigureError) as caught:
         ballast_target(REST, water_density=1000.0, lead_density=900.0)
     assert str(caught.value) == (
-        "The ballast's density is 900 kg/m3, not above the water's 1000 kg/m3; it would float. Give the density of the "
+        "The ballast's density is 900 kg/m3, not above the water's 1000 kg/m3, so it would float. Give the density of the "
         "cast lead."
     )
 
@@ -116,7 +116,7 @@ def test_a_shaped_bulbs_target_settles_with_its_displacement():
         volume = mass / LEAD
     assert mass == pytest.approx(TARGET[0], rel=1e-13)
     with pytest.raises(
-        BoatFigureError, match=r"^Nothing is left for the bulb: the water carries 4\.19622 kg"
+        BoatFigureError, match=r"^Nothing is left for the bulb: at her line the boat displaces 4\.19622 kg"
     ):
         hung_target(replace(REST, mass=9.0), volume=0.0, water_density=WATER)
 
@@ -131,7 +131,7 @@ def test_the_heaviest_bulb_is_the_target_with_the_trim_lead_left_ashore():
         REST.mass * REST.mass_x, rel=1e-14
     )
     with pytest.raises(
-        BoatFigureError, match=r"^She weighs 1\.7 kg without the bulb, so 2 kg cannot be left ashore\."
+        BoatFigureError, match=r"^The boat weighs 1\.7 kg without the bulb, so 2 kg cannot be left ashore\."
     ):
         rest_without(REST, (Weight(name="engine", mass=2.0, x=0.0),))
 
@@ -191,8 +191,8 @@ def test_a_hull_that_does_not_tell_its_waterplane_is_refused_with_what_is_missin
     with pytest.raises(BoatFigureError) as caught:
         flotation_on_line(bare, water_density=WATER, mass_centre_z=0.0)
     assert str(caught.value) == (
-        "How a weight changes her trim cannot be calculated without the hull's waterplane area, longitudinal BM. Give them "
-        "with the hull, or give the hull as a surface or as offsets."
+        "The effect of a weight on trim cannot be calculated without the hull's waterplane area, longitudinal "
+        "BM. Give these figures, or give the hull as a surface or as offsets."
     )
     assert (
         flotation_on_line(

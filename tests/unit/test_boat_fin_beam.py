@@ -226,8 +226,9 @@ def test_a_tube_thicker_than_the_fin_is_refused_with_both_figures():
     with pytest.raises(BoatFigureError) as caught:
         held(TAPERED, TUBE)
     assert str(caught.value) == (
-        "The tube is 0.006 m thick and the fin at its tip 0.00500144 m where the tube lies, 0.3 of the chord. Take a "
-        "thinner tube, a thicker fin, or a place nearer to 0.3 of the chord."
+        "The tube is 0.006 m thick, but at its tip the fin is only 0.00500144 m thick where the tube runs, at "
+        "0.3 of the chord. Use a thinner tube,"
+        " a thicker fin, or a place nearer to 0.3 of the chord."
     )
 
 
@@ -311,15 +312,17 @@ def test_the_words_say_what_it_is_not():
         ),
         (
             lambda: held(section=SolidFin(material=replace(LAMINATE, modulus=0.0))),
-            'The modulus of "laminate", the whole fin, is 0 Pa; it must be finite and above 0. Give it as measured.',
+            'The modulus of "laminate", used for the whole fin, is 0 Pa; it must be finite and above 0. Give it '
+            "as measured.",
         ),
         (
             lambda: replace(TUBE, inner=0.006),
-            "The tube is 0.006 m outside and 0.006 m inside. Give an inner diameter below the outer, 0 for a rod.",
+            "The tube's outer diameter is 0.006 m and its inner diameter 0.006 m. Give an inner diameter "
+            "smaller than the outer, or 0 for a rod.",
         ),
         (
             lambda: replace(TUBE, at=1.2),
-            "The tube's axis is at 1.2 of the chord; it must lie between 0 and 1. Give the fraction of the chord aft of "
+            "The tube's axis is at 1.2 of the chord; it must be between 0 and 1. Give the fraction of the chord aft of "
             "the leading edge.",
         ),
         (

@@ -124,13 +124,13 @@ def test_thickness_along_the_chord_peaks_at_the_nominal_within_three_in_ten_thou
         ),
         (
             {"root_thickness": 0.2},
-            "The foil's root thickness is 0.2 m, more than its chord of 0.09 m. Give the thickness across the foil "
+            "The foil's root thickness is 0.2 m, which is more than its chord of 0.09 m. Give the thickness across the foil "
             "and the chord along it.",
         ),
         (
             {"tip_z": 0.33},
-            "The foil's tip is at 0.33 m and its root at -0.03 m; the tip must be the lower. Levels are upward from the "
-            "design waterline, so those under water are negative.",
+            "The foil's tip is at 0.33 m and its root at -0.03 m; the tip must be lower than the root. Levels "
+            "are measured upwards from the design waterline, so those under water are negative.",
         ),
         (
             {"root_leading_edge_x": math.nan},
@@ -148,8 +148,9 @@ def test_a_part_outside_the_foil_and_a_density_of_zero_are_refused():
     with pytest.raises(BoatFigureError) as caught:
         foil_between(FIN, top_z=0.0, bottom_z=-0.1)
     assert str(caught.value) == (
-        "The part of the foil from 0 m down to -0.1 m does not lie within the foil, -0.03 m down to -0.33 m. Give levels "
-        "inside it, the upper one first."
+        "The part of the foil from 0 m down to -0.1 m is not within the foil, which runs from -0.03 m down to "
+        "-0.33 m. Give levels "
+        "inside the foil, the upper one first."
     )
     with pytest.raises(
         BoatFigureError, match=r"^The foil's density is 0 kg/m3; it must be finite and above 0\."

@@ -261,7 +261,7 @@ def test_beyond_the_allowed_overhang_is_a_stop_with_its_remedies(tmp_path: Path)
     move = 440.0 + 1e3 * apparent * short / 1.9
     # A tenth of a millimetre up, so that what is typed is enough.
     up = math.ceil(10.0 * move) / 10.0
-    assert finding["remedy"].startswith(f"One of these: move all of her aft to x = {up:.1f} mm; ")
+    assert finding["remedy"].startswith(f"Do one of these: move all of her aft to x = {up:.1f} mm; ")
     # What the finding promises is so: with the weight moved there she is within reach.
     repaired = planned(
         tmp_path,
@@ -275,15 +275,16 @@ def test_beyond_the_allowed_overhang_is_a_stop_with_its_remedies(tmp_path: Path)
 def test_a_bulb_without_a_place_under_the_fin_is_reported_how_long_it_may_be(tmp_path: Path) -> None:
     over = ('tip_z = "-330 mm"', 'tip_z = "-330 mm"\noverhang_forward = "70 mm"\noverhang_aft = "60 mm"')
     assert said(tmp_path, BARE, over) == [
-        "bulb: read a bulb 241.0 mm long under a tip chord of 70.0 mm; expected a bulb that reaches over the tip at both "
-        "ends, no further than the overhangs allowed. Choose a fineness or length that makes it 70.0 mm to 200.0 mm long, "
+        "bulb: read a bulb 241.0 mm long under a tip chord of 70.0 mm; expected a bulb that extends past both "
+        "ends of the tip"
+        ", but no further than the overhangs allowed. Choose a fineness or length that makes it 70.0 mm to 200.0 mm long, "
         "or allow more overhang."
     ]
     wide = ('tip_chord = "70 mm"', 'tip_chord = "300 mm"')
     (message,) = said(tmp_path, BARE, wide)
     assert message.startswith("bulb: read a bulb 237.5 mm ")
     assert message.endswith(
-        "long under a tip chord of 300.0 mm; expected a bulb that reaches over the tip at both ends. Choose a fineness "
+        "long under a tip chord of 300.0 mm; expected a bulb that extends past both ends of the tip. Choose a fineness "
         "or length that makes it at least 300.0 mm long."
     )
 
@@ -393,15 +394,16 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
         return said(tmp_path, text, ('offsets = "larkmoss-offsets.csv"', f'hull = "{name}"'))
 
     assert of("short.stl") == [
-        f"boat.hull (short.stl): read an STL file cut short or spoilt: it promises {count} facets and holds "
-        f"{count - 1}; expected a whole STL file. Save or copy it again."
+        f"boat.hull (short.stl): read an STL file that is cut short or damaged: it announces {count} facets and contains "
+        f"{count - 1}; expected a complete STL file. Save or copy the file again."
     ]
     assert of("empty.stl") == [
-        "boat.hull (empty.stl): read a file too short for STL; expected a whole STL file. Save or copy it again."
+        "boat.hull (empty.stl): read a file too short for STL; expected a complete STL file. Save or copy the file again."
     ]
     assert of("text.stl") == [
-        "boat.hull (text.stl): read an STL text that is cut short: 3 facets begin, 2 end; expected a text that "
-        "ends with endsolid. Save or copy it again."
+        "boat.hull (text.stl): read an STL text file that is cut short: 3 facets begin and 2 end; expected a "
+        "text file that ends with endsolid"
+        ". Save or copy the file again."
     ]
     assert of("hull.step") == [
         'boat.hull (hull.step): read a file that ends in ".step"; expected a surface in STL, OBJ, PLY or 3MF. '
@@ -515,18 +517,20 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         ),
         (
             [('mass = "1.9 kg"', 'mass = "4.2 kg"')],
-            ['weights[1].mass: read "all of her" of 4200.0 g, with which everything but the bulb weighs 4391.7 g; expected '
-             "weights that leave a bulb of her 4000.0 g. If this is kilograms for pounds, the mass is 1905.1 g: write that.",
-             "boat.hull_displacement: read figures of boat and weights that leave no bulb; expected water that carries "
-             "more at the line than she weighs without the bulb. Nothing is left for the bulb: the water carries 4.12781 "
-             "kg at the line, and without the lead she already weighs 4.39172 kg. Take out 0.263907 kg or more, or "
-             "give her a higher line."],
+            ['weights[1].mass: read "all of her" of 4200.0 g, which brings everything but the bulb to 4391.7 g; expected '
+             "weights that leave something for a bulb out of her displacement of 4000.0 g. If you typed "
+             "kilograms for pounds, the mass is 1905.1 g. Write that instead.",
+             "boat.hull_displacement: read figures for boat and weights that leave nothing for a bulb; expected "
+             "a displacement at the line greater than the boat's mass without the bulb"
+             ". Nothing is left for the bulb: at her line the boat displaces 4.12781 "
+             "kg, and without the lead she already weighs 4.39172 kg. Remove 0.263907 kg or more, or raise "
+             "her waterline."],
         ),
         (
             [('buoyancy_x = "460 mm"', 'buoyancy_x = "960 mm"')],
             ["[boat]: read The centre of buoyancy at 960 mm lies off the design waterline, which runs from 0 to 900 mm; "
-             "expected a hull that can be floated on its line. It is measured aft from the forward end of the design "
-             "waterline."],
+             "expected a hull that can float on its design waterline. Measure it aft from the forward end of the "
+             "design waterline."],
         ),
     ],
 )  # fmt: skip
@@ -593,7 +597,8 @@ def test_a_hull_of_bare_numbers_says_what_it_cannot_tell(tmp_path: Path) -> None
     plan = planned(tmp_path, BARE)
     note = next(one for one in plan["findings"] if one["code"] == "trim-not-told")
     assert note["message"] == (
-        "How a weight changes her trim cannot be calculated without the hull's centre of buoyancy's level, waterplane area, "
+        "The effect of a weight on trim cannot be calculated without the hull's centre of buoyancy's level, "
+        "waterplane area, "
         "centre of flotation, longitudinal BM."
     )
     assert plan["boat"]["metacentric_height_m"] is None

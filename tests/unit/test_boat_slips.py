@@ -75,10 +75,10 @@ def test_a_sound_plan_is_not_accused(tmp_path: Path) -> None:
 def test_ounces_for_grams_are_named_with_what_to_write(tmp_path: Path) -> None:
     text = said(tmp_path, battery="120 oz")
     assert 'weights[2].mass: read "battery" of 3401.9 g' in text
-    assert "If this is ounces for grams, the mass is 120.0 g" in text
+    assert "If you typed ounces for grams, the mass is 120.0 g" in text
     # The bulb's length is not what is wrong.
     assert "bulb.length" not in text
-    assert "boat.displacement: read figures of boat and weights that leave no bulb" in text
+    assert "boat.displacement: read figures for boat and weights that leave nothing for a bulb" in text
 
 
 def test_a_displacement_that_the_weights_make_absurd_is_named_at_its_key(tmp_path: Path) -> None:

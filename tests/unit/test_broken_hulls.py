@@ -81,9 +81,9 @@ def test_a_large_hole_is_refused_with_its_place(tmp_path):
     away = np.linalg.norm(FACETS.mean(axis=1) - [475.0, 60.0, -20.0], axis=1) < 90.0
     assert refused(tmp_path, MAKER.stl(FACETS[~away])) == [
         "boat.hull (hull.stl) at 476.21, 42.994, -18.836: read The surface has a hole 200 mm across with 62 edges, near "
-        "x = 476.21, y = 42.994, z = -18.836 in the file; expected a hull that can be floated on its line. It is neither "
-        "small and flat nor an open deck or transom. Close it in the modeller, or export the hull again if the file was "
-        "cut short."
+        "x = 476.21, y = 42.994, z = -18.836 in the file; expected a hull that can float on its design waterline. The "
+        "hole is neither small and flat nor an open deck or transom. Close it in the modeller, or export the hull again "
+        "if the file was cut short."
     ]
 
 
@@ -99,8 +99,8 @@ def test_a_hull_with_a_third_of_it_missing_is_refused_and_not_closed_flat(tmp_pa
     (said,) = refused(tmp_path, MAKER.stl(FACETS[stays]))
     assert "cm2 of a cross-section open under water, near x = " in said
     assert said.endswith(
-        "No transom sits so deep: part of the hull is missing. Export the whole hull, or close that end in the "
-        "modeller if she ends there."
+        "That is too deep for a transom, so part of the hull is probably missing. Export the whole hull, or close that "
+        "end in the modeller if the hull ends there."
     )
     if deck == "closed":
         assert said.startswith(f"boat.hull (hull.stl) at {place}, ")
@@ -112,12 +112,12 @@ def test_flipped_facets_are_turned_and_said(tmp_path, whole):
     assert repaired(tmp_path, facets, whole) == [
         (
             "note",
-            "200 facets were wound the wrong way round, the first at x = 141.67, y = 15.203, z = -19.694 in the file. They "
-            "were turned to agree with their neighbours.",
+            "200 facets faced the wrong way, the first at x = 141.67, y = 15.203, z = -19.694 in the file. They were "
+            "reversed to match their neighbours.",
         )
     ]
     assert repaired(tmp_path, FACETS[:, ::-1], whole) == [
-        ("note", "The surface was inside out. Every facet was turned.")
+        ("note", "The surface was inside out. Every facet was reversed.")
     ]
 
 
@@ -125,8 +125,8 @@ def test_facets_given_twice_are_dropped_and_said(tmp_path, whole):
     assert repaired(tmp_path, np.concatenate([FACETS, FACETS[:200]]), whole) == [
         (
             "note",
-            "200 facets were given more than once, the first at x = -8.3333, y = 0.11605, z = 2.3323 in the file. One of "
-            "each was kept.",
+            "200 facets were in the file more than once, the first at x = -8.3333, y = 0.11605, z = 2.3323 in the file. "
+            "One of each was kept.",
         )
     ]
 
@@ -145,10 +145,10 @@ def test_facets_given_twice_are_dropped_and_said(tmp_path, whole):
 )
 def test_two_shells_are_refused_with_both_named(tmp_path, other, size, middle):
     assert refused(tmp_path, MAKER.stl(np.concatenate([FACETS, other]))) == [
-        "boat.hull (hull.stl): read There are 2 separate surfaces: 2 670 facets, 1000 x 200 x 145 mm, near x = 475, "
-        f"y = 0, z = 17.5 in the file; 2 670 facets, {size}, near {middle} in the file; expected a hull that can be "
-        "floated on its line. Leave only the hull's outside in the file: remove any inner skin, fittings and stray "
-        "facets, and join parts that belong together."
+        "boat.hull (hull.stl): read The file contains 2 separate surfaces: 2 670 facets, 1000 x 200 x 145 mm, near x = "
+        f"475, y = 0, z = 17.5 in the file; 2 670 facets, {size}, near {middle} in the file; expected a hull that can "
+        "float on its design waterline. Leave only the hull's outside in the file: remove any inner skin, fittings and "
+        "stray facets, and join parts that belong together."
     ]
 
 
@@ -160,19 +160,19 @@ def test_a_corner_that_is_no_number_is_refused_with_its_facet(tmp_path, figure):
     content[start : start + 4] = np.float32(figure).tobytes()
     assert refused(tmp_path, bytes(content)) == [
         "boat.hull (hull.stl): read 1 facet has a corner that is not a finite number, the first is facet 58 of 2670; "
-        "expected a hull that can be floated on its line. The file is damaged, or the modeller's surface has a broken patch "
-        "there: export it again."
+        "expected a hull that can float on its design waterline. The file is damaged, or the surface in the modeller "
+        "has a broken patch there. Repair it if so, and export it again."
     ]
 
 
 @pytest.mark.parametrize(
     ("content", "read"),
     [
-        (b"", "a file too short for STL; expected a whole STL file. Save or copy it again."),
+        (b"", "a file too short for STL; expected a complete STL file. Save or copy the file again."),
         (
             MAKER.stl(FACETS[:0]),
-            "The hull file holds no facets; expected a hull that can be floated on its line. Export the hull again, with "
-            "its surface chosen in the modeller.",
+            "The hull file contains no facets; expected a hull that can float on its design waterline. Select the hull's "
+            "surface in the modeller and export it again.",
         ),
         (
             b"solid hull\nendsolid hull\n" + 100 * b" ",
@@ -196,14 +196,14 @@ def _text(facets):
 
 def test_a_text_cut_short_is_refused(tmp_path):
     lines = _text(FACETS)
-    tail = "; expected a text that ends with endsolid. Save or copy it again."
+    tail = "; expected a text file that ends with endsolid. Save or copy the file again."
     assert refused(tmp_path, "\n".join(lines[: 7 * 1000 + 4]).encode()) == [
-        f"boat.hull (hull.stl): read an STL text that is cut short: 1001 facets begin, 1000 end{tail}"
+        f"boat.hull (hull.stl): read an STL text file that is cut short: 1001 facets begin and 1000 end{tail}"
     ]
     # Cut between two facets: only the end of the solid is wanting.
     assert refused(tmp_path, "\n".join(lines[: 7 * 1000 + 1]).encode()) == [
-        "boat.hull (hull.stl): read an STL text that is cut short: 1000 facets begin, 1000 end, and the solid does "
-        f"not{tail}"
+        "boat.hull (hull.stl): read an STL text file that is cut short: 1000 facets begin and 1000 end, and the solid "
+        f"has no end{tail}"
     ]
 
 
@@ -211,17 +211,16 @@ def test_inches_taken_for_millimetres_are_reported_by_her_length_and_by_what_she
     content = MAKER.stl(FACETS / 25.4)
     length, weight, none_left = refused(tmp_path, content)
     assert length == (
-        "boat.hull (hull.stl): read The design waterline comes out 0.0374 m long with the file read in mm; expected the "
-        "hull "
-        'you meant, in its own unit and the right way up. Fix the unit under [boat]: unit = "cm" makes it 0.374 m, '
+        "boat.hull (hull.stl): read The design waterline is 0.0374 m long if the file's unit is mm; expected the right "
+        'hull, in its own unit and the right way up. Correct the unit under [boat]: unit = "cm" makes it 0.374 m, '
         'unit = "in" makes it 0.95 m.'
     )
     assert weight == (
-        "boat.unit: read a hull that displaces 165.9 g when read in millimetres, while all but the bulb weighs 1881.0 g; "
-        "expected a boat that weighs less than she displaces, but not next to nothing. If the file is in inches, set "
-        'unit = "in": she would then displace 3109.1 g.'
+        "boat.unit: read a hull that displaces 165.9 g when read in millimetres, while everything but the bulb weighs "
+        "1881.0 g; expected a boat whose mass without the bulb is a reasonable share of her displacement. If the file is in "
+        'inches, set unit = "in": she would then displace 3109.1 g.'
     )
-    assert none_left.startswith("boat.hull: read figures of boat and weights that leave no bulb;")
+    assert none_left.startswith("boat.hull: read figures for boat and weights that leave nothing for a bulb;")
     # What is reported repairs it.
     code, found, _ = ballast(tmp_path, content, '\nunit = "in"')
     assert code == 0
@@ -231,8 +230,8 @@ def test_inches_taken_for_millimetres_are_reported_by_her_length_and_by_what_she
 def test_millimetres_taken_for_inches_are_reported_likewise(tmp_path, whole):
     reported = refused(tmp_path, MAKER.stl(FACETS), '\nunit = "in"')
     assert reported[0] == (
-        "boat.hull (hull.stl): read The design waterline comes out 24.13 m long with the file read in in; expected the hull "
-        'you meant, in its own unit and the right way up. Fix the unit under [boat]: unit = "mm" makes it 0.95 m.'
+        "boat.hull (hull.stl): read The design waterline is 24.13 m long if the file's unit is in; expected the right "
+        'hull, in its own unit and the right way up. Correct the unit under [boat]: unit = "mm" makes it 0.95 m.'
     )
     assert reported[1].endswith(
         'If the file is in millimetres, set unit = "mm": she would then displace 3109.1 g.'
@@ -242,8 +241,8 @@ def test_millimetres_taken_for_inches_are_reported_likewise(tmp_path, whole):
 def test_a_stated_waterline_names_the_unit_outright(tmp_path):
     reported = refused(tmp_path, MAKER.stl(FACETS / 25.4), '\nwaterline_length = "950 mm"')
     assert reported[0] == (
-        "boat.hull (hull.stl): read The design waterline comes out 0.0374 m long where 0.95 m was stated, 25.4 times too "
-        "short; expected the hull you meant, in its own unit and the right way up. Fix the unit under [boat]: unit "
+        "boat.hull (hull.stl): read The file gives a design waterline 0.0374 m long, but 0.95 m was stated, 25.4 times too "
+        "short; expected the right hull, in its own unit and the right way up. Correct the unit under [boat]: unit "
         '= "in" makes it 0.95 m.'
     )
 
@@ -270,16 +269,17 @@ def test_a_hull_too_large_for_her_weights_is_a_stop_even_where_a_bulb_can_be_fou
 def test_upside_down_is_reported(tmp_path):
     reported = refused(tmp_path, MAKER.stl(FACETS * [1.0, -1.0, -1.0]))
     assert reported[0] == (
-        "boat.hull (hull.stl): read The centre of the hull's sections is at 41 % of their height; hulls are fuller "
-        "above than below, and theirs is at 50 % or more; expected the hull you meant, in its own unit and the right "
-        "way up. If she is upside down, fix the axis that points up. A mast or a cabin in the "
-        "file would also do this."
+        "boat.hull (hull.stl): read The centre of the hull's sections is at 41 % of their height. Hulls are fuller "
+        "above than below, so it should be at 50 % or more; expected the right hull, in its own unit and the right way "
+        "up. If the hull is upside down, correct the axis that points up. A mast or a cabin in the file can also cause "
+        "this."
     )
 
 
 def test_millions_of_facets_are_refused_with_a_number_that_would_do(tmp_path):
     many = np.repeat(FACETS, 1 + 2_000_000 // COUNT, axis=0)
     assert refused(tmp_path, MAKER.stl(many)) == [
-        "boat.hull (hull.stl): read The hull has 2 002 500 facets; 1 000 000 are the most that can be read; expected a hull "
-        "that can be floated on its line. Export it coarser: 20 000 facets give a hull's displacement to about 0.05 %."
+        "boat.hull (hull.stl): read The hull has 2 002 500 facets; 1 000 000 are the most that can be read; expected a "
+        "hull that can float on its design waterline. Export a coarser hull; 20 000 facets give its displacement to "
+        "about 0.05 %."
     ]

@@ -160,8 +160,8 @@ def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
         float_boat(HULL, **LOAD | {"mass": 30.0})
     most = 999.1 * HULL.volume
     assert str(caught.value) == (
-        f"hull: she sinks: 30 kg are to float, but the whole surface displaces only {most:.4g} kg. "
-        "Make her lighter, or fix the hull's unit or scale."
+        f"hull: the boat sinks, because she weighs 30 kg and her whole surface displaces only {most:.4g} kg. Make her "
+        "lighter, or correct the hull's unit or scale."
     )
 
 
@@ -170,20 +170,20 @@ def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
     [
         (
             {"mass": 0.0},
-            "hull: read a mass of 0 kg in water of 999.1 kg/m3; both must be positive.",
+            "hull: the mass is 0 kg and the water's density 999.1 kg/m3. Both must be positive.",
         ),
         (
             {"mass_centre": (math.nan, 0.0, 0.0)},
-            "hull: a figure of the load is not a finite number. Fix it.",
+            "hull: a figure for the load is not a finite number. Correct it.",
         ),
         (
             {"trim": math.radians(86)},
-            "hull: read a trim of 86.0 degrees; it must be less than 85.",
+            "hull: the trim is 86.0 degrees; it must be less than 85.",
         ),
         (
             {"mass_centre": (3.0, 0.0, -0.1)},
-            "hull: she stands on end: the trim passes 85 degrees. She has too little waterplane for where her mass centre "
-            "lies: fix the load or its centre.",
+            "hull: the boat stands on end, as her trim exceeds 85 degrees. Her waterplane is too small for the place of "
+            "her mass centre. Correct the load or its centre.",
         ),
     ],
 )

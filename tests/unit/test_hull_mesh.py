@@ -74,7 +74,7 @@ def test_a_frozen_hull_cannot_be_written_to():
 def test_a_hole_in_the_side_is_refused_with_its_place():
     assert refusal(FACETS[~SIDE_HOLE]) == [
         "The surface has a hole 250 mm across with 28 edges, near x = 497.02, y = 58.769, z = -9.2516 in the file. "
-        "It is neither small and flat nor an open deck or transom. Close it in the modeller, or export the hull again "
+        "The hole is neither small and flat nor an open deck or transom. Close it in the modeller, or export the hull again "
         "if the file was cut short."
     ]
 
@@ -100,8 +100,8 @@ def test_flipped_facets_are_turned_and_counted():
     assert remark.repaired
     assert remark.found == flipped.sum()
     assert remark.words == (
-        "163 facets were wound the wrong way round, the first at x = 27.778, y = 4.7821, z = 15.684 in the file. "
-        "They were turned to agree with their neighbours."
+        "163 facets faced the wrong way, the first at x = 27.778, y = 4.7821, z = 15.684 in the file. "
+        "They were reversed to match their neighbours."
     )
 
 
@@ -116,7 +116,7 @@ def test_a_surface_inside_out_is_turned():
     hull = read(FACETS[:, ::-1])
     assert same_volume(hull)
     assert [remark.words for remark in hull.remarks] == [
-        "The surface was inside out. Every facet was turned."
+        "The surface was inside out. Every facet was reversed."
     ]
 
 
@@ -124,7 +124,7 @@ def test_duplicate_facets_are_dropped():
     hull = read(np.concatenate([FACETS, FACETS[:10]]))
     assert same_volume(hull)
     assert [remark.words for remark in hull.remarks] == [
-        "10 facets were given more than once, the first at x = 27.778, y = 1.26, z = -3.1409 in the file. "
+        "10 facets were in the file more than once, the first at x = 27.778, y = 1.26, z = -3.1409 in the file. "
         "One of each was kept."
     ]
 
@@ -155,8 +155,10 @@ def test_a_wall_without_thickness_is_left_out():
     assert hull.vertices[:, 2].min() == pytest.approx(WHOLE.vertices[:, 2].min(), abs=1e-12)
     (remark,) = hull.remarks
     assert remark.code == "flaps-dropped"
-    assert remark.message.startswith("2 facets lay back to back as a wall of no thickness, the first at x = ")
-    assert remark.remedy == "They were left out, since they enclose nothing."
+    assert remark.message.startswith(
+        "2 facets were back to back, forming a wall without thickness, the first at x = "
+    )
+    assert remark.remedy == "They were left out because they enclose nothing."
 
 
 def test_a_sheet_standing_on_the_surface_is_refused_with_its_place():
@@ -166,14 +168,13 @@ def test_a_sheet_standing_on_the_surface_is_refused_with_its_place():
     middle = (a + b) / 2
     assert words == (
         f"1 edge has three facets or more, the first at x = {middle[0]:.5g}, y = {middle[1]:.5g}, z = {middle[2]:.5g} "
-        "in the file. A wall of no thickness, or an inner face, ends there: remove it, so that only her outside is "
-        "left."
+        "in the file. A wall without thickness or an inner face ends there. Remove it and leave only the hull's outside."
     )
 
 
 def test_two_bodies_are_refused_with_their_sizes():
     assert refusal(np.concatenate([FACETS, FACETS * 0.1 + [300.0, 0.0, 200.0]])) == [
-        "There are 2 separate surfaces: 830 facets, 1000 x 179.9 x 130 mm, near x = 500, y = 0, z = 5 in the file; "
+        "The file contains 2 separate surfaces: 830 facets, 1000 x 179.9 x 130 mm, near x = 500, y = 0, z = 5 in the file; "
         "830 facets, 100 x 17.99 x 13 mm, near x = 350, y = 0, z = 200.5 in the file. Leave only the hull's outside "
         "in the file: remove any inner skin, fittings and stray facets, and join parts that belong together."
     ]
@@ -209,8 +210,9 @@ def test_a_hull_modelled_with_her_planking_is_refused_as_hollow():
     facets = np.concatenate([outer, inner[:, ::-1], rim])
     (words,) = refusal(facets)
     assert words == (
-        "At the design waterline 85 % of the hull is open inside. She was modelled with her wall, and only the wall "
-        "would float. Give only the outside, as one closed surface."
+        "At the design waterline 85 % of the hull is open inside. The model includes the thickness of the hull's "
+        "wall, so only the wall would displace water."
+        " Give only the hull's outside, as one closed surface."
     )
 
 
@@ -219,14 +221,14 @@ def test_a_corner_that_is_no_number_is_refused_with_the_facet():
     facets[7, 1, 2] = np.nan
     facets[9, 0, 0] = np.inf
     assert refusal(facets) == [
-        "2 facets have a corner that is not a finite number, the first is facet 8 of 830. The file is damaged, or the "
-        "modeller's surface has a broken patch there: export it again."
+        "2 facets have a corner that is not a finite number, the first is facet 8 of 830. The file is damaged, "
+        "or the surface in the modeller has a broken patch there. Repair it if so, and export it again."
     ]
 
 
 def test_an_empty_file_is_refused():
     assert refusal(np.zeros((0, 3, 3))) == [
-        "The hull file holds no facets. Export the hull again, with its surface chosen in the modeller."
+        "The hull file contains no facets. Select the hull's surface in the modeller and export it again."
     ]
 
 
@@ -234,7 +236,7 @@ def test_a_file_cut_short_is_refused_as_open():
     faults = refusal(FACETS[: int(0.8 * len(FACETS))])
     assert faults == [
         "The surface has a hole 1000 mm across with 77 edges, near x = 639.07, y = -13.502, z = 47.309 in the file. "
-        "It is neither small and flat nor an open deck or transom. Close it in the modeller, or export the hull again "
+        "The hole is neither small and flat nor an open deck or transom. Close it in the modeller, or export the hull again "
         "if the file was cut short."
     ]
 
@@ -247,39 +249,39 @@ def test_a_file_cut_short_is_refused_as_open():
             1.0,
             "in",
             "wrong-unit",
-            "The design waterline comes out 25.4 m long where 1 m was stated, 25.4 times too long. "
-            'Fix the unit under [boat]: unit = "mm" makes it 1 m.',
+            "The file gives a design waterline 25.4 m long, but 1 m was stated, 25.4 times too long. "
+            'Correct the unit under [boat]: unit = "mm" makes it 1 m.',
         ),
         (
             1.0 / 25.4,
             1.0,
             "mm",
             "wrong-unit",
-            "The design waterline comes out 0.03937 m long where 1 m was stated, 25.4 times too short. "
-            'Fix the unit under [boat]: unit = "in" makes it 1 m.',
+            "The file gives a design waterline 0.03937 m long, but 1 m was stated, 25.4 times too short. "
+            'Correct the unit under [boat]: unit = "in" makes it 1 m.',
         ),
         (
             1000.0,
             1.02,
             "m",
             "wrong-unit",
-            "The design waterline comes out 1000 m long where 1.02 m was stated, 980 times too long. "
-            'Fix the unit under [boat]: unit = "mm" makes it 1 m.',
+            "The file gives a design waterline 1000 m long, but 1.02 m was stated, 980 times too long. "
+            'Correct the unit under [boat]: unit = "mm" makes it 1 m.',
         ),
         (
             1.0,
             1.3,
             "mm",
             "length-differs",
-            "The design waterline comes out 1 m long where 1.3 m was stated. "
-            "Fix the file's unit, the scale, or the waterline's level and ends.",
+            "The file gives a design waterline 1 m long, but 1.3 m was stated. "
+            "Correct the file's unit, the scale, or the level and ends of the waterline.",
         ),
         (
             25.4,
             None,
             "in",
             "length-unlikely",
-            "The design waterline comes out 25.4 m long with the file read in in. Fix the unit under [boat]: "
+            "The design waterline is 25.4 m long if the file's unit is in. Correct the unit under [boat]: "
             'unit = "mm" makes it 1 m, unit = "cm" makes it 10 m.',
         ),
     ],
@@ -296,24 +298,24 @@ def test_a_length_stated_within_a_tenth_is_not_remarked_on():
 def test_a_hull_upside_down_is_remarked_on():
     hull = read(FACETS * [1.0, -1.0, -1.0])
     assert [remark.words for remark in hull.remarks] == [
-        "The centre of the hull's sections is at 39 % of their height; hulls are fuller above than below, and theirs is "
-        "at 50 % or more. If she is upside down, fix the axis that points up. A mast or a "
-        "cabin in the file would also do this."
+        "The centre of the hull's sections is at 39 % of their height. Hulls are fuller above than below, so it "
+        "should be at 50 % or more."
+        " If the hull is upside down, correct the axis that points up. A mast or a cabin in the file can also cause this."
     ]
 
 
 def test_an_open_hull_upside_down_is_refused():
     assert refusal(FACETS[~DECK] * [1.0, -1.0, -1.0]) == [
-        "An opening 1000 mm long faces down, near x = 510.2, y = 0, z = -56.536 in the file. If that is her deck, "
-        "the hull is upside down: fix the axis that points up. Otherwise close it."
+        "An opening 1000 mm long faces down, near x = 510.2, y = 0, z = -56.536 in the file. If this is the "
+        "deck, the hull is upside down: fix the axis that points up. Otherwise close the opening."
     ]
 
 
 def test_millions_of_facets_are_refused_before_any_work():
     facets = np.broadcast_to(FACETS[:1], (LARGEST_FACET_COUNT + 1, 3, 3))
     assert refusal(facets) == [
-        "The hull has 1 000 001 facets; 1 000 000 are the most that can be read. Export it coarser: 20 000 facets give a "
-        "hull's displacement to about 0.05 %."
+        "The hull has 1 000 001 facets; 1 000 000 are the most that can be read. Export a coarser hull; 20 000 "
+        "facets give its displacement to about 0.05 %."
     ]
 
 
@@ -323,7 +325,7 @@ def test_a_surface_that_passes_through_itself_is_refused_where_it_matters():
     (words,) = refusal(mesh[WHOLE.triangles])
     assert words.startswith("The surface passes through itself in 6 pairs of facets, the first at x = ")
     assert words.endswith(
-        "% of her volume is counted twice or wrongly. Join the parts into one body in the modeller, or remove the "
+        "% of the hull's volume is counted twice or wrongly. Join the parts into one body in the modeller, or remove the "
         "fold."
     )
 
@@ -337,8 +339,8 @@ def test_a_flat_sheet_is_refused():
 
 def test_facets_shrunk_to_points_are_refused():
     assert refusal(np.ones((4, 3, 3))) == [
-        "All facets have shrunk to points or lines. Export the hull again; whole numbers with metres as the unit cause "
-        "this."
+        "Every facet has collapsed to a point or a line. Export the hull again with more decimals. Coordinates "
+        "rounded to whole metres cause this."
     ]
 
 
@@ -357,8 +359,8 @@ def test_an_open_deck_is_closed_straight_across():
     assert same_volume(hull)
     (remark,) = hull.remarks
     assert remark.words == (
-        "An open deck of 1.33e+03 cm2 was found, 1000 mm long, near x = 510.2, y = 0, z = 56.536 in the file. It was "
-        "closed straight across: righting arms with the deck under water are those of a decked boat."
+        "An open deck of 1.33e+03 cm2 was found, 1000 mm long, near x = 510.2, y = 0, z = 56.536 in the file. It "
+        "was closed straight across, so righting arms with the deck under water are those of a decked boat."
     )
     assert len(hull.vertices) == len(WHOLE.vertices)
 
@@ -421,7 +423,7 @@ def test_one_half_is_mirrored_when_that_is_said():
     assert same_volume(hull)
     assert [remark.code for remark in hull.remarks] == ["half-mirrored", "deck-closed"]
     assert hull.remarks[0].words == (
-        "The other side was made by mirroring 384 facets. 33 points on the centreplane join the two."
+        "The other side was made by mirroring 384 facets. 33 points on the centreplane join the two sides."
     )
 
 
@@ -429,7 +431,7 @@ def test_one_half_is_refused_when_it_is_not_said():
     (words,) = refusal(ONE_SIDE)
     assert words == (
         "The surface is open along a flat side 1000 mm long, near x = 500, y = 29.363, z = 13.778 in the file. "
-        "If that side is her centreplane, say that the file is one half of the hull. Otherwise close it."
+        "If that side is the centreplane, state in the plan that the file is one half of the hull. Otherwise close the side."
     )
 
 
@@ -474,19 +476,19 @@ def test_given_ends_of_the_waterline_are_used_and_remarked_on_where_they_differ(
     assert hull.vertices[:, 0].min() == pytest.approx(-0.05, abs=1e-12)
     assert [remark.words for remark in hull.remarks] == [
         "The forward end of the design waterline is given as 50 mm away from where the surface meets the waterline. "
-        "The given figure is used: fix it if it is wrong."
+        "The figure given is used. Correct it if it is wrong."
     ]
 
 
 def test_ends_the_wrong_way_round_are_refused():
     assert refusal(FACETS, placement=HullPlacement(metres_per_unit=0.001, forward_end=0.9, aft_end=0.1)) == [
         "The design waterline's aft end at 100 mm is not aft of its forward end at 900 mm, both as built. "
-        "Fix the two ends, or the axis that points aft."
+        "Correct the two ends or the axis that points aft."
     ]
 
 
 def test_a_waterline_off_the_hull_is_refused():
     assert refusal(FACETS, placement=HullPlacement(metres_per_unit=0.001, waterline_level=0.2)) == [
         "The design waterline at a level of 200 mm does not cut the hull, which reaches from -60 to 70 mm as modelled. "
-        "Fix the level, the unit, or the axis that points up; she must reach above and below it."
+        "Correct the level, the unit or the axis that points up. The hull must extend above and below the waterline."
     ]

@@ -51,22 +51,23 @@ def test_what_is_given_is_taken_as_it_is():
         (
             {"buoyancy_x": 50.0},
             "The centre of buoyancy at 50000 mm lies off the design waterline, which runs from 0 to 950 mm. "
-            "It is measured aft from the forward end of the design waterline.",
+            "Measure it aft from the forward end of the design waterline.",
         ),
         (
             {"buoyancy_z": 0.02},
-            "The centre of buoyancy was read 20 mm above the design waterline. It must be below it and no deeper than 60 "
-            "mm: give its height as a negative figure.",
+            "The centre of buoyancy is given as 20 mm above the design waterline. It must be below the waterline "
+            "and no deeper than 60 "
+            "mm. Give its height as a negative figure.",
         ),
         (
             {"waterplane_area": 0.2},
-            "The waterplane of 0.2 m2 is more than length by beam, 0.171 m2. One of the figures is in another unit or "
-            "belongs to another waterline: fix it.",
+            "The waterplane of 0.2 m2 is more than length by beam, 0.171 m2. One of the figures is in the wrong "
+            "unit or belongs to a different waterline. Correct it.",
         ),
         (
             {"hull_displacement": 40.0},
-            "The displaced volume of 0.04 m3 is more than waterplane by draught, 0.0066 m3. One of the figures is in "
-            "another unit or belongs to another waterline: fix it.",
+            "The displaced volume of 0.04 m3 is more than waterplane by draught, 0.0066 m3. One of the figures "
+            "is in the wrong unit or belongs to a different waterline. Correct it.",
         ),
     ],
 )

@@ -84,7 +84,7 @@ def test_a_lofted_box_has_every_face_outwards():
 
 
 def test_sections_without_breadth_are_refused():
-    with pytest.raises(HullError, match="The sections enclose no body"):
+    with pytest.raises(HullError, match="The sections enclose no volume"):
         lofted_hull(np.array([0.0, 1.0]), np.zeros((2, 2)), np.tile([-1.0, 1.0], (2, 1)))
 
 
@@ -133,10 +133,10 @@ def test_a_box_table_is_a_box_by_both_ways():
         assert found.length == pytest.approx(2.0, rel=1e-13)
         assert found.draught == pytest.approx(0.2, rel=1e-13)
     assert [remark.words for remark in hull.remarks] == [
-        "The table has no keel heights. The hull was closed flat at the lowest waterline: give keel heights if "
-        "she goes deeper.",
-        "The table has no deck edge. The hull was decked at the highest waterline: righting arms with that waterline "
-        "submerged mean nothing.",
+        "The table has no keel heights. The hull was closed flat at the lowest waterline. Give keel heights if "
+        "the hull goes deeper.",
+        "The table has no deck edge. The hull was decked at the highest waterline, so righting arms with that "
+        "waterline under water mean nothing.",
     ]
 
 
@@ -144,9 +144,9 @@ def test_where_the_trapezoid_rule_stands_in_it_is_said():
     hull = table(**ROWS, stations=np.array([0.0, 0.25, 0.5, 0.75, 0.9]))
     _, notes = design_line_of_offsets(hull)
     assert notes == (
-        "On the sections the trapezoid rule was used for 4 intervals of 10: single ones of their own height, such as from "
-        "the keel to the lowest waterline.",
-        "Along the hull the trapezoid rule was used for the single intervals from 750 to 900 mm.",
+        "For the sections, the trapezoid rule was used for 4 intervals of 10. These are single intervals of a different "
+        "height, such as from the keel to the lowest waterline.",
+        "Along the hull, the trapezoid rule was used for the single intervals from 750 to 900 mm.",
     )
 
 
@@ -206,17 +206,19 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
     [
         (
             {"stations": STATIONS[:2], "half_breadths": BREADTHS[:2]},
-            "The table has 2 stations and 4 waterlines. Give at least three stations and two waterlines; eleven and six "
-            "make a good table.",
+            "The table has 2 stations and 4 waterlines. Give at least three stations and two waterlines. Eleven "
+            "stations and six waterlines make a good table.",
         ),
         (
             {"stations": STATIONS[[0, 2, 1, 3, 4]]},
-            "The stations do not ascend: number 3 at 250 mm follows 500 mm. Sort them: stations from the bow aft, "
+            "The stations are not in ascending order. Number 3 at 250 mm follows 500 mm. Sort them: stations "
+            "from the bow aft, "
             "waterlines upwards.",
         ),
         (
             {"levels": LEVELS[::-1]},
-            "The waterlines do not ascend: number 2 at 0 mm follows 30 mm. Sort them: stations from the bow aft, "
+            "The waterlines are not in ascending order. Number 2 at 0 mm follows 30 mm. Sort them: stations from "
+            "the bow aft, "
             "waterlines upwards.",
         ),
         (
@@ -227,11 +229,11 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
         (
             {"half_breadths": np.where(LEVELS < -0.05, np.nan, BREADTHS)},
             "The lowest waterline is blank at station 1 (x = 0 mm), and the table has no keel heights. Give the "
-            "keel's height at every station, or 0 where the hull has no breadth.",
+            "keel's height at every station, or enter 0 where the hull has no breadth.",
         ),
         (
             {"half_breadths": np.where(np.abs(LEVELS) < 0.01, np.nan, BREADTHS)},
-            "There is a blank between figures at station 1 (x = 0 mm). Fill it in from the lines plan.",
+            "The table has a blank between two figures at station 1 (x = 0 mm). Fill in the blank from the lines plan.",
         ),
         (
             {"half_breadths": np.where(LEVELS > 0.02, np.nan, BREADTHS)},
@@ -240,26 +242,26 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
         ),
         (
             {"keel": np.full(5, 0.1)} | {k: ROWS[k] for k in ("sheer", "sheer_half_breadths")},
-            "The keel lies above the deck's edge at station 1 (x = 0 mm). Fix one of them; both are heights above the "
-            "table's own base.",
+            "The keel is above the deck's edge at station 1 (x = 0 mm). Correct one of them. Both are heights "
+            "above the table's own baseline.",
         ),
         (
             {"keel": np.full(5, -0.02)},
             "The waterline at -60 mm has a half breadth at station 2 (x = 250 mm), where the hull reaches from -20 to 30 "
-            "mm. Leave it blank, or fix the keel or the deck's edge.",
+            "mm. Leave it blank, or correct the height of the keel or the deck's edge.",
         ),
         (
             {"sheer": ROWS["sheer"]},
-            "Only one of the deck edge's height and half breadth was given. Give both, or neither.",
+            "The table gives only one of the deck edge's height and half breadth. Give both, or neither.",
         ),
         (
             {"waterline_level": 0.5},
-            "The design waterline at a level of 500 mm has no half breadth at any station. Fix the level, or the "
-            "table's unit.",
+            "The design waterline at a level of 500 mm has no half breadth at any station. Correct the level or "
+            "the table's unit.",
         ),
         (
             {"forward_end": 0.8, "aft_end": 0.2},
-            "The design waterline's aft end at 200 mm is not aft of its forward end at 800 mm. Fix the two ends.",
+            "The design waterline's aft end at 200 mm is not aft of its forward end at 800 mm. Correct the two ends.",
         ),
     ],
 )

@@ -343,7 +343,7 @@ def test_a_boat_that_sinks_has_neither_arms_nor_wind_and_says_why(tmp_path: Path
     boat = plan["boat"]
     finding = next(one for one in plan["findings"] if one["code"] == "righting-arms-not-told")
     assert finding["severity"] == "caution"
-    assert "she sinks: " in finding["message"]
+    assert "the boat sinks, because " in finding["message"]
     assert boat["stability"]["righting_arms"] is None
     assert boat["wind"]["missing"] == boat["stability"]["missing"]
 
@@ -452,7 +452,7 @@ def test_a_bulb_too_small_for_its_screws_is_searched_for_once_and_not_slowly(mon
     def sized(wish: BulbWish, boat: BoatWish, *, slowly: bool = True) -> BulbForBoat:
         asked.append((wish.target_mass, slowly))
         if wish.target_mass < least:
-            raise HardlyAnyLeadError("It would be hardly more than its pocket and its screws.")
+            raise HardlyAnyLeadError("The bulb would be little more than its pocket and screws.")
         return size_for_boat(wish, boat, slowly=slowly)
 
     job = run(read_plan(BARE + RIGGED, source="sedgewarden.toml"))
@@ -466,7 +466,7 @@ def test_a_bulb_too_small_for_its_screws_is_searched_for_once_and_not_slowly(mon
     assert not any(slowly for _, slowly in asked)
     assert sum(mass < least for mass, _ in asked) <= len([one for one in trade.masses if one < least])
     light = [cell for cell in trade.cells if cell.mass < least]
-    assert {cell.missing for cell in light} == {"It would be hardly more than its pocket and its screws."}
+    assert {cell.missing for cell in light} == {"The bulb would be little more than its pocket and screws."}
     assert all(not cell.missing for cell in trade.cells if cell.mass >= least)
 
 

@@ -510,4 +510,4 @@ def test_a_tube_thicker_than_the_fin_is_wrong_input_with_both_figures():
             'tube_modulus = "110 GPa"\ntube_shear_modulus = "5 GPa"\n'
         )
     (fault,) = caught.value.faults
-    assert fault.remedy.startswith("The tube is 0.009 m thick and the fin at its root 0.00800")
+    assert fault.remedy.startswith("The tube is 0.009 m thick, but at its root the fin is only 0.00800")

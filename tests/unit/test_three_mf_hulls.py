@@ -156,7 +156,7 @@ def test_a_spoilt_package_is_reported_in_one_message_of_the_plan(tmp_path):
     done, _ = planned(tmp_path, 'hull = "hull.3mf"')
     assert done.exit_code == 2
     assert done.stderr.endswith(
-        "boat.hull (hull.3mf): read a 3MF package that cannot be unpacked (File is not a zip file); expected a whole 3MF "
+        "boat.hull (hull.3mf): read a 3MF package that cannot be unpacked (File is not a zip file); expected a complete 3MF "
         "file. Save or copy it again, or save the hull as STL.\n"
     )
 
@@ -164,7 +164,7 @@ def test_a_spoilt_package_is_reported_in_one_message_of_the_plan(tmp_path):
 # Spoilt
 
 
-SPOILT = "; expected a whole 3MF file. Save it again from the modeller, or save the hull as STL."
+SPOILT = "; expected a complete 3MF file. Save it again from the modeller, or save the hull as STL."
 
 
 @pytest.mark.parametrize(
@@ -175,13 +175,16 @@ SPOILT = "; expected a whole 3MF file. Save it again from the modeller, or save 
             one('<mesh><vertices><vertex x="1" y="2" z="two"/></vertices></mesh>'),
             "corner 0 without three figures",
         ),
-        (one(mesh(corners=np.array([[0, 1, 4]]))), "a facet on corner 4 of 4"),
-        (one(mesh(corners=np.array([[0, 1, -1]]))), "a facet on corner 1 of 4"),
+        (one(mesh(corners=np.array([[0, 1, 4]]))), "a facet that uses corner 4 of 4"),
+        (one(mesh(corners=np.array([[0, 1, -1]]))), "a facet that uses corner 1 of 4"),
         (
             one('<mesh><triangles><triangle v1="0" v2="1"/></triangles></mesh>'),
             "facet 0 without three corners",
         ),
-        (package(model("", '<item objectid="9"/>')), 'a piece that names object "9", which is not there'),
+        (
+            package(model("", '<item objectid="9"/>')),
+            'a piece that refers to object "9", which does not exist',
+        ),
         (
             package(model(f'<object id="1">{mesh()}</object>', '<item objectid="1" transform="1 0 0"/>')),
             'the transform "1 0 0"',
@@ -211,15 +214,15 @@ def test_a_spoilt_file_says_what_is_wrong(content, read):
 
 def test_an_empty_build_a_bare_zip_and_a_strange_extension_are_reported():
     assert refusal(package(model(f'<object id="1">{mesh()}</object>', ""))) == (
-        "read a 3MF file whose build holds no mesh; expected a hull among the items to be built. Save it again with the "
-        "hull's surface chosen in the modeller."
+        "read a 3MF file whose build contains no mesh; expected a hull among the items to be built. Select the "
+        "hull's surface in the modeller and save it again."
     )
     into = io.BytesIO()
     with zipfile.ZipFile(into, "w") as archive:
         archive.writestr("hull.txt", "no hull")
     assert refusal(into.getvalue()) == (
-        "read a zip file that is not a 3MF package; expected a package with a model in it. Save the hull as 3MF or STL from "
-        "the modeller."
+        "read a zip file that is not a 3MF file; expected a 3MF file that contains a model. Save the hull as 3MF or STL "
+        "from the modeller."
     )
     lattice = 'xmlns:b="http://example.org/lattice" requiredextensions="b"'
     assert refusal(package(model("", "", lattice))) == (
@@ -254,8 +257,8 @@ def test_a_package_that_unpacks_to_far_more_than_a_hull_is_refused_as_it_is_read
     content = package(model(" " * 8_000_000, ""))
     assert len(content) < 20_000
     assert refusal(content) == (
-        "read a 3MF file with more than 5 MB of model; expected the surface of one hull. Save only the hull, coarser, or "
-        "as STL."
+        "read a 3MF file with more than 5 MB of model; expected the surface of one hull. Save only the hull, "
+        "with fewer facets, or save it as STL."
     )
 
 
@@ -274,7 +277,7 @@ def test_components_that_repeat_without_end_are_refused(monkeypatch):
     monkeypatch.setattr(three_mf, "MOST_FACETS", 10)
     items = '<item objectid="1"/>' * 3
     assert refusal(package(model(f'<object id="1">{mesh()}</object>', items))) == (
-        "read a 3MF file with more than 10 facets; expected fewer. Save it coarser: 20 000 facets give a hull's "
+        "read a 3MF file with more than 10 facets; expected fewer. Save a coarser hull; 20 000 facets give its "
         "displacement to about 0.05 %."
     )
 

@@ -149,11 +149,11 @@ def test_outlines_keep_their_chord_error():
     [
         (
             lambda: rib_at(foil(), 1.2, skin=0.0, plate=None, chord_error=1e-6),
-            "A rib at 1.2 of the span does not lie between root (0) and tip (1).",
+            "A rib at 1.2 of the span is not between root (0) and tip (1).",
         ),
         (
             lambda: ribs_of(foil(), 1, skin=0.0, plate=None, chord_error=1e-6),
-            "1 ribs were asked for; a foil needs two at least, at root and tip.",
+            "1 ribs were requested, but a foil needs at least two, one at the root and one at the tip.",
         ),
     ],
 )

@@ -92,7 +92,7 @@ def test_all_up_displacement_under_the_hulls_key(tmp_path):
     assert over == pytest.approx(0.3736, abs=1e-4)
     # Of that the bulb alone displaces some 2623.6 g / 11.34 g/cm3 in water, lead only.
     assert plan["bulb"]["displacement_m3"] * WATER == pytest.approx(2.6236 / 11.34 * 0.99910, rel=0.02)
-    assert "the bulb then weighs 2250.0 g" in slip["remedy"]
+    assert "the bulb will then weigh 2250.0 g" in slip["remedy"]
     fixed, found = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}"))
     assert fixed["bulb"]["hung_mass_kg"] == pytest.approx(2.250, abs=1e-6)
     assert "displacement-of-hull-alone" not in found

@@ -21,7 +21,7 @@ def line(**known: float) -> DesignLine:
     figures: dict[str, float | None] = dict.fromkeys(
         ("buoyancy_x", "buoyancy_z", "waterplane_area", "flotation_x", "length", "beam", "draught", "bm_across", "bm_along")
     )  # fmt: skip
-    return DesignLine(volume=0.004, wetted_area=None, how="numbers as given", **(figures | known))
+    return DesignLine(volume=0.004, wetted_area=None, how="the numbers given", **(figures | known))
 
 
 @pytest.mark.parametrize(
