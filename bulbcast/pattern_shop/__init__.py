@@ -1,1 +1,1 @@
-"""The pattern shop: parting, pieces, bed, core boxes, and the frame round a half pattern."""
+"""The pattern shop: parting, pieces, printer's bed, core boxes, and the frame round a half pattern."""

@@ -1,4 +1,4 @@
-"""The chapter on the pattern's pieces: where it parts, the pieces and their ledger, whether it draws."""
+"""The report's chapter on the pattern's pieces: its parting, the pieces and their ledger, and whether it draws."""
 
 from __future__ import annotations
 
@@ -17,19 +17,19 @@ from bulbcast.report.values import Json, point, values_of
 _PLANES = {
     "horizontal": "level, through the axis",
     "vertical": "upright, fore and aft, through the axis",
-    "none": "nowhere: it stays whole and is bedded in up to its middle for the first half of the mould",
+    "none": "none: the pattern stays whole and is bedded in up to its middle for the first half of the mould",
 }
 _SIDES = {"horizontal": ("above", "below"), "vertical": ("to starboard of", "to port of")}
 _DRAW_HEADS = ("what is drawn", "mould leaves", "undercut", "smallest draft", "from the nose")
 
 
 def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture | None) -> Chapter:
-    """Pieces, printer and frame; in report and terminal once the pieces are cut.
+    """Chapter on pieces, printer and frame, for report and terminal once the pieces are cut.
 
     Args:
         job: The results.
-        shop: Its pattern shop.
-        picture: Outlines of the pieces; None leaves the pictures out.
+        shop: The job's pattern shop.
+        picture: Outlines of the pieces; None for no pictures.
     """
     parts: list[Part] = [
         Data(
@@ -86,7 +86,7 @@ def _parting_rows(shop: PatternShop, shown: Shown) -> Iterator[tuple[str, str, s
         ]
         bears = f"print {' and '.join(prints)}" if prints else "no print"
         if core.kind == "stud":
-            yield core.name, bears, "the stud itself stands in the mould and is held down"
+            yield core.name, bears, "the stud itself is set in the mould and held down"
         else:
             yield (
                 f"core of {'the ' if core.kind == 'pocket' else ''}{core.name}",
@@ -113,8 +113,8 @@ def _pieces(
 
         yield Picture(
             draw=lambda: exploded_view(picture),
-            caption="{title}, drawn apart, from ahead, above and port. The files hold them in bulb axes, where "
-            "they fit together; in the 3MF files each lies as it is printed.",
+            caption="{title}, drawn apart, from ahead, above and port. In the files they are in bulb axes, in which "
+            "they fit together. In the 3MF files each is turned as it is printed.",
         )
     heads = ("piece", "from", "to", "volume", "box", "surface")
     on_bed = ("turned", "plate", "material", "weighs about") if printed else ()
@@ -144,7 +144,7 @@ def _pieces(
         yield Table(rows=brief, figures=(1, 2), only="terminal")
     words = "Places along the axis, from the nose of the bulb. "
     if printed:
-        words += "The box is the space that the piece takes on the bed."
+        words += "The box is the space that the piece occupies on the bed."
     yield Words(text=words, style="caption", only="report")
     lines = [
         (name, volume if amount < 0.0 else worded("+{}", volume))
@@ -194,7 +194,7 @@ def _draw(
     heads = (*_DRAW_HEADS, f"below {wanted}", "highest such face")
     yield Table(rows=rows, heads=heads, figures=(2, 3, 4, 5, 6), style="tight", only="report")
     yield Words(
-        text="A round section has no draft at its parting line, over such a small height that it does no harm; flat "
+        text="A round section has no draft at its parting line, but over so small a height that it does no harm. Flat "
         f"faces need {wanted}. The whole pattern, unparted, is listed to show why it parts.",
         style="caption",
         only="report",
@@ -202,7 +202,7 @@ def _draw(
 
 
 def _parting_object(shop: PatternShop) -> Json:
-    """Parting, joints, dowels and cores; pieces, ledger and draw once measured."""
+    """Data on parting, joints, dowels and cores for plan.json, and on pieces, ledger and draw once measured."""
     measured = shop.measured
     ledger = (
         ()

@@ -1,9 +1,10 @@
-"""The pattern's pieces as solids: cut once from the pattern, measured, and held against their ledger.
+"""The pattern's pieces as solids, cut once from the pattern, measured, and checked against their ledger.
 
-Also the solids that a mould is made with. Made when files are asked for; ShopResults holds the figures, never a mesh.
+It also has the solids for making a mould, which are only made if files are asked for. ShopResults contains the figures,
+never a mesh.
 
-What only the cut solid shows (draw, volumes of the pieces) is measured by `with_pieces`, which returns the job with
-those figures and findings. `run` by itself holds no mesh and stays quick, so a study does not report an undercut.
+Draw and volumes of the pieces can only be found from the cut solid. They are measured by `with_pieces`, which returns
+the job with those figures and findings. `run` makes no mesh and stays quick, so a study does not report an undercut.
 """
 
 from __future__ import annotations
@@ -58,7 +59,7 @@ _PULLS = {
 
 @dataclass(frozen=True, slots=True, eq=False)
 class NamedSolid:
-    """A solid with its own file besides the pattern's pieces: name without extension, kind, kernel solid."""
+    """A solid, other than the pattern's pieces, that has its own file: name without extension, kind, and kernel solid."""
 
     name: str
     kind: str
@@ -67,12 +68,12 @@ class NamedSolid:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ShopSolids:
-    """What the pattern shop writes.
+    """Solids that the pattern shop writes to files.
 
     Attributes:
-        pattern: pattern.stl's solid.
-        pieces: The pattern's pieces; none where it stays whole and has no core prints.
-        others: Frame, keys, formers, core boxes.
+        pattern: Solid of pattern.stl.
+        pieces: The pattern's pieces; none if it stays whole and has no core prints.
+        others: Solids of frame, keys, formers and core boxes.
     """
 
     pattern: Solid
@@ -84,11 +85,11 @@ def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResult
     """Cut the pattern into its pieces and measure them.
 
     Args:
-        job: The results, whether or not the pattern shop is planned.
-        for_files: Whether to make the frame, its formers and the core boxes too; nothing is measured on them.
+        job: The results, with or without a planned pattern shop.
+        for_files: Whether to make the frame, its formers and the core boxes too; these are not measured.
 
     Returns:
-        The job with the pattern shop measured and its findings reported, and the solids.
+        The job with the pattern shop's measurements and findings, and the solids.
 
     Raises:
         ReadBackError: The pieces do not add up to the pattern and their ledger.
@@ -114,8 +115,8 @@ def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResult
             # A body that must not be made need not come apart: its stops say why, and no file of it is written.
             return with_shop(job, shop), ShopSolids(pattern=solid, pieces=(), others=())
         raise ReadBackError(
-            f"The volume of the pattern's pieces is {measured.pieces_volume:.9g} m3, off by {measured.ledger_gap:.1e} of "
-            "the pattern with its ledger. Nothing was written. Please report the plan."
+            f"The volume of the pattern's pieces is {measured.pieces_volume:.9g} m3, which differs by "
+            f"{measured.ledger_gap:.1e} of the pattern from its ledger. Nothing was written. Please report the plan."
         )
     if shop.frame is not None:
         # The plaster's volume leaves out the pattern as it stands in the mould: cavities filled, with prints.
@@ -135,12 +136,12 @@ def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResult
 
 
 def stock(job: ShopResults, shop: PatternShop, error: float) -> tuple[KernelSolid, tuple[Core, ...]]:
-    """The pattern without its cavities, and its cores, at the pattern's scale.
+    """The pattern without its cavities, and its cores, both at the pattern's scale.
 
     Args:
         job: The results.
-        shop: Its pattern shop.
-        error: Chord error of the facets, before the scale. [m]
+        shop: The job's pattern shop.
+        error: Chord error of the facets, before scaling. [m]
     """
     scale = job.pattern.scale
     body = KernelSolid.of(pattern_body(job, error)).scaled(scale)
@@ -220,7 +221,7 @@ def _figures(shop: PatternShop, pieces: tuple[PieceSolid, ...]) -> tuple[PieceFi
 
 
 def _draws(shop: PatternShop, solid: Solid, cut: PatternPieces) -> Iterator[DrawRow]:
-    """The draw of the halves along their own pull, of the whole along every pull, and of the pattern with its cavities."""
+    """Draw of each half along its own pull, of the whole along every pull, and of the pattern with its cavities."""
     plane = shop.mould_plane
 
     def halves(made: Sequence[KernelSolid], words: str, counts: bool) -> Iterator[DrawRow]:
@@ -267,7 +268,7 @@ def _core_boxes(
 
 
 def _frame_parts(shop: PatternShop, frame: MouldFrame, body: KernelSolid) -> Iterator[NamedSolid]:
-    """The printed frame, the key button and the formers."""
+    """Solids of the printed frame, the key button and the formers."""
     if frame.kind == "printed" and frame_fits(shop):
         for number, name in enumerate(HALVES[shop.mould_plane]):
             ring = frame_ring(frame, number, draft=shop.draft, offset=shop.offset)

@@ -1,4 +1,4 @@
-"""What is known once pieces, bed and frame are planned."""
+"""Results of the pattern shop, once pieces, bed and frame are planned."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ class ShopResults(FoundryResults):
     """The results of all work up to the launch.
 
     Attributes:
-        shop: The pattern's pieces, bed and frame; None where the plan does not mention them, until files are asked for.
-        ribs: The ribs of every foil; None where the plan asks for none.
+        shop: The pattern's pieces, bed and frame; None if the plan does not mention them, until files are asked for.
+        ribs: The ribs of every foil; None if the plan asks for none.
     """
 
     shop: PatternShop | None = None

@@ -1,4 +1,4 @@
-"""Checks on the pattern's pieces: whether it draws, whether the pieces fit the bed, whether the print keeps its shape."""
+"""Findings on the pattern's pieces: whether the pattern draws, the pieces fit the bed, and the print keeps its shape."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ JOINT_IN_CUT = Rule(
     Severity.CAUTION,
     Severity.NOTE,
     subject="pattern shop",
-    why="A joint that crosses a cut leaves a step where the surface has to be true.",
+    why="A joint across a cut leaves a step where the surface has to be true.",
 )
 WALL_THIN_IN_PIECE = Rule(
     "wall-thin-in-piece",
@@ -62,7 +62,7 @@ NO_ROOM_FOR_DOWELS = Rule(
     "no-room-for-dowels",
     Severity.NOTE,
     subject="pattern shop",
-    why="Two dowels keep a piece from turning, and a thin piece has no room for them.",
+    why="A piece needs two dowels so that it cannot turn, and a thin piece has no room for them.",
 )
 SPRUE_BESIDE_PATTERN = Rule(
     "sprue-beside-pattern",
@@ -74,7 +74,7 @@ KEY_TOO_WIDE = Rule(
     "key-too-wide",
     Severity.CAUTION,
     subject="pattern shop",
-    why="A wall with keys too large for it breaks beside them.",
+    why="A wall breaks beside keys that are too large for it.",
 )
 PATTERN_SOFTENS = Rule(
     "pattern-softens",
@@ -100,7 +100,7 @@ PARTING_OFF_PATTERN = Rule(
     "parting-off-pattern",
     Severity.STOP,
     subject="pattern shop",
-    why="A parting plane beside the pattern leaves all of it in one half, and it cannot come out.",
+    why="A parting plane that misses the pattern leaves all of it in one half, and it cannot come out.",
 )
 
 # A face without draft drags on the mould: it is felt if it is higher than this on a small pattern, or than this fraction
@@ -120,7 +120,7 @@ SLENDER = 8.0
 
 _THIN_REMEDIES = {
     "tail": "Set a larger bulb.tail_diameter, or build the tail up on the print and file it.",
-    "core print": "Print it slowly or stiffen that edge with glue, and fair it; the core is just as thin there.",
+    "core print": "Print it slowly or stiffen that edge with glue, and fair it. The core is just as thin there.",
     "wall": "Set a smaller parting.dowel.",
 }
 
@@ -130,7 +130,7 @@ def shop_findings(plan: Plan, shop: PatternShop, shown: Shown) -> tuple[Finding,
 
     Args:
         plan: The plan.
-        shop: Planned, or measured as well.
+        shop: The pattern shop, planned and perhaps measured.
         shown: The builder's units.
     """
     found = [*check_plane(shop, shown)]
@@ -153,12 +153,12 @@ def shop_findings(plan: Plan, shop: PatternShop, shown: Shown) -> tuple[Finding,
 
 
 def check_plane(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
-    """A parting plane that misses the pattern: a stop."""
+    """A stop for a parting plane that misses the pattern."""
     if shop.misses:
         off, half = abs(shop.offset), shop.half_along_pull
         yield PARTING_OFF_PATTERN(
             "parting.offset",
-            f"The parting plane is {shown.length(off)} off the axis and misses the pattern, which extends "
+            f"The parting plane is {shown.length(off)} off the axis and misses the pattern, which extends only "
             f"{shown.length(half)}.",
             f"Set {typed('parting.offset', '0 mm')} under [parting].",
             found=off,
@@ -168,7 +168,7 @@ def check_plane(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
 
 
 def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Finding]:
-    """A half that is caught in its mould: a stop."""
+    """A stop for a half that is caught in its mould."""
     draw = row.draw
     if draw.undercut_area <= UNDERCUT_AREA or draw.undercut_at is None:
         return
@@ -181,7 +181,7 @@ def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Fi
             f"Set {typed('parting.plane', 'vertical')} under [parting]: raked core prints draw sideways only."
         )
     else:
-        remedy = "Choose the other plane under [parting], or make that core less deep."
+        remedy = "Choose the other plane under [parting], or make that core shallower."
     yield UNDERCUT(
         f"pattern, {row.solid}",
         f"The {row.solid} does not draw {row.pull}: {shown.area(draw.undercut_area)} of it leans back under the mould, "
@@ -194,7 +194,7 @@ def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Fi
 
 
 def check_draft(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Finding]:
-    """A face steep and high enough to drag on the mould: a caution."""
+    """A caution for a face steep and high enough to drag on the mould."""
     height, at = row.draw.low_height, row.draw.low_at
     limit = max(LOW_DRAFT_HEIGHT, LOW_DRAFT_SHARE * shop.half_along_pull)
     if at is None or height <= limit:
@@ -215,7 +215,7 @@ def check_draft(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Findi
 
 
 def check_dowels(shop: PatternShop) -> Iterator[Finding]:
-    """Pieces and joints without room for their dowels: a note."""
+    """A note on pieces and joints without room for their dowels."""
     across = [pin.at[0] for pin in shop.pins if pin.face == "parting"]
     without = [
         f"stretch {number} from the nose" if shop.joints.pieces > 1 else "the pattern"
@@ -239,14 +239,13 @@ def check_dowels(shop: PatternShop) -> Iterator[Finding]:
 
 
 def check_sprue(shop: PatternShop, frame: MouldFrame, shown: Shown) -> Iterator[Finding]:
-    """A sprue that stands beside the pattern: a caution."""
+    """A caution for a sprue that misses the pattern."""
     nose, tail = shop.outline.nose, shop.outline.tail
     if frame.formers and not nose < frame.formers[0].x < tail:
         at = frame.formers[0].x
         yield SPRUE_BESIDE_PATTERN(
             "frame.sprue_at",
-            f"The sprue stands {shown.length(at)} from the nose and misses the pattern, which ends at "
-            f"{shown.length(tail)}.",
+            f"The sprue is {shown.length(at)} from the nose and misses the pattern, which ends at {shown.length(tail)}.",
             f"Set {typed('frame.sprue_at', shown.length(shop.outline.widest_at))} under [frame].",
             found=at,
             limit=tail if at >= tail else nose,
@@ -255,13 +254,13 @@ def check_sprue(shop: PatternShop, frame: MouldFrame, shown: Shown) -> Iterator[
 
 
 def check_keys(frame: MouldFrame, shown: Shown) -> Iterator[Finding]:
-    """Keys as wide as the wall they stand in: a caution."""
+    """A caution for keys that are too wide for their wall."""
     diameter, wall = frame.key_diameter, frame.wall
     if diameter > KEY_IN_WALL * wall:
         yield KEY_TOO_WIDE(
             "frame.key_diameter",
-            f"Keys of {shown.length(diameter)} in a wall of {shown.length(wall)} leave too little round them, and the "
-            "mould breaks there.",
+            f"Keys of {shown.length(diameter)} are too large for a wall of {shown.length(wall)}, and the mould breaks "
+            "beside them.",
             f"Set {typed('frame.key_diameter', shown.length(0.45 * wall))} under [frame].",
             found=diameter,
             limit=KEY_IN_WALL * wall,
@@ -270,7 +269,7 @@ def check_keys(frame: MouldFrame, shown: Shown) -> Iterator[Finding]:
 
 
 def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
-    """A piece that does not fit the bed: a stop, since it cannot be printed as planned."""
+    """A stop for a piece that does not fit the bed, since it cannot be printed as planned."""
     joints, hair = shop.joints, 1e-5
     measured_fit = shop.measured is None or all(
         side <= most + hair
@@ -287,7 +286,7 @@ def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
         f"Set {typed('printer.pieces', str(fix.pieces))} and {typed('printer.position', fix.position, also=True)} under "
         "[printer]"
         if fix is not None
-        else "No number of pieces fits, since the section itself is too large: use a larger bed, or turn or carve it"
+        else "The section itself is too large for any number of pieces: use a larger bed, or turn or carve the pattern"
     )
     yield PIECE_OFF_BED(
         "printer.pieces",
@@ -302,7 +301,7 @@ def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
 
 
 def check_joints(shop: PatternShop) -> Iterator[Finding]:
-    """Joints that run through a cut: a caution where the pattern has a print there, else a note."""
+    """A caution for joints that run through a cut with a print, otherwise a note."""
     joints = shop.joints
     if not joints.struck:
         return
@@ -326,7 +325,7 @@ def check_joints(shop: PatternShop) -> Iterator[Finding]:
 
 
 def check_thin(shop: PatternShop, smallest: float, shown: Shown) -> Iterator[Finding]:
-    """Places thinner than the printer prints soundly: a caution each."""
+    """A caution for each place that is too thin to print soundly."""
     for one in shop.thin:
         if one.thickness < smallest - 1e-9:
             yield WALL_THIN_IN_PIECE(
@@ -341,7 +340,7 @@ def check_thin(shop: PatternShop, smallest: float, shown: Shown) -> Iterator[Fin
 
 
 def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
-    """Pieces on end without a foot, or tall on a small one."""
+    """Findings on pieces printed on end on no foot or a small one."""
     outline = shop.outline
     if not shop.joints.fits or shop.joints.position != "standing":
         return
@@ -349,8 +348,8 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
         tail = 2.0 * min(outline.halves(outline.tail - 1e-9))
         yield STANDS_ON_ITS_TAIL(
             "printer.position",
-            f"Printed on end in one piece, the pattern stands on its tail, {shown.length(tail)} across: it needs "
-            "supports and shakes as it grows.",
+            f"Printed on end in one piece, the pattern stands on its tail, which is {shown.length(tail)} across. It "
+            "needs supports and shakes as it grows.",
             f"Set {typed('printer.pieces', '2')} under [printer], so that both stand on the joint, or "
             f"{typed('printer.position', 'lying')}.",
             found=tail,
@@ -365,7 +364,7 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
     if slenderness > SLENDER:
         yield PIECE_SLENDER(
             "printer.position",
-            f"A piece on end is {slenderness:.1f} times as high as its foot is wide; up to {SLENDER:g} stands safely.",
+            f"A piece on end is {slenderness:.1f} times as high as its foot is wide; up to {SLENDER:g} times is stable.",
             "Set more pieces under [printer], or print it with a broad brim and slowly.",
             found=slenderness,
             limit=SLENDER,
@@ -373,7 +372,7 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
 
 
 def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
-    """A print that gets near its softening temperature: a caution where setting takes it past that, else a note."""
+    """A caution for a print that setting plaster heats past its softening temperature; a note if it only gets close."""
     material = shop.material
     if material is None or material.softens_from is None:
         return
@@ -399,7 +398,7 @@ def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
             f"{material.name} softens from {shown.temperature(material.softens_from)}; {event.name}: "
             f"{shown.temperature(event.temperature)} at most, which "
             f"{'is past it' if softens == 'softens' else 'comes close'}.",
-            "Take the pattern out before the mould is dried or baked." if inside else cooler + instead,
+            "Remove the pattern before the mould is dried or baked." if inside else cooler + instead,
             severity=Severity.CAUTION if softens == "softens" and not inside else Severity.NOTE,
             found=event.temperature,
             limit=material.softens_from,
@@ -408,12 +407,12 @@ def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
 
 
 def check_layers(printer: PrinterSection, coat: float, position: str, shown: Shown) -> Finding:
-    """Layer lines grip the mould: a note, a caution where no coat is planned.
+    """A note on layer lines, which grip the mould; a caution if no coat of sealer is planned.
 
     Args:
         printer: The plan's [printer].
-        coat: Thickness of sealer. [m]
-        position: How the pieces are printed.
+        coat: Thickness of the coat of sealer. [m]
+        position: Position of the pieces when printed.
         shown: The builder's units.
     """
     grip = (
@@ -436,7 +435,7 @@ def check_layers(printer: PrinterSection, coat: float, position: str, shown: Sho
 
 
 def frame_fits(shop: PatternShop) -> bool:
-    """Whether a printed frame fits the bed; True where none is required or no bed is given.
+    """Whether a printed frame fits the bed; True if no printed frame is required or no bed is given.
 
     Args:
         shop: The pattern shop, with or without a frame.
@@ -454,7 +453,7 @@ def _outside(frame: MouldFrame, draft: float) -> tuple[float, float]:
 
 
 def check_frame(shop: PatternShop, frame: MouldFrame, bed: Bed, shown: Shown) -> Iterator[Finding]:
-    """A printed frame that does not fit the bed: a caution; boards are reported instead."""
+    """A caution for a printed frame that does not fit the bed; boards are reported instead."""
     if not frame_fits(shop):
         length, width = _outside(frame, shop.draft)
         yield FRAME_OFF_BED(

@@ -1,4 +1,4 @@
-"""What the pattern shop hands on: the plan of pieces, bed and frame, and the pieces as measured."""
+"""Results that the pattern shop passes on: the plan of pieces, bed and frame, and the measured pieces."""
 
 from __future__ import annotations
 
@@ -22,23 +22,23 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class PieceFigures:
-    """One piece as measured on its solid.
+    """Figures of one piece, measured on its solid.
 
     Attributes:
-        name: "upper-1", for example.
-        file: Its STL file.
-        half: "upper", "lower", "starboard", "port" or "".
-        number: Counted from the nose. [-]
-        start: Forward end, bulb axes. [m]
-        end: Aft end. [m]
-        volume: Volume. [m3]
+        name: Name of the piece, "upper-1" for example.
+        file: Name of its STL file.
+        half: "upper", "lower", "starboard", "port", or "" if the pattern does not part.
+        number: Its number from the nose. [-]
+        start: x of its forward end, bulb axes. [m]
+        end: x of its aft end, bulb axes. [m]
+        volume: Volume of the piece. [m3]
         area: Area of its whole surface. [m2]
-        size: Length, width and height of the box round it as it lies on the bed. [m]
-        angle: Angle on the bed, from the bed's length. [rad]
-        aft_face_down: When standing, whether the aft end is down.
+        size: Length, width and height of the box round it on the bed. [m]
+        angle: Angle on the bed, measured from the bed's length. [rad]
+        aft_face_down: Whether the aft end of a standing piece is down.
         place: Its place on the bed; None without [printer].
-        material_volume: Volume that a printer lays down; None without [printer]. [m3]
-        mass: Mass of that; None without [printer]. [kg]
+        material_volume: Volume of printed material; None without [printer]. [m3]
+        mass: Mass of printed material; None without [printer]. [kg]
     """
 
     name: str
@@ -59,9 +59,9 @@ class PieceFigures:
 
 @frozen
 class DrawRow:
-    """The draw of one solid in one direction: what is pulled, which way, what was found.
+    """The draw of one solid in one direction: the solid, the direction and the result.
 
-    `counts` is False where it is reported only for comparison.
+    `counts` is False if it is reported only for comparison.
     """
 
     solid: str
@@ -72,15 +72,15 @@ class DrawRow:
 
 @frozen
 class Measured:
-    """What the cut solids show.
+    """Measurements on the cut solids.
 
     Attributes:
         pieces: The pieces half by half, from the nose.
         pattern_volume: Volume of pattern.stl's solid. [m3]
-        lines: The ledger from there to the sum of the pieces. [m3]
+        lines: The ledger from that volume to the sum of the pieces. [m3]
         pieces_volume: Volume of all pieces. [m3]
         whole_volume: Volume of the pattern with its prints, unparted. [m3]
-        draws: How the halves and the whole draw.
+        draws: Draw of the halves and of the whole.
     """
 
     pieces: tuple[PieceFigures, ...]
@@ -102,28 +102,28 @@ class PatternShop:
     """The pattern shop's plan for one pattern.
 
     Attributes:
-        plane: Where the pattern parts.
-        plane_why: Why there, where the plan does not say; "" where it does.
+        plane: Parting plane of the pattern.
+        plane_why: Reason for that plane; "" if the plan gives it.
         offset: Distance of the plane from the axis. [m]
         register: What locates the halves.
         dowel: Diameter of a dowel. [m]
         fit: Play on the diameter. [m]
         draft: Draft required. [rad]
         outline: Outline of the pattern.
-        cuts: Stretches of the axis that pocket and holes take.
+        cuts: Stretches of the axis occupied by pocket and holes.
         cores: Cored cavities.
         joints: Joints across the axis.
         pins: Dowels and keys, those across the parting first.
         thin: Thin places, the thinnest first.
         printer: The plan's [printer]; None without it.
         bed: Bed within its margins; None without [printer].
-        material: What it is printed in; None without [printer].
-        heat: When the pattern gets warm.
-        drying: How the mould is dried, where the plan says.
+        material: Material of the print; None without [printer].
+        heat: Occasions on which the pattern gets warm.
+        drying: How the mould is dried, if the plan says so.
         frame: The mould frame; None without [frame].
         defaults: Defaults chosen here.
-        fits_in: Number of pieces and position that would fit where those in the plan do not.
-        measured: What the solids show; None until they are cut.
+        fits_in: Number of pieces and position that fit, if those in the plan do not.
+        measured: Measurements on the solids; None until they are cut.
     """
 
     plane: Plane
@@ -151,12 +151,12 @@ class PatternShop:
 
     @property
     def mould_plane(self) -> Literal["horizontal", "vertical"]:
-        """Where the mould parts: a pattern in one piece is bedded in up to its middle, as if parted level."""
+        """Parting plane of the mould; for a pattern in one piece, bedded in up to its middle, as if parted level."""
         return "horizontal" if self.plane == "none" else self.plane
 
     @property
     def half_along_pull(self) -> float:
-        """Half width or half height of the pattern, along the pull. [m]"""
+        """Half width or half height of the pattern, whichever is along the pull. [m]"""
         outline = self.outline
         return float((outline.half_width if self.plane == "vertical" else outline.half_height).max())
 
@@ -167,7 +167,7 @@ class PatternShop:
 
     @property
     def stretches(self) -> tuple[tuple[float, float], ...]:
-        """Start and end of each stretch between joints, bulb axes. [m]"""
+        """Both ends of each stretch between joints, bulb axes. [m]"""
         return stretches(self.outline, self.joints.places)
 
 

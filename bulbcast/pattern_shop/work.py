@@ -1,6 +1,6 @@
 """The pattern shop: parting, joints, dowels, cores, bed and frame of a sized pattern, without a mesh.
 
-What only the cut solid shows (volumes of the pieces, draw) is added in `measured`.
+Figures that need the cut solid (volumes of the pieces, draw) are added in `measured`.
 """
 
 from __future__ import annotations
@@ -51,11 +51,11 @@ _PRACTICE = "common practice, no source"
 
 
 def planned_shop(job: ShopResults) -> PatternShop:
-    """The pattern shop of a job, as far as it is known without the cut solid, with mould and gating if known.
+    """Plan of the pattern shop for a job, without figures that need the cut solid; it uses mould and gating if they are
+    known.
 
     Args:
-        job: The results, with or without [parting], [printer] and [frame], and whether or not the shop is planned
-            already.
+        job: The results, with or without [parting], [printer] and [frame], and with or without a planned pattern shop.
 
     Returns:
         The plan; `measured` is None until the pieces are cut.
@@ -76,13 +76,13 @@ def planned_shop(job: ShopResults) -> PatternShop:
     dowel = parting.dowel
     if dowel is None:
         dowel = dowel_for(min(pattern.width, pattern.height), imperial=plan.display_units == "imperial")
-        rod = "a usual rod of a tenth of the pattern's smaller side or less"
+        rod = "a usual rod, at most a tenth of the pattern's smaller side"
         note("parting.dowel", shown.length(dowel), f"{rod}; {_PRACTICE}")
     cores = cores_of(bulb, job.cast, pattern, parting.print_length)
     said = [core for core in cores if core.kind != "stud"]
     if said and parting.print_length is None:
         lengths = (f"{core.name} {shown.length(core.above or core.below or 0.0)}" for core in said)
-        deep = "as deep as the core goes in, 6 to 40 mm"
+        deep = "as long as its core is deep, 6 to 40 mm"
         note("parting.print_length", ", ".join(lengths), f"{deep}; {_PRACTICE}")
     cuts = cut_spans(bulb, job.cast, pattern)
     printer = plan.printer
@@ -102,7 +102,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
     )
     joints, fits_in = _joints(whole, printer)
     if printer is not None and printer.position is None:
-        note("printer.position", joints.position, "whichever needs fewer pieces, lying if equal")
+        note("printer.position", joints.position, "whichever position needs fewer pieces, lying if equal")
     if printer is not None and printer.pieces is None:
         note("printer.pieces", str(joints.pieces), "as few as the bed allows")
     doweling = made_from(Doweling, parting, plane=plane, diameter=dowel, wall=wall)
@@ -134,7 +134,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
 
 
 def _parting_left_out(taken: list[DefaultTaken]) -> PartingSection:
-    """[parting] with its keys' own defaults, each reported."""
+    """[parting] completed with the default of each key; the defaults are reported."""
     values: dict[str, str] = {}
     for key in section_keys("parting"):
         if key.default is not None:
@@ -152,7 +152,7 @@ def _parting_left_out(taken: list[DefaultTaken]) -> PartingSection:
 
 
 def _plane(job: ShopResults, parting: PartingSection) -> tuple[Plane, str]:
-    """Where the pattern parts, and why if the plan does not say."""
+    """Parting plane of the pattern, and the reason for it if the plan does not give one."""
     bulb, cored, pattern = job.bulb, job.cast.cored, job.pattern
     if parting.plane is not None:
         return parting.plane, ""
@@ -167,7 +167,7 @@ def _plane(job: ShopResults, parting: PartingSection) -> tuple[Plane, str]:
 def _print_spans(
     cores: tuple[CorePlan, ...], cuts: tuple[CutSpan, ...], *, lean: float
 ) -> tuple[PrintSpan, ...]:
-    """The prints of the cores; a raked print leans out of its cut's own stretch in proportion to its length."""
+    """Prints of the cores; a raked print leans beyond the stretch of its cut in proportion to its length."""
     return tuple(
         PrintSpan(start=cut.start - lean * length, end=cut.end + lean * length, length=length, above=up)
         for core in cores
@@ -197,7 +197,7 @@ def _frame(
 
 
 def _joints(whole: ToCut, printer: PrinterSection | None) -> tuple[Joints, Joints | None]:
-    """The joints that the plan asks for, and where these do not fit, others that would."""
+    """Joints that the plan asks for, and others that fit if these do not."""
     if printer is None:
         return joints_of(whole, "lying", None), None
     joints = joints_of(whole, printer.position, None if printer.pieces is None else int(printer.pieces))
@@ -209,16 +209,16 @@ def _joints(whole: ToCut, printer: PrinterSection | None) -> tuple[Joints, Joint
 
 
 def _thin_places(shop: PatternShop, bulb: HungBulb, scale: float, shown: Shown) -> tuple[ThinPlace, ...]:
-    """The thinnest places of the pieces: the tail of a half, the edge of a print, walls round dowels.
+    """Thinnest places of the pieces: the tail of a half, the edge of a print, walls round dowels.
 
     Args:
-        shop: The pattern shop, its pins and cores planned.
+        shop: The pattern shop, with pins and cores planned.
         bulb: The sized bulb.
         scale: Scale of the pattern. [-]
         shown: The builder's units.
 
     Returns:
-        The thinnest first; none is negative, even where an offset plane leaves no tail or a pin breaks out.
+        Thin places, the thinnest first; none is negative, even if an offset plane leaves no tail or a pin breaks out.
     """
     places = []
     outline = shop.outline
@@ -251,7 +251,7 @@ def _thin_places(shop: PatternShop, bulb: HungBulb, scale: float, shown: Shown) 
 
 
 def with_shop(job: ShopResults, shop: PatternShop) -> ShopResults:
-    """A job with its pattern shop, planned or measured: its defaults listed once, its findings in their place.
+    """A job with its pattern shop, planned or measured, with its defaults listed once and its findings in order.
 
     Args:
         job: The results.

@@ -313,7 +313,7 @@ def test_an_open_half_has_no_formers_and_says_so():
     assert job.shop.frame.formers == ()
     said = [one for one in job.defaults if one.key == "frame.sprue_at"]
     assert [(one.value, one.source) for one in said] == [
-        ("none", "an open half is poured from above: no former stands on it")
+        ("none", "an open half is poured from above and needs no former")
     ]
 
 

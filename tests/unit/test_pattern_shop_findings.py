@@ -59,14 +59,14 @@ CASES = {
     "on its tail": (
         {"printer__position": "standing"},
         "stands-on-its-tail", Severity.CAUTION,
-        "Printed on end in one piece, the pattern stands on its tail, 3.54 mm across: it needs supports and shakes as "
-        "it grows.",
+        "Printed on end in one piece, the pattern stands on its tail, which is 3.54 mm across. It needs supports "
+        "and shakes as it grows.",
         'Set pieces = 2 under [printer], so that both stand on the joint, or position = "lying".',
     ),
     "slender": (
         {"printer__position": "standing", "printer__pieces": 2, "bulb__fineness": 9.0},
         "piece-slender", Severity.CAUTION,
-        "A piece on end is 11.2 times as high as its foot is wide; up to 8 stands safely.",
+        "A piece on end is 11.2 times as high as its foot is wide; up to 8 times is stable.",
         "Set more pieces under [printer], or print it with a broad brim and slowly.",
     ),
     "joint in a cut to come": (
@@ -109,7 +109,7 @@ CASES = {
     "plane beside the pattern": (
         {"parting__offset": "40 mm", "parting__plane": "horizontal", "parting__register": "none"},
         "parting-off-pattern", Severity.STOP,
-        "The parting plane is 40.0 mm off the axis and misses the pattern, which extends 15.1 mm.",
+        "The parting plane is 40.0 mm off the axis and misses the pattern, which extends only 15.1 mm.",
         'Set offset = "0 mm" under [parting].',
     ),
     "no room": (
@@ -136,13 +136,13 @@ CASES = {
     "sprue beside": (
         {"frame__sprue_at": "400 mm"},
         "sprue-beside-pattern", Severity.CAUTION,
-        "The sprue stands 400.0 mm from the nose and misses the pattern, which ends at 163.7 mm.",
+        "The sprue is 400.0 mm from the nose and misses the pattern, which ends at 163.7 mm.",
         'Set sprue_at = "51.2 mm" under [frame].',
     ),
     "keys too wide": (
         {"frame__wall": "20 mm", "frame__key_diameter": "18 mm"},
         "key-too-wide", Severity.CAUTION,
-        "Keys of 18.0 mm in a wall of 20.0 mm leave too little round them, and the mould breaks there.",
+        "Keys of 18.0 mm are too large for a wall of 20.0 mm, and the mould breaks beside them.",
         'Set key_diameter = "9.00 mm" under [frame].',
     ),
     "joints too close for dowels": (
@@ -275,7 +275,7 @@ def test_softening_is_reported_of_the_drying_where_the_plan_says_how():
             "PETG softens from 65 °C; dried in an oven, pattern inside: 110 °C at most, which is past it.",
         )
     ]
-    assert found[0].remedy == "Take the pattern out before the mould is dried or baked."
+    assert found[0].remedy == "Remove the pattern before the mould is dried or baked."
 
 
 def test_a_pattern_parts_where_its_mould_does():

@@ -106,7 +106,7 @@ def test_a_flattened_pattern_gets_widths_and_heights_and_is_not_to_be_turned():
     assert table.heads[1:4] == ("from nose, mm", "width, mm", "height, mm")
     assert (
         table.notes[0]
-        == "Flattened sections cannot be turned on a plain lathe: carve to the station templates."
+        == "Flattened sections cannot be turned on a plain lathe. Carve them to the station templates."
     )
 
 

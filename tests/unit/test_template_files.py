@@ -69,7 +69,7 @@ def test_with_a_stop_no_template_is_written_and_the_report_says_so():
 def test_the_report_shows_the_turning_table(job):
     html = chapter_html(templates_chapter(job))
     assert "Turning table of the pattern" in html
-    assert "templates.pdf holds on A4 sheets" in html
+    assert "templates.pdf has these at full size on A4 sheets" in html
     assert "diameter, mm" in html
 
 

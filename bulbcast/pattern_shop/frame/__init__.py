@@ -1,1 +1,1 @@
-"""The frame round a half pattern: sizes, boards, keys and formers, as solids and drawings."""
+"""Frame round a half pattern: sizes, boards, keys and formers, as solids and drawings."""

@@ -1,4 +1,4 @@
-"""The chapter on the mould frame: sizes, keys, formers and the cut list of its boards."""
+"""The report's chapter on the mould frame: sizes, keys, formers and the cut list of its boards."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 def frame_parts(job: ShopResults, frame: MouldFrame) -> Iterator[Part]:
-    """The mould frame, for the report.
+    """Chapter on the mould frame.
 
     Args:
         job: The results.
@@ -61,8 +61,8 @@ def frame_parts(job: ShopResults, frame: MouldFrame) -> Iterator[Part]:
             only="report",
         )
         yield Words(
-            text="The ends stand between the sides. Screw the frame, do not glue it: it must come away from the mould. "
-            "Wax it and seal its corners with clay.",
+            text="The ends go between the sides. Screw the frame together and do not glue it, since it must come away "
+            "from the mould. Wax it and seal its corners with clay.",
             style="remarks",
             only="report",
         )
@@ -87,10 +87,10 @@ def _former(one: Former, shown: Shown) -> Line:
 
 
 def frame_object(frame: MouldFrame) -> Json:
-    """Mould frame, boards, keys and formers for plan.json.
+    """Data on mould frame, boards, keys and formers for plan.json.
 
     Args:
-        frame: The frame.
+        frame: The mould frame.
     """
     return {
         **values_of(frame, "kind", "plane", "wall_m", "floor_m"),

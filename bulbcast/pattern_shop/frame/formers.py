@@ -1,9 +1,9 @@
-"""Formers for sprue, feeder and vents: which stand in the frame, where, how thick, and which way they rise.
+"""Formers for sprue, feeder and vents in the frame: their places, thicknesses and directions of rise.
 
-They rise as the metal does when the mould is poured: from the crown, from the starboard side of a bulb that lies on its
-side, or from the end that is up. The foot of a former on the pattern extends down to where the skin falls away under
-it, less the pattern itself, so that no flat overhangs the pattern and traps plaster. A feeder on end keeps the foot that
-the gating gives it: its mould parts upright, and no plaster is poured under it.
+Formers rise as the metal does when the mould is poured: from the crown, from the starboard side of a bulb on its side,
+or from the end that is up. The foot of a former on the pattern extends down to the skin all round, less the pattern
+itself. No flat therefore overhangs the pattern and traps plaster. The feeder of a mould on end keeps the foot given by
+the gating, because its mould parts upright and no plaster is poured under it.
 """
 
 from __future__ import annotations
@@ -34,31 +34,31 @@ SPRUE_TAPER, VENT_TAPER = math.radians(5.0), math.radians(2.0)
 PRACTICE = "common practice, no source"
 _GATING = f"{PRACTICE}; the gating of a [mould] gives better figures"
 _FROM = "the gating"
-NONE_OPEN = "an open half is poured from above: no former stands on it"
+NONE_OPEN = "an open half is poured from above and needs no former"
 NONE_OTHERWISE = (
-    "the pattern parts in another plane than the mould of [mould]: set parting.plane or mould.split"
+    "the pattern parts in a different plane from the mould of [mould]: set parting.plane or mould.split"
 )
 
 Kind = Literal["sprue", "feeder", "vent"]
 Rise = Literal["crown", "starboard", "nose", "tail"]
-"""Direction in which a former rises from the pattern: upwards, to starboard, forward, or aft, in bulb axes."""
+"""Direction in which a former rises from the pattern: upwards, to starboard, forward or aft, in bulb axes."""
 
 
 @frozen
 class Former:
-    """A tapered peg that leaves a passage in the mould and is drawn in the direction in which it rises.
+    """A tapered peg that forms a passage in the mould and is drawn in the direction in which it rises.
 
     Attributes:
         kind: "sprue", "feeder" or "vent".
-        x: Centre of its foot, bulb axes. [m]
-        y: The same, to starboard. [m]
-        z: The same, upwards. [m]
-        length: Length from its foot, where it meets the pattern or the parting, to the outside of the mould. A feeder's
-            foot lies where its sides meet the skin, lower than the skin on its axis. [m]
+        x: x of the centre of its foot, bulb axes. [m]
+        y: y of the same centre. [m]
+        z: z of the same centre. [m]
+        length: Length from its foot, which meets the pattern or the parting, to the outside of the mould. A feeder's
+            foot is where its sides meet the skin, lower than the skin on its axis. [m]
         foot_diameter: Diameter at the foot. [m]
         top_diameter: Diameter at the top. [m]
-        rise: Direction from the foot.
-        beside: Whether it stands on the parting beside the pattern, with a gate cut from its foot.
+        rise: Direction in which it rises from the foot.
+        beside: Whether it is on the parting beside the pattern, with a gate cut from its foot.
     """
 
     kind: Kind
@@ -78,11 +78,11 @@ class Way:
 
     Attributes:
         kind: "sprue", "feeder" or "vent".
-        x: Place of its axis, bulb axes. [m]
+        x: x of its axis, bulb axes. [m]
         diameter: Diameter at its foot. [m]
-        taper: Taper of each side, upwards. [rad]
-        beside: Whether its foot stands on the parting beside the pattern.
-        foot: How far below the pattern's highest point a feeder's sides meet it. [m]
+        taper: Upward taper of each side. [rad]
+        beside: Whether its foot is on the parting beside the pattern.
+        foot: Depth below the pattern's highest point at which a feeder's sides meet it. [m]
     """
 
     kind: Kind
@@ -95,16 +95,16 @@ class Way:
 
 @frozen
 class FramedPattern:
-    """What a frame needs to know about its pattern.
+    """Figures of the pattern that a frame depends on.
 
     Attributes:
         outline: Outline of the pattern.
-        plane: Where it parts; a pattern that does not part is bedded in up to its middle, as if parted level.
+        plane: Parting plane; a pattern that does not part is bedded in up to its middle, as if parted level.
         volume: Volume of the pattern. [m3]
         mass: Mass of the casting. [kg]
-        above: How far core prints stand out above the crown. [m]
-        below: The same below the underside. [m]
-        print_span: Stretch of the crown that a print takes, from and to; None for none. [m]
+        above: Height of core prints above the crown. [m]
+        below: Depth of core prints below the underside. [m]
+        print_span: Start and end of the part of the crown occupied by a print; None if there is no print. [m]
     """
 
     outline: PatternOutline
@@ -117,14 +117,14 @@ class FramedPattern:
 
 
 def rise_of(mould: MouldDesign, plane: Plane) -> Rise | None:
-    """Which side of the pattern is up when the mould is poured.
+    """Side of the pattern that is up when the mould is poured.
 
     Args:
         mould: The mould.
-        plane: Where the pattern parts.
+        plane: Parting plane of the pattern.
 
     Returns:
-        The direction; None for an open half, and where the pattern parts in another plane than the mould.
+        The direction; None for an open half, or if the pattern parts in a different plane from the mould.
     """
     if mould.kind != "closed" or (mould.split == "upper-lower") == (plane == "vertical"):
         return None
@@ -134,7 +134,7 @@ def rise_of(mould: MouldDesign, plane: Plane) -> Rise | None:
 
 
 def sprue_for(mass: float) -> float:
-    """Diameter of a sprue where it meets the pattern, if no gating gives it. [m]
+    """Diameter of a sprue at the pattern, if no gating gives it. [m]
 
     Args:
         mass: Mass of the casting. [kg]
@@ -143,7 +143,7 @@ def sprue_for(mass: float) -> float:
 
 
 def vent_for(mass: float) -> float:
-    """Diameter of a vent, where no gating gives it. [m]
+    """Diameter of a vent, if no gating gives it. [m]
 
     Args:
         mass: Mass of the casting. [kg]
@@ -152,11 +152,11 @@ def vent_for(mass: float) -> float:
 
 
 def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diameter: float) -> float:
-    """Where the sprue stands: over the largest section, or forward or aft of a core print there.
+    """Position of the sprue: over the largest section, or forward or aft of a core print there.
 
     Args:
         outline: Outline of the pattern.
-        taken: Stretch of the crown that a core print takes, from and to; None for none. [m]
+        taken: Start and end of the part of the crown occupied by a core print; None if there is no print. [m]
         diameter: Diameter of the sprue. [m]
     """
     wanted = outline.widest_at
@@ -168,15 +168,15 @@ def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diam
 
 
 Settled = Callable[[str, float, str], float]
-"""A key of [frame]: its name, its default and the source of that."""
+"""A key of [frame]: its name, its default and the source of the default."""
 
 
 def usual_ways(pattern: FramedPattern, settled: Settled) -> tuple[Way, ...]:
-    """A sprue and two vents by mass, where no gating gives them.
+    """A sprue and two vents sized by mass, if no gating gives them.
 
     Args:
         pattern: The pattern in the frame.
-        settled: Looks for the plan's own figures first.
+        settled: Function that gives the plan's own figure, or else the default.
     """
     outline, mass = pattern.outline, pattern.mass
     says = f"15 to 25 mm on models, about 55 mm at 80 kg; {_GATING}"
@@ -192,12 +192,12 @@ def usual_ways(pattern: FramedPattern, settled: Settled) -> tuple[Way, ...]:
 
 
 def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tuple[Way, ...]:
-    """Sprue, feeder and vents of the gating; a mould on end is poured through what stands on its upper end.
+    """Sprue, feeder and vents of the gating; a mould on end is poured through those on its upper end.
 
     Args:
         pattern: The pattern in the frame.
         gating: Gating of its closed mould.
-        settled: Looks for the plan's own figures first.
+        settled: Function that gives the plan's own figure, or else the default.
     """
     sprue, feeder, nose = gating.sprue, gating.feeder, pattern.outline.nose
     column: tuple[Way, ...] = ()
@@ -221,7 +221,7 @@ def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tupl
 
 
 def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Former:
-    """The former of one passage.
+    """The former for one passage.
 
     Args:
         way: The passage as sized by the gating.
@@ -259,7 +259,7 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
 
 
 def sunk(one: Former, outline: PatternOutline) -> float:
-    """How far the pattern's skin falls below a former's foot within its circle; zero beside the pattern. [m]
+    """Fall of the pattern's skin below a former's foot, within the circle of the foot; zero beside the pattern. [m]
 
     Args:
         one: The former.
@@ -287,7 +287,8 @@ def sunk(one: Former, outline: PatternOutline) -> float:
 
 
 def _vent_place(outline: PatternOutline, diameter: float, *, aft: bool) -> float:
-    """As near to nose or tail as the crown is at least a vent's width high, and at least a twelfth of the length away."""
+    """Place of a vent near nose or tail, where the crown is at least a vent's width high, and at least a twelfth of the
+    length from the end."""
     tall = outline.x[outline.half_height >= diameter]
     twelfth = outline.length / 12.0
     if not len(tall):

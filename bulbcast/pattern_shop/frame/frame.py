@@ -1,7 +1,7 @@
-"""The frame round a half pattern while its half of the mould is made: sizes, boards, keys, formers.
+"""The frame round a half pattern, in which its half of the mould is made: sizes, boards, keys and formers.
 
-The frame's own directions: along the bulb's axis, across it in the parting plane, and depth along the pull. Which way
-the formers rise follows from how the mould is poured (`formers.py`).
+The frame has its own directions: along the bulb's axis, across it in the parting plane, and depth along the pull. The
+direction in which the formers rise depends on how the mould is poured (`formers.py`).
 """
 
 from __future__ import annotations
@@ -50,8 +50,8 @@ class Board:
     """Boards of one size.
 
     Attributes:
-        name: What they are for.
-        count: How many. [-]
+        name: Part of the frame that they are for.
+        count: Number of boards. [-]
         length: Length. [m]
         width: Width. [m]
         thickness: Thickness. [m]
@@ -66,22 +66,22 @@ class Board:
 
 @frozen
 class MouldFrame:
-    """The frame and what stands in it.
+    """The mould frame, with its keys and formers.
 
     Attributes:
         kind: "boards" or "printed".
-        plane: Where mould and pattern part.
+        plane: Parting plane of mould and pattern.
         wall: Thickness of mould material round the pattern. [m]
-        floor: Thickness above and below it, along the pull. [m]
-        along: Inside length, from x to x, bulb axes. [m]
-        across: Inside width in the parting plane, from and to. [m]
+        floor: Thickness of mould material above and below the pattern, along the pull. [m]
+        along: x at both ends of the inside, bulb axes. [m]
+        across: Both sides of the inside, in the parting plane. [m]
         depths: Inside depths of the first and the second half. [m]
         board: Thickness of boards or of the printed ring. [m]
         boards: Cut list; empty for a printed frame.
         key_diameter: Diameter of a key. [m]
         key_height: Height of a key. [m]
         keys: Centre of each key in the parting plane: along, across. [m]
-        formers: Sprue first, then a feeder where the gating has one, then vents from the nose; none for a mould whose
+        formers: Sprue first, then a feeder if the gating has one, then vents from the nose; none for a mould whose
             passages do not rise from the crown.
         mould_volume: Volume of both halves of the mould together, less pattern and formers. [m3]
     """
@@ -103,12 +103,12 @@ class MouldFrame:
 
     @property
     def inside(self) -> tuple[float, float]:
-        """Inside length and width. [m]"""
+        """Inside length and width of the frame. [m]"""
         return self.along[1] - self.along[0], self.across[1] - self.across[0]
 
     @property
     def outside(self) -> tuple[float, float]:
-        """Outside length and width. [m]"""
+        """Outside length and width of the frame. [m]"""
         length, width = self.inside
         return length + 2.0 * self.board, width + 2.0 * self.board
 
@@ -123,11 +123,11 @@ def wall_for(mass: float) -> float:
 
 
 def board_for(length: float, *, printed: bool) -> float:
-    """Thickness of a frame: boards of 12 mm, 18 mm from 0.5 m up; a printed ring of 4 mm, 6 mm from 0.2 m up.
+    """Thickness of a frame: for boards 12 mm, or 18 mm from 0.5 m up; for a printed ring 4 mm, or 6 mm from 0.2 m up. [m]
 
     Args:
         length: Inside length. [m]
-        printed: Whether it is printed, not made of boards.
+        printed: Whether it is printed rather than made of boards.
     """
     if printed:
         return 0.006 if length >= 0.2 else 0.004
@@ -135,7 +135,7 @@ def board_for(length: float, *, printed: bool) -> float:
 
 
 class _Settled:
-    """The keys of a section: what the plan gives, or else a default that is recorded with its source."""
+    """Keys of a section: the plan's figure for each, or else a default that is recorded with its source."""
 
     def __init__(self, section: FrameSection, shown: Shown) -> None:
         self.section, self.shown = section, shown
@@ -158,17 +158,17 @@ def frame_of(
     mould: MouldDesign | None = None,
     gating: Gating | None = None,
 ) -> tuple[MouldFrame, tuple[DefaultTaken, ...]]:
-    """The frame of a plan. What the plan itself gives comes first, mould and gating next.
+    """The frame of a plan, from the plan's own figures first, then from mould and gating, then from defaults.
 
     Args:
         section: [frame] of the plan.
-        pattern: The pattern in it.
+        pattern: The pattern in the frame.
         shown: The builder's units.
-        mould: The mould, where the plan gives one: its walls, floor and cover are the margins.
+        mould: The mould, if the plan gives one; its walls, floor and cover are the margins.
         gating: The gating of that mould, which gives sprue, feeder and vents.
 
     Returns:
-        The frame, places in bulb axes, and the defaults that were chosen.
+        The frame, with places in bulb axes, and the defaults that were chosen.
     """
     settled, outline, plane = _Settled(section, shown), pattern.outline, pattern.plane
     rise = None if mould is None else rise_of(mould, plane)
@@ -234,7 +234,7 @@ def frame_of(
 
 @frozen
 class _Inside:
-    """The frame's inside, as in `MouldFrame`."""
+    """Inside of the frame, along and across, as in `MouldFrame`."""
 
     along: tuple[float, float]
     across: tuple[float, float]
@@ -253,7 +253,8 @@ def _inside(
     rise: Rise | None,
     room: tuple[float, float] | None,
 ) -> _Inside:
-    """Walls and floors round the pattern; below and above it, as the metal rises, `room` where the mould gives it."""
+    """Walls and floors round the pattern; below and above it, in the direction of the rising metal, `room` if the mould
+    gives it."""
     outline = pattern.outline
     beyond, wall, floor = thick
     wide, high = float(outline.half_width.max()), float(outline.half_height.max())
@@ -273,8 +274,7 @@ def _inside(
 
 
 def _passage(one: Former, outline: PatternOutline) -> float:
-    """Volume that a former takes from the mould; the part of a feeder's foot inside the pattern belongs to the pattern
-    already. [m3]"""
+    """Volume of the mould that a former occupies, without the part of a feeder's foot that is inside the pattern. [m3]"""
     length = one.length
     if one.kind == "feeder" and one.rise in ("crown", "starboard"):
         skin = outline.halves(one.x)[0 if one.rise == "starboard" else 1]
@@ -288,7 +288,7 @@ def _passage(one: Former, outline: PatternOutline) -> float:
 
 
 def _boards(length: float, width: float, depths: tuple[float, float], thick: float) -> tuple[Board, ...]:
-    """The ends stand between the sides; the moulding board extends beyond them all round."""
+    """Boards of the frame: the ends go between the sides, and the moulding board extends beyond them all round."""
     names = ("first half", "second half") if abs(depths[0] - depths[1]) > 1e-9 else ("each half",)
     count, past = 4 // len(names), 2.0 * (thick + _LEDGE)
     rows = []

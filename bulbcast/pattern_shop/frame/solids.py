@@ -1,4 +1,4 @@
-"""Solids for making a mould: a printed frame, key buttons, formers for sprue and vents, core boxes."""
+"""Solids for making a mould: a printed frame, key buttons, formers for sprue and vents, and core boxes."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def _rectangle(low: Array, high: Array, level: float, deep: int) -> Array:
 
 
 def block(low: Array, high: Array) -> KernelSolid:
-    """A rectangular block from corner to corner. [m]"""
+    """A rectangular block between two opposite corners. [m]"""
     ends = [_rectangle(low, high, float(level), 2) for level in (low[2], high[2])]
     return KernelSolid.of(tower(ends))
 
@@ -65,7 +65,7 @@ def frame_ring(frame: MouldFrame, number: int, *, draft: float, offset: float) -
 
 
 def key_button(frame: MouldFrame, offset: float) -> KernelSolid:
-    """A round key button: a spherical cap that stands on the moulding board at the first key's place.
+    """A round key button: a spherical cap that is fixed to the moulding board at the place of the first key.
 
     Args:
         frame: The frame.
@@ -82,13 +82,13 @@ def key_button(frame: MouldFrame, offset: float) -> KernelSolid:
 
 
 def former(one: Former, plane: str, offset: float, sunk: float = 0.0) -> KernelSolid:
-    """A tapered former for a sprue, a feeder or a vent; half-round where it lies in the parting plane.
+    """A tapered former for a sprue, a feeder or a vent; half-round if it is in the parting plane.
 
     Args:
         one: The former.
-        plane: Where mould and pattern part.
+        plane: Parting plane of mould and pattern.
         offset: Distance of the plane from the axis. [m]
-        sunk: How far its foot extends straight down into the pattern, which is then cut away from it. [m]
+        sunk: Length by which its foot extends straight down into the pattern, which is then cut away from it. [m]
     """
     foot, top = 0.5 * one.foot_diameter, 0.5 * one.top_diameter
     levels, radii = [0.0, one.length], [foot, top]
@@ -110,7 +110,7 @@ def former(one: Former, plane: str, offset: float, sunk: float = 0.0) -> KernelS
 
 
 def core_solid(core: Core, body: KernelSolid) -> KernelSolid:
-    """A core as it is made: the part that forms the cavity, and its print.
+    """Solid of a core: the part that forms the cavity, and its print.
 
     Args:
         core: The core.
@@ -127,9 +127,9 @@ def core_box(
 
     Args:
         core: The core.
-        wall: Thickness round it. [m]
+        wall: Thickness round the core. [m]
         pin: Diameter of the holes for two dowels that locate the halves. [m]
-        open_above: Whether the print ends above; below otherwise.
+        open_above: Whether the print is above; otherwise it is below.
         chamfer: Length of the print's sloping end, which is cut away. [m]
 
     Returns:

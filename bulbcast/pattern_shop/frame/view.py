@@ -1,4 +1,4 @@
-"""The mould frame with the pattern in it, on the parting plane, with keys, sprue and vents."""
+"""Drawing of the mould frame and the pattern on the parting plane, with keys, sprue and vents."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ from bulbcast.quantities import Shown
 
 _ROUND = 48
 _KEYS = {"sprue": ("frame.sprue_diameter", "frame.sprue_at"), "vent": ("frame.vent_diameter", "")}
-"""For each former: the plan keys of its diameter and its place."""
+"""Plan keys of the diameter and the place of each former."""
 
 
 def frame_view(job: ShopResults) -> View | None:
-    """The frame seen square to the parting plane; None where the plan asks for none.
+    """View of the frame square to the parting plane; None if the plan has no frame.
 
     Args:
         job: The results with its pattern shop.
@@ -65,7 +65,7 @@ def _pattern(shop: PatternShop) -> Contour:
 
 
 def _formers(layout: Layout, frame: MouldFrame, shown: Shown) -> list[Label]:
-    """Sprue and vents: rings where they rise out of the page, tapers where they lie in it."""
+    """Draw sprue and vents, as rings if they rise out of the page and as tapers if they lie in it."""
     labels = []
     for one in frame.formers:
         x, y = MM * one.x, MM * (one.z if frame.plane == "vertical" else one.y)

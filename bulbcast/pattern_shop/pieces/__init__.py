@@ -1,1 +1,1 @@
-"""A pattern in pieces: partings and joints, dowels, cores with their prints, the pieces as solids, their draw."""
+"""A pattern in pieces: partings and joints, dowels, cores with their prints, the pieces as solids, and their draw."""

@@ -1,11 +1,12 @@
-"""What cuts mean for a pattern: cores with their prints, the stretches that joints avoid, thin places.
+"""Effects of cuts on a pattern: cores with their prints, the stretches that joints avoid, and thin places.
 
-A core print is a projection of the pattern where a core will rest in the mould, with draft for the pull. Bulb axes,
-before the pattern's scale. A pocket's print is the pocket extended upwards, and downwards too where the fin's blade goes
-right through; a screw's is its recess extended downwards, a stud's the stud itself above the crown.
+A core print is a projection of the pattern, with draft for the pull, at a place where a core will rest in the mould.
+Bulb axes, before the pattern's scale. A pocket's print is the pocket extended upwards, and downwards too if the fin's
+blade goes right through. A screw's print is its recess extended downwards, and a stud's is the stud itself above the
+crown.
 
-`pattern.stl` has its cored cavities, as the contract says; in its pieces they are filled and core prints take their
-place, since no cavity draws. The ledger has a line for each.
+`pattern.stl` has its cored cavities, as the contract says. In its pieces they are filled and replaced by core prints,
+since no cavity draws. The ledger has a line for each.
 """
 
 from __future__ import annotations
@@ -32,14 +33,14 @@ from bulbcast.solids.quadrature import Array
 
 @dataclass(frozen=True, slots=True)
 class CorePlan:
-    """One core, or a stud that stands in the mould like one: the cavity it forms, and how far its prints stand out.
+    """One core, or a stud set in the mould like a core, with its cavity and the length of its prints.
 
     Attributes:
         name: "pocket", "screw 1", "stud 1".
         kind: Kind of core.
         index: Index of the screw or stud, from zero.
-        above: Length of its print above the crown; None where it has none there. [m]
-        below: The same below the underside. [m]
+        above: Length of its print above the crown; None if it has none there. [m]
+        below: Length of its print below the underside; None likewise. [m]
     """
 
     name: str
@@ -51,7 +52,7 @@ class CorePlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ThinPlace:
-    """A thin place of the pieces: what it is, where, and how thick. [m]"""
+    """A thin place in the pieces: its part, place and thickness. [m]"""
 
     name: str
     where: str
@@ -63,8 +64,8 @@ def cores_of(bulb: HungBulb, cast: CastBody, pattern: Pattern, asked: float | No
 
     Args:
         bulb: The sized bulb.
-        cast: Says which cuts are cored.
-        pattern: Says the scale.
+        cast: The cast body, which says which cuts are cored.
+        pattern: The pattern, which gives the scale.
         asked: Length of prints given in the plan; None for the usual one. [m]
     """
     scale, depth = pattern.scale, bulb.pocket_depth
@@ -92,8 +93,8 @@ def cut_spans(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> tuple[CutSpan
 
     Args:
         bulb: The sized bulb.
-        cast: Says which are cored.
-        pattern: Says the scale.
+        cast: The cast body, which says which are cored.
+        pattern: The pattern, which gives the scale.
     """
     axis, pocket, depth = bulb.axis, bulb.pocket, bulb.pocket_depth
     spans = []
@@ -130,14 +131,14 @@ _STANDS_OUT = 0.001
 
 @dataclass(frozen=True, slots=True)
 class PrintMaking:
-    """How the prints of a pattern are made.
+    """Figures for making the prints of a pattern.
 
     Attributes:
         bulb: The sized bulb.
         layer: Thickness of the pattern outside the lead body. [m]
         draft: Draft of the prints; 0 for straight ones. [rad]
-        sideways: Whether the half pattern is pulled to the side (the ends then slope like roofs) or up and down (the
-            sides then taper; a thin trailing edge tapers less, so that it keeps some thickness).
+        sideways: Whether the half pattern is pulled to the side or up and down. To the side, the ends slope like roofs.
+            Up and down, the sides taper, though a thin trailing edge tapers less to keep some thickness.
         chord_error: Chord error of the facets. [m]
     """
 
@@ -152,9 +153,9 @@ def pocket_print(how: PrintMaking, above: float, below: float | None) -> Mesh:
     """The pocket's core print.
 
     Args:
-        how: How it is made.
+        how: Figures for making it.
         above: Its length above the crown. [m]
-        below: Its length below the underside, where the pocket goes right through; None where it does not. [m]
+        below: Its length below the underside, if the pocket goes right through; otherwise None. [m]
 
     Returns:
         A closed mesh. [m]
@@ -180,7 +181,7 @@ def pocket_print(how: PrintMaking, above: float, below: float | None) -> Mesh:
         return np.stack([place - axis.shift * (z - axis.floor), np.sign(y) * half, z], axis=1)
 
     def end(level: float, away: float, start: float) -> tuple[list[Array], Array]:
-        """Rings of points of one end, outwards from the mouth, and the centre point of its end face."""
+        """Rings of points of one end of a print, outwards from the mouth, and the centre point of its end face."""
         tangent = math.tan(how.draft)
         tip = np.array([middle + pocket.leading_edge_x - axis.shift * (level - axis.floor), 0.0, level])
         if how.sideways:
@@ -201,12 +202,12 @@ def screw_print(how: PrintMaking, index: int, length: float) -> Mesh | None:
     """The core print of a screw's recess, from inside the recess to below the underside.
 
     Args:
-        how: How it is made.
+        how: Figures for making it.
         index: Index of the screw.
         length: Length below the underside. [m]
 
     Returns:
-        A closed mesh [m]; None where the screw misses the lead.
+        A closed mesh [m]; None if the screw misses the lead.
     """
     axis, screw, seat = how.bulb.axis, how.bulb.screw_cuts[index], how.bulb.cuts.screws[index].seat
     if math.isnan(seat):
@@ -222,7 +223,7 @@ def screw_print(how: PrintMaking, index: int, length: float) -> Mesh | None:
 
 
 def stud_stands_out(bulb: HungBulb, index: int, layer: float) -> float:
-    """How far a stud stands out of the crown; zero where hardly or not at all. [m]
+    """Height of a stud above the crown; zero if it is negligible. [m]
 
     Args:
         bulb: The sized bulb.
@@ -235,14 +236,14 @@ def stud_stands_out(bulb: HungBulb, index: int, layer: float) -> float:
 
 
 def stud_print(how: PrintMaking, index: int) -> Mesh | None:
-    """The print of a stud: its own part above the crown.
+    """The print of a stud, which is the part of the stud above the crown.
 
     Args:
-        how: How it is made.
+        how: Figures for making it.
         index: Index of the stud.
 
     Returns:
-        A closed mesh [m]; None where it does not stand out.
+        A closed mesh [m]; None if the stud does not extend above the crown.
     """
     axis, stud = how.bulb.axis, how.bulb.stud_cuts[index]
     radius = 0.5 * stud.diameter
@@ -256,7 +257,7 @@ def stud_print(how: PrintMaking, index: int) -> Mesh | None:
 
 
 def _rim(how: PrintMaking, at_x: float, radius: float) -> tuple[Array, Array, NDArray[np.bool_], Array]:
-    """Where the lead begins and ends along the lines of a rod's surface, which of them meet it, and the rim itself. [m]"""
+    """Ends of the lead along the lines of a rod's surface, which of these lines meet it, and the rim itself. [m]"""
     axis, count = how.bulb.axis, hoop_count(radius, how.chord_error)
     angle = 2.0 * math.pi * np.arange(count) / count
     a, b = radius * np.cos(angle), radius * np.sin(angle)

@@ -1,7 +1,7 @@
-"""A pattern cut into its pieces: cavities filled, prints added, then halves, holes and joints.
+"""Cut a pattern into its pieces: cavities are filled and prints added, then halves, holes and joints are cut.
 
-Works on the kernel's solids and keeps a ledger of each step's volume, known without measuring the pieces, so that their
-sum can be checked against it.
+It works on the kernel's solids and keeps a ledger of the volume of each step. That is known without measuring the
+pieces, so their sum can be checked against it.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ NORMALS: dict[str, tuple[float, float, float]] = {
     "horizontal": (0.0, 0.0, 1.0),
     "vertical": (0.0, 1.0, 0.0),
 }
-"""For each parting plane, the pull of the first half."""
+"""Pull of the first half for each parting plane."""
 
 HALVES: dict[str, tuple[str, ...]] = {
     "horizontal": ("upper", "lower"),
@@ -44,8 +44,8 @@ class Core:
     Attributes:
         name: Name of the cavity.
         cavity: The cavity that the core forms.
-        straight: Its print without draft; None for a core without one.
-        drafted: Its print as made.
+        straight: Its print without draft; None for a core without a print.
+        drafted: Its print as made, with draft.
     """
 
     name: str
@@ -59,9 +59,9 @@ class PieceSolid:
     """One piece of a pattern.
 
     Attributes:
-        name: "upper", for example, or "upper-2" where there are several, counted from the nose.
-        half: "upper", "lower", "port", "starboard" or "" where the pattern does not part.
-        number: Counted from the nose, starting at 1. [-]
+        name: "upper", for example, or "upper-2" if there are several, counted from the nose.
+        half: "upper", "lower", "port", "starboard", or "" if the pattern does not part.
+        number: Its number from the nose, starting at 1. [-]
         solid: The kernel's solid.
         mesh: The mesh as written. [m]
         volume: Volume before rounding to the file's precision. [m3]
@@ -97,13 +97,13 @@ class PatternPieces:
 
 
 def pin_cutter(at: tuple[float, float, float], along: str, radii: Array, levels: Array) -> KernelSolid:
-    """A turned peg or hole along an axis through a point, with the exact volume of a round one.
+    """A faceted round peg or hole along an axis through a point, with the exact volume of a round one.
 
     Args:
         at: Centre of its mouth. [m]
         along: "x", "y" or "z".
         radii: Radius at each level. [m]
-        levels: Distances from the mouth along the axis, rising. [m]
+        levels: Distances from the mouth along the axis, in ascending order. [m]
     """
     count = hoop_count(float(np.max(radii)), 2e-5)
     angle = 2.0 * math.pi * np.arange(count) / count
@@ -127,7 +127,7 @@ def pattern_pieces(body: KernelSolid, cores: Sequence[Core], shop: PatternShop) 
     Args:
         body: The pattern without its cored cavities, at its own scale.
         cores: Cored cavities with the prints of their cores.
-        shop: Plan with its parting, dowels and joints.
+        shop: The pattern shop's plan, with parting, dowels and joints.
 
     Returns:
         The pieces with their ledger.
@@ -199,13 +199,13 @@ def _with_prints(body: KernelSolid, cores: Sequence[Core]) -> tuple[KernelSolid,
 
 
 def _hole(pin: Dowel) -> KernelSolid:
-    """The hole of a dowel on both sides of its face."""
+    """Hole of a dowel on both sides of its face."""
     radii = np.array([0.5 * pin.hole, 0.5 * pin.hole])
     return pin_cutter(pin.at, pin.along, radii, np.array([-pin.depth, pin.depth]))
 
 
 def _socket(pin: Dowel) -> KernelSolid:
-    """The cutter for a key's socket, from its end up to the face and beyond it into empty space."""
+    """Cutter for a key's socket, from the socket's end up to the face and beyond it into empty space."""
     depth, tip = pin.socket_depth, pin.socket_tip
     slope = (pin.hole - tip) / depth
     radii = 0.5 * np.array([tip, pin.hole, pin.hole + slope * depth])

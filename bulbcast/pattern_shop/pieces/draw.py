@@ -1,9 +1,9 @@
-"""Whether a pattern draws from its mould: the angle of every facet against the pull.
+"""Check whether a pattern draws from its mould, from the angle between every facet and the pull.
 
-The draft of a facet is the angle between it and the pull: positive where it comes free of the mould as it is pulled,
-negative where it is caught, an undercut.
+The draft of a facet is the angle between it and the pull. It is positive if the facet comes free of the mould when
+pulled, and negative if the facet is caught, which is an undercut.
 
-A round section's draft is zero where it parts. What counts is the height over which a face has less draft than
+A round section's draft is zero at the parting. The limit is on the height over which a face has less draft than
 required: 5 mm, or 5 % of the half's depth.
 """
 
@@ -28,18 +28,18 @@ _ALIKE, _SAME_PLACE = 1e-6, 1e-7
 
 @frozen
 class Draw:
-    """How the facets of one solid draw along one pull.
+    """Draw of the facets of one solid along one pull.
 
     Attributes:
         area: Area of the facets that touch the mould. [m2]
-        undercut_area: Area of those that lean back under it. [m2]
-        undercut_at: Centre of the worst of them; None where there is none. [m]
-        undercut_angle: Angle by which the worst leans back; 0 where none does. [rad]
-        smallest: Smallest draft, undercut facets not counted. [rad]
+        undercut_area: Area of the facets that lean back under the mould. [m2]
+        undercut_at: Centre of the worst undercut facet; None if there is none. [m]
+        undercut_angle: Angle by which the worst facet leans back; 0 if none does. [rad]
+        smallest: Smallest draft, not counting undercut facets. [rad]
         smallest_at: Place of the smallest draft. [m]
         low_area: Area of the facets with less draft than required. [m2]
         low_height: Height along the pull of the tallest patch of such facets. [m]
-        low_at: Highest point of that patch; None where there is none. [m]
+        low_at: Highest point of that patch; None if there is none. [m]
     """
 
     area: float
@@ -58,11 +58,11 @@ def drafts(mesh: Mesh, pull: Array) -> tuple[Array, Array, Array]:
 
     Args:
         mesh: A closed mesh. [m]
-        pull: Unit vector from the solid's parting outwards: the mould's half is pulled this way, the pattern the other.
-            [-]
+        pull: Unit vector outwards from the solid's parting. The mould's half is pulled in this direction, the pattern
+            in the opposite one. [-]
 
     Returns:
-        Draft, shape (n,) [rad], area, shape (n,) [m2], middle, shape (n, 3) [m].
+        Draft, shape (n,) [rad], area, shape (n,) [m2], and centre, shape (n, 3) [m].
     """
     corners = mesh.vertices[mesh.triangles]
     cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
@@ -72,16 +72,16 @@ def drafts(mesh: Mesh, pull: Array) -> tuple[Array, Array, Array]:
 
 
 def draw_of(mesh: Mesh, pull: Array, *, wanted: float, flat_at: float | None) -> Draw:
-    """How a solid draws in one direction.
+    """Draw of a solid in one direction.
 
     Args:
         mesh: A closed mesh. [m]
         pull: Unit vector; see `drafts`. [-]
-        wanted: Least draft required. [rad]
+        wanted: Minimum draft required. [rad]
         flat_at: Level of the parting face along the pull, which touches no mould; None for a whole pattern. [m]
 
     Returns:
-        What was found.
+        The draw: areas, angles and places of undercut and of low draft.
     """
     draft, area, middle = drafts(mesh, pull)
     touches = area > _SLIVER
@@ -112,7 +112,7 @@ def _steepest(
 ) -> tuple[float, tuple[float, float, float]]:
     """The smallest draft among the chosen facets, and the foremost corner that has it.
 
-    The walls of a pocket or a hole have the same draft all along, wherever a kernel places facets in them: corners are
+    The walls of a pocket or a hole have the same draft everywhere, wherever a kernel places facets in them. Corners are
     compared regardless of the facets, so that every kernel gives the same place.
     """
     if not chosen.any():

@@ -1,7 +1,7 @@
-"""Where a pattern is cut across its axis so that its pieces fit a printer: clear of cuts, not at the tail.
+"""Joints across a pattern's axis, so that its pieces fit a printer, placed clear of cuts and away from the tail.
 
-Joints avoid all cuts, also those made later in the lead, at the cost of up to two pieces more than the bed needs. If
-that fails they run through a cut, which is reported.
+Joints avoid all cuts, including those made later in the lead, at the cost of up to two more pieces than the bed needs.
+If that fails they run through a cut, which is reported.
 """
 
 from __future__ import annotations
@@ -35,8 +35,8 @@ class CutSpan:
 
     Attributes:
         name: Name of the cut.
-        start: Where it begins. [m]
-        end: Where it ends. [m]
+        start: Forward end of the stretch. [m]
+        end: Aft end of the stretch. [m]
         in_pattern: Whether it is cored, so that the pattern has a print there.
     """
 
@@ -48,7 +48,7 @@ class CutSpan:
 
 @frozen
 class PrintSpan:
-    """A core print: the stretch of the axis it occupies [m], how far it stands out [m], and whether above or below."""
+    """A core print: the stretch of the axis that it occupies [m], its length [m], and whether it is above or below."""
 
     start: float
     end: float
@@ -62,12 +62,12 @@ class ToCut:
 
     Attributes:
         outline: Outline of the pattern.
-        plane: Where it parts.
-        bed: Within its margins.
-        cuts: What joints keep clear of.
-        room: Least half width and half height of the section at a joint. [m]
-        clear: Least distance between a joint and a cut. [m]
-        prints: Core prints that stand out of the pattern.
+        plane: Parting plane.
+        bed: The bed within its margins.
+        cuts: Cuts that joints keep clear of.
+        room: Minimum half width and half height of the section at a joint. [m]
+        clear: Minimum distance between a joint and a cut. [m]
+        prints: Core prints that project from the pattern.
     """
 
     outline: PatternOutline
@@ -79,9 +79,9 @@ class ToCut:
     prints: tuple[PrintSpan, ...] = ()
 
     def places(self, avoided: tuple[CutSpan, ...]) -> Array:
-        """Places where a joint may be, clear of these cuts.
+        """Possible places for a joint, clear of these cuts.
 
-        They lie on the grid that single precision represents exactly in mm, so that a cut's face is flat in the file
+        They are on the grid that single precision represents exactly in mm, so that a cut's face is flat in the file
         too.
         """
         outline = self.outline
@@ -98,15 +98,16 @@ class ToCut:
 
 @frozen
 class Joints:
-    """The cuts across a pattern.
+    """The joints across a pattern.
 
     Attributes:
-        places: Rising, in bulb axes. [m]
-        position: How the pieces are printed.
+        places: Places of the joints in ascending order, bulb axes. [m]
+        position: Position of the pieces when printed.
         fits: Whether every piece fits the bed.
-        angles: Angle of each stretch on the bed when lying; 0 standing. [rad]
-        struck: Cuts that a joint runs through.
-        clear_pieces: Where a joint runs through a cut, the number of pieces that would avoid it; None where none would.
+        angles: Angle of each stretch on the bed if lying; 0 if standing. [rad]
+        struck: Cuts with a joint through them.
+        clear_pieces: Number of pieces that keeps every joint clear, if a joint runs through a cut; None if no number
+            does.
     """
 
     places: tuple[float, ...]
@@ -123,34 +124,34 @@ class Joints:
 
 
 def stretches(outline: PatternOutline, places: tuple[float, ...]) -> tuple[tuple[float, float], ...]:
-    """Start and end of each stretch between joints. [m]"""
+    """Both ends of each stretch between joints. [m]"""
     ends = (outline.nose, *places, outline.tail)
     return tuple(pairwise(ends))
 
 
 def joint_room(*, hole: float, wall: float) -> float:
-    """Least half width and half height of a section with room for a pair of joint dowels.
+    """Minimum half width and half height of a section with room for a pair of joint dowels.
 
-    They stand at 0.45 of the half width and 0.42 of the half height: the ellipse through that point is 0.616 of the
+    The dowels are at 0.45 of the half width and 0.42 of the half height. The ellipse through that point is 0.616 of the
     section's, which leaves 0.384 of the smaller half outside it.
 
     Args:
         hole: Diameter of a dowel's hole. [m]
-        wall: Wall required round it. [m]
+        wall: Wall required round the hole. [m]
     """
     return (0.5 * hole + wall) / (1.0 - math.hypot(0.45, 0.42))
 
 
 def joints_of(whole: ToCut, position: Position | None, pieces: int | None) -> Joints:
-    """Joints for a bed: as few as it allows, at even spacing, clear of cuts where possible.
+    """Joints for a bed: as few as it allows, evenly spaced, and clear of cuts if possible.
 
     Args:
         whole: The pattern.
-        position: How it is to be printed; None for whichever needs fewer pieces, lying if equal.
-        pieces: Number along the axis; None for as few as the bed allows.
+        position: Position for printing; None for whichever needs fewer pieces, lying if equal.
+        pieces: Number of pieces along the axis; None for as few as the bed allows.
 
     Returns:
-        The joints; `fits` is False where no number of pieces, or not the number asked for, fits the bed.
+        The joints; `fits` is False if the number asked for, or any number, does not fit the bed.
     """
     choices = [
         _in_position(whole, one, pieces) for one in ((position,) if position is not None else _POSITIONS)
@@ -237,7 +238,7 @@ class _EvenWays:
 
 
 def _judged(whole: ToCut, places: tuple[float, ...], position: Position) -> Joints:
-    """The joints at these places, and whether every stretch fits the bed between them."""
+    """The joints at these places, and whether every stretch between them fits the bed."""
     angles: list[float] = []
     fits = True
     for start, end in stretches(whole.outline, places):

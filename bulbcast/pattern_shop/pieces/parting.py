@@ -1,6 +1,6 @@
-"""Where a pattern parts, what locates its halves and pieces, and the prints of its cores.
+"""A pattern's parting, the dowels or keys that locate its halves and pieces, and the prints of its cores.
 
-A pattern with cores parts upright: a print in the parting plane draws sideways with its full draft, raked or not, and
+A pattern with cores parts upright. A print in the parting plane draws sideways with its full draft, raked or not, and
 its core rests in both halves of the mould. A pattern without cores parts level if it is at least as wide as high.
 """
 
@@ -29,14 +29,14 @@ Register = Literal["dowels", "keys", "none"]
 
 @frozen
 class Doweling:
-    """What locates halves and pieces.
+    """Dowels or keys that locate halves and pieces.
 
     Attributes:
-        plane: Where the pattern parts.
+        plane: Parting plane of the pattern.
         offset: Distance of the plane from the axis. [m]
-        register: What the plan requires across it.
+        register: What locates the halves across that plane, as the plan requires.
         diameter: Diameter of a dowel. [m]
-        fit: Play on the diameter; a key's socket is deeper by the same amount. [m]
+        fit: Play on the diameter; a key's socket is deeper than the key by the same amount. [m]
         draft: Draft of a key's sides. [rad]
         wall: Wall required round every hole. [m]
     """
@@ -51,13 +51,13 @@ class Doweling:
 
     @property
     def hole(self) -> float:
-        """Diameter of a hole. [m]"""
+        """Diameter of a hole for a dowel. [m]"""
         return self.diameter + self.fit
 
 
 @frozen
 class Dowel:
-    """One dowel, or one printed key, across a face where pieces meet.
+    """One dowel or printed key across a face where pieces meet.
 
     Attributes:
         kind: "dowel" or "key".
@@ -81,7 +81,7 @@ class Dowel:
 
     @property
     def hole(self) -> float:
-        """Diameter of the hole, or of a key's socket at its mouth. [m]"""
+        """Diameter of a dowel's hole, or of a key's socket at its mouth. [m]"""
         return self.diameter + self.fit
 
     @property
@@ -91,7 +91,7 @@ class Dowel:
 
     @property
     def socket_depth(self) -> float:
-        """Depth of a key's socket: deeper than the key by the play. [m]"""
+        """Depth of a key's socket, which is deeper than the key by the play. [m]"""
         return self.depth + self.fit
 
     @property
@@ -106,7 +106,7 @@ class Dowel:
 
     @property
     def taken(self) -> float:
-        """Volume removed by a dowel's hole on both sides together, or by a key's socket from the second half. [m3]"""
+        """Volume removed by a dowel's hole on both sides together, or from the second half by a key's socket. [m3]"""
         if self.kind == "key":
             return frustum_volume(self.hole, self.socket_tip, self.socket_depth)
         return 2.0 * self.depth * 0.25 * math.pi * self.hole**2
@@ -129,7 +129,7 @@ def _tapered(mouth: float, depth: float, draft: float) -> float:
 
 
 def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tuple[Plane, str]:
-    """The parting plane of a pattern where the plan gives none.
+    """The parting plane of a pattern, if the plan gives none.
 
     Args:
         width: Width of the pattern. [m]
@@ -138,19 +138,19 @@ def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tu
         cored: Whether any of them is cored.
 
     Returns:
-        The plane, and why.
+        The plane, and the reason for it.
     """
     if cored and rake != 0.0:
         return "vertical", "raked core prints draw sideways only"
     if cored:
-        return "vertical", "core prints then have full draft and rest in both halves of the mould"
+        return "vertical", "core prints then have full draft and extend into both halves of the mould"
     if width >= height:
         return "horizontal", "it is at least as wide as high, and is poured from the top"
     return "vertical", "it is higher than wide"
 
 
 def dowel_for(smallest: float, *, imperial: bool) -> float:
-    """The usual rod for a pattern: a tenth of its smaller side or the next size below, at least the thinnest.
+    """The usual rod for a pattern: a tenth of its smaller side, or the next size below, but at least the thinnest.
 
     Args:
         smallest: The smaller of the pattern's width and height. [m]
@@ -161,7 +161,7 @@ def dowel_for(smallest: float, *, imperial: bool) -> float:
 
 
 def print_length_for(core_depth: float) -> float:
-    """How far a core print stands out: as far as its core goes in, within the usual limits.
+    """Length of a core print: equal to the depth of its core, within the usual limits.
 
     Args:
         core_depth: Depth of the pocket, or of a hole with its recess. [m]
@@ -175,24 +175,24 @@ def dowels_of(outline: PatternOutline, joints: Joints, wanted: Doweling) -> tupl
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: What locates its pieces.
+        wanted: Figures for what locates its pieces.
 
     Returns:
-        All of them, each kind in order from the nose.
+        All dowels and keys, each kind in order from the nose.
     """
     return (*parting_dowels(outline, joints, wanted), *joint_dowels(outline, joints, wanted))
 
 
 def parting_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> tuple[Dowel, ...]:
-    """Two dowels or keys across the parting of each stretch, far apart and clear of its ends.
+    """Two dowels or keys across the parting in each stretch, far apart and clear of its ends.
 
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: What locates its pieces.
+        wanted: Figures for what locates its pieces.
 
     Returns:
-        Dowels or keys in order from the nose; one or none in a stretch without room for more.
+        Dowels or keys in order from the nose, with one or none in a stretch that has no room for more.
     """
     if wanted.plane == "none" or wanted.register == "none":
         return ()
@@ -252,10 +252,10 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: What locates its pieces.
+        wanted: Figures for what locates its pieces.
 
     Returns:
-        Dowels in order from the nose; none where a joint has no room for them.
+        Dowels in order from the nose, with none at a joint that has no room for them.
     """
     found = []
     ends = (outline.nose, *joints.places, outline.tail)
@@ -285,7 +285,7 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
 
 
 def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
-    """Least wall between the ends of a dowel's hole and the pattern's outside; a lower estimate.
+    """Thinnest wall between the ends of a dowel's hole and the pattern's outside; a lower estimate.
 
     The ellipse through a point is nowhere nearer to the section's own than the smaller half axis times the rest of the
     radius; the ends of a parting dowel are treated the same way.
@@ -295,7 +295,7 @@ def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
         dowel: A dowel in it.
 
     Returns:
-        The wall; negative where the hole breaks out. [m]
+        The wall; negative if the hole breaks out. [m]
     """
     least = math.inf
     for side in (-1.0, 1.0):
@@ -320,7 +320,7 @@ def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
 
 
 def _joint_places(wide: float, high: float, wanted: Doweling) -> list[tuple[float, float, float]]:
-    """(y, z) of the dowels of one joint, at 0.45 across and 0.42 into each half, and their depth in that half."""
+    """Positions (y, z) of the dowels of one joint, at 0.45 across and 0.42 into each half, and their depth in that half."""
     if wanted.plane == "none":
         return [(-0.45 * wide, 0.0, high), (0.45 * wide, 0.0, high)]
     level = wanted.plane == "horizontal"

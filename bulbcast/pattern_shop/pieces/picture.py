@@ -1,6 +1,6 @@
 """Data for the pictures of a pattern's pieces: outlines of the cut solids, without the solids.
 
-Filled in by `pictures`, which cuts the solids; the views only lay them out. All in mm.
+The data comes from `pictures`, which cuts the solids; the views only lay them out. All in mm.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import Contour, Point
 
 DRAFT_BANDS = (0.0, 2.0, 10.0, 30.0, 60.0)
-"""Lower limits of the bands of draft, after the undercut. [deg]"""
+"""Lower limits of the bands of draft that follow the undercut. [deg]"""
 
 
 @frozen
@@ -22,7 +22,7 @@ class PieceLook:
 
     Attributes:
         name: Name of the piece.
-        first: Whether it belongs to the half on the normal's side of the plane.
+        first: Whether it belongs to the half on the side of the plane's normal.
         outline: Outline of the piece as seen.
         faces: Its visible flat faces: parting and joints, with their holes.
         curves: A few section lines on its round side.
@@ -37,7 +37,7 @@ class PieceLook:
 
 @frozen
 class PinLook:
-    """A loose dowel in the exploded view: its outline, and the line along which it goes into both holes."""
+    """A loose dowel in the exploded view: its outline, and its line of travel into both holes."""
 
     outline: Contour
     way: tuple[Point, Point]
@@ -45,7 +45,7 @@ class PinLook:
 
 @frozen
 class DraftBand:
-    """Facets of one band of draft, seen at right angles to the pull; band 0 is the undercut."""
+    """Facets in one band of draft, seen at right angles to the pull; band 0 is the undercut."""
 
     band: int
     contours: tuple[Contour, ...]
@@ -56,7 +56,7 @@ class PiecesPicture:
     """Outlines for all pictures of the pieces.
 
     Attributes:
-        looks: Pieces of the exploded view, the furthest first.
+        looks: Pieces of the exploded view, furthest first.
         pins: Loose dowels in it.
         draft: Bands of both halves, in (x, along the pull).
         draft_outline: Outline of the halves in that view.

@@ -1,4 +1,4 @@
-"""Outlines of the cut solids for the pictures of the pattern's pieces, from facets as coarse as a picture allows."""
+"""Outlines of the cut solids, for pictures of the pattern's pieces, from facets as coarse as a picture allows."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ _UP = np.cross(_TOWARDS, _RIGHT)
 
 
 def pieces_picture(job: ShopResults) -> PiecesPicture | None:
-    """The pictures' outlines; None where the pattern was not cut.
+    """Outlines for the pictures; None if the pattern was not cut.
 
     Args:
         job: The results with its pattern shop measured.
@@ -111,7 +111,7 @@ def _looks(shop: PatternShop, cut: PatternPieces, size: float) -> tuple[PieceLoo
 
 
 def _is_cut(shop: PatternShop, normal: Array, level: float) -> bool:
-    """Whether a flat face is the parting or a joint, and not the bottom of a hole."""
+    """Whether a flat face is the parting or a joint rather than the bottom of a hole."""
     if normal[0] != 0.0:
         return any(abs(level - place) < 1e-6 for place in shop.joints.places)
     across = {"horizontal": 2, "vertical": 1, "none": 0}[shop.plane]
@@ -119,12 +119,12 @@ def _is_cut(shop: PatternShop, normal: Array, level: float) -> bool:
 
 
 def _thinned(loop: list[int]) -> list[int]:
-    """A loop reduced to the points that a small picture can show."""
+    """Reduce a loop to the points that a small picture can show."""
     return loop[:: max(1, len(loop) // _LOOP_POINTS)]
 
 
 def _curves(shop: PatternShop, piece: PieceSolid, move: Array) -> tuple[Contour, ...]:
-    """Evenly spaced sections on the piece's round side, where visible."""
+    """Visible parts of evenly spaced sections on the piece's round side."""
     start, end = shop.stretches[piece.number - 1]
     count = max(2, round(10 * (end - start) / shop.outline.length))
     angle = np.linspace(0.0, 2.0 * math.pi, 97)
@@ -150,7 +150,7 @@ def _runs(mask: NDArray[np.bool_]) -> list[slice]:
 
 
 def _pin_look(pin: Dowel, shop: PatternShop, size: float) -> PinLook:
-    """A dowel half-way between the faces it goes into."""
+    """Picture of a dowel half-way between the two faces that it fits."""
     along = np.array([pin.along == "x", pin.along == "y", pin.along == "z"], dtype=float)
     at = np.array(pin.at)
     if pin.face == "parting":
@@ -183,7 +183,7 @@ def _point(at: Array) -> Point:
 
 
 def _draft(shop: PatternShop, cut: PatternPieces) -> tuple[DraftBand, ...]:
-    """Facets that face the viewer, at right angles to the pull, by band of draft."""
+    """Facets that face the viewer, seen at right angles to the pull, by band of draft."""
     plane = shop.mould_plane
     normal = np.array(NORMALS[plane])
     halves = cut.halves if shop.plane != "none" else cut.whole.parted(NORMALS[plane], shop.offset)

@@ -1,4 +1,4 @@
-"""Views of a pattern's pieces: exploded, by angle of draft, and as they lie on the printer's bed."""
+"""Views of a pattern's pieces: exploded, shaded by angle of draft, and laid out on the printer's bed."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ def exploded_view(picture: PiecesPicture) -> shapes.View:
 
 
 def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
-    """Both halves seen at right angles to their pull, facets by the angle at which they leave the mould.
+    """View of both halves at right angles to their pull, with facets shaded by their draft.
 
     Args:
         shop: The pattern shop.
@@ -96,19 +96,19 @@ def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
 
 
 def draft_words(picture: PiecesPicture) -> str:
-    """How the pattern leaves its mould, in a line.
+    """One line that says how the pattern leaves its mould.
 
     Args:
         picture: Bands of draft.
     """
     least = min(band.band for band in picture.draft)
     if least == 0:
-        return "Part of the pattern is undercut and is caught in the mould"
+        return "Part of the pattern is undercut and catches in the mould"
     return f"The pattern leaves the mould: the least draft is {band_words(least)}"
 
 
 def _pull(layout: Layout, at: shapes.Point, sign: float) -> None:
-    """An arrow in the direction in which the mould leaves, up or down."""
+    """Arrow in the direction in which the mould is pulled, up or down."""
     x, y = at
     tip, wing = y + sign * layout.paper(7.0), layout.paper(0.8)
     back = tip - sign * 2.4 * wing
@@ -123,7 +123,7 @@ def band_words(band: int) -> str:
     """The label of a band of draft.
 
     Args:
-        band: 0 for the undercut, then from the steepest on.
+        band: 0 for the undercut, then 1 for the steepest band and so on.
     """
     if band == 0:
         return "undercut: caught in the mould"
@@ -152,7 +152,7 @@ def _draft_legend(layout: Layout, picture: PiecesPicture, left: float, top: floa
 
 
 def bed_view(job: ShopResults, picture: PiecesPicture) -> shapes.View | None:
-    """The pieces on the printer's bed, plate by plate; None without [printer].
+    """View of the pieces on the printer's bed, plate by plate; None without [printer].
 
     Args:
         job: The results with its pattern shop measured.
@@ -198,7 +198,7 @@ def _lying(
     corner: shapes.Point,
     shown: Shown,
 ) -> None:
-    """One piece on its bed, with its name where there is room."""
+    """Draw one piece on its bed, with its name if there is room."""
     contours = tuple(tuple((corner[0] + x, corner[1] + y) for x, y in contour) for contour in footprint)
     layout.add(shapes.Region(contours=contours, style=shapes.Style.PATTERN))
     x, y = _box_of(contours).middle

@@ -1,1 +1,1 @@
-"""The pieces on a printer: its bed, how they lie on it, material, and whether the print withstands the heat."""
+"""Printing of the pieces: the bed, their layout on it, the material, and whether the print withstands the heat."""

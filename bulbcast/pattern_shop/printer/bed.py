@@ -1,4 +1,4 @@
-"""Whether an outline fits a printer's bed, and at what angle."""
+"""Check whether an outline fits a printer's bed, and at what angle."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ _STEP = math.radians(0.5)
 
 @frozen
 class Bed:
-    """The space that a printer can use, less its margins.
+    """The usable space of a printer, less its margins.
 
     Attributes:
         length: The larger usable side. [m]
@@ -28,12 +28,12 @@ class Bed:
 
     @property
     def diagonal(self) -> float:
-        """Diagonal from corner to corner. [m]"""
+        """Diagonal of the bed from corner to corner. [m]"""
         return math.hypot(self.length, self.width)
 
 
 def usable_bed(*, length: float, width: float, height: float, margin: float) -> Bed:
-    """The bed within its margins, the larger side first.
+    """The bed within its margins, with the larger side first.
 
     Args:
         length: Length of the bed. [m]
@@ -46,14 +46,14 @@ def usable_bed(*, length: float, width: float, height: float, margin: float) -> 
 
 
 def turned_to_fit(points: Array, bed: Bed) -> float | None:
-    """The angle at which an outline lies on a bed: as it is, turned by 90 degrees, or else aslant.
+    """Angle at which an outline fits a bed: unturned, turned by 90 degrees, or else at a slant.
 
     Args:
         points: Points of the outline, shape (n, 2). [m]
-        bed: Within its margins.
+        bed: The bed within its margins.
 
     Returns:
-        The angle [rad]; None where it fits at no angle. Of slanting ones, the one that leaves most room.
+        The angle [rad]; None if it fits at no angle. Of the slanting angles, the one that leaves most room.
     """
     spare = _spare(points, bed, np.array([0.0, 0.5 * math.pi]))
     for angle, room in zip((0.0, 0.5 * math.pi), spare, strict=True):
@@ -66,7 +66,7 @@ def turned_to_fit(points: Array, bed: Bed) -> float | None:
 
 
 def _spare(points: Array, bed: Bed, angles: Array) -> Array:
-    """Least room left beside the turned outline, negative where it sticks out; same shape as the angles. [m]"""
+    """Least room left beside the turned outline, negative if it sticks out; same shape as the angles. [m]"""
     c, s = np.cos(angles)[:, None], np.sin(angles)[:, None]
     x = np.ptp(c * points[:, 0] - s * points[:, 1], axis=1)
     y = np.ptp(s * points[:, 0] + c * points[:, 1], axis=1)
@@ -75,12 +75,12 @@ def _spare(points: Array, bed: Bed, angles: Array) -> Array:
 
 
 def rectangle_fits(length: float, width: float, bed: Bed) -> bool:
-    """Whether a rectangle fits a bed at some angle, in closed form.
+    """Whether a rectangle fits a bed at some angle, calculated in closed form.
 
     Args:
         length: The larger side. [m]
         width: The smaller side. [m]
-        bed: Within its margins.
+        bed: The bed within its margins.
 
     References:
         W. B. Carver, American Mathematical Monthly 64 (1957), 114-116 (from memory): for a rectangle longer

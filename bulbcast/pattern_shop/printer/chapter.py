@@ -1,4 +1,4 @@
-"""The chapter on the printer: bed, material, and whether the print withstands the heat."""
+"""The report's chapter on the printer: bed, material, and whether the print withstands the heat."""
 
 from __future__ import annotations
 
@@ -29,14 +29,14 @@ def printer_parts(
     measured: Measured,
     picture: PiecesPicture | None,
 ) -> Iterator[Part]:
-    """The pieces on the printer, for the report.
+    """Chapter on printing the pieces.
 
     Args:
         job: The results.
-        shop: Its pattern shop.
-        printer: [printer] of the plan.
-        measured: The pieces.
-        picture: Their outlines; None leaves the picture out.
+        shop: The job's pattern shop.
+        printer: The plan's [printer].
+        measured: The measured pieces.
+        picture: Outlines of the pieces; None for no picture.
     """
     shown, bed = job.shown, shop.bed
     yield Heading(text="On the printer", only="report")
@@ -98,11 +98,11 @@ def _heat(shop: PatternShop, shown: Shown) -> Iterator[Part]:
 
 
 def printer_object(shop: PatternShop, printer: PrinterSection) -> Json:
-    """Bed, position and material for plan.json.
+    """Data on bed, position and material for plan.json.
 
     Args:
         shop: The job's pattern shop.
-        printer: [printer] of its plan.
+        printer: The plan's [printer].
     """
     pieces = () if shop.measured is None else shop.measured.pieces
     masses = [piece.mass for piece in pieces if piece.mass is not None]

@@ -1,4 +1,4 @@
-"""How pieces lie on a printer's bed, and the material they need."""
+"""Layout of pieces on a printer's bed, and the material that they need."""
 
 from __future__ import annotations
 
@@ -28,13 +28,13 @@ _UPRIGHT_AFT_FACE_DOWN = ((0.0, 0.0, 1.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0))
 
 
 def print_turn(half: str, position: Position, *, angle: float, aft_face_down: bool) -> Array:
-    """Rotation of a piece from bulb axes to the printer's, z up.
+    """Rotation of a piece from bulb axes to those of the printer, z up.
 
     Args:
-        half: "upper", "lower", "starboard", "port", or "" for an unparted one.
-        position: Flat face down, or on end.
-        angle: Angle about the printer's z afterwards, counter-clockwise. [rad]
-        aft_face_down: When standing, whether the aft end is down.
+        half: "upper", "lower", "starboard", "port", or "" for an unparted piece.
+        position: Position: flat face down, or on end.
+        angle: Angle of a further turn about the printer's z, counter-clockwise. [rad]
+        aft_face_down: Whether the aft end of a standing piece is down.
 
     Returns:
         A rotation, shape (3, 3): printer = turn @ bulb. [-]
@@ -53,7 +53,7 @@ def print_turn(half: str, position: Position, *, angle: float, aft_face_down: bo
 
 @frozen
 class Place:
-    """Where a piece lies: plate, counted from 1, and the lower left corner of its box within the margins. [m]"""
+    """Place of a piece: the plate, counted from 1, and the lower left corner of the piece's box within the margins. [m]"""
 
     plate: int
     x: float
@@ -61,15 +61,15 @@ class Place:
 
 
 def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[Place, ...]:
-    """Pieces laid out in order on few plates: in rows from left to right, each in the first row with room for it.
+    """Lay out pieces in order on few plates, in rows from left to right, each in the first row with room for it.
 
     Args:
-        sizes: Length and width of the box round each piece, as turned. [m]
-        bed: Within its margins.
+        sizes: Length and width of the box round each piece once turned. [m]
+        bed: The bed within its margins.
         gap: Gap between pieces. [m]
 
     Returns:
-        A place for each piece; one that fits no bed has a plate to itself.
+        A place for each piece; a piece that does not fit the bed has a plate to itself.
     """
     hair = 1e-9
     places: list[Place] = []
@@ -96,7 +96,7 @@ def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[
 
 
 def material_volume(volume: float, area: float, *, shell: float, infill: float) -> float:
-    """Material in a print: a solid shell under every face, and infill in the rest.
+    """Volume of material in a print with a solid shell under every face and infill in the rest.
 
     Args:
         volume: Volume of the piece. [m3]

@@ -1,4 +1,5 @@
-"""Whether a printed pattern keeps its shape while the plaster sets, and while a mould dries with it inside."""
+"""Check whether a printed pattern keeps its shape while the plaster sets, and while a mould dries with the pattern
+inside."""
 
 from __future__ import annotations
 
@@ -26,12 +27,12 @@ Verdict = Literal["keeps", "marginal", "softens", "not known"]
 
 @frozen
 class HeatEvent:
-    """One occasion when the pattern gets warm.
+    """One occasion on which the pattern gets warm.
 
     Attributes:
-        name: In the trade's words.
+        name: Name of the occasion, in the trade's words.
         temperature: Highest temperature. [degC]
-        source: Where it comes from.
+        source: Source of the temperature.
     """
 
     name: str
@@ -40,14 +41,14 @@ class HeatEvent:
 
 
 def setting_peak(*, water_to_plaster: float, start: float) -> float:
-    """Highest temperature of a setting mix that loses no heat: an upper bound, reached inside thick blocks.
+    """Highest temperature of a setting mix that loses no heat, an upper bound that is reached inside thick blocks.
 
     Args:
-        water_to_plaster: Ratio by mass, above what setting takes up. [-]
-        start: Temperature of water and plaster. [degC]
+        water_to_plaster: Ratio by mass, greater than setting takes up. [-]
+        start: Initial temperature of water and plaster. [degC]
 
     Returns:
-        [degC]
+        The temperature. [degC]
     """
     capacity = (1.0 + WATER_TAKEN_UP) * _GYPSUM_CAPACITY + (
         water_to_plaster - WATER_TAKEN_UP
@@ -58,12 +59,12 @@ def setting_peak(*, water_to_plaster: float, start: float) -> float:
 def heat_events(
     *, water_to_plaster: float = 0.70, start: float = 20.0, drying: str | None = None
 ) -> tuple[HeatEvent, ...]:
-    """When a pattern left in the mould gets warm, and how warm.
+    """Occasions on which a pattern left in the mould gets warm, with the temperature of each.
 
     Args:
-        water_to_plaster: Ratio of the mix. [-]
-        start: Temperature of its water. [degC]
-        drying: How the mould is dried ("air", "oven", "baked"), where the plan says so; None for all ways.
+        water_to_plaster: Ratio of the mix by mass. [-]
+        start: Temperature of the water. [degC]
+        drying: How the mould is dried ("air", "oven" or "baked"), if the plan says so; None for all ways.
     """
     events = [
         HeatEvent(
@@ -96,7 +97,7 @@ def verdict(material: PatternMaterial, temperature: float) -> Verdict:
     """Whether a material keeps its shape.
 
     Args:
-        material: The material, with its softening range where that is known.
+        material: The material, with its softening range if that is known.
         temperature: Temperature that it reaches. [degC]
     """
     if material.softens_from is None:

@@ -1,4 +1,4 @@
-"""The chapter on templates: what there is, where the stations are, and the turning table."""
+"""The report's chapter on templates: a list of them, the stations, and the turning table."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 def templates_chapter(job: ShopResults) -> Chapter:
-    """Templates and turning table; withheld in the report where a finding says stop.
+    """Chapter on templates and turning table, withheld in the report if a finding says stop.
 
     Args:
         job: The results.
@@ -58,16 +58,16 @@ def _held(job: ShopResults, parting: str) -> Iterator[Part]:
     if job.ribs is not None:
         held.append("ribs and planforms")
     yield Words(
-        text=f"templates.pdf holds on {paper_of(job.plan).capitalize()} sheets, at full size: station templates of the "
-        "pattern to carve to from inside and outside, outside ones of the finished bulb to fair by, nose and tail gauges, "
-        f"silhouettes with the outline on the parting plane ({parting}), {joined(held, 'and')}.",
+        text=f"templates.pdf has these at full size on {paper_of(job.plan).capitalize()} sheets: inside and outside "
+        "station templates of the pattern for carving, outside ones of the finished bulb for fairing, nose and "
+        f"tail gauges, silhouettes with the outline on the parting plane ({parting}), {joined(held, 'and')}.",
         only="report",
     )
     yield Words(
         text="Print at actual size, never fitted to the page, and measure all four bars on a sheet before you cut "
         "anything. The same templates are in template-*.dxf and template-*.svg, in millimetres, on layers cut, "
-        "engrave and reference. They are at true size: set the width of beam or saw in the machine. turning.csv is "
-        "the table below.",
+        "engrave and reference. They are at true size, so set the width of beam or saw in the machine. turning.csv "
+        "is the table below.",
         only="report",
     )
 
@@ -96,7 +96,7 @@ def _station(station: Station, letter: str) -> Json:
 
 
 def _ribs(foils: tuple[FoilRibs, ...]) -> list[Json]:
-    """Every foil with its ribs, for JSON."""
+    """Data on every foil and its ribs for plan.json."""
     return [
         {
             "foil": one.name,

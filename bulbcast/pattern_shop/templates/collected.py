@@ -1,4 +1,4 @@
-"""All templates of a job, and the pages they are printed on.
+"""All templates of a job, and the pages on which they are printed.
 
 Templates follow the pattern's parallel surface, not a scaled ellipse; on a flattened bulb the two differ. Those of the
 finished bulb follow the lead, before its skin. On paper one line serves as inside and outside template; in DXF and SVG
@@ -41,7 +41,7 @@ FAMILIES = {
     "saddle": "Drilling saddle",
     "ribs": "Ribs and planforms",
 }
-"""The families of templates in the order of their use, each with its own DXF and SVG file."""
+"""Families of templates in the order of use, each with its own DXF and SVG file."""
 
 # More joined sheets than this do not stay accurate (common practice, no source).
 MOST_SHEETS = 12
@@ -53,9 +53,9 @@ class TemplateSet:
 
     Attributes:
         stations: Surfaces with their stations and turning rows.
-        templates: The templates, on paper, in files, or both.
+        templates: The templates for paper, for files, or for both.
         turning: The turning table as text.
-        drilling: The drill lists of screws and cross pins, where there are any.
+        drilling: The drill lists of screws and cross pins, if there are any.
     """
 
     stations: Stations
@@ -64,12 +64,12 @@ class TemplateSet:
     drilling: tuple[TurningTable, ...]
 
     def of_family(self, family: str) -> tuple[Template, ...]:
-        """The templates of one family that go into files."""
+        """Templates of one family that are written to files."""
         return tuple(one for one in self.templates if one.family == family and one.in_files)
 
 
 def template_set(job: ShopResults) -> TemplateSet:
-    """All templates of a job.
+    """Collect all templates of a job.
 
     Args:
         job: The results.
@@ -104,7 +104,7 @@ def template_set(job: ShopResults) -> TemplateSet:
 
 
 def _pockets_on(pattern: Surface, bulb: HungBulb) -> tuple[Contour, Contour]:
-    """The pocket's outline from the side and from above, from the pattern's nose. [mm]"""
+    """Outline of the pocket from the side and from above, measured from the pattern's nose. [mm]"""
     if bulb.pocket_depth <= 1e-9:
         return (), ()
     ahead = MM * pattern.distance
@@ -116,11 +116,11 @@ def _pockets_on(pattern: Surface, bulb: HungBulb) -> tuple[Contour, Contour]:
 
 
 def template_pages(job: ShopResults, chosen: TemplateSet) -> tuple[Page, ...]:
-    """The pages: how to use them, tables, then the templates.
+    """Pages of instructions, then of tables, then of templates.
 
     Args:
         job: The results.
-        chosen: Its templates.
+        chosen: The job's templates.
     """
     paper = PAPERS[paper_of(job.plan)]
     tables = [chosen.turning, *chosen.drilling]

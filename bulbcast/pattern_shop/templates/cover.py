@@ -1,4 +1,4 @@
-"""The first page of the templates, and pages of tables."""
+"""First page of the templates, and pages of tables."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ _CELL = 2.8
 
 _HOW = (
     "Print at actual size (100 %), never fitted to the page. Every page has a bar of 100 mm and one of 4 in along the "
-    "foot, and two more along the left edge. Measure all four before you cut anything. A printer can be right one way "
-    "and wrong the other.",
-    "Sheets to be joined have a small map at the foot, crop marks at the corners, dashed lines where they overlap and "
-    "crosses in the overlap. Cut one of the two sheets along its dashed line and lay its crosses on those of the other.",
-    "A station's line serves for two templates: the area inside it is the inside template, the board round its upper "
-    "half the outside one.",
+    "foot, and two more along the left edge. Measure all four before you cut anything. A printer can be right in one "
+    "direction and wrong in the other.",
+    "Sheets that are joined have a small map at the foot, crop marks at the corners, dashed lines where they overlap "
+    "and crosses in the overlap. Cut one of two sheets along its dashed line and lay its crosses on those of the other.",
+    "Each station's line is for two templates. The area inside it is the inside template, and the board round its upper "
+    "half is the outside one.",
 )
 _LINES = (
     (Style.CUT, "cut on this line"),
@@ -34,7 +34,7 @@ _LINES = (
 
 
 class _Column:
-    """Lines of text one below the other down a page."""
+    """Write lines of text down a page, one below another."""
 
     def __init__(self, room: Box, level: float) -> None:
         self.room, self.level = room, level
@@ -50,13 +50,13 @@ class _Column:
 
 
 def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Sequence[tuple[str, str]]) -> Page:
-    """How to print, how to join, what the lines mean, and where to find what.
+    """Page of instructions: how to print and join the sheets, the meaning of the lines, and the contents.
 
     Args:
-        paper: Its size.
+        paper: The paper size.
         name: Name of the project.
-        about: Lines that describe the bulb.
-        contents: Titles, and the pages they are on.
+        about: Lines of text that describe the bulb.
+        contents: Titles, with their pages.
     """
     room = window(paper)
     column = _Column(room, room.top - 4.0)
@@ -67,7 +67,7 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
     column.level -= 3.0
     how = list(_HOW)
     if printable(name) != name:
-        how.append("Letters of the name that the typeface lacks are shown as question marks.")
+        how.append("Letters of the name that are missing from the typeface are shown as question marks.")
     for words in how:
         column.say(*wrapped(words, _BODY, room.width))
         column.level -= 2.0
@@ -89,10 +89,10 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
 def table_pages(
     paper: Paper, tables: Sequence[TurningTable], first_page: int
 ) -> tuple[list[Page], list[tuple[int, ...]]]:
-    """Tables one below the other on as many pages as needed.
+    """Pages of tables, one below another, on as many pages as needed.
 
     Args:
-        paper: Its size.
+        paper: The paper size.
         tables: Tables with headings and rows.
         first_page: Number of the first of these pages.
 
@@ -144,7 +144,7 @@ def _table(
     rows: Sequence[tuple[str, ...]],
     widths: Sequence[float],
 ) -> None:
-    """One table from the column's level down."""
+    """Write one table, down from the column's level."""
     left, top = column.room.left, column.level
     edges = list(accumulate(widths, initial=left))[1:]
     right = left + sum(widths)
@@ -168,7 +168,7 @@ def _table(
 
 
 def _widths(table: TurningTable, most: float) -> list[float]:
-    """Width of each column: room for its cells and the longest word of its heading."""
+    """Width of each column, with room for its cells and the longest word of its heading."""
     widths = []
     for index, head in enumerate(table.heads):
         cells = [text_width(row[index], _CELL) for row in table.rows]

@@ -1,4 +1,4 @@
-"""The list of holes that bring a heavy casting to its target, for the sheets."""
+"""List of holes that bring a heavy casting to its target, for the printed sheets."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from bulbcast.pattern_shop.templates.turning import TurningTable, heads_of_both,
 
 
 def excess_list(job: ShopResults) -> TurningTable | None:
-    """Holes from the nose, with their depths; None where there is nothing to drill off.
+    """Table of holes from the nose, with their depths; None if there is nothing to drill off.
 
     Args:
         job: The results.
@@ -35,8 +35,8 @@ def excess_list(job: ShopResults) -> TurningTable | None:
         notes=(
             f"For a casting of average mass, {job.shown.mass(schedule.taken)} over its target. Weigh yours first: "
             "bulbcast weigh gives the list for it. " + WEIGH_BETWEEN,
-            "On the centreplane, at right angles to the axis, from the underside or down from the pocket's floor. The "
-            "depth is that of the full diameter, from the surface at the hole's centre. Fill flush with filler.",
+            "Drill on the centreplane, at right angles to the axis, from the underside or down from the pocket's floor. "
+            "The depth is that of the full diameter, from the surface at the hole's centre. Fill flush with filler.",
             *_plug_notes(job),
             "Drill slowly, with wax or soap on the drill, and clear it every few turns: lead packs and grabs (common "
             "practice). Keep the turnings: they are lead.",
@@ -45,7 +45,7 @@ def excess_list(job: ShopResults) -> TurningTable | None:
 
 
 def _plug_notes(job: ShopResults) -> tuple[str, ...]:
-    """What lead plugs add in place of filler, if the casting comes out light."""
+    """Sentence on the mass that lead plugs add in place of filler, if the casting comes out light."""
     shown, wish = job.shown, job.wish
     plugs = lead_plugs(job.bulb, math.inf, wish.cast_density, wish.filler_density)
     if not plugs:

@@ -1,4 +1,5 @@
-"""The fin's tip section, a card to mark its pocket on the bulb's crown, and a card for the cross pins."""
+"""Templates of the fin's tip section, with a card for marking its pocket on the bulb's crown and a card for the cross
+pins."""
 
 from __future__ import annotations
 
@@ -31,15 +32,15 @@ _ALONG, _CORNER = 160, 6
 
 
 def tip_outline(tip: FinTip, clearance: float) -> Contour:
-    """The section enlarged by a clearance, x aft of its leading edge. [mm]"""
+    """Outline of the section enlarged by a clearance, with x aft of its leading edge. [mm]"""
     return contour_mm(outline(tip, clearance, along=_ALONG, round_corner=_CORNER))
 
 
 def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
-    """The fin's tip, and the card for the pocket with the places of the screws in it.
+    """Templates of the fin's tip and of the pocket, with the places of the screws.
 
     Args:
-        bulb: The sized bulb; without a card where the fin stands on the crown.
+        bulb: The sized bulb; there is no card if the fin stands on the crown.
     """
     pocket = bulb.pocket
     tip = tip_outline(pocket.tip, 0.0)
@@ -64,7 +65,7 @@ def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
 
 
 def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float]) -> Template:
-    """A card with the pocket's outline as a hole, to lay on the crown or hold against the pocket."""
+    """A card with a hole the shape of the pocket, to lay on the crown or hold against the pocket."""
     pocket, depth = bulb.pocket, bulb.pocket_depth
     hole = tip_outline(pocket.tip, pocket.clearance)
     fore, aft = min(x for x, _ in hole), max(x for x, _ in hole)
@@ -110,7 +111,7 @@ def _of_pocket(slot: Slot | None, clearance: float) -> str:
 
 
 def pocket_from_aside(bulb: HungBulb) -> Contour:
-    """Outline of the pocket in the centreplane, bulb axes; empty where there is none in the lead. [mm]"""
+    """Outline of the pocket in the centreplane, bulb axes; empty if none of it is in the lead. [mm]"""
     pieces = pocket_side(bulb.body, bulb.axis, bulb.pocket)
     return max(pieces, key=len, default=())
 
@@ -124,7 +125,7 @@ _AHEAD = 0.018
 
 
 def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
-    """The side card with the centres of the pins; none where there are no pins.
+    """Side card with the centres of the pins; none if there are no pins.
 
     Args:
         job: The results.
@@ -168,7 +169,7 @@ def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
             title="Cross pins, side card",
             notes=(
                 f"left edge {both_units(fore)}, right edge {both_units(aft)} from the nose of the finished bulb",
-                "seen from port; turn it over for starboard; its edges follow crown and underside",
+                "seen from port (turn it over for starboard); its edges follow crown and underside",
                 "drill at right angles to the centreplane, from both sides to the middle",
             ),
             shapes=tuple(shapes),
@@ -177,7 +178,7 @@ def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
 
 
 def pin_list(job: ShopResults) -> TurningTable | None:
-    """Places of the holes for the pins; None without pins.
+    """Table of the holes for the pins; None without pins.
 
     Args:
         job: The results.

@@ -1,4 +1,4 @@
-"""Templates and their tables for a builder who reads inches: inches first, millimetres after."""
+"""Templates and tables for a builder who works in inches: inches first, then millimetres."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from bulbcast.quantities.prose import imperial_first
 
 
 def template_in_inches(template: Template) -> Template:
-    """The same template with "4 23/32 in (120.0 mm)" in place of "120.0 mm (4 23/32 in)", so its lettering keeps its
+    """A template with "4 23/32 in (120.0 mm)" in place of "120.0 mm (4 23/32 in)", so that its lettering is the same
     length."""
     return replace(
         template,
@@ -21,7 +21,7 @@ def template_in_inches(template: Template) -> Template:
 
 
 def table_in_inches(table: TurningTable) -> TurningTable:
-    """The same table with its columns of inches before those of millimetres."""
+    """A table with its columns of inches before those of millimetres."""
     inches = [place for place, head in enumerate(table.heads) if head.endswith(", in")]
     metric = [place for place, head in enumerate(table.heads) if head.endswith(", mm")]
     order = list(range(len(table.heads)))

@@ -1,8 +1,8 @@
-"""The drilling saddle: cheeks that straddle the bulb, a guide plate on them, a strip to wrap along the keel.
+"""The drilling saddle: cheeks that straddle the bulb, a guide plate on them, and a strip to wrap along the keel.
 
-The bulb lies crown down while it is drilled. Cheeks are hollowed to the finished lead, ahead of and behind the screws;
-the guide plate lies on them, level with the bulb's axis. Its hole centres are where the drill, which follows the fin's
-axis, meets the face next to the bulb.
+The bulb is crown down while it is drilled. The cheeks are hollowed to fit the finished lead, ahead of and behind the
+screws. The guide plate rests on them, parallel to the bulb's axis. The drill follows the fin's axis, and each hole
+centre is marked where the drill meets the plate's face next to the bulb.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ _AHEAD = 1.2
 
 
 def _drilled_screws(job: ShopResults) -> list[tuple[int, ScrewCut]]:
-    """The screws whose axes meet the lead, with their numbers."""
+    """Screws whose axes meet the lead, with their numbers."""
     return [
         (number, screw)
         for number, screw in enumerate(job.bulb.screw_cuts, start=1)
@@ -50,7 +50,7 @@ def _drilled_screws(job: ShopResults) -> list[tuple[int, ScrewCut]]:
 
 
 def saddle_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
-    """All parts of the saddle; none where there is nothing to drill.
+    """All parts of the saddle; none if there is nothing to drill.
 
     Args:
         job: The results.
@@ -80,7 +80,7 @@ def saddle_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...
 
 
 def _underside_x(bulb: HungBulb, screw: ScrewCut) -> float:
-    """Where the screw's axis leaves the lead below, from the nose. [m]"""
+    """Distance from the nose at which the screw's axis leaves the lead below. [m]"""
     along = seat_of(bulb, screw) - screw.recess
     return screw.at_x - along * math.sin(bulb.axis.rake)
 
@@ -104,7 +104,7 @@ def _cheek(finished: Surface, place: float, level: float, word: str) -> Template
         title=f"Saddle, {word} cheek",
         notes=(
             f"{both_units(place)} from the nose of the finished bulb",
-            "its level edge carries the guide plate; its feet are level with the bulb's axis",
+            "its level edge supports the guide plate; its feet are level with the bulb's axis",
         ),
         shapes=tuple(shapes),
     )
@@ -117,7 +117,7 @@ def _plate(
     level: float,
     wide: float,
 ) -> Template:
-    """The guide plate, seen from the drill's side: nose on the left, the bulb underneath."""
+    """The guide plate, seen from the drill's side with the nose on the left and the bulb underneath."""
     bulb = job.bulb
     border = board_border(2.0 * MM * wide)
     half = MM * wide + border
@@ -149,7 +149,7 @@ def _plate(
         family="saddle",
         title="Saddle, guide plate with hole centres",
         notes=(
-            f"its lower face lies {both_units(level)} from the bulb's axis; dotted: the cheeks",
+            f"its lower face is {both_units(level)} from the bulb's axis; dotted: the cheeks",
             f"circles: hole and recess{lean}",
             *stops,
         ),
@@ -169,7 +169,7 @@ def _rake_words(rake: float) -> str:
 def _strip(
     job: ShopResults, screws: Sequence[tuple[int, ScrewCut]], finished: Surface, ends: tuple[float, float]
 ) -> Template:
-    """A strip to lay along the keel line: distances on it are measured along the surface."""
+    """A strip to lay along the keel line, with distances measured along the surface."""
     bulb = job.bulb
     start, end = ends
     half = MM * max(0.9 * max(screw.recess_diameter for _, screw in screws), 0.011)
@@ -200,7 +200,7 @@ def _strip(
 
 
 def _wedge(rake: float) -> Template:
-    """A gauge for setting the drill: its slanted edge is the drill's direction on a level plate."""
+    """A gauge for setting the drill, with a slanted edge that gives the drill's direction on a level plate."""
     high, base = 70.0, 40.0
     lean, degrees = high * math.tan(abs(rake)), f"{abs(math.degrees(rake)):.1f} deg"
     outline: tuple[Point, ...] = ((0.0, 0.0), (base + lean, 0.0), (base, high), (0.0, high))
@@ -217,7 +217,7 @@ def _wedge(rake: float) -> Template:
 
 
 def drill_list(job: ShopResults) -> TurningTable | None:
-    """Holes, depths from the lead's underside, walls and lead removed; None where nothing is drilled.
+    """Drill list with holes, depths from the lead's underside, walls and lead removed; None if nothing is drilled.
 
     Args:
         job: The results.
@@ -255,8 +255,8 @@ def drill_list(job: ShopResults) -> TurningTable | None:
         rows=tuple(rows),
         notes=(
             "Drills: " + ", ".join(f"{MM * size:.1f} mm ({sixty_fourths(size)})" for size in sizes) + ".",
-            "From nose: to where the drill enters the underside. Depths are settings of the depth stop from there. "
-            + lean,
+            "Distances from the nose are to the point where the drill enters the underside. Depths are settings of the "
+            "depth stop from there. " + lean,
             "Recess first, then the hole. Drill slowly, with wax or soap on the drill, and clear it every few turns: "
             "lead packs and grabs (common practice).",
             "Keep the turnings: they are lead. Wipe up wet, never sweep or blow.",

@@ -1,7 +1,7 @@
-"""Templates of the shape: silhouettes for sawing a block, cross sections, gauges for both ends.
+"""Templates of the shape: silhouettes for sawing a block, cross sections, and gauges for both ends.
 
-Inside station templates are for building up or carving, outside ones for checking; gauges are boards with the end's
-outline hollowed out, to slide on along the axis. One of the silhouettes is the outline on the parting plane.
+Inside station templates are for building up or carving, outside ones for checking. Gauges are boards with the outline
+of one end cut out, which slide on along the axis. One of the silhouettes is the outline on the parting plane.
 """
 
 from __future__ import annotations
@@ -39,12 +39,12 @@ def station_templates(
         surface: The surface to carve or to fair.
         stations: Its stations in order from the nose.
         letter: Letter before the stations' numbers.
-        inside: Whether inside templates are required too, for building up or carving.
-        parting: "horizontal" or "vertical": the plane at which a half ends.
+        inside: Whether inside templates are also required, for building up or carving.
+        parting: Plane at which a half ends, "horizontal" or "vertical".
 
     Returns:
-        On paper one drawing for each, whose line serves as inside and outside template; in the files two parts, since
-        the width of a saw or beam cannot be allowed for on a line that both share.
+        On paper, one drawing for each, whose line is for both inside and outside template. In the files, two parts,
+        since the width of a saw or beam cannot be allowed for on a shared line.
     """
     found: list[Template] = []
     for station in stations:
@@ -86,7 +86,7 @@ def station_templates(
 
 
 def _outside(outline: Contour, across: float, up: float) -> Contour:
-    """A board with the upper half of the section cut out of its lower edge."""
+    """Outline of a board with the upper half of the section cut out of its lower edge."""
     border = board_border(2.0 * max(across, up))
     right, top = across + border, up + border
     upper = [(x, max(y, 0.0)) for x, y in outline if y >= -1e-9]
@@ -96,7 +96,8 @@ def _outside(outline: Contour, across: float, up: float) -> Contour:
 
 
 def _outside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
-    """The station's number in the board's upper left corner, clear of the hollow; the centre line above it."""
+    """Mark the station's number in the board's upper left corner, clear of the hollow, and the centre line above the
+    hollow."""
     border = board_border(2.0 * max(across, up))
     height = min(max(0.3 * border, LETTER), 5.0)
     corner = (-across - border + 0.95 * height + 1.0, up + border - 0.8 * height)
@@ -104,7 +105,7 @@ def _outside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
 
 
 def _inside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
-    """Centre line, parting line, and the number in a quadrant where there is room for it."""
+    """Mark the centre line, the parting line, and the number in a quadrant with room for it."""
     shapes: list[Shape] = [marked((-across, 0.0), (across, 0.0)), marked((0.0, -up), (0.0, up))]
     height = min(0.32 * min(across, up), 8.0)
     if height >= 2.0:
@@ -124,15 +125,15 @@ def silhouettes(
     parting: str,
     pockets: tuple[Contour, Contour],
 ) -> tuple[Template, ...]:
-    """Side and plan view of one surface; a single drawing where they are the same.
+    """Side and plan view of one surface, or a single drawing if the two are the same.
 
     Args:
         surface: The pattern.
-        stations: Its own, from the nose.
-        letter: Letter before their numbers.
-        parting: "horizontal" or "vertical".
-        pockets: Where the pocket will be, from the side and from above, from the surface's nose; empty where there is
-            none. [mm]
+        stations: Stations of the pattern, from the nose.
+        letter: Letter before the stations' numbers.
+        parting: Parting plane, "horizontal" or "vertical".
+        pockets: Outlines of the later pocket from the side and from above, measured from the surface's nose; empty if
+            there is none. [mm]
     """
     if surface.round:
         title = "Silhouette, side and plan; parting outline"
@@ -149,7 +150,7 @@ def silhouettes(
             family="silhouettes",
             title=title,
             notes=(
-                f"{surface.name}, whole, {both_units(surface.length)} long; nose at the left",
+                f"{surface.name}, whole, {both_units(surface.length)} long; nose on the left",
                 f"cross lines: stations {letter}1 to {letter}{len(stations)}, numbered from the nose",
                 *(("dotted: where the pocket for the fin will be",) if pockets[above] else ()),
             ),
@@ -191,14 +192,14 @@ _NOSE, _TAIL = 0.75, 1.25
 
 
 def end_gauges(surface: Surface, *, letter: str) -> tuple[Template, ...]:
-    """Nose and tail gauges in each plane that has its own outline.
+    """Nose and tail gauges in each plane with its own outline.
 
     Args:
         surface: The surface to carve or to fair.
         letter: Letter before the numbers of the surface's stations.
 
     Returns:
-        Two for a round surface, four for a flattened one.
+        Two gauges for a round surface, four for a flattened one.
     """
     planes = (("", True),) if surface.round else (("side", False), ("plan", True))
     found: list[Template] = []
@@ -248,7 +249,7 @@ def _gauge(surface: Surface, curve: Array, letter: str, plane: str, *, nose: boo
 
 
 def _until(curve: Array, deep: float) -> Array:
-    """The curve from its end on the axis to a given depth, with a last point set there."""
+    """The curve from its end on the axis to a given depth, with a last point at that depth."""
     inside = curve[curve[:, 0] < deep - 1e-12]
     beyond = curve[len(inside)]
     before = inside[-1]

@@ -1,4 +1,4 @@
-"""From [templates] and the sized bulb to surfaces, stations and turning rows, for templates and tables."""
+"""Surfaces, stations and turning rows for templates and tables, from [templates] and the sized bulb."""
 
 from __future__ import annotations
 
@@ -27,14 +27,14 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Stations:
-    """Places of the templates, and the rows that a lathe follows.
+    """Surfaces and stations of the templates, and the rows that a lathe follows.
 
     Attributes:
-        pattern: The pattern's surface, before its coat.
-        finished: The finished lead's surface.
+        pattern: Surface of the pattern, before its coat.
+        finished: Surface of the finished lead.
         carving: Stations of the pattern.
         fairing: Stations of the finished lead, fewer.
-        turning: The pattern's turning rows.
+        turning: Turning rows of the pattern.
         parting: Plane at which the half templates end.
     """
 
@@ -47,7 +47,7 @@ class Stations:
 
 
 def stations_of(job: ShopResults) -> Stations:
-    """Surfaces with their stations.
+    """Surfaces of a job, with their stations.
 
     Args:
         job: The results.
@@ -68,15 +68,15 @@ def stations_of(job: ShopResults) -> Stations:
 
 
 def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
-    """Check that the plan's spacing gives a number of stations that a builder can have meant.
+    """Check that the plan's spacing gives a plausible number of stations.
 
     Args:
         plan: The plan as read.
         body: The finished lead body.
-        pattern: Its pattern.
+        pattern: The pattern for it.
 
     Raises:
-        PlanError: Too many stations; the message names a spacing that would do.
+        PlanError: There are too many stations; the message gives a spacing that works.
     """
     section = plan.templates
     if section is None:
@@ -101,7 +101,7 @@ def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
 
 
 def paper_of(plan: Plan) -> Literal["A4", "A3", "letter"]:
-    """The paper that the plan asks for, or the usual one for its units.
+    """Paper that the plan asks for, or the usual paper for its units.
 
     Args:
         plan: The plan as read.
@@ -112,7 +112,7 @@ def paper_of(plan: Plan) -> Literal["A4", "A3", "letter"]:
 
 
 def parting_of(plane: Plane, body: TurnedBody) -> Literal["horizontal", "vertical"]:
-    """The plane at which the half templates end: the pattern's parting plane.
+    """Plane at which the half templates end, which is the pattern's parting plane.
 
     Args:
         plane: Parting plane from the pattern shop.

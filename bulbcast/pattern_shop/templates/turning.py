@@ -1,4 +1,4 @@
-"""The turning table as text and as CSV: report, sheets and file show the same rows."""
+"""The turning table as text and as CSV, with the same rows in report, sheets and file."""
 
 from __future__ import annotations
 
@@ -15,13 +15,13 @@ _INCH = 0.0254
 
 @frozen
 class TurningTable:
-    """Headings and rows, every cell a text; the first column numbers the stations.
+    """A table of headings and rows, in which every cell is text and the first column numbers the stations.
 
     Attributes:
-        title: What the table shows.
+        title: Title of the table.
         heads: Headings of the columns.
         rows: Rows of cells.
-        notes: Lines of text below it.
+        notes: Lines of text below the table.
     """
 
     title: str
@@ -31,7 +31,7 @@ class TurningTable:
 
 
 def in_both(lengths: Iterable[float]) -> tuple[str, ...]:
-    """Cells for lengths, first all in millimetres to 0.1, then all in inches to 1/64.
+    """Cells for several lengths, first in millimetres to 0.1, then in inches to 1/64.
 
     Args:
         lengths: The lengths. [m]
@@ -41,7 +41,7 @@ def in_both(lengths: Iterable[float]) -> tuple[str, ...]:
 
 
 def heads_of_both(*names: str) -> tuple[str, ...]:
-    """Headings for such cells."""
+    """Headings for columns of lengths, first in millimetres, then in inches."""
     return (*(f"{name}, mm" for name in names), *(f"{name}, in" for name in names))
 
 
@@ -50,10 +50,10 @@ def _fraction(metres: float) -> str:
 
 
 def turning_table(surface: Surface, rows: tuple[TurningRow, ...]) -> TurningTable:
-    """The table in millimetres to 0.1 and in inches to 1/64.
+    """The turning table in millimetres to 0.1 and in inches to 1/64.
 
     Args:
-        surface: The surface to turn, or to carve where it is not round.
+        surface: The surface to turn, or to carve if it is not round.
         rows: Its stations with their rough sizes.
     """
     cells = []
@@ -74,21 +74,21 @@ def turning_table(surface: Surface, rows: tuple[TurningRow, ...]) -> TurningTabl
         notes=(
             "Rough to: the largest diameter between the neighbouring stations, plus the finishing cut."
             if surface.round
-            else "Flattened sections cannot be turned on a plain lathe: carve to the station templates.",
+            else "Flattened sections cannot be turned on a plain lathe. Carve them to the station templates.",
             "Sizes are those of the pattern before its coat of sealer, measured from its own nose.",
         ),
     )
 
 
 def turning_csv(surface: Surface, rows: tuple[TurningRow, ...]) -> str:
-    """The turning table with the unit in each heading: decimals, and inches to 1/64 as on a rule.
+    """The turning table as CSV with the unit in each heading, in decimals and in inches to 1/64 as on a rule.
 
     Args:
-        surface: The surface to turn, or to carve where it is not round.
+        surface: The surface to turn, or to carve if it is not round.
         rows: Its stations.
 
     Returns:
-        The CSV text; mm to 0.001 and inches to 0.0001.
+        The CSV text, with mm to 0.001 and inches to 0.0001.
     """
     sizes = (
         ("diameter", "radius", "rough_diameter")
