@@ -1,1 +1,1 @@
-"""Drying: the log of a plaster mould, and whether it allows the pour."""
+"""Drying of a plaster mould: its log, and whether the log allows the pour."""

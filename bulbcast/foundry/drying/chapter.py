@@ -1,4 +1,4 @@
-"""How the mould dries: for report, terminal and plan.json, and everything that `bulbcast dry` prints."""
+"""Drying of the mould for report, terminal and plan.json, and everything that `bulbcast dry` prints."""
 
 from __future__ import annotations
 
@@ -40,10 +40,10 @@ _NONE = "\u2013"
 
 
 def drying_chapter(state: DryingState, shown: Shown) -> Chapter:
-    """How dry each part is by the log; the terminal shows it where there is a log.
+    """Build the chapter on how dry each part is. The terminal shows it if there is a log.
 
     Args:
-        state: State by the log.
+        state: State of the mould according to the log.
         shown: The builder's units.
     """
     pour = _pour_words(state)
@@ -99,7 +99,7 @@ def _parts_table(state: DryingState, shown: Shown, *, report: bool = False) -> T
 
 
 def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[Part]:
-    """What the report says about one part: what is missing, its trend, its weighings."""
+    """Report section on one part: what is missing, its trend and its weighings."""
 
     def curve() -> View | None:
         from bulbcast.foundry.drying.curve import drying_curve
@@ -132,14 +132,14 @@ def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[P
 
 
 def _pour_words(state: DryingState) -> str:
-    """Whether the drying log lets the pour go on, in one sentence."""
+    """Say in one sentence whether the drying log lets the pour go ahead."""
     if state.holds_until is None:
         return "The pour is on hold."
     return f"Dry according to the log. The pass holds until {when(state.holds_until)}, as long as the mould stays warm."
 
 
 def _mix_words(state: DryingState, shown: Shown) -> str:
-    """The mix that the dry masses are calculated with: changing the plan after the log was begun moves them unseen."""
+    """State the mix used for the dry masses, as a plan changed after the log was started would change them unnoticed."""
     rules = state.rules
     sand = f"{shown.percent(rules.mix.sand)} of sand" if rules.mix.sand > 0.0 else "no sand"
     steel = f"{shown.mass(rules.reinforcement)} of steel" if rules.reinforcement > 0.0 else "no steel"
@@ -150,7 +150,7 @@ def _mix_words(state: DryingState, shown: Shown) -> str:
 
 
 def _part_words(part: PartState, shown: Shown) -> list[str]:
-    """What is still missing for a part, where it is heading, and what to do, one sentence each."""
+    """Say what a part still lacks, how it is progressing and what to do next, one sentence each."""
     if part.holds_until is not None:
         return [f"It has passed; the pass holds until {when(part.holds_until)}."]
     return [
@@ -165,13 +165,13 @@ def _capital(words: str) -> str:
 
 
 def _trend_words(part: PartState, shown: Shown) -> Iterator[str]:
-    """The trend and the projected date; empty where there is no trend."""
+    """Sentences on the trend and the projected date; empty if there is no trend."""
     trend, last = part.trend, part.latest
     if trend is None or last is None:
         return
 
     def by(seconds: float | None) -> str:
-        """A date rounded to the hour: it is not known any better."""
+        """Date rounded to the hour, because it is not known any better."""
         moment = part.time_after(seconds)
         if moment is None:
             return ""
@@ -252,13 +252,13 @@ def _part_data(part: PartState) -> Json:
 
 
 def dry_text(job: FoundryResults, state: DryingState, page: Page, *, added: str = "") -> str:
-    """Everything a builder needs to see about the drying, for `bulbcast dry`.
+    """Write everything a builder needs to see about the drying, for `bulbcast dry`.
 
     Args:
-        job: The results with a plaster mould.
+        job: Results with a plaster mould.
         state: State of its drying.
-        page: The page to write on.
-        added: What has just been added to the log, as a sentence; "" for nothing.
+        page: Page to write on.
+        added: Sentence on what has just been added to the log; "" for nothing.
 
     Returns:
         Lines of text.
@@ -292,10 +292,10 @@ def dry_text(job: FoundryResults, state: DryingState, page: Page, *, added: str 
 
 
 def dry_object(job: FoundryResults, state: DryingState) -> Json:
-    """What `bulbcast dry` reports, as one JSON object.
+    """Build the output of `bulbcast dry` as one JSON object.
 
     Args:
-        job: The results with a plaster mould.
+        job: Results with a plaster mould.
         state: State of its drying.
     """
     return {

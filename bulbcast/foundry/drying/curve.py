@@ -1,4 +1,4 @@
-"""The drying of one part over time: its weighings, the mass to come down to, and the projected date."""
+"""Plot of one part's drying over time, with its weighings, the mass it has to reach and the projected date."""
 
 from __future__ import annotations
 
@@ -19,10 +19,10 @@ _MOST_TICKS = 9
 
 
 def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | None:
-    """One part's picture; None where its log has nothing to draw.
+    """Draw the plot for one part; None if its log has nothing to draw.
 
     Args:
-        part: A part with its just-set mass and a weighing.
+        part: Part with its just-set mass and a weighing.
         state: State of the whole mould.
         shown: The builder's units.
     """
@@ -102,10 +102,10 @@ def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | No
 
 
 def drying_words(part: PartState, shown: Shown) -> str:
-    """How far one part is, and when it is likely to be dry, in a line.
+    """Say in one line how far a part has dried and when it is likely to be dry.
 
     Args:
-        part: A part with a weighing.
+        part: Part with a weighing.
         shown: The builder's units.
     """
     name = f"The {part.name}"
@@ -121,7 +121,7 @@ def drying_words(part: PartState, shown: Shown) -> str:
 
 
 def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[datetime], float]) -> None:
-    """Vertical marks at the dates that the trend gives."""
+    """Draw vertical marks at the dates given by the trend."""
     if part.trend is None:
         return
     for seconds, words, level in (
@@ -143,12 +143,12 @@ def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[d
 
 
 def _held(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Points clipped to the frame."""
+    """Clip points to the frame."""
     return [(min(max(x, _LEFT), _LEFT + _WIDTH), min(max(y, 0.0), _HEIGHT)) for x, y in points]
 
 
 def _time_axis(begin: datetime, end: float) -> Axis:
-    """The time axis in hours from the first reading, marked at round hours and days."""
+    """Build the time axis in hours from the first reading, marked at round hours and days."""
     step = next((one for one in _STEPS if end / one <= _MOST_TICKS), _STEPS[-1])
     midnight = begin.replace(hour=0, minute=0, second=0, microsecond=0)
     first = (begin - midnight).total_seconds() / _HOUR

@@ -1,20 +1,21 @@
-"""The drying log of a plaster mould: when a part has come down to its dry mass and stays there.
+"""Drying log of a plaster mould, which shows when a part has reached its dry mass and stays there.
 
 Reaching the computed mass is necessary but never sufficient. A part passes if its last weighing is at or below the mass
 that stoichiometry gives, on the safe side of purity and scale, AND the earlier weighings agree with it over the required
-time, AND, for a mould dried in air, all of them were made at 30 to 45 degC in moving air; for a baked one, none in air that
-is recorded as cooler than 50 degC. A pass ends after 12 hours, or when the part has cooled. A part that is weighed just
-set a second time has been made again: earlier weighings do not count. Nothing here reads a clock: the moment at which to
-judge is passed in, or is that of the last entry.
+time, AND the air was right. For a mould dried in air, all of them must be made at 30 to 45 degC in moving air; for a
+baked one, none may be made in air recorded as cooler than 50 degC. A pass ends after 12 hours, or when the part has
+cooled. A part that is weighed just set a second time has been remade, so earlier weighings do not count. Nothing here
+reads a clock: the moment to judge at is an argument, or else that of the last entry.
 
 Dry mass in air depends on the purity. A completely dry part never falls below its own dry mass, so a safety margin below
-it could never be reached. Where the purity is known to 2.5 %, as half a kilogram of test bar gives it, the dry mass
-itself is required, with a tolerance of one combined spread of scale and bar, at most 0.3 % of the just-set mass: the
-proof is constant mass in warm moving air. Where the purity is the bag's, one spread is taken off, the 0.2 % by which
-constant mass is shown is given back, and most moulds stay on hold; the way out is a test bar, or baking.
+it could never be reached. If the purity is known to 2.5 %, which takes a test bar of half a kilogram, the dry mass
+itself is required. The tolerance is one combined spread of scale and bar, but at most 0.3 % of the just-set mass; the
+proof is constant mass in warm moving air. If the purity is that given on the bag, one spread is subtracted and the 0.2 %
+within which mass counts as constant is added. Most moulds then stay on hold; the solution is a test bar, or baking.
 
-A pass is judged at the last weighing alone: an earlier pass ends with a later weighing that fails. Once the part has
-cooled the pass is over, whatever the temperature does later. A mould dried in air cools below 30 C, a baked one below
+A pass is judged on the last weighing alone, so an earlier pass ends with a later weighing that fails. Once the part has
+cooled, the pass is over, whatever happens to the temperature later. A mould dried in air cools below 30 C, a baked one
+below
 50 C.
 """
 
@@ -36,34 +37,35 @@ if TYPE_CHECKING:
     from bulbcast.foundry.drying.trend import Trend
 
 CONSTANT_WITHIN = {"baked": 0.001, "air": 0.002}
-"""Change of mass from one weighing to the other, as a fraction of the mass. Judgement; 0.2 % a day common practice, no
-source."""
+"""Maximum change of mass between the two weighings, as a fraction of the mass. Our judgement; 0.2 % a day is common
+practice, no source."""
 CONSTANT_GAP = {"baked": timedelta(hours=1), "air": timedelta(days=1)}
 """Shortest time between the two weighings."""
 PASS_HOLDS = timedelta(hours=12)
-"""How long a pass holds: plaster takes up water again from the air. Judgement."""
+"""Time for which a pass is valid, since plaster takes up water again from the air. Judgement."""
 WARM_FROM = {"baked": 50.0, "air": 30.0}
-"""Below this a part that has passed has cooled and may have taken up water again. [degC] 50 to 65 degC at the pour is
-founders' practice."""
+"""Below this temperature, a part that has passed has cooled and may have taken up water again. [degC] Founders pour at 50
+to 65 degC."""
 AIR_FROM, AIR_TO = 30.0, 45.0
-"""Limits for the air round a mould that dries in air: below, constant mass proves nothing; above, plaster begins to lose
-bound water. [degC] Plaster makers' guidance, 43 to 49 degC at most."""
+"""Limits for the air round a mould that dries in air. In cooler air constant mass proves nothing; in hotter air plaster
+begins to lose bound water. [degC] Plaster makers allow 43 to 49 degC at most."""
 HIGHEST_OVEN = 180.0
-"""Above this hemihydrate turns into anhydrite. [degC] Calcining practice, 160 to 200 degC."""
+"""Temperature above which hemihydrate turns into anhydrite. [degC] Calcining practice, 160 to 200 degC."""
 BAKES_FROM = 100.0
-"""Cooler air removes only the free water. [degC] Calcining: the change to hemihydrate runs at 100 to 130 degC."""
+"""Air cooler than this removes only the free water. [degC] In calcining, the change to hemihydrate takes place at 100 to
+130 degC."""
 _ROOT_TWO = math.sqrt(2.0)
 JUST_SET_OVER_COMPUTED = 1.15
-"""A just-set reading this far above the computed mass is a slip, or belongs to another block: its dry mass would be
-calculated too high. This far below, its steel or its mix is not what the plan says. Judgement."""
+"""A just-set reading this far above the computed mass is wrong or belongs to another block, and would give too high a dry
+mass. If it is this far below, the steel or the mix is not as planned. Judgement."""
 KNOWN_PURITY = 0.025
-"""A purity known this well comes from a test bar: the dry mass it gives is then required as it is. Judgement: half a
-kilogram of the mix on a scale of 1 g gives it to 2.2 %, the bag to 5 %."""
+"""A purity known this well must come from a test bar, and the dry mass it gives is then required as it is. Our judgement:
+half a kilogram of the mix on a scale with 1 g resolution gives the purity to 2.2 %, the bag to 5 %."""
 _LONGEST_PROJECTION = 400.0 * 86400.0
 
 
 class Lack(StrEnum):
-    """What is still missing before a part may be poured into."""
+    """Reasons why a part is not yet ready for the pour."""
 
     DRYING_NOT_SAID = "drying-not-said"
     NOT_JUST_SET = "just-set-not-weighed"
@@ -90,13 +92,13 @@ class LogEntry:
     """One line of the log.
 
     Attributes:
-        what: A just-set or later mass, or the temperature of the part itself.
+        what: Kind of entry: a just-set or later mass, or the temperature of the part itself.
         part: Part of the mould.
-        value: [kg] or [degC]
-        time: When it was read; either all entries of a log have a time zone, or none.
-        air: Temperature of the air round the part: room, drying box or oven; None where not given. [degC]
-        moving_air: Whether that air was moved by a fan or a draught; None where not given.
-        line: Line in the file.
+        value: Value that was read. [kg] or [degC]
+        time: Time of the reading; either all entries of a log have a time zone, or none.
+        air: Temperature of the air round the part in room, drying box or oven; None if not given. [degC]
+        moving_air: Whether that air was moved by a fan or a draught; None if not given.
+        line: Line number in the file.
     """
 
     what: Literal["just set", "weighed", "temperature"]
@@ -110,7 +112,7 @@ class LogEntry:
 
 @frozen
 class DryingLog:
-    """A whole log: its entries in the order of the file, and the file's own sha256 in hexadecimal."""
+    """A whole log, with its entries in the order of the file and the file's sha256 in hexadecimal."""
 
     entries: tuple[LogEntry, ...]
     sha256: str
@@ -119,11 +121,11 @@ class DryingLog:
 
 @frozen
 class DryingRules:
-    """The rules that a part is judged by.
+    """Rules by which a part is judged.
 
     Attributes:
-        drying: How it is dried; None where the plan does not say.
-        mix: The plaster mix, at the likely purity.
+        drying: Way of drying; None if the plan does not give it.
+        mix: Plaster mix at the likely purity.
         purity_spread: Standard deviation of the purity. [-]
         scale_spread: Standard deviation of one reading. [kg]
         reinforcement: Steel in each part. [kg]
@@ -137,22 +139,22 @@ class DryingRules:
 
     @property
     def computed_share(self) -> float | None:
-        """Dry mass over just-set mass at the likely purity. [-]"""
+        """Ratio of dry mass to just-set mass at the likely purity. [-]"""
         if self.drying is None:
             return None
         return self.mix.baked_share if self.drying == "baked" else self.mix.air_share
 
     @property
     def purity_known(self) -> bool:
-        """Whether the purity is known as well as a test bar of the mix gives it."""
+        """Whether the purity is known as precisely as from a test bar of the mix."""
         return self.purity_spread <= KNOWN_PURITY
 
     @property
     def safe_share(self) -> float | None:
-        """Ratio of dry to just-set mass that has to be reached, on the safe side of the purity. [-]
+        """Required ratio of dry to just-set mass, on the safe side of the purity. [-]
 
-        Less pure plaster binds less water, so its dry mass is lower: the mass for one spread below the likely purity is
-        required, unless a test bar has shown the purity. What is baked back to hemihydrate weighs the same at any
+        Less pure plaster binds less water, so its dry mass is lower. The mass for one spread below the likely purity is
+        required, unless a test bar has shown the purity. Plaster baked back to hemihydrate weighs the same at any
         purity.
         """
         if self.drying == "baked" or self.drying is None or self.purity_known:
@@ -160,16 +162,16 @@ class DryingRules:
         return self._mix_at(-self.purity_spread).air_share
 
     def end_share(self, air: float | None) -> tuple[float, float]:
-        """Where drying ends in air of a given temperature, as far as the mix shows, and its standard deviation.
+        """Estimate from the mix where drying ends in air of a given temperature, and its standard deviation.
 
         Args:
-            air: Temperature; None: hot enough for this kind of drying. [degC]
+            air: Air temperature; None for air hot enough for this way of drying. [degC]
 
         Returns:
-            Dry mass over just-set mass, and its spread. [-]
+            Ratio of dry mass to just-set mass, and its spread. [-]
         """
         if self.drying == "baked" and (air is None or air >= BAKES_FROM):
-            # It does not stop exactly at hemihydrate: half-way to where it turns chalky.
+            # Drying does not stop exactly at hemihydrate, so take half-way to where it turns chalky.
             return (
                 0.5 * (self.mix.baked_share + self.mix.over_baked_share),
                 0.5 * (self.mix.baked_share - self.mix.over_baked_share),
@@ -182,25 +184,25 @@ class DryingRules:
         return PlasterMix(water=self.mix.water, purity=purity, sand=self.mix.sand)
 
     def mass_at(self, share: float, just_set: float) -> float:
-        """A part's mass at a share of its just-set mass, the steel in it left out of both.
+        """Calculate a part's mass at a share of its just-set mass, with the steel left out of both.
 
         Args:
             share: Fraction of the plaster's just-set mass. [-]
             just_set: Just-set mass of the part. [kg]
 
         Returns:
-            [kg]
+            Mass of the part, steel included. [kg]
         """
         return share * (just_set - self.reinforcement) + self.reinforcement
 
     def target(self, just_set: float) -> float | None:
-        """The reading that has to be reached, on the safe side of purity and scale. [kg]
+        """Calculate the reading that has to be reached, on the safe side of purity and scale. [kg]
 
-        One spread of the purity, and one of the scale for each of the two weighings, are taken off. In air a completely
-        dry part ends at its own dry mass and never below it, so such a margin could never be reached. Where a test bar
-        has shown the purity, the part's own dry mass is required, with a tolerance of one combined spread of scale and
-        bar: constant mass in warm moving air is then the proof. Where the purity is the bag's, the 0.2 % within which
-        mass counts as constant is given back, but never beyond the computed mass itself.
+        One spread of the purity, and one of the scale for each of the two weighings, are subtracted. In air a
+        completely dry part ends at its own dry mass and never below it, so it could not reach a mass with such a margin.
+        If a test bar has shown the purity, the part's own dry mass is required, with a tolerance of one combined spread
+        of scale and bar; constant mass in warm moving air is then the proof. If the purity is that given on the bag, the
+        0.2 % within which mass counts as constant is added, but the result never exceeds the computed mass.
 
         Args:
             just_set: Just-set mass as read. [kg]
@@ -220,14 +222,14 @@ class DryingRules:
 
 @dataclass(frozen=True, kw_only=True)
 class PartState:
-    """The state of one part at the moment judged.
+    """State of one part at the moment of judging.
 
     Attributes:
         name: Name of the part.
         computed: Computed just-set mass of its block. [kg]
-        rules: What it is judged by.
+        rules: Rules by which it is judged.
         entries: Log entries for this part, in order of time.
-        moment: Time at which it is judged; None where the log is empty and no moment was given.
+        moment: Time at which it is judged; None if the log is empty and no moment was given.
     """
 
     name: str
@@ -238,7 +240,7 @@ class PartState:
 
     @cached_property
     def just_set(self) -> float | None:
-        """The lowest just-set weighing; None where none was made. [kg]"""
+        """Lowest just-set weighing; None if none was made. [kg]"""
         return min((one.value for one in self._just_set), default=None)
 
     @cached_property
@@ -249,7 +251,7 @@ class PartState:
     def weighings(self) -> tuple[LogEntry, ...]:
         """Weighings after the last just-set one, in order of time.
 
-        Weighed just set again, it is another part: a new mould must not pass by the old one's weighings.
+        A part weighed just set again is a new one, which must not pass on the weighings of the old one.
         """
         return tuple(
             one
@@ -259,7 +261,7 @@ class PartState:
 
     @property
     def latest(self) -> LogEntry | None:
-        """The last weighing."""
+        """Last weighing."""
         return self.weighings[-1] if self.weighings else None
 
     @cached_property
@@ -269,7 +271,7 @@ class PartState:
 
     @cached_property
     def chalky_below(self) -> float | None:
-        """Mass of fully baked plaster half-way to anhydrite; None without a just-set weighing. [kg]"""
+        """Mass half-way between fully baked plaster and anhydrite; None without a just-set weighing. [kg]"""
         share = self.rules.mix.over_baked_share
         return None if self.just_set is None else self.rules.mass_at(share, self.just_set)
 
@@ -280,7 +282,7 @@ class PartState:
 
     @property
     def share(self) -> float | None:
-        """Ratio of the last weighing to the just-set one, steel left out; None where either is missing. [-]"""
+        """Ratio of the last weighing to the just-set one, without the steel; None if either is missing. [-]"""
         if self.just_set is None or self.latest is None:
             return None
         steel = self.rules.reinforcement
@@ -288,13 +290,13 @@ class PartState:
 
     @property
     def left(self) -> float | None:
-        """Mass still to lose, counted from the just-set weighing on; zero once it is down, None where unknown. [kg]"""
+        """Mass still to lose, from the just-set weighing onwards; zero once the target is reached, None if unknown. [kg]"""
         newest = self.just_set if self.latest is None else self.latest.value
         return None if self.target is None or newest is None else max(newest - self.target, 0.0)
 
     @cached_property
     def earlier(self) -> LogEntry | None:
-        """The latest weighing that is early enough to compare the last one with."""
+        """Latest weighing that is early enough to compare with the last one."""
         if self.rules.drying is None or not self.weighings:
             return None
         gap, last = CONSTANT_GAP[self.rules.drying], self.weighings[-1]
@@ -302,7 +304,7 @@ class PartState:
 
     @property
     def change(self) -> float | None:
-        """Relative change of mass from the weighing compared to the last one; None where there is none. [-]"""
+        """Relative change of mass from the weighing compared to the last one; None if there is none. [-]"""
         last, earlier = self.latest, self.earlier
         return None if last is None or earlier is None else (last.value - earlier.value) / last.value
 
@@ -313,20 +315,20 @@ class PartState:
 
     @property
     def holds_until(self) -> datetime | None:
-        """When the pass expires; None without a pass."""
+        """Time at which the pass expires; None without a pass."""
         return self.weighings[-1].time + PASS_HOLDS if self.passed else None
 
     @property
     def too_hot(self) -> float | None:
-        """Hottest air or oven that a baked part had above the highest allowed; None where there was none. [degC]"""
+        """Highest air or oven temperature of a baked part if above the limit; None if it never was. [degC]"""
         heats = [one.air for one in self.weighings if one.air is not None and one.air > HIGHEST_OVEN]
         return max(heats, default=None) if self.rules.drying == "baked" else None
 
     def time_after(self, seconds: float | None) -> datetime | None:
-        """A time of the trend as date and time; None where it gives none within 400 days.
+        """Convert a time of the trend to a date and time; None if it is not within 400 days.
 
         Args:
-            seconds: Time from the last weighing. [s]
+            seconds: Time since the last weighing. [s]
         """
         if seconds is None or not self.weighings or seconds > _LONGEST_PROJECTION:
             return None
@@ -334,7 +336,7 @@ class PartState:
 
     @cached_property
     def lacks(self) -> tuple[Lack, ...]:
-        """What is still missing; empty where the part has passed."""
+        """What the part still lacks; empty if it has passed."""
         rules, just_set, last = self.rules, self.just_set, self.latest
         lacks: list[Lack] = []
         if just_set is not None and just_set > JUST_SET_OVER_COMPUTED * self.computed:
@@ -355,15 +357,15 @@ class PartState:
         elif self.target is not None and last.value > self.target * (1.0 + 1e-9):
             lacks.append(Lack.TOO_HEAVY)
         elif self.chalky_below is not None and last.value < self.chalky_below:
-            # In air nothing comes down so far: otherwise a slip of unit or line would count as the driest mould of all.
+            # Air drying cannot reach so low a mass. Without this check, a wrong unit or line would count as a very dry
+            # mould.
             lacks.append(Lack.OVER_BAKED if rules.drying == "baked" else Lack.LIGHTER_THAN_CAN_BE)
         return (*lacks, *(_lacks_in_time(self, last, rules.drying) if rules.drying is not None else ()))
 
     @cached_property
     def trend(self) -> Trend | None:
-        """Where the mass is heading, by the readings since the air last changed; None where that is unknown.
-
-        The just-set reading counts as the first.
+        """Trend of the mass from the readings since the air last changed; None if unknown. The just-set reading counts as
+        the first.
         """
         rules, just_set, target = self.rules, self.just_set, self.target
         if just_set is None or target is None or rules.drying is None or not self.weighings:
@@ -392,7 +394,7 @@ class PartState:
 
 
 def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[Lack]:
-    """What is still missing from the earlier weighings, the air round them and the part's own temperature."""
+    """What is still lacking in the earlier weighings, the air round them and the part's own temperature."""
     spread, limit = part.rules.scale_spread, CONSTANT_WITHIN[drying] * last.value
     stretch: tuple[LogEntry, ...] = (last,)
     if part.earlier is None:
@@ -413,7 +415,7 @@ def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[
     warmth = [one for one in part.entries if one.what == "temperature"]
     before = [one.value for one in warmth if stretch[0].time <= one.time < last.time]
     after = [one.value for one in warmth if one.time >= last.time]
-    # Having been cold once after the last weighing is enough: warmed again, it must be weighed again too.
+    # If it has been cold even once since the last weighing, it must be warmed and weighed again.
     if min([*before[-1:], *after], default=math.inf) < WARM_FROM[drying]:
         yield Lack.COOLED
     if part.moment is not None and part.moment >= last.time + PASS_HOLDS:
@@ -421,7 +423,8 @@ def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[
 
 
 def _air_changed(before: LogEntry, after: LogEntry) -> bool:
-    """Whether the air differs enough from one reading to the next to bend the course. Judgement: 8 K, or a fan."""
+    """Whether the air differs enough from one reading to the next to change the course. Our judgement: by 8 K, or by a
+    fan."""
     if before.what == "just set":
         return False
     if before.air is not None and after.air is not None and abs(before.air - after.air) > 8.0:
@@ -431,13 +434,13 @@ def _air_changed(before: LogEntry, after: LogEntry) -> bool:
 
 @frozen
 class DryingState:
-    """The state of the whole mould.
+    """State of the whole mould.
 
     Attributes:
-        rules: What it was judged by.
-        moment: Time at which it was judged; None where the log is empty and no moment was given.
-        log: The log; None where there is none.
-        parts: Each part.
+        rules: Rules by which it was judged.
+        moment: Time at which it was judged; None if the log is empty and no moment was given.
+        log: Drying log; None if there is none.
+        parts: State of each part.
     """
 
     rules: DryingRules
@@ -447,12 +450,12 @@ class DryingState:
 
     @property
     def passed(self) -> bool:
-        """Whether every part has passed and all passes still hold at the moment judged."""
+        """Whether every part has passed and all passes are still valid at the moment of judging."""
         return all(part.passed for part in self.parts)
 
     @property
     def holds_until(self) -> datetime | None:
-        """When the first of the passes ends; None unless all have passed."""
+        """Time at which the first pass ends; None unless all parts have passed."""
         ends = [part.holds_until for part in self.parts if part.holds_until is not None]
         return min(ends) if self.passed and ends else None
 
@@ -460,16 +463,16 @@ class DryingState:
 def drying_state(
     parts: Mapping[str, float], rules: DryingRules, log: DryingLog | None, *, moment: datetime | None = None
 ) -> DryingState:
-    """The state of a mould by its log.
+    """Judge the state of a mould from its log.
 
     Args:
         parts: Parts of the mould, each with the computed just-set mass of its block. [kg]
-        rules: What they are judged by.
-        log: The log, or None.
-        moment: Time at which to judge; None: at the last entry, so that the same log gives the same answer.
+        rules: Rules by which they are judged.
+        log: Drying log, or None.
+        moment: Time at which to judge; None for that of the last entry, so the same log gives the same answer.
 
     Returns:
-        The state of every part.
+        State of every part.
     """
     entries = sorted(() if log is None else log.entries, key=lambda one: one.time)
     at = entries[-1].time if moment is None and entries else moment

@@ -1,4 +1,4 @@
-"""Findings of the drying log, and what a part still lacks in words: the pour is on hold until the log releases it."""
+"""Findings on the drying log, and words for what a part still lacks. The pour is on hold until the log releases it."""
 
 from __future__ import annotations
 
@@ -71,30 +71,30 @@ AIR_PURITY_UNKNOWN = Rule(
 
 
 def when(moment: datetime) -> str:
-    """A moment as people write it, with its zone where it has one: "2026-06-01 10:00"."""
+    """Write a moment as people do, with its time zone if it has one: "2026-06-01 10:00"."""
     return moment.isoformat(sep=" ", timespec="minutes")
 
 
 def to_the_hour(moment: datetime) -> datetime:
-    """The nearest full hour: a projected date is known no finer.
+    """Round a projected time to the nearest full hour, as it is not known more precisely.
 
     Args:
-        moment: The projected time.
+        moment: Projected time.
     """
     return (moment + timedelta(minutes=30)).replace(minute=0, second=0, microsecond=0)
 
 
 def gap_words(rules: DryingRules) -> str:
-    """Time required between the two weighings: "an hour" or "a day"."""
+    """Words for the time required between the two weighings: "an hour" or "a day"."""
     return "a day" if rules.drying == "air" and CONSTANT_GAP["air"].days == 1 else "an hour"
 
 
 def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
-    """What is missing, as a clause without its full stop.
+    """Say what is missing, as a clause without a full stop.
 
     Args:
-        lack: One of the part's lacks.
-        part: The part.
+        lack: One of the things the part lacks.
+        part: State of the part.
         shown: The builder's units.
     """
     last, rules = part.latest, part.rules
@@ -147,16 +147,16 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
 
 
 def lack_remedy(part: PartState, shown: Shown) -> str:
-    """What to do next for a part, in one sentence.
+    """Say what to do next for a part, in one sentence.
 
     Args:
-        part: The part, with what it lacks.
+        part: State of the part, with what it lacks.
         shown: The builder's units.
     """
     lacks, name, rules = set(part.lacks), part.name, part.rules
     again, warm = gap_words(rules), shown.temperature(AIR_FROM)
     too_heavy = "Keep drying it, then weigh it again."
-    # Constant as far as can be seen, but above the required mass.
+    # The mass seems constant, but is above the required mass.
     constant = part.change is not None and Lack.NOT_CONSTANT not in lacks
     ended = Lack.TOO_HEAVY in lacks and rules.drying == "air" and constant
     if ended:
@@ -206,15 +206,15 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
 
 
 def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
-    """The hold on the pour, or the pass and how long it holds.
+    """Return the hold on the pour, or the pass and how long it is valid.
 
     Args:
-        state: State by the log.
+        state: State of the mould according to the log.
         shown: The builder's units.
     """
     drying = state.rules.drying
     if drying is None:
-        return  # the mould's own finding says so
+        return  # the finding on the mould says so
     if not state.passed:
         yield from _purity_note(state, shown)
         yield from _scale_too_coarse(state, shown)
@@ -248,7 +248,7 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
 
 
 def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
-    """A scale that can never show the smallest part to be dry: reported when the mould is planned."""
+    """Finding on a scale that can never show the smallest part to be dry, given when the mould is planned."""
     rules, share = state.rules, state.rules.computed_share
     if share is None or rules.drying is None:
         return
@@ -266,7 +266,7 @@ def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
         f"The {name} weighs {shown.mass(masses[name])} dry. A scale with an error of {shown.mass(rules.scale_spread)} "
         f"cannot show {shown.percent(CONSTANT_WITHIN[rules.drying])} of that, so the part could never be shown to be "
         "dry.",
-        # Half of the limit: two readings of a dry part may differ by the scale's error.
+        # Use half of the limit, as two readings of a dry part may differ by the scale's error.
         f"Weigh it on a finer scale and give {typed('mould.scale_spread', mass_down(0.5 * coarsest, shown))} under "
         "[mould].",
         found=rules.scale_spread,
@@ -276,7 +276,7 @@ def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
 
 
 def _purity_note(state: DryingState, shown: Shown) -> Iterator[Finding]:
-    """In air the dry mass depends on a purity that the bag does not give: reported before days are spent on it."""
+    """Finding that in air the dry mass depends on a purity the bag does not give, reported before days are spent drying."""
     rules = state.rules
     safe, likely = rules.safe_share, rules.computed_share
     if rules.drying != "air" or safe is None or likely is None:

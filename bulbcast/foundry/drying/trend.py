@@ -1,11 +1,11 @@
-"""Where a drying part is heading: an exponential approach to its dry mass, with an honest spread of the date.
+"""Trend of a drying part: an exponential approach to its dry mass, with a realistic spread of the date.
 
     m(t) = end + A exp(-t / tau)
 
-Drying starts at a nearly constant rate and slows down as the mould dries from the outside in, so the exponential puts
-the date late rather than early. A few weighings do not fix all three figures: the end mass has the spread that purity
-and baking give it, the time constant may be anything, and every pair of the two that fits the readings counts with the
-weight of its fit (summed over a grid, without iteration, so that the answer is the same each time).
+Drying starts at a nearly constant rate and slows down as the mould dries from the outside in, so the exponential gives
+a date that is late rather than early. A few weighings do not determine all three figures. The end mass has the spread
+that comes from purity and baking, and the time constant is free. Every pair of the two that fits the readings counts
+with the weight of its fit. The sum is over a grid, without iteration, so the answer is always the same.
 
 Only readings since the air last changed count.
 """
@@ -25,15 +25,15 @@ Array = NDArray[np.float64]
 _TAUS, _ENDS, _POINTS = 121, 41, 33
 _ENDS_IN_SPREADS = 3.0
 EARLY, LIKELY, LATE = 0.1, 0.5, 0.9
-"""Fraction of the fitting courses that are dry by the early, the likely and the late date."""
+"""Fraction of the fitted courses that are dry by the early, the likely and the late date."""
 MODEL_SPREAD = 0.01
-"""Fraction of the water to be lost by which a real course, with cold nights and open doors, strays from an exponential.
-Judgement."""
+"""Deviation of a real course, with cold nights and open doors, from an exponential, as a fraction of the water to be
+lost. Judgement."""
 
 
 @frozen
 class CurvePoint:
-    """The mass expected at one time: time in s from the last reading, masses in kg."""
+    """Mass expected at one time. The time is in s from the last reading, masses are in kg."""
 
     time: float
     low: float
@@ -43,19 +43,19 @@ class CurvePoint:
 
 @frozen
 class Trend:
-    """What the readings of one part say about the days to come. Times are seconds from the last reading.
+    """Forecast from the readings of one part. Times are in seconds from the last reading.
 
     Attributes:
-        used: Number of readings it is fitted to.
-        rate: Rate of loss at the last reading, likely course. [kg/s]
-        time_constant: Likely value. [s]
-        end_mass: Likely value. [kg]
-        early: Time by which one course in ten is dry; None where fewer ever are. [s]
-        likely: Time by which half of them are; None where fewer ever reach the dry mass. [s]
-        late: Time by which nine in ten are; None where fewer ever are. [s]
+        used: Number of readings that it is fitted to.
+        rate: Rate of loss at the last reading on the likely course. [kg/s]
+        time_constant: Likely time constant. [s]
+        end_mass: Likely end mass. [kg]
+        early: Time by which one course in ten is dry; None if fewer ever are. [s]
+        likely: Time by which half of them are dry; None if fewer ever reach the dry mass. [s]
+        late: Time by which nine in ten are dry; None if fewer ever are. [s]
         never: Fraction of the courses that never reach the dry mass, or never show it. [-]
-        scale_too_coarse: Whether the scale could never show constant mass, so that no course is ever dry by it.
-        curve: The course from the first reading used to past the late date.
+        scale_too_coarse: Whether the scale could never show constant mass, so that no course ever counts as dry.
+        curve: Course from the first reading used to beyond the late date.
     """
 
     used: int
@@ -81,21 +81,21 @@ def trend_of(
     constant_within: float,
     constant_gap: float,
 ) -> Trend | None:
-    """The course through the readings, and when it will have reached the target and be constant.
+    """Fit the course to the readings, and find when it will have reached the target and be constant.
 
     Args:
-        times: Times of two readings or more, rising, shape (n,). [s]
+        times: Times of two or more readings, ascending, shape (n,). [s]
         masses: Readings at those times, shape (n,). [kg]
         reading_spread: Standard deviation of one reading. [kg]
-        end_mass: Where the part ends, as far as the mix shows. [kg]
-        end_spread: Standard deviation of that. [kg]
+        end_mass: Estimate from the mix of the part's final mass. [kg]
+        end_spread: Standard deviation of that estimate. [kg]
         target: Mass that has to be reached. [kg]
-        constant_within: Loss between the last two weighings up to which the part counts as constant; zero or less where
+        constant_within: Loss between the last two weighings up to which the part counts as constant; zero or less if
             the scale is too coarse to show it. [kg]
-        constant_gap: Time between the two. [s]
+        constant_gap: Time between the two weighings. [s]
 
     Returns:
-        The trend; None with fewer than two readings, or where the part does not get lighter.
+        Trend; None with fewer than two readings, or if the part does not get lighter.
     """
     if len(times) < 2 or not times[-1] > times[0]:
         return None
@@ -112,7 +112,7 @@ def trend_of(
     ends = end_mass + end_spread * steps
     tau, end = (grid.ravel() for grid in np.meshgrid(taus, ends, indexing="ij"))
     shape = np.exp(-t[None, :] / tau[:, None])
-    # The best-fitting amplitude at the last reading; counted from there, early readings are large in `shape`.
+    # Best-fitting amplitude at the last reading; relative to that, early readings have large values of `shape`.
     scale = shape.max(axis=1)
     unit = shape / scale[:, None]
     weight_of_unit = np.sum(unit * unit, axis=1)
@@ -147,7 +147,7 @@ def trend_of(
 
 
 def _ready(tau: Array, end: Array, amplitude: Array, target: float, within: float, gap: float) -> Array:
-    """When each course is below the target and loses no more than `within` over the gap before. [s]"""
+    """Time at which each course is below the target and loses no more than `within` over the preceding gap. [s]"""
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         below = np.where(target > end, tau * np.log(amplitude / (target - end)), np.inf)
         steady = (
@@ -155,7 +155,7 @@ def _ready(tau: Array, end: Array, amplitude: Array, target: float, within: floa
             if within > 0.0
             else np.full_like(tau, np.inf)
         )
-    # Even a part that is dry already must be weighed twice; the log sees to that.
+    # Even a part that is already dry must be weighed twice, which the log requires.
     ready: Array = np.maximum(np.maximum(below, steady), 0.0)
     return ready
 

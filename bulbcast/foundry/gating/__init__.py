@@ -1,1 +1,1 @@
-"""The way in and the way out of the metal."""
+"""Gating: how the metal enters the mould and how the air leaves it."""

@@ -1,4 +1,4 @@
-"""The gating: where the metal goes in and out, how long it runs, and what holds the mould."""
+"""Report chapter on the gating: where the metal goes in and out, how long it runs, and what holds the mould together."""
 
 from __future__ import annotations
 
@@ -37,15 +37,15 @@ if TYPE_CHECKING:
 
 
 MUCH = 1.2
-"""Ratio of poured metal to casting above which the reason is given. Judgement. [-]"""
+"""Ratio of poured metal to casting above which the reason is given. Our judgement. [-]"""
 
 
 def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
-    """The gating, and the heat of metal and mould.
+    """Build the chapter on the gating, and on the heat of metal and mould.
 
     Args:
-        job: The results.
-        melting: Its melt.
+        job: Results so far.
+        melting: Melt of the plan.
     """
     gating = melting.gating
     parts = [Data(values={"pour": None if job.pour_withheld else pour_figures(melting)})]
@@ -101,7 +101,7 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
 
 
 def _read_as(gating: Gating) -> str:
-    """How to read the section's lines, by how the mould parts."""
+    """Explain the lines of the section, depending on how the mould parts."""
     cavity = gating.cavity
     said = " Plain grey is metal, up to its level when the mould is full."
     if not cavity.level_parting:
@@ -117,18 +117,18 @@ def _read_as(gating: Gating) -> str:
 
 
 def _across_read_as(gating: Gating) -> str:
-    """What is dashed in the cut across the bulb."""
+    """Explain the dashed lines in the cut across the bulb."""
     if gating.ingate is None:
         return " The line is the parting; its keys are dashed."
     return " Dashed lines are keys, and the sprue, cup and ingate behind the cut."
 
 
 def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
-    """Sizes and places of the gating, and what holds the mould.
+    """Lines on the sizes and positions of the gating, and on what holds the mould together.
 
     Args:
-        job: The results.
-        gating: Gating of its mould.
+        job: Results so far.
+        gating: Gating of the mould.
     """
     shown = job.shown
     withheld = bool(job.melt_withheld)
@@ -149,7 +149,7 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
 
 
 def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
-    """Choke, sprue, vents, feeder; or the level mark."""
+    """Lines on choke, sprue, vents and feeder, or on the level mark of an open mould."""
     choke, sprue, feeder, mark = gating.choke, gating.sprue, gating.feeder, gating.mark
     if choke is not None and sprue is not None:
         head = f"{shown.area(choke.area)}; effective head {shown.length(choke.head)}"
@@ -180,7 +180,7 @@ def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
 
 
 def _left(gating: Gating) -> str:
-    """What is done to a feeder whose time is given."""
+    """Words for how a feeder is treated, to accompany its freezing time."""
     way = None if gating.feeder is None else gating.feeder.way
     if way == "kept" and gating.simulated:
         return "kept liquid as below, then left alone"
@@ -188,11 +188,12 @@ def _left(gating: Gating) -> str:
 
 
 def stub_masses(gating: Gating, feeder: Feeder) -> tuple[float, float]:
-    """Of the feeder as it is sawn off cold, level with the casting's highest place, and of what is then filed flush. [kg]
+    """Calculate the mass of the feeder sawn off cold, level with the casting's highest point, and of what is then filed
+    flush. [kg]
 
     Args:
-        gating: Its gating.
-        feeder: Its feeder.
+        gating: Gating of the mould.
+        feeder: Feeder of that gating.
     """
     left = under_saw(gating.cavity.skin, gating.cavity.high_end, feeder)
     density = gating.cast_mass / gating.cavity.volume
@@ -200,7 +201,7 @@ def stub_masses(gating: Gating, feeder: Feeder) -> tuple[float, float]:
 
 
 def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Iterator[Line]:
-    """Its size and place, what it has to do, and what is sawn off."""
+    """Lines on the feeder's size and position, its task, and what is sawn off."""
     why = {
         "width": f"{WIDEST_KEPT:g} of the bulb's width there, so that its neck stays open",
         "modulus": "needed for its modulus, 1.2 times the largest section's",
@@ -241,7 +242,7 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
 
 
 def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
-    """The ways of feeding beside each other, for a builder to choose from."""
+    """Compare the ways of feeding, for a builder to choose from."""
     cooling, shown, withheld = job.cooling, job.shown, bool(job.melt_withheld)
     simulated = None if cooling is None else cooling.cavity_share * gating.cast_mass
     ways = ways_of(job.poured, gating, simulated=simulated)
@@ -295,7 +296,7 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
 
 
 def _feeding(one: WayOfFeeding, gating: Gating, shown: Shown, *, simulated: bool) -> tuple[Line, ...]:
-    """A way as a row: what is poured, and over the casting, minutes, hollow, and how it is typed."""
+    """Table row for one way of feeding: metal poured, ratio to the casting, minutes, hollow, and what to type for it."""
     what = {
         "kept": "kept liquid with a torch",
         "sleeved": "in a fibre sleeve",
@@ -308,7 +309,7 @@ def _feeding(one: WayOfFeeding, gating: Gating, shown: Shown, *, simulated: bool
         how = "no: wider than the bulb"
     else:
         how = f'feeding = "{one.way}"' + ("; longer than you allow" if one.too_long else "")
-    # From a gram to kilograms in one column: each in the unit that reads best.
+    # A column can range from a gram to kilograms, so each value has the unit that reads best.
     empty = "see --cooling" if one.hollow is None else f"{shown.mass(one.hollow)}"
     if one.hollow is not None and not (one.planned and simulated) and one.way != "none":
         empty = f"up to {bought(one.hollow, shown)}"
@@ -324,7 +325,7 @@ def _feeding(one: WayOfFeeding, gating: Gating, shown: Shown, *, simulated: bool
 
 
 def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
-    """What lifts and bursts the mould, and floats cores and studs."""
+    """Lines on the forces that lift and burst the mould and float cores and studs."""
     shown, rough, force = job.shown, job.shown.workshop, gating.force
     if force is not None:
         clamp = rough.force(force.clamp)
@@ -349,7 +350,7 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
 
 
 def _data(gating: Gating, withheld: bool) -> Json:
-    """What no line shows by itself; masses of metal are null where the melt is withheld."""
+    """Data that no single line shows. Masses of metal are null if the melt is withheld."""
     cavity, feeder, sprue, choke = gating.cavity, gating.feeder, gating.sprue, gating.choke
     mark, force = gating.mark, gating.force
     said: Json = {
@@ -391,7 +392,7 @@ def _data(gating: Gating, withheld: bool) -> Json:
     if feeder is None:
         said |= {"feeder": None, "feeder_freezes_s": None}
     else:
-        # Of an upright mould the feeder stands over the end that is up.
+        # In an upright mould, the feeder is over the upper end.
         said["feeder.from_nose_m"] = feeder.at if cavity.high_end is None else None
         said["feeder.way"], said["feeder.rule"], said["feeder.over"] = feeder.way, feeder.rule, feeder.over
         said |= {

@@ -1,6 +1,6 @@
-"""One mould's gating, whole: closed with sprue, feeder and vents, or open with its level mark.
+"""Complete gating of one mould: closed with sprue, feeder and vents, or open with a level mark.
 
-Thinnest end is taken as a cylinder at 98 % of the length.
+The thinnest end is modelled as a cylinder, with the thickness at 98 % of the length.
 """
 
 from __future__ import annotations
@@ -51,31 +51,32 @@ from bulbcast.plan.melt_sections import LONGEST_TENDING, PourSection
 from bulbcast.quantities.frozen import frozen, replace
 
 CUP_TO_SPRUE = 2.5
-"""Width of the pouring cup, a funnel, over the sprue's mouth; common practice, no source."""
+"""Ratio of the width of the pouring cup, a funnel, to that of the sprue's mouth; common practice, no source."""
 INGATE_TO_CHOKE = 2.0
-"""Area of the ingate over the choke's, so that the metal slows down before it meets the bulb: texts have 1:2 and more for
-an unpressurized gating, from memory. [-]"""
+"""Ratio of the ingate's area to the choke's, so the metal slows down before it reaches the bulb. Texts give 1:2 and more
+for an unpressurized gating, from memory. [-]"""
 DEEPEST_INGATE = 0.6
-"""Depth of the ingate over the bulb's half height where it enters; judgement. [-]"""
+"""Ratio of the ingate's depth to the bulb's half height where it enters. Our judgement. [-]"""
 KEPT_SHARE = 0.6
-"""Time that a feeder is kept liquid over that in which the largest section freezes as a long round bar: simulated, 0.13 to
-0.56 of it are enough. Judgement, held against simulated castings in tests/benchmarks. [-]"""
+"""Ratio of the time that a feeder is kept liquid to that in which the largest section freezes as a long round bar. In
+simulations 0.13 to 0.56 is enough. Our judgement, compared with simulated castings in tests/benchmarks. [-]"""
 RULE_SHORT = 1.11
-"""Time in which a long round bar of lead is frozen over the rule's; see `cooling/simulate.py`. [-]"""
+"""Ratio of the freezing time of a long round bar of lead to the time by the rule; see `cooling/simulate.py`. [-]"""
 LEAVE_ALONE = 1.35
-"""Time that the mould is left alone over that in which casting or feeder freezes as a long round bar in the slowest
-mould: bars leave out where the two meet. Judgement, held against simulated castings in tests/benchmarks. [-]"""
+"""Ratio of the time that the mould is left alone to that in which casting or feeder freezes as a long round bar in the
+slowest mould. The bars do not model the region where the two meet. Our judgement, compared with simulated castings in
+tests/benchmarks. [-]"""
 
 
 @frozen
 class Poured:
-    """What is poured into one mould, before anything is known of how it freezes.
+    """Casting poured into one mould, before its freezing is calculated.
 
     Attributes:
         cavity: Cavity of one pour.
-        metal: The metal as poured.
-        case: What freezes in what.
-        pour: What the plan asks; None: all by the rules.
+        metal: Metal as poured.
+        case: Metal, mould and temperatures for freezing.
+        pour: Section of the plan; None to follow the rules throughout.
         cores: Cores in the cavity.
     """
 
@@ -87,14 +88,13 @@ class Poured:
 
     @property
     def feed(self) -> float:
-        """What the metal asks of its feeder. [-]"""
+        """Share of the liquid that the feeder has to make up for. [-]"""
         return feed_demand(self.metal.temperature, self.metal.contraction)
 
     @property
     def way(self) -> Way | None:
-        """How the casting is fed: as the plan says; else kept liquid, or sleeved where that would take too long.
-
-        None where it is not fed, or open above.
+        """Way of feeding the casting: that of the plan, or else a feeder kept liquid, or a sleeved one if that would take
+        too long. None if it is not fed, or is open above.
         """
         if self.cavity.open_above:
             return None
@@ -106,7 +106,7 @@ class Poured:
 
     @property
     def roughly(self) -> float:
-        """How long the feeder is to be kept in the slowest mould, by the rule with its skin's curvature. [s]"""
+        """Time to keep the feeder liquid in the slowest mould, by the rule with the skin's curvature. [s]"""
         case, modulus = self.case, self.cavity.thick_modulus
         slow = replace(case.mould, conductivity=case.mould.conductivity_low)
         curved = 0.25 / modulus
@@ -118,10 +118,10 @@ class Poured:
 
     @property
     def feeder(self) -> Feeder | None:
-        """None where the casting is not fed.
+        """Feeder of the casting; None if it is not fed.
 
         Raises:
-            GatingError: The metal shrinks by more than a feeder left alone can give.
+            GatingError: The metal shrinks by more than a feeder left alone can supply.
         """
         way, cavity, pour = self.way, self.cavity, self.pour
         if way is None:
@@ -143,14 +143,14 @@ class Poured:
 
     @property
     def running(self) -> Bar:
-        """A thin way for the metal."""
+        """Thin channel in which the metal runs."""
         return running_bar(self.case.metal)
 
     def bars(self, feeder: Feeder | None) -> tuple[Bar, ...]:
-        """The casting's largest section, and its feeder.
+        """Return the bars that represent the casting's largest section and its feeder.
 
         Args:
-            feeder: The feeder.
+            feeder: Feeder on the casting.
         """
         cavity = self.cavity
         return casting_bars(
@@ -165,9 +165,8 @@ class Poured:
 
 @frozen
 class _Times:
-    """Running in a way over the square of its radius [s/m2]; freezing of casting and feeder, and both in the slowest mould.
-
-    [s]
+    """Running time in a channel divided by the square of its radius [s/m2], and freezing times of casting and feeder,
+    here and in the slowest mould. [s]
     """
 
     running: float
@@ -177,10 +176,9 @@ class _Times:
     feeder_slow: float | None
 
     def leave_alone(self, way: Way | None) -> float:
-        """Time before which the mould must not be moved.
-
-        A feeder that is kept liquid freezes afterwards. What a mould takes goes with the root of the time: a column that
-        would freeze in t from the first is, kept until k, frozen at (sqrt(k) + sqrt(t))^2.
+        """Calculate the time before which the mould must not be moved. A feeder that is kept liquid freezes afterwards.
+        The heat absorbed by a mould is proportional to the square root of the time. A column that would freeze in t if
+        left alone from the start is therefore, if kept liquid until k, frozen at (sqrt(k) + sqrt(t))^2.
         """
         late = LEAVE_ALONE * max(self.thick_slow, self.feeder_slow or 0.0)
         if way != "kept" or self.feeder_slow is None:
@@ -189,19 +187,19 @@ class _Times:
 
 
 def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
-    """The gating of one mould.
+    """Design the gating of one mould.
 
     Args:
-        poured: What is poured into it.
-        running: Gives how long metal runs, for a study, whose figures and codes need nothing else of freezing. None:
-            all the times are worked out here.
+        poured: Casting poured into it.
+        running: Function for how long metal runs, given for a study, whose figures and codes need nothing else about
+            freezing; None to calculate all the times here.
 
     Returns:
-        The gating.
+        Gating of the mould.
 
     Raises:
-        FreezingError: The mould is as hot as the metal freezes.
-        GatingError: The metal shrinks by more than a feeder left alone can give.
+        FreezingError: The mould is as hot as the metal's freezing point.
+        GatingError: The metal shrinks by more than a feeder left alone can supply.
     """
     feeder, case = poured.feeder, poured.case
     way, bars = poured.running, poured.bars(feeder)
@@ -225,23 +223,22 @@ def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
 
 
 def topped_up(top_up: float, keep: float, solid: Callable[[float], float]) -> tuple[TopUp, ...]:
-    """What a feeder is topped up with, quarter by quarter of the time for which it is kept liquid.
-
-    What shrinks goes with what is solid; of a bar in plaster, which takes heat with the root of the time, that root.
+    """Calculate what a feeder is topped up with, for each quarter of the time that it is kept liquid. Shrinkage is
+    proportional to the solid share. In plaster, which absorbs heat in proportion to the square root of the time, the
+    solid share of a bar follows that root.
 
     Args:
         top_up: Total until the casting is frozen. [kg]
         keep: How long it is kept liquid. [s]
-        solid: Share of the casting that is solid, by the share of that time. [-]
+        solid: Solid share of the casting, as a function of the share of that time. [-]
     """
     quarters = (0.25, 0.5, 0.75, 1.0)
     return tuple(TopUp(until=part * keep, in_all=top_up * min(solid(part), 1.0)) for part in quarters)
 
 
 def _fill_time(pour: PourSection | None, mass: float, thin_time: float) -> float:
-    """As given, or as long as is usual, and no longer than the thinnest end stays liquid where a hand can pour so fast.
-
-    [s]
+    """Fill time as given; otherwise the usual time, limited to that for which the thinnest end stays liquid if a person
+    can pour so fast. [s]
     """
     if pour is not None and pour.fill_time is not None:
         return pour.fill_time
@@ -276,10 +273,10 @@ def _open(asked: Poured, times: _Times) -> Gating:
 def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
     cavity, metal, pour = asked.cavity, asked.metal, asked.pour
     thin = times.running * cavity.thin_radius**2
-    # Feeder and cup communicate: the metal stands as high in both.
+    # Feeder and cup are connected, so the metal is at the same level in both.
     over = max(SMALLEST_COVER, cavity.cover) if feeder is None else feeder.height
     upright = cavity.upright
-    # Level moulds take the metal at the middle of their height, upright ones from above.
+    # The metal enters level moulds at half their height, and upright ones from above.
     rise = 0.0 if upright else 0.5 * cavity.height
     total = over + rise
     head = effective_head(total, above_gate=rise, height=cavity.height)
@@ -294,7 +291,7 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
     ingate: Ingate | None = None
     ways = 0.0
     if not upright:
-        # An upright mould is poured through its feeder, which stands on the high end and lets the air out.
+        # An upright mould is poured through its feeder, which is on the upper end and lets the air out.
         cup = min(CUP_DEPTH, 0.5 * total)
         sprue = sprue_of(choke.diameter, height=total - cup, cup_depth=cup)
         across = vent_diameter(choke.area)
@@ -307,7 +304,7 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
             ingate = _ingate(cavity, choke)
             ways += ingate.volume
     fed = cavity.volume + (0.0 if feeder is None else feeder.volume)
-    # What is kept liquid is kept full: all that shrinks is poured after.
+    # A feeder kept liquid is kept full, so all shrinkage is topped up.
     kept = feeder is not None and feeder.way == "kept"
     top_up = metal.density * cavity.mould.pours * fed * asked.feed if kept else 0.0
     poured = metal.density * cavity.mould.pours * (fed + ways) + top_up
@@ -345,7 +342,8 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
 
 
 def _ingate(cavity: Cavity, choke: Choke) -> Ingate:
-    """Twice as wide as deep where the bulb is high enough there; half a choke of mould stays between foot and bulb."""
+    """Size of the ingate: twice as wide as deep if the bulb is high enough there, with half a choke of mould left between
+    foot and bulb."""
     aside, up = (float(one[0]) for one in cavity.skin.halves(np.array([SPRUE_AT * cavity.length])))
     area = INGATE_TO_CHOKE * choke.area
     depth = min(math.sqrt(0.5 * area), DEEPEST_INGATE * up)
@@ -353,14 +351,14 @@ def _ingate(cavity: Cavity, choke: Choke) -> Ingate:
 
 
 def _force(cavity: Cavity, feeder: Feeder | None, sprue: Sprue | None, over: float, density: float) -> Held:
-    """On the cope of a mould parted level, or on each half of one parted upright."""
+    """Force on the cope of a mould parted level, or on each half of one parted upright."""
     if cavity.level_parting:
         level = over + 0.5 * cavity.height
         lift = cope_lift(
             shadow_area=cavity.shadow, volume_above=cavity.above_parting, head=level, density=density
         )
         return held(lift, cavity.cope_mass)
-    # Feeder and sprue stand on the parting too, with their own shadows.
+    # Feeder and sprue also have a projected area on the parting.
     depth = over + 0.5 * cavity.height
     if cavity.upright:
         from_top = cavity.length - cavity.shadow_centroid

@@ -1,18 +1,19 @@
-"""The feeder: by which way the casting is fed, how wide, how high, where, and what metal stands in it.
+"""Feeder: the way the casting is fed, the width, height and position of the feeder, and the metal in it.
 
-One shape for gating, charge, simulation, former and drawings: a round column, a little wider upwards so that its former
-draws, from the bulb's own skin up to the metal's surface.
+Gating, charge, simulation, former and drawings all use one shape: a round column from the bulb's skin up to the metal's
+surface, slightly wider towards the top so that its former can be withdrawn.
 
 Kept: an open column no wider than 0.6 of the bulb, kept liquid with a torch and topped up with hot metal until the
-casting is frozen: what casters do. The simulation finds that on a 44 mm bulb such a one feeds to 99.95 %, and one of 0.45
+casting is frozen, as casters do. In the simulation such a feeder on a 44 mm bulb feeds to 99.95 %, and one of 0.45
 closes at its neck (`cooling/keeping.py`).
 
-Sleeved: in a sleeve of ceramic fibre, its top covered. The modulus counts 1.5 times, its top not at all, and it gives 30 %
-of its metal (casting texts have 1.3 to 1.6 and 30 to 35 %; from memory). Measured on steel, a sleeve lengthens the time to
-solidus by 55 %, so 1.24 times the modulus (R. A. Hardin, T. J. Williams, C. Beckermann, 67th SFSA Technical and Operating
-Conference, paper 5.2, Chicago 2013). At the heat of lead the fibre conducts a quarter as well (from memory), and lead in
-plaster, simulated from 0.5 to 140 kg, keeps 0.02 % of the casting empty at the most (tests/benchmarks/bench_feeding.py).
-Alone: open, bare, by the textbook's rule, which makes it wider than the bulb it stands on.
+Sleeved: in a sleeve of ceramic fibre, with its top covered. Its modulus counts 1.5 times, its top is left out, and it
+supplies 30 % of its metal (casting texts give 1.3 to 1.6 and 30 to 35 %; from memory). In measurements on steel, a sleeve
+lengthens the time to solidus by 55 %, which corresponds to 1.24 times the modulus (R. A. Hardin, T. J. Williams, C.
+Beckermann, 67th SFSA Technical and Operating Conference, paper 5.2, Chicago 2013). At the temperature of lead the fibre
+conducts only a quarter as well (from memory), and simulations of lead in plaster from 0.5 to 140 kg leave at most 0.02 %
+of the casting empty (tests/benchmarks/bench_feeding.py). Alone: open and bare, sized by the textbook rule, which makes it
+wider than the bulb under it.
 """
 
 from __future__ import annotations
@@ -30,38 +31,38 @@ from bulbcast.solids.quadrature import gauss
 Way = Literal["kept", "sleeved", "alone"]
 
 WIDEST_KEPT = 0.6
-"""Diameter of a feeder that is kept liquid over the bulb's width where it stands; see above. [-]"""
+"""Ratio of the diameter of a feeder that is kept liquid to the width of the bulb there; see above. [-]"""
 SLEEVED_MODULUS, SLEEVED_YIELD = 1.5, 0.30
-"""What a sleeve and a covered top make of the modulus, and the share of its metal that such a feeder gives; see above."""
+"""Factor of a sleeve and a covered top on the modulus, and the share of its metal that such a feeder supplies; see above."""
 LOWEST_KEPT = 0.025
-"""Least height of a feeder that is kept liquid: lower the metal has no head, higher the torch does not reach its neck. Held
-against the simulation on 0.5 to 20 kg. [m]"""
+"""Minimum height of a feeder that is kept liquid. In a lower one the metal has no head, and in a higher one the torch
+does not reach the neck. Compared with simulations of 0.5 to 20 kg. [m]"""
 TAPER = math.radians(2.0)
-"""Of each side, so that its former draws; common practice, no source. [rad]"""
+"""Draft of each side, so that the former can be withdrawn; common practice, no source. [rad]"""
 REACH = 0.5
-"""How far off the largest section the feeder may stand to come over the pocket, in widths of the bulb; judgement. [-]"""
+"""Maximum distance of a feeder over the pocket from the largest section, in widths of the bulb. Our judgement. [-]"""
 SADDLE = 0.95
-"""A feeder wider than this of the bulb stands no lower on its sides than one of this width. [-]"""
+"""Share of the bulb's width above which a wider feeder extends no further down the sides. [-]"""
 
 
 @frozen
 class Feeder:
-    """The feeder of a mould.
+    """Feeder of a mould.
 
     Attributes:
-        way: How it is fed from.
-        diameter: Where it meets the bulb. [m]
+        way: Way of feeding.
+        diameter: Diameter where it meets the bulb. [m]
         top_diameter: Diameter at the metal's surface. [m]
-        height: Height over the highest place of the bulb. [m]
-        foot: How far below that place it meets the skin, on its sides. [m]
-        at: Distance of its axis from the nose; of a bulb on end the end that is up. [m]
-        over: What it stands over: "pocket", "hot spot" or "end".
+        height: Height above the highest point of the bulb. [m]
+        foot: Distance below that point at which it meets the skin at its sides. [m]
+        at: Distance of its axis from the nose; for a bulb on end, the position of the upper end. [m]
+        over: Part of the bulb that it is over: "pocket", "hot spot" or "end".
         volume: Volume of metal in it, outside the casting. [m3]
-        modulus: Volume over side and open top; of a sleeved one with the sleeve's effect. [m]
-        modulus_wanted: 1.2 times the casting's. [m]
-        volume_wanted: Volume required by what it has to give up; zero for one that is topped up. [m3]
-        diameter_wanted: Required diameter of one that is kept liquid, so that its neck stays open; else zero. [m]
-        rule: What set its size: "width", "modulus", "feed", or "given".
+        modulus: Volume divided by the area of side and open top, with the effect of any sleeve. [m]
+        modulus_wanted: Required modulus, 1.2 times that of the casting. [m]
+        volume_wanted: Volume required to supply enough metal; zero for a feeder that is topped up. [m3]
+        diameter_wanted: Diameter required to keep the neck of a feeder kept liquid open; zero for others. [m]
+        rule: Reason for its size: "width", "modulus", "feed", or "given".
     """
 
     way: Way
@@ -81,20 +82,20 @@ class Feeder:
 
 @frozen
 class Asked:
-    """What a feeder has to do.
+    """Requirements for a feeder.
 
     Attributes:
         skin: Skin of the cavity as it stands.
-        end: The end that is up where it stands; None where it lies.
-        pocket: Where pocket and fin take the crown, from the nose; None where they do not. [m]
-        core: Where a core stands in the crown; None where none does. [m]
-        thick_at: Place of the largest section, from the nose. [m]
+        end: Upper end of a bulb on end; None if it is level.
+        pocket: Range from the nose in which pocket and fin take up the crown; None if they do not. [m]
+        core: Range of a core in the crown; None without one. [m]
+        thick_at: Position of the largest section, from the nose. [m]
         modulus: Modulus of the largest section. [m]
         volume: Volume of the cavity. [m3]
         cover: Thickness of mould material over it. [m]
         feed: Share of the liquid that is missing once it is solid. [-]
-        diameter: Diameter as the plan gives it; None: by the way.
-        height: Height, likewise.
+        diameter: Diameter given in the plan; None to follow the way of feeding.
+        height: Height given in the plan; None likewise.
     """
 
     skin: Cavity
@@ -111,14 +112,14 @@ class Asked:
 
 
 def feeder_for(asked: Asked, way: Way) -> Feeder:
-    """The feeder for a way of feeding.
+    """Design the feeder for a way of feeding.
 
     Args:
-        asked: What it has to do.
-        way: Kept liquid, sleeved, or left alone.
+        asked: Requirements for the feeder.
+        way: Way of feeding: kept liquid, sleeved, or left alone.
 
     Returns:
-        The feeder.
+        Feeder for that way.
 
     Raises:
         GatingError: The metal shrinks by more than a feeder left alone can give.
@@ -127,7 +128,8 @@ def feeder_for(asked: Asked, way: Way) -> Feeder:
     across = rule.diameter
     rule_name: Literal["width", "modulus", "feed", "given"] = rule.rule
     if way == "kept":
-        # The narrowest that feeds is asked of the width where it stands, and that of its own width: begin on the top.
+        # The minimum width depends on the bulb's width at the feeder, which depends on the feeder's own width, so start
+        # at the top.
         across, rule_name = WIDEST_KEPT * _width(asked.skin, asked.thick_at), "width"
     if asked.diameter is not None:
         across, rule_name = asked.diameter, "given"
@@ -159,7 +161,8 @@ def feeder_for(asked: Asked, way: Way) -> Feeder:
 
 
 def _by_rule(asked: Asked, way: Way) -> Riser:
-    """By the textbook; a sleeve's effect is put into the modulus required of the bare column."""
+    """Size of a feeder by the textbook rule. The effect of a sleeve is included in the modulus required of the bare
+    column."""
     least = max(SMALLEST_COVER, asked.cover)
     if way != "sleeved":
         return riser_of(
@@ -185,18 +188,19 @@ def _by_rule(asked: Asked, way: Way) -> Riser:
 
 
 def _width(skin: Cavity, at: float) -> float:
-    """The bulb's smaller width at a place. [m]"""
+    """Smaller width of the bulb at a position. [m]"""
     across, up = skin.halves(np.array([at]))
     return 2.0 * float(min(across[0], up[0]))
 
 
 def _place(asked: Asked, across: float) -> tuple[float, Literal["pocket", "hot spot", "end"]]:
-    """Over the pocket, where metal is cut away anyway, if the thickest place is within reach; else on that. [m]"""
+    """Position over the pocket, where metal is cut away anyway, if the thickest part is within reach; otherwise over that
+    part. [m]"""
     if asked.end is not None:
         return (0.0 if asked.end == "nose" else asked.skin.length), "end"
     hot, half = asked.thick_at, 0.5 * across
     if asked.core is not None and asked.core[0] - half < hot < asked.core[1] + half:
-        # As near to it as a core leaves room, on the thicker side.
+        # As near to it as a core allows, on the thicker side.
         beside = (asked.core[0] - half, asked.core[1] + half)
         return max(beside, key=lambda at: _width(asked.skin, at)), "hot spot"
     if asked.pocket is None or asked.pocket[1] - asked.pocket[0] < across:
@@ -207,14 +211,14 @@ def _place(asked: Asked, across: float) -> tuple[float, Literal["pocket", "hot s
 
 
 def _foot(skin: Cavity, at: float, across: float) -> float:
-    """How far below the highest place of a lying bulb the column's sides meet it. [m]"""
+    """Distance below the highest point of a level bulb at which the sides of the column meet it. [m]"""
     wide, high = skin.halves(np.array([at]))
     share = min(0.5 * across / float(wide[0]), SADDLE)
     return max(skin.up) - float(high[0]) * math.sqrt(1.0 - share**2)
 
 
 def _on_skin(skin: Cavity, at: float, across: float, height: float, foot: float) -> float:
-    """Metal over the skin of a lying bulb inside the column. [m3]"""
+    """Volume of metal above the skin of a level bulb inside the column. [m3]"""
     top = max(skin.up) + height
     low = max(skin.up) - foot
     inner, outer = 0.5 * across, 0.5 * across + (height + foot) * math.tan(TAPER)
@@ -230,7 +234,7 @@ def _on_skin(skin: Cavity, at: float, across: float, height: float, foot: float)
             up = high * np.sqrt(np.maximum(1.0 - np.where(wide > 0.0, y / wide, np.inf) ** 2, 0.0))
         begins = low + np.maximum(radius - inner, 0.0) / math.tan(TAPER)
         tall = np.maximum(top - np.maximum(up, begins[:, None]), 0.0)
-        # Half the round: the column is the same on both sides of the axis.
+        # Half of the column is enough, as it is the same on both sides of the axis.
         total += float(np.sum(weights * radius * (2.0 * math.pi / 24.0) * np.sum(tall, axis=1))) * (
             end - start
         )
@@ -238,20 +242,20 @@ def _on_skin(skin: Cavity, at: float, across: float, height: float, foot: float)
 
 
 def _foot_on_end(asked: Asked, across: float) -> float:
-    """How far below its upper end a standing bulb is covered. [m]"""
+    """Distance below its upper end to which a bulb on end is covered by the feeder. [m]"""
     return standing_foot(asked.skin, across, nose_up=asked.end == "nose")
 
 
 def under_saw(skin: Cavity, end: Literal["nose", "tail"] | None, feeder: Feeder) -> float:
-    """Metal of a feeder that is left on the casting where it is sawn off level with the casting's highest place.
+    """Calculate the feeder metal left on the casting when it is sawn off level with the casting's highest point.
 
     Args:
         skin: Skin of the cavity as it stands.
-        end: The end that is up where it stands; None where it lies.
-        feeder: The feeder on it.
+        end: Upper end of a bulb on end; None if it is level.
+        feeder: Feeder on the casting.
 
     Returns:
-        Between the skin and that level, inside the column. [m3]
+        Volume between the skin and that level, inside the column. [m3]
     """
     if end is None:
         return _on_skin(skin, feeder.at, feeder.diameter, 0.0, feeder.foot)
@@ -262,7 +266,7 @@ def under_saw(skin: Cavity, end: Literal["nose", "tail"] | None, feeder: Feeder)
 def _on_end(
     skin: Cavity, end: Literal["nose", "tail"] | None, across: float, top: float, height: float, foot: float
 ) -> float:
-    """Metal over the upper end of a standing bulb inside the column. [m3]"""
+    """Volume of metal above the upper end of a bulb on end inside the column. [m3]"""
     tall = height + foot
     column = math.pi * tall / 12.0 * (across**2 + across * top + top**2)
     nodes, weights = gauss(32)

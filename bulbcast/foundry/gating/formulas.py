@@ -1,14 +1,14 @@
-"""Gating: choke, sprue, vents, feeder, level mark.
+"""Formulas for the gating: choke, sprue, vents, feeder and level mark.
 
-Closed moulds have a sprue whose lower end is the choke, vents at both ends and a feeder on the thickest part.
-Open half-moulds are poured to a mark above their flat face, so that what sinks is planed away. Rules from
-foundry books have their source beside them; the rest is common practice and says so.
+Closed moulds have a sprue whose lower end is the choke, vents at both ends and a feeder on the thickest part. Open
+half-moulds are poured to a mark above their flat face, so that the sunken face can be planed flat. Rules from foundry
+books are given with their source; the rest is common practice and marked as such.
 
 Feeder by modulus: a bulb's thick middle freezes later than its whole volume over its area suggests. The feeder
-therefore takes 1.2 times the largest section's modulus.
+therefore has 1.2 times the modulus of the largest section.
 
-Feeder is one left alone with a bare top, 1.2 times the casting's modulus and 14 % efficient, whichever asks for
-more. It is larger than what builders pour who keep theirs liquid with a torch.
+This feeder is left alone with a bare top. It has 1.2 times the casting's modulus or an efficiency of 14 %, whichever
+needs the larger size. Builders who keep their feeder liquid with a torch pour a smaller one.
 """
 
 from __future__ import annotations
@@ -23,42 +23,44 @@ from bulbcast.quantities.frozen import frozen
 DISCHARGE = 0.8
 """Share of Torricelli's flow that a plain sprue lets through; 0.7 to 0.9 is usual, from memory."""
 RISER_MODULUS_FACTOR = 1.2
-"""Feeder's modulus over the casting's; casting texts."""
+"""Ratio of the feeder's modulus to the casting's, from casting texts."""
 RISER_EFFICIENCY = 0.14
 """Share of a plain cylinder's metal that it can give up before it is frozen; from memory."""
 RISER_HEIGHT_IN_DIAMETERS = 1.5
-"""Usual for an open feeder; common practice, no source."""
+"""Usual ratio of height to diameter of an open feeder; common practice, no source."""
 FILL_TIME_PER_ROOT_MASS = 2.8
-"""Fill time in s over the square root of the mass in kg: 3 kg in 5 s and 5 kg in 6 s; judgement."""
+"""Fill time in s divided by the square root of the mass in kg: 3 kg in 5 s and 5 kg in 6 s. Our judgement."""
 SHORTEST_FILL = 2.0
-"""Nobody tips a ladle steadily in less time; judgement. [s]"""
+"""Shortest time in which anyone can tip a ladle steadily. Our judgement. [s]"""
 CUP_DEPTH = 0.020
-"""Metal kept in the pouring cup above the sprue's mouth; common practice, no source. [m]"""
+"""Depth of metal kept in the pouring cup above the sprue's mouth; common practice, no source. [m]"""
 SMALLEST_COVER = 0.040
-"""Least height of metal over the crown; common practice, no source. [m]"""
+"""Minimum height of metal above the crown; common practice, no source. [m]"""
 SMALLEST_VENT, VENTS = 0.003, 2
-"""Vents: one at each end; 3 to 6 mm on models, 12 mm at 80 kg. Common practice, no source. [m], [-]"""
+"""Minimum diameter and number of vents, one at each end; 3 to 6 mm on models, 12 mm at 80 kg. Common practice, no source.
+[m], [-]"""
 VENT_IN_FROM_END = 0.1
-"""Place of a vent in from the end, as a share of the length; common practice, no source."""
+"""Distance of a vent from the end, as a share of the length; common practice, no source."""
 SINK_AT_MIDDLE = 2.0
-"""Sink at the middle of an open face over the mean sink: a parabolic hollow across the face has 1.5, a bowl 2."""
+"""Ratio of the sink at the middle of an open face to the mean sink; 1.5 for a parabolic hollow across the face, 2 for a
+bowl."""
 
 
 class GatingError(ValueError):
-    """A gating that cannot be: a time, head or size not above zero, or a discharge out of range."""
+    """Raised for an impossible gating: a time, head or size that is not above zero, or a discharge out of range."""
 
 
 @frozen
 class Choke:
-    """The narrowest part, at the sprue's foot.
+    """Choke, the narrowest part, at the sprue's foot.
 
     Attributes:
-        head: Effective, which drives the metal. [m]
-        speed: Speed through it, discharge included. [m/s]
-        area: [m2]
-        diameter: Diameter of a round one. [m]
+        head: Effective head that drives the metal. [m]
+        speed: Speed through it, including the discharge coefficient. [m/s]
+        area: Area of the choke. [m2]
+        diameter: Diameter of a round choke. [m]
         fill_time: Fill time of the cavity through it. [s]
-        pour_rate: [kg/s]
+        pour_rate: Mass flow through it. [kg/s]
     """
 
     head: float
@@ -71,13 +73,13 @@ class Choke:
 
 @frozen
 class Sprue:
-    """A round sprue, tapered so that the falling stream fills it.
+    """Round sprue, tapered so that the falling stream fills it.
 
     Attributes:
         height: Height from its mouth down to the choke. [m]
         top_diameter: Diameter at its mouth, below the cup. [m]
-        foot_diameter: The choke. [m]
-        volume: [m3]
+        foot_diameter: Diameter at its foot, which is the choke. [m]
+        volume: Volume of the sprue. [m3]
     """
 
     height: float
@@ -88,16 +90,16 @@ class Sprue:
 
 @frozen
 class Riser:
-    """A round open feeder on the thickest part.
+    """Round open feeder on the thickest part.
 
     Attributes:
-        diameter: [m]
-        height: [m]
-        volume: [m3]
-        modulus: Volume over side and top. [m]
-        modulus_wanted: 1.2 times the casting's. [m]
-        volume_wanted: Volume required by what it has to give up. [m3]
-        rule: Which of the two set its size: "modulus", "feed", or "given".
+        diameter: Diameter of the feeder. [m]
+        height: Height of the feeder. [m]
+        volume: Volume of the feeder. [m3]
+        modulus: Volume divided by the area of side and top. [m]
+        modulus_wanted: Required modulus, 1.2 times that of the casting. [m]
+        volume_wanted: Volume required to supply enough metal. [m3]
+        rule: Reason for its size: "modulus", "feed", or "given".
     """
 
     diameter: float
@@ -111,15 +113,14 @@ class Riser:
 
 @frozen
 class LevelMark:
-    """How far an open half-mould is filled.
+    """Level mark to which an open half-mould is filled.
 
     Attributes:
-        shrinkage: Share of the liquid that is missing once it is solid, the pattern's own allowance taken
-            off. [-]
-        mean_sink: Mean sink of the open face, if it were level. [m]
-        middle_sink: Where it sinks most. [m]
-        above_face: Height of the mark above the flat face: as much as the middle sinks. [m]
-        volume: Volume of metal between flat face and mark, of one half. [m3]
+        shrinkage: Share of the liquid that is missing once it is solid, less the pattern's own allowance. [-]
+        mean_sink: Mean sink of the open face, as if it sank evenly. [m]
+        middle_sink: Sink at the middle, where it is greatest. [m]
+        above_face: Height of the mark above the flat face, equal to the sink at the middle. [m]
+        volume: Volume of metal between flat face and mark, for one half. [m3]
     """
 
     shrinkage: float
@@ -130,21 +131,21 @@ class LevelMark:
 
 
 def effective_head(total: float, *, above_gate: float, height: float) -> float:
-    """Mean head while a cavity fills from a gate part way up.
+    """Calculate the mean head while a cavity fills from a gate part way up.
 
     Args:
         total: Height from the gate up to the metal in the cup. [m]
-        above_gate: Height of the cavity above the gate; zero where the metal falls in from the top. [m]
+        above_gate: Height of the cavity above the gate; zero if the metal falls in from the top. [m]
         height: Height of the whole cavity. [m]
 
     Returns:
-        total - above_gate^2 / (2 height). [m]
+        Mean head, total - above_gate^2 / (2 height). [m]
 
     Raises:
-        GatingError: The metal does not stand above the cavity.
+        GatingError: The metal's level is not above the cavity.
 
     References:
-        Heine, Loper and Rosenthal, Principles of Metal Casting, gating; from memory.
+        Heine, Loper and Rosenthal, Principles of Metal Casting, on gating; from memory.
     """
     if not (0.0 <= above_gate <= height and total >= above_gate and total > 0.0):
         raise GatingError(
@@ -157,23 +158,23 @@ def effective_head(total: float, *, above_gate: float, height: float) -> float:
 def choke_of(
     mass: float, *, density: float, fill_time: float, head: float, discharge: float = DISCHARGE
 ) -> Choke:
-    """The choke that fills a cavity in a given time.
+    """Calculate the choke that fills a cavity in a given time.
 
     Args:
         mass: Mass of metal that goes through it. [kg]
         density: Density of the liquid metal. [kg/m3]
-        fill_time: [s]
-        head: Effective. [m]
-        discharge: Coefficient. [-]
+        fill_time: Fill time of the cavity. [s]
+        head: Effective head. [m]
+        discharge: Discharge coefficient. [-]
 
     Returns:
-        A = m / (rho t C sqrt(2 g H)).
+        Choke with the area A = m / (rho t C sqrt(2 g H)).
 
     Raises:
-        GatingError: Any of them is not above zero, or the discharge above 1.
+        GatingError: Any of them is not above zero, or the discharge is above 1.
 
     References:
-        Torricelli; foundry gating practice for the discharge.
+        Torricelli; foundry gating practice for the discharge coefficient.
     """
     if not (min(mass, density, fill_time, head) > 0.0 and 0.0 < discharge <= 1.0):
         raise GatingError(
@@ -194,17 +195,17 @@ def choke_of(
 def fill_time_through(
     diameter: float, mass: float, *, density: float, head: float, discharge: float = DISCHARGE
 ) -> float:
-    """Time in which a choke of a given bore fills a cavity: `choke_of` gives the rest.
+    """Calculate the time in which a choke of given diameter fills a cavity; `choke_of` gives the rest.
 
     Args:
         diameter: Diameter of the choke. [m]
         mass: Mass of metal that goes through it. [kg]
         density: Density of the liquid metal. [kg/m3]
-        head: Effective. [m]
-        discharge: Coefficient. [-]
+        head: Effective head. [m]
+        discharge: Discharge coefficient. [-]
 
     Returns:
-        t = m / (rho A C sqrt(2 g H)). [s]
+        Fill time t = m / (rho A C sqrt(2 g H)). [s]
 
     Raises:
         GatingError: Diameter or head is not above zero.
@@ -216,7 +217,7 @@ def fill_time_through(
 
 
 def sprue_of(choke_diameter: float, *, height: float, cup_depth: float = CUP_DEPTH) -> Sprue:
-    """A sprue that the falling stream fills from cup to choke, so that it draws no air.
+    """Design a sprue that the falling stream fills from cup to choke, so that it draws no air.
 
     Args:
         choke_diameter: Diameter at its foot. [m]
@@ -224,7 +225,7 @@ def sprue_of(choke_diameter: float, *, height: float, cup_depth: float = CUP_DEP
         cup_depth: Depth of metal above its mouth. [m]
 
     Returns:
-        Top area = choke area x sqrt(depth at the choke / depth at the mouth), by the equation of
+        Sprue with a top area = choke area x sqrt(depth at the choke / depth at the mouth), by the equation of
         continuity for a free fall.
 
     Raises:
@@ -242,27 +243,27 @@ def sprue_of(choke_diameter: float, *, height: float, cup_depth: float = CUP_DEP
 
 
 def vent_diameter(choke_area: float, count: int = VENTS) -> float:
-    """Diameter of each vent: together as wide as the choke, 3 mm at least.
+    """Calculate the diameter of each vent, with a total area equal to the choke's but at least 3 mm each.
 
     Args:
-        choke_area: [m2]
+        choke_area: Area of the choke. [m2]
         count: Number of vents, 1 or more. [-]
 
     Returns:
-        [m]
+        Diameter of each vent. [m]
     """
     return max(SMALLEST_VENT, math.sqrt(4.0 * choke_area / (math.pi * count)))
 
 
 def riser_modulus(diameter: float, height: float) -> float:
-    """Volume over cooled surface of a round feeder: its side and its open top.
+    """Calculate the modulus of a round feeder, its volume divided by the area of side and open top.
 
     Args:
-        diameter: [m]
-        height: [m]
+        diameter: Diameter of the feeder. [m]
+        height: Height of the feeder. [m]
 
     Returns:
-        d h / (4 h + d). [m]
+        Modulus d h / (4 h + d). [m]
     """
     return diameter * height / (4.0 * height + diameter)
 
@@ -275,22 +276,23 @@ def riser_of(
     least_height: float = SMALLEST_COVER,
     height: float | None = None,
 ) -> Riser:
-    """The feeder that freezes after the casting and has enough metal for it: the larger by the two rules.
+    """Size the feeder so that it freezes after the casting and has enough metal for it; the larger size of the two rules
+    applies.
 
     Args:
-        casting_modulus: Volume over surface of the part of the casting that freezes last: of a bulb, its largest
-            section's area over its perimeter, a quarter of a round one's diameter. [m]
-        casting_volume: [m3]
-        feed: Share of the liquid that is missing once it is solid, of casting and feeder. [-]
-        least_height: Least height of the feeder, from the crown to the cope's top. [m]
-        height: Height of the feeder where it is given. [m]
+        casting_modulus: Volume divided by surface of the part of the casting that freezes last. For a bulb this is its
+            largest section's area divided by its perimeter, a quarter of the diameter if round. [m]
+        casting_volume: Volume of the casting. [m3]
+        feed: Share of the liquid in casting and feeder that is missing once it is solid. [-]
+        least_height: Minimum height of the feeder, from the crown to the cope's top. [m]
+        height: Height of the feeder, if given. [m]
 
     Returns:
-        A feeder one and a half diameters high, or as high as is asked. No feeder as low as the modulus required
-        freezes late enough: such a height given is given back with the diameter of a usual one.
+        Feeder one and a half diameters high, or of the height given. A feeder only as high as the required modulus
+        never freezes late enough; if such a height is given, it is returned with the diameter of a usual feeder.
 
     Raises:
-        GatingError: A size is not above zero, or the feed is more than a feeder can give.
+        GatingError: A size is not above zero, or the feed is more than a feeder can supply.
     """
     if not (min(casting_modulus, casting_volume) > 0.0 and 0.0 <= feed < RISER_EFFICIENCY):
         raise GatingError(
@@ -318,49 +320,48 @@ def riser_of(
 
 
 def alloy_liquid_density(pour_temperature: float, cold_density: float) -> float:
-    """Density of a liquid lead alloy: liquid lead's in the proportion of the cold densities.
+    """Calculate the density of a liquid lead alloy: that of liquid lead, scaled by the ratio of the cold densities.
 
     Args:
-        pour_temperature: [degC]
+        pour_temperature: Temperature of the metal. [degC]
         cold_density: Density of the sound alloy at 20 degC. [kg/m3]
 
     Returns:
-        [kg/m3]
+        Density of the liquid alloy. [kg/m3]
 
     Raises:
-        LeadRangeError: As `liquid_density`.
+        LeadRangeError: Same as `liquid_density`.
     """
     return liquid_density(pour_temperature) * cold_density / SOLID_DENSITY
 
 
 def feed_demand(pour_temperature: float, contraction: float) -> float:
-    """Share of the liquid's volume that is missing once the casting is solid but still hot.
-
-    What liquid and freezing metal shrink by; the rest of the way, from the solidus to cold, is the
-    pattern's linear contraction.
+    """Calculate the share of the liquid's volume that is missing once the casting is solid but still hot. This is the
+    shrinkage of the liquid and freezing metal. The rest, from the solidus to cold, is the pattern's linear contraction.
 
     Args:
         pour_temperature: Temperature of the metal. [degC]
-        contraction: Linear, solidus to 20 degC, per unit of the cold length. [-]
+        contraction: Linear contraction from the solidus to 20 degC, relative to the cold length. [-]
 
     Returns:
-        1 - liquid density (1 + contraction)^3 / cold density; zero where the contraction given takes all
-        of it. [-]
+        Share 1 - liquid density (1 + contraction)^3 / cold density; zero if the given contraction accounts for all of
+        it. [-]
 
     Raises:
-        LeadRangeError: As `liquid_density`.
+        LeadRangeError: Same as `liquid_density`.
     """
     return max(1.0 - liquid_density(pour_temperature) * (1.0 + contraction) ** 3 / SOLID_DENSITY, 0.0)
 
 
 def sink_depth(share: float) -> float:
-    """Depth of a level sink: the segment of that volume cut from a spheroid beside its axis.
+    """Calculate the depth of a level sink, as that of a segment of the same volume cut from a spheroid parallel to its
+    axis.
 
     Args:
         share: Share of the volume that is missing. [-]
 
     Returns:
-        Over the height; the root of 3 t^2 - 2 t^3 = share (a spherical cap's volume, MathWorld). [-]
+        Depth as a share of the height; the root of 3 t^2 - 2 t^3 = share (a spherical cap's volume, MathWorld). [-]
     """
     low, high = 0.0, 1.0
     for _ in range(40):
@@ -370,24 +371,24 @@ def sink_depth(share: float) -> float:
 
 
 def level_mark(*, face_area: float, volume: float, shrinkage: float) -> LevelMark:
-    """How far above its flat face an open half-mould is filled, so that the sunk face can be planed flat.
+    """Calculate how far above its flat face an open half-mould is filled, so that the sunken face can be planed flat.
 
     Args:
         face_area: Area of the open face. [m2]
         volume: Volume of the half-mould below it. [m3]
-        shrinkage: As `feed_demand`. [-]
+        shrinkage: Shrinkage from `feed_demand`. [-]
 
     Returns:
-        The mark: the metal between face and mark shrinks too, and so the sink is that of both.
+        Level mark; the metal between face and mark shrinks too, so the sink is that of both.
 
     Raises:
-        GatingError: Area or volume not above zero, or the shrinkage not from 0 to below a third.
+        GatingError: Area or volume is not above zero, or the shrinkage is not at least 0 and less than a third.
     """
     if not (min(face_area, volume) > 0.0 and 0.0 <= shrinkage < 1.0 / 3.0):
         raise GatingError(
             "face area and volume must be above zero, and the shrinkage at least 0 and less than a third"
         )
-    # The middle sinks by 2 s (V + A h) / A, and the mark stands as high: h = 2 s V / (A (1 - 2 s)).
+    # The middle sinks by 2 s (V + A h) / A, and the mark is at the same height: h = 2 s V / (A (1 - 2 s)).
     above = SINK_AT_MIDDLE * shrinkage * volume / (face_area * (1.0 - SINK_AT_MIDDLE * shrinkage))
     return LevelMark(
         shrinkage=shrinkage,
@@ -399,12 +400,12 @@ def level_mark(*, face_area: float, volume: float, shrinkage: float) -> LevelMar
 
 
 def usual_fill_time(mass: float) -> float:
-    """A usual time to fill a mould by hand.
+    """Calculate the usual time to fill a mould by hand.
 
     Args:
         mass: Mass of metal. [kg]
 
     Returns:
-        2.8 s times the square root of the mass in kg, 2 s at least. [s]
+        Fill time of 2.8 s times the square root of the mass in kg, but at least 2 s. [s]
     """
     return max(FILL_TIME_PER_ROOT_MASS * math.sqrt(mass), SHORTEST_FILL)

@@ -1,9 +1,9 @@
-"""What the weight of molten metal does to a mould: it lifts the cope, bursts the sides, floats cores.
+"""Forces of molten metal on a mould: it lifts the cope, pushes the sides apart and floats cores.
 
-Metal at rest presses at every point with density x gravity x depth below the surface in the pouring
-cup. Over a surface that faces down, the upward force is that pressure summed over its shadow:
-density x gravity x (depth of the parting x shadow - metal between the parting and that surface). All
-of it is exact for metal at rest; `HOLDING_FACTOR` is for metal that is not.
+Metal at rest presses at every point with density x gravity x depth below the surface in the pouring cup. On a surface
+that faces down, the upward force is that pressure summed over its projected area: density x gravity x (depth of the
+parting x projected area - metal between the parting and that surface). This is exact for metal at rest; `HOLDING_FACTOR`
+allows for metal that is not.
 """
 
 from __future__ import annotations
@@ -20,24 +20,24 @@ if TYPE_CHECKING:
     from bulbcast.bulb.fastening.fitting_room import FittingRoom
 
 HOLDING_FACTOR = 2.0
-"""Held at twice the static figure, for the metal that falls in and the jolt when the mould is full:
-common practice, no source."""
+"""Ratio of holding force to static force, to allow for falling metal and the jolt when the mould is full; common
+practice, no source."""
 
 
 class LiftError(ValueError):
-    """A lift that cannot be: a head below the surface it presses on, or a figure below zero."""
+    """Raised for an impossible lift: a head below the surface it acts on, or a figure below zero."""
 
 
 @frozen
 class Held:
-    """A force that parts a mould, and what holds it.
+    """Force that parts a mould, and what holds it together.
 
     Attributes:
-        force: Static, from metal at rest. [N]
-        wanted: Force to be held, `HOLDING_FACTOR` times as much. [N]
-        own_mass: Mass of the part that is lifted, which helps to hold. [kg]
-        weight: Mass to be laid on it, or the same by clamps; zero where its own mass does. [kg]
-        clamp: The same as a force. [N]
+        force: Static force, from metal at rest. [N]
+        wanted: Required holding force, `HOLDING_FACTOR` times as much. [N]
+        own_mass: Mass of the part that is lifted, which helps to hold it down. [kg]
+        weight: Mass to lay on it; zero if its own mass is enough. [kg]
+        clamp: Clamping force equal to that weight. [N]
     """
 
     force: float
@@ -48,30 +48,30 @@ class Held:
 
 
 def pressure(depth: float, density: float) -> float:
-    """Pressure in metal at rest.
+    """Calculate the pressure in metal at rest.
 
     Args:
-        depth: Below the surface. [m]
+        depth: Depth below the surface. [m]
         density: Density of the liquid metal. [kg/m3]
 
     Returns:
-        [Pa]
+        Pressure. [Pa]
     """
     return density * STANDARD_GRAVITY * depth
 
 
 def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: float) -> float:
-    """Upward force of metal at rest on the cope of a mould parted level.
+    """Calculate the upward force of metal at rest on the cope of a mould parted level.
 
     Args:
-        shadow_area: Area of the shadow of the cavity at the parting. [m2]
+        shadow_area: Projected area of the cavity at the parting. [m2]
         volume_above: Volume of the cavity above the parting. [m3]
         head: Height from the parting up to the metal's surface in the cup. [m]
         density: Density of the liquid metal. [kg/m3]
 
     Returns:
-        density g (head x shadow - volume above). The openings of sprue, feeder and vents are not taken
-        off the shadow, which errs on the side of care. [N]
+        Force density g (head x projected area - volume above). The openings of sprue, feeder and vents are not
+        subtracted from the area, which errs on the safe side. [N]
 
     Raises:
         LiftError: The metal does not reach the top of the cavity, or a figure is below zero.
@@ -88,15 +88,15 @@ def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: 
 
 
 def bursting_force(*, shadow_area: float, centroid_depth: float, density: float) -> float:
-    """Sideways force of metal at rest on each half of a mould parted upright.
+    """Calculate the sideways force of metal at rest on each half of a mould parted upright.
 
     Args:
-        shadow_area: Area of the shadow of the cavity on the parting. [m2]
-        centroid_depth: Depth of the shadow's centroid below the metal's surface. [m]
+        shadow_area: Projected area of the cavity on the parting. [m2]
+        centroid_depth: Depth of that area's centroid below the metal's surface. [m]
         density: Density of the liquid metal. [kg/m3]
 
     Returns:
-        density g x depth of the centroid x shadow. [N]
+        Force density g x depth of the centroid x projected area. [N]
 
     Raises:
         LiftError: A figure is below zero.
@@ -107,7 +107,7 @@ def bursting_force(*, shadow_area: float, centroid_depth: float, density: float)
 
 
 def floating_force(*, volume: float, density: float, metal_density: float) -> float:
-    """Upward force on a core or an insert with metal all round it, less its own weight.
+    """Calculate the upward force on a core or an insert with metal all round it, net of its own weight.
 
     Args:
         volume: Volume of the part that the metal covers. [m3]
@@ -115,7 +115,7 @@ def floating_force(*, volume: float, density: float, metal_density: float) -> fl
         metal_density: Density of the liquid metal. [kg/m3]
 
     Returns:
-        (metal - insert) g volume; below zero for what sinks. [N]
+        Force (metal - insert) g volume; negative for a part that sinks. [N]
 
     References:
         Archimedes' principle.
@@ -126,36 +126,34 @@ def floating_force(*, volume: float, density: float, metal_density: float) -> fl
 def thrust_on_hung_core(
     *, end_area: float, end_depth: float, volume: float, density: float, metal_density: float
 ) -> float:
-    """Upward force on a core that hangs from the cope, whose print keeps the metal off its top.
-
-    More than by Archimedes: nothing presses it down again.
+    """Calculate the upward force on a core that hangs from the cope, whose print keeps the metal off its top. It is more
+    than by Archimedes' principle, because no metal presses down on its top.
 
     Args:
-        end_area: Area of its lower end, level. [m2]
+        end_area: Area of its lower end, which is level. [m2]
         end_depth: Depth of that end below the metal's surface. [m]
         volume: Volume of the core. [m3]
         density: Density of the core. [kg/m3]
         metal_density: Density of the liquid metal. [kg/m3]
 
     Returns:
-        Pressure at the end x its area - weight of the core. [N]
+        Force, as pressure at the end x its area - weight of the core. [N]
     """
     return pressure(end_depth, metal_density) * end_area - density * STANDARD_GRAVITY * volume
 
 
 def held(force: float, own_mass: float = 0.0) -> Held:
-    """What holds a force at twice its static figure.
+    """Calculate what is needed to hold twice a static force.
 
     Args:
-        force: Static. [N]
-        own_mass: Mass of the part that is lifted; zero where its weight does not help, as in a mould parted upright.
-            [kg]
+        force: Static force. [N]
+        own_mass: Mass of the part that is lifted; zero if its weight does not help, as in a mould parted upright. [kg]
 
     Returns:
-        The weight, or clamp, that is still required.
+        Force with the weight or clamp that is still required.
 
     Raises:
-        LiftError: A force or mass below zero, or not finite.
+        LiftError: A force or mass is below zero or not finite.
     """
     if not (math.isfinite(force) and math.isfinite(own_mass)) or force < 0.0 or own_mass < 0.0:
         raise LiftError(f"the force is {force:g} N and the mass {own_mass:g} kg; both must be zero or more")
@@ -165,15 +163,15 @@ def held(force: float, own_mass: float = 0.0) -> Held:
 
 
 JUST_MELTED = 350.0
-"""Lift is calculated where lead is densest, and lift largest: when it has just melted. [degC]"""
+"""Temperature at which lift is calculated: that of lead just melted, when it is densest and lift is largest. [degC]"""
 
 
 def stud_lifts(studs: tuple[StudCut, ...], room: FittingRoom) -> tuple[float, ...]:
-    """Net upward force on each stud or tube in the mould, its bore closed; negative where it sinks. [N]
+    """Calculate the net upward force on each stud or tube in the mould with its bore closed; negative if it sinks. [N]
 
     Args:
-        studs: The studs as asked.
-        room: Measured round them.
+        studs: Studs as planned.
+        room: Room measured round them.
     """
     return tuple(_lift(stud, measured.in_lead) for stud, measured in zip(studs, room.studs, strict=True))
 
@@ -183,7 +181,7 @@ def _lift(stud: StudCut, in_lead: float) -> float:
     metal = 0.25 * math.pi * (stud.diameter**2 - stud.bore**2) * (stud.below + stud.above)
     if under == 0.0:
         return 0.0
-    # All of its mass hangs on the part that the melt covers.
+    # Its whole mass counts against the lift on the part that the melt covers.
     return floating_force(
         volume=under, density=stud.density * metal / under, metal_density=liquid_density(JUST_MELTED)
     )

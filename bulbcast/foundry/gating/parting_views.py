@@ -1,6 +1,7 @@
-"""The gating as it is cut: across the bulb at the feeder, and the parting face from above, with what to cut it by.
+"""Views of the gating for cutting it: the section across the bulb at the feeder, and the parting face from above, with
+dimensions.
 
-Millimetres on the mould. Dashed: what lies before or behind the cut, or in the cope over the face.
+Lengths are millimetres on the mould. Dashed lines are in front of or behind the cut, or in the cope above the face.
 """
 
 from __future__ import annotations
@@ -24,13 +25,13 @@ _ROUND = 64
 
 
 def across_view(job: FoundryResults) -> View | None:
-    """The mould cut across the bulb at its feeder, or at the largest section where it has none.
+    """Draw the mould cut across the bulb at its feeder, or at the largest section if it has none.
 
     Args:
-        job: The results.
+        job: Results so far.
 
     Returns:
-        None without a mould, of an open half, and of a bulb on end.
+        View; None without a mould, and for an open half or a bulb on end.
     """
     mould, gating = job.mould, None if job.melting is None else job.melting.gating
     if mould is None or gating is None or gating.mark is not None or gating.cavity.upright:
@@ -64,7 +65,7 @@ def across_view(job: FoundryResults) -> View | None:
 
 
 def _weight(gating: Gating) -> float:
-    """To be laid on the cope of a mould parted level; else zero. [kg]"""
+    """Mass to lay on the cope of a mould parted level; otherwise zero. [kg]"""
     return gating.force.weight if gating.force is not None and gating.cavity.level_parting else 0.0
 
 
@@ -94,7 +95,7 @@ def _feeder_across(layout: Layout, gating: Gating, shown: Shown, surface: float,
 
 
 def _sprue_behind(layout: Layout, gating: Gating, shown: Shown, surface: float) -> list[Label]:
-    """Sprue, cup and ingate, which lie behind the cut."""
+    """Draw the sprue, cup and ingate, which are behind the cut."""
     sprue, choke, ingate = gating.sprue, gating.choke, gating.ingate
     if sprue is None or choke is None:
         return []
@@ -105,7 +106,7 @@ def _sprue_behind(layout: Layout, gating: Gating, shown: Shown, surface: float) 
     )
     mouth = MM * sprue.height
     if ingate is None:
-        # It stands on the bulb behind the feeder, in the same plane: the lengthways cut has it.
+        # It is on the bulb behind the feeder, in the same plane, and is shown in the lengthways cut.
         return []
     outline = (
         (at - foot, base), (at - wide, mouth), (at - cup, surface), (at + cup, surface), (at + wide, mouth),
@@ -120,7 +121,7 @@ def _sprue_behind(layout: Layout, gating: Gating, shown: Shown, surface: float) 
 
 
 def _weights(layout: Layout, gating: Gating, box: Box, words: str) -> list[Label]:
-    """What is laid on the cope, either side of what stands on it."""
+    """Draw the weights on the cope, on either side of the feeder and sprue."""
     inner = layout.paper(1.0)
     if gating.feeder is not None:
         inner = 0.5 * MM * gating.feeder.top_diameter + layout.paper(3.5)
@@ -135,7 +136,7 @@ def _weights(layout: Layout, gating: Gating, box: Box, words: str) -> list[Label
 
 
 def _levels(layout: Layout, gating: Gating, shown: Shown, surface: float, box: Box) -> None:
-    """Heights at the left, the sprue's place and the ingate's depth below."""
+    """Dimension heights at the left, and the sprue's position and the ingate's depth below."""
     top = 0.5 * MM * gating.cavity.height
     left = box.left - layout.paper(4.0)
     layout.vertical(
@@ -158,13 +159,13 @@ def _levels(layout: Layout, gating: Gating, shown: Shown, surface: float, box: B
 
 
 def parting_face_view(job: FoundryResults) -> View | None:
-    """The drag's face from above; of a mould parted upright the lengthways cut is that face.
+    """Draw the drag's face from above. In a mould parted upright, the lengthways cut shows that face.
 
     Args:
-        job: The results.
+        job: Results so far.
 
     Returns:
-        None without a closed mould that lies.
+        View; None without a closed, level mould.
     """
     mould, gating = job.mould, None if job.melting is None else job.melting.gating
     if mould is None or gating is None or gating.mark is not None or not gating.cavity.level_parting:
@@ -196,18 +197,18 @@ def parting_face_view(job: FoundryResults) -> View | None:
 
 
 def _side(gating: Gating) -> float:
-    """To starboard; of a bulb that lies on its side, the side of the underside, below as in the frame's picture."""
+    """Positive to starboard; for a bulb on its side, towards the underside, drawn below as in the picture of the frame."""
     return 1.0 if gating.cavity.mould.split == "upper-lower" else -1.0
 
 
 def _way_on_face(layout: Layout, gating: Gating) -> None:
-    """The foot of the sprue, and the ingate from it to the bulb."""
+    """Draw the foot of the sprue, and the ingate from it to the bulb."""
     ingate, choke = gating.ingate, gating.choke
     if ingate is None or choke is None:
         return
     at, half, side = MM * gating.sprue_at, 0.5 * MM * ingate.width, _side(gating)
     aside = side * MM * ingate.aside
-    # Some way into the bulb, whose own outline is drawn over it.
+    # It extends some way into the bulb, whose outline is drawn over it.
     inner = aside - side * 1.6 * MM * ingate.length
     end = aside + side * 0.5 * MM * choke.diameter
     corners = ((at - half, inner), (at + half, inner), (at + half, end), (at - half, end))
@@ -218,7 +219,7 @@ def _way_on_face(layout: Layout, gating: Gating) -> None:
 
 
 def _over_face(layout: Layout, gating: Gating) -> None:
-    """Feeder and vents, which stand in the cope."""
+    """Draw the feeder and vents, which are in the cope."""
     rounds: list[tuple[float, float]] = [(vent.at, vent.diameter) for vent in gating.vents]
     if gating.feeder is not None:
         rounds.append((gating.feeder.at, gating.feeder.diameter))
@@ -232,7 +233,8 @@ def _circle(x: float, y: float, radius: float) -> Contour:
 
 
 def _face_dimensions(layout: Layout, mould: MouldDesign, gating: Gating, shown: Shown, box: Box) -> None:
-    """Names above; places from the block's nose end below, as a rule lies along its edge; keys and sprue at the sides."""
+    """Label names above, distances from the block's nose end below, as measured along its edge, and keys and sprue at the
+    sides."""
     labels = [_named("vent", vent, shown) for vent in gating.vents]
     ingate, choke, feeder = gating.ingate, gating.choke, gating.feeder
     if feeder is not None:

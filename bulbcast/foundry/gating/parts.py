@@ -1,4 +1,4 @@
-"""What a gating is made of: cavity, metal, cores, vents, and all of it together. Plain values, nothing worked out."""
+"""Parts of a gating: cavity, metal, cores, vents and the complete gating. Plain values, with no calculations."""
 
 from __future__ import annotations
 
@@ -12,28 +12,28 @@ from bulbcast.foundry.mould.design import MouldDesign
 from bulbcast.quantities.frozen import frozen
 
 SPRUE_AT = 0.75
-"""Place of the sprue along the bulb, clear of the feeder; common practice, no source."""
+"""Position of the sprue along the bulb, clear of the feeder; common practice, no source."""
 
 
 @frozen
 class Cavity:
-    """The cavity of one pour as it stands. Lengths m, volumes m3, areas m2.
+    """Cavity of one pour as it stands. Lengths are in m, volumes in m3 and areas in m2.
 
     Attributes:
-        mould: How it parts and stands, and what lies round it.
+        mould: Mould round it, with its parting and orientation.
         volume: Volume that metal fills, less the cores.
-        surface: Surface that it cools by.
-        shadow: Area of its shadow on the parting plane.
-        shadow_centroid: Distance of the shadow's centroid from the nose.
+        surface: Area of the surface that it cools through.
+        shadow: Projected area of the cavity on the parting plane.
+        shadow_centroid: Distance of that area's centroid from the nose.
         above_parting: Volume above a level parting.
         thin_radius: Half the thickness of its thinnest end.
-        thick_at: Place of the largest section, from the nose.
-        thick_modulus: Modulus of the largest section: of the long cylinder that has it, its area over its perimeter.
+        thick_at: Position of the largest section, from the nose.
+        thick_modulus: Modulus of the largest section, its area divided by its perimeter.
         block_radius: Radius of the round mould whose section has the area of the block's across the bulb.
-        cope_mass: Own mass of the part that is lifted; zero where none is. [kg]
-        skin: Its outline in both planes, as it stands.
-        pocket: Where the pocket is cut from the top after casting, from the nose; None where it is not.
-        core: Where a core for it stands in the top; None where none does.
+        cope_mass: Own mass of the part that is lifted; zero if none is. [kg]
+        skin: Outline in both planes, as it stands.
+        pocket: Range from the nose in which the pocket is cut from the top after casting; None if it is not.
+        core: Range of a core for the pocket in the top; None without one.
     """
 
     mould: MouldDesign
@@ -53,34 +53,34 @@ class Cavity:
 
     @property
     def level_parting(self) -> bool:
-        """Whether the mould parts level, not upright."""
+        """Whether the mould parts level, rather than upright."""
         return self.mould.parting == "horizontal"
 
     @property
     def upright(self) -> bool:
-        """Whether the bulb's axis stands upright."""
+        """Whether the bulb's axis is vertical."""
         return self.mould.bulb_axis == "upright"
 
     @property
     def length(self) -> float:
-        """Along the bulb. [m]"""
+        """Length along the bulb. [m]"""
         return self.mould.pattern.height if self.upright else self.mould.pattern.length
 
     @property
     def height(self) -> float:
-        """Upwards. [m]"""
+        """Height of the cavity. [m]"""
         return self.mould.pattern.height
 
     @property
     def high_end(self) -> Literal["nose", "tail"] | None:
-        """Which end is up where the axis is upright: nose or tail."""
+        """Upper end if the axis is vertical: nose or tail."""
         if self.mould.orientation == "nose-up":
             return "nose"
         return "tail" if self.mould.orientation == "tail-up" else None
 
     @property
     def open_above(self) -> bool:
-        """Whether it is an open half-mould."""
+        """Whether the mould is an open half."""
         return self.mould.kind == "open-halves"
 
     @property
@@ -90,19 +90,19 @@ class Cavity:
 
     @property
     def modulus(self) -> float:
-        """Volume over cooled surface. [m]"""
+        """Modulus: volume divided by the cooled surface. [m]"""
         return self.volume / self.surface
 
 
 @frozen
 class Metal:
-    """The metal as poured.
+    """Metal as poured.
 
     Attributes:
-        density: Liquid. [kg/m3]
+        density: Density of the liquid metal. [kg/m3]
         temperature: Temperature at the pour. [degC]
-        contraction: Linear, solidus to cold. [-]
-        cast_mass: Mass of the cold casting of all pours. [kg]
+        contraction: Linear contraction from the solidus to cold. [-]
+        cast_mass: Mass of the cold castings from all pours together. [kg]
     """
 
     density: float
@@ -113,15 +113,15 @@ class Metal:
 
 @frozen
 class Core:
-    """A core or insert in the cavity.
+    """Core or insert in the cavity.
 
     Attributes:
-        name: What it cores.
-        material: What it is made of.
-        volume: Volume that metal covers. [m3]
-        density: [kg/m3]
-        end_area: Area of its lower end where it hangs from the cope; None where metal is all round it. [m2]
-        end_above_parting: Height of that end. [m]
+        name: Name of the cut that it forms.
+        material: Material of the core.
+        volume: Volume covered by metal. [m3]
+        density: Density of the core. [kg/m3]
+        end_area: Area of its lower end if it hangs from the cope; None if metal is all round it. [m2]
+        end_above_parting: Height of that end above the parting. [m]
     """
 
     name: str
@@ -138,9 +138,9 @@ class CoreLift:
 
     Attributes:
         core: The core.
-        floating: Net lift by Archimedes, its weight taken off; below zero for what sinks. [N]
-        thrust: Force on its lower end, its weight taken off, where it hangs from the cope. [N]
-        held: What holds the larger of the two.
+        floating: Lift by Archimedes' principle, net of its weight; negative if it sinks. [N]
+        thrust: Force on its lower end, net of its weight, if it hangs from the cope. [N]
+        held: Holding force needed for the larger of the two.
     """
 
     core: Core
@@ -151,11 +151,11 @@ class CoreLift:
 
 @frozen
 class Vent:
-    """One vent.
+    """One vent of the mould.
 
     Attributes:
         at: Distance from the nose along the bulb. [m]
-        diameter: [m]
+        diameter: Diameter of the vent. [m]
     """
 
     at: float
@@ -164,11 +164,11 @@ class Vent:
 
 @frozen
 class Ingate:
-    """A channel cut into the drag's face from the sprue's foot to the bulb.
+    """Channel cut into the drag's face from the sprue's foot to the bulb.
 
     Attributes:
-        width: Width, along the bulb. [m]
-        depth: Below the parting. [m]
+        width: Width along the bulb. [m]
+        depth: Depth below the parting. [m]
         length: Length from the middle of the sprue's foot to the bulb. [m]
         aside: Distance of the sprue's middle from the bulb's axis. [m]
     """
@@ -186,11 +186,11 @@ class Ingate:
 
 @frozen
 class TopUp:
-    """How much hot metal a feeder that is kept liquid has been topped up with.
+    """Hot metal that a feeder kept liquid has been topped up with.
 
     Attributes:
         until: Time since the mould was full. [s]
-        in_all: Total by then. [kg]
+        in_all: Total by that time. [kg]
     """
 
     until: float
@@ -199,41 +199,41 @@ class TopUp:
 
 @frozen
 class Gating:
-    """The gating of a mould.
+    """Gating of a mould.
 
     Attributes:
-        cavity: What it fills.
+        cavity: Cavity that it fills.
         feed: Share of the liquid that is missing once it is solid. [-]
         over_crown: Height from the top of the cavity up to the metal's surface. [m]
         fill_time: Fill time of one cavity. [s]
-        pour_rate: [kg/s]
+        pour_rate: Mass flow of the metal. [kg/s]
         thin_time: Time for which metal still runs in the thinnest end. [s]
-        thick_time: Time in which the casting freezes; not a number in a study, nor are `feeder_time`, `leave_alone` and
-            the times of keeping. [s]
-        leave_alone: Before which the mould must not be moved. [s]
-        pause: Longest that the stream may stop for: until metal no longer runs in the choke, or in an open
+        thick_time: Time in which the casting freezes. In a study this, `feeder_time`, `leave_alone` and the times of
+            keeping are not a number. [s]
+        leave_alone: Time before which the mould must not be moved. [s]
+        pause: Longest permissible stop of the stream, after which metal no longer runs in the choke or in an open
             mould's thin end. [s]
         cores: Lift on each core.
-        cast_mass: Mass of the cold casting of all pours, if sound. [kg]
-        poured: Liquid metal of all pours. [kg]
-        feeder_mass: Part of that beyond the cold casting's mass. [kg]
-        top_up: Part of what is poured, after the mould is full, into a feeder that is kept liquid. [kg]
-        top_ups: How much of it by when, while it is kept; none where it is not.
-        head: Height from the parting, or where that is upright from the cavity's top, up to the metal's surface; zero
+        cast_mass: Mass of the cold castings from all pours, if sound. [kg]
+        poured: Mass of liquid metal in all pours. [kg]
+        feeder_mass: Part of that mass beyond that of the cold castings. [kg]
+        top_up: Part of the metal that is poured into a feeder kept liquid after the mould is full. [kg]
+        top_ups: Amounts of top-up and their times; empty if the feeder is not kept liquid.
+        head: Height of the metal's surface above the parting, or above the cavity's top if the parting is upright; zero
             for an open mould. [m]
-        choke: The narrowest part; of an upright mould the stream itself. None for an open mould.
-        sprue: None for an open mould, and for an upright one, which is poured through its feeder.
-        ingate: The ingate from the sprue's foot to the bulb; None where the sprue stands on the bulb itself.
-        feeder: None for an open mould, and for one that is not fed.
-        vents: The vents at both ends of a level bulb.
-        mark: None for a closed mould.
-        feeder_time: Time in which the feeder freezes, left alone from the first; None without one. [s]
-        keep: How long the feeder is kept liquid in the slowest mould: by the time the casting freezes in, or the
-            simulation's shortest time for a sound casting; None where it is not kept. [s]
-        roughly: The same by the rule, which the way of feeding is chosen by. [s]
-        keep_least: The same in the mould as it is; None likewise. [s]
+        choke: Narrowest part of the gating; in an upright mould, the stream itself. None for an open mould.
+        sprue: Sprue; None for an open mould, and for an upright one, which is poured through its feeder.
+        ingate: Ingate from the sprue's foot to the bulb; None if the sprue is on the bulb itself.
+        feeder: Feeder; None for an open mould, and for one that is not fed.
+        vents: Vents at both ends of a level bulb.
+        mark: Level mark; None for a closed mould.
+        feeder_time: Time in which the feeder freezes if left alone from the start; None without one. [s]
+        keep: How long the feeder is kept liquid in the slowest mould: from the casting's freezing time, or the
+            simulation's shortest time for a sound casting; None if it is not kept liquid. [s]
+        roughly: Same, by the rule used to choose the way of feeding. [s]
+        keep_least: Same, in the mould as it is; None likewise. [s]
         force: Force on the cope or on each half, and what holds it; None for an open mould.
-        simulated: Whether the times of freezing are those of the simulated casting, else of long round bars.
+        simulated: Whether freezing times are those of the simulated casting, rather than of long round bars.
     """
 
     cavity: Cavity
@@ -267,16 +267,16 @@ class Gating:
 
     @property
     def lost(self) -> float:
-        """Part of the casting's mass that is lost to shrinkage where nothing feeds it. [kg]"""
+        """Part of the casting's mass that is lost to shrinkage if nothing feeds it. [kg]"""
         fed = self.feeder is not None or self.mark is not None
         return 0.0 if fed else self.feed * self.cast_mass
 
     @property
     def sprue_at(self) -> float:
-        """Place of the sprue from the nose; zero without one. [m]"""
+        """Distance of the sprue from the nose; zero without one. [m]"""
         return 0.0 if self.sprue is None else SPRUE_AT * self.cavity.length
 
     @property
     def above_cope(self) -> float:
-        """How far feeder and cup stand over the cope. [m]"""
+        """Height of feeder and cup above the cope. [m]"""
         return 0.0 if self.choke is None else max(self.over_crown - self.cavity.cover, 0.0)

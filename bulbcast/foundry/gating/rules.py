@@ -1,4 +1,4 @@
-"""Findings on the gating: what the metal lifts and bursts, whether it gets there liquid, whether it is fed."""
+"""Findings on the gating: forces of the metal, whether it fills the mould while liquid, and whether the casting is fed."""
 
 from __future__ import annotations
 
@@ -103,27 +103,27 @@ HOLLOW_COUNTED = Rule(
 )
 
 FASTEST_BY_HAND = 2.0
-"""What one person can pour steadily by hand, from a ladle or by tipping. Judgement. [kg/s]"""
+"""Maximum rate at which one person can pour steadily by hand, from a ladle or by tipping. Judgement. [kg/s]"""
 WARMEST_MOULD = 150.0
-"""No mould is planned warmer than this to make a thin end fill; judgement. [degC]"""
+"""Maximum mould temperature suggested to make a thin end fill. Judgement. [degC]"""
 FULLEST = 3.0
-"""No bulb is made fuller than this to make its tail fill; judgement. [-]"""
+"""Maximum fineness suggested for a bulb to make its tail fill. Judgement. [-]"""
 WIDEST_TAIL = 0.5
-"""No tail is cut wider than this of the diameter to make it fill; judgement. [-]"""
+"""Maximum width of the cut tail suggested to make it fill, as a share of the diameter. Judgement. [-]"""
 FINENESS_STEP, TAIL_MARGIN = 0.1, 1.02
-"""Steps in which a fuller bulb is looked for, and the margin of its tail over what it needs. [-]"""
+"""Steps in the search for a fuller bulb, and the margin of its tail over the thickness needed. [-]"""
 WARMER_BY = 10.0
-"""Steps in which a warmer mould is looked for. [K]"""
+"""Steps in the search for a warmer mould. [K]"""
 
 
 def gating_findings(job: FoundryResults, melting: MeltJob, *, search: bool = True) -> tuple[Finding, ...]:
-    """Every finding on forces, filling and feeding; none without a mould.
+    """Return every finding on forces, filling and feeding; none without a mould.
 
     Args:
-        job: The results, with a mould.
-        melting: Its melt.
-        search: Whether to look for a mould warm enough to fix a slow filling; a study, which reports codes alone, does
-            without.
+        job: Results with a mould.
+        melting: Melt of the plan.
+        search: Whether to search for a mould warm enough to fix slow filling; a study, which only reports codes, does
+            not.
     """
     shown, gating = job.shown, melting.gating
     if gating is None or gating.cavity.mould.foundry_work:
@@ -173,7 +173,7 @@ def _core(lift: CoreLift, shown: Shown) -> Finding:
 
 
 def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool) -> list[Finding]:
-    """Whether the metal gets there liquid, and whether anyone can pour so fast."""
+    """Check whether the metal fills the mould while liquid, and whether anyone can pour so fast."""
     shown, pot, pour, choke = job.shown, job.plan.pot, job.plan.pour, gating.choke
     filled = pour is not None and pour.fill_time is not None
     instead = f" in place of {typed('pour.fill_time', None)}" if filled else ""
@@ -229,12 +229,13 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
 
 
 def _thin_radius_needed(gating: Gating) -> float:
-    """Half the thickness of an end that lets metal run while the mould fills: the time is proportional to its square. [m]"""
+    """Half the thickness of an end in which metal runs until the mould is full; the time is proportional to its square.
+    [m]"""
     return TAIL_MARGIN * gating.cavity.thin_radius * math.sqrt(gating.fill_time / gating.thin_time)
 
 
 def _thicker(job: FoundryResults, gating: Gating) -> list[str]:
-    """Where the tail is to be cut; none where little would be left of it."""
+    """Suggested cut of the tail; none if little would be left of it."""
     body = job.bulb.body
     thinner = min(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
     wide = 2.0 * (_thin_radius_needed(gating) / job.pattern.scale - job.cast.finish) / thinner
@@ -244,10 +245,9 @@ def _thicker(job: FoundryResults, gating: Gating) -> list[str]:
 
 
 def _fuller(job: FoundryResults, gating: Gating) -> list[str]:
-    """The fineness whose tail lets metal run for as long as the mould fills; none where the size is typed or that would
-    be too full.
-
-    Each bulb tried is sized: where its tail is cut is a rule with a least diameter, and does not follow the size.
+    """Suggested fineness whose tail lets metal run until the mould is full; none if the size is typed or the bulb would
+    be too full. Each bulb tried is sized in full, because the rule for cutting its tail has a minimum diameter and does
+    not scale with the size.
     """
     bulb = job.plan.bulb
     if bulb.tail_diameter is not None or bulb.length is not None or bulb.diameter is not None:
@@ -272,7 +272,7 @@ def _fuller(job: FoundryResults, gating: Gating) -> list[str]:
 
 
 def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating) -> float | None:
-    """Mould temperature at which the thin end stays liquid while the mould fills; None where there is none."""
+    """Mould temperature at which the thin end stays liquid while the mould fills; None if there is none."""
     mould, low = job.mould, melting.mould_temperature
     if mould is None or low is None or low >= WARMEST_MOULD:
         return None
@@ -287,7 +287,7 @@ def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating) -> float
 
 
 def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
-    """Whether the feeder works: late enough, large enough, no wider than the bulb, over the thick end."""
+    """Check that the feeder freezes late enough, is large enough, is no wider than the bulb and is over the thick end."""
     feeder, cavity, pour, shown = gating.feeder, gating.cavity, job.plan.pour, job.shown
     if gating.above_cope > 1e-6:
         needed = cavity.cover + gating.above_cope
@@ -336,7 +336,7 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
 
 
 def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
-    """Whether it freezes late enough and holds enough; for one that is kept liquid, whether its neck is wide enough."""
+    """Check that the feeder freezes late enough and holds enough or, if kept liquid, that its neck is wide enough."""
     if feeder.rule != "given" and not out:
         return
     late = feeder.modulus >= feeder.modulus_wanted * (1.0 - 1e-9)
@@ -370,7 +370,8 @@ def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
 
 
 def _kept(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Finding]:
-    """Whether somebody can tend the feeder for as long as it is kept liquid; a study's codes do without the times."""
+    """Check whether anyone can tend the feeder for as long as it is kept liquid. The codes of a study do not need the
+    times."""
     keep, most = gating.keep, LONGEST_TENDING if pour is None else pour.longest_tending
     if keep is None or gating.roughly <= most:
         return
@@ -389,7 +390,8 @@ def _kept(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Fi
 
 
 def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
-    """What is lost where nothing feeds the casting, where, how deep; and a feeder size that changes nothing."""
+    """Findings on a casting that is not fed, with the size, position and depth of its hollow, and on a feeder size
+    without effect."""
     pour, shown = job.plan.pour, job.shown
     if pour is not None:
         for leaf in ("feeder_diameter", "feeder_height"):
@@ -443,7 +445,7 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
 
 
 def _feeder(given: float, gating: Gating, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the feeder that the plan gives is enough for its gating; one left out follows the gating."""
+    """Check that the feeder mass given in the plan is enough for its gating; by default it follows from the gating."""
     if given >= gating.feeder_mass * (1.0 - 1e-9):
         return ()
     return (

@@ -1,4 +1,4 @@
-"""A casting that nothing feeds: the hollow that it draws counts in the hung mass, unless the plan types its own voids."""
+"""Castings that are not fed: the hung mass allows for their hollow, unless the plan gives its own share of voids."""
 
 from __future__ import annotations
 
@@ -13,16 +13,17 @@ POROSITY = "alloy.porosity"
 
 
 def with_hollow_counted(plan: Plan) -> Plan:
-    """The plan whose assumed voids hold what an unfed casting shrinks by before it is solid.
+    """Add to the plan's assumed voids the shrinkage of an unfed casting before it is solid.
 
     Args:
-        plan: The plan as read.
+        plan: Plan as read.
 
     Returns:
-        The same plan where the casting is fed, is poured in open halves to a mark, or where the builder typed its voids.
+        Plan with those voids, or the same plan if the casting is fed, is poured in open halves to a mark, or has voids
+        typed by the builder.
 
     Raises:
-        PlanError: The figures do not give a lead alloy.
+        PlanError: The figures are not those of a lead alloy.
     """
     open_halves = plan.mould is not None and plan.mould.kind == "open-halves"
     if plan.pour is None or plan.pour.feeding != "none" or open_halves or not hollow_counted(plan):
@@ -44,9 +45,9 @@ def with_hollow_counted(plan: Plan) -> Plan:
 
 
 def hollow_counted(plan: Plan) -> bool:
-    """Whether the voids are the program's to count: the builder typed none.
+    """Whether the program sets the voids, because the builder typed none.
 
     Args:
-        plan: The plan as read, or with its hollow counted.
+        plan: Plan as read, or with its hollow allowed for.
     """
     return POROSITY in {one.key for one in plan.defaults}

@@ -1,7 +1,6 @@
-"""The mould cut upright as poured: block, parting, keys, cavity, sprue, feeder, vents and how high the metal stands.
-
-Shapes in mm on the mould, x from the nose to the right, z up from the bulb's axis; an upright mould stands upright,
-an open half lies with its flat face up.
+"""Vertical section of the mould as poured: block, parting, keys, cavity, sprue, feeder, vents and the metal's level.
+Shapes are in mm on the mould, with x from the nose to the right and z up from the bulb's axis. An upright mould is
+drawn upright, an open half with its flat face up.
 """
 
 from __future__ import annotations
@@ -25,13 +24,13 @@ _HIGHEST_ON_PAPER = 150.0
 
 
 def gating_view(job: FoundryResults) -> View | None:
-    """The gating drawn to scale.
+    """Draw the gating to scale.
 
     Args:
-        job: The results.
+        job: Results so far.
 
     Returns:
-        The view; None where the plan gives no mould.
+        View; None if the plan gives no mould.
     """
     mould = job.mould
     gating = None if job.melting is None else job.melting.gating
@@ -45,7 +44,7 @@ def gating_view(job: FoundryResults) -> View | None:
 
 
 def _half_outline(job: FoundryResults, mould: MouldDesign) -> tuple[list[float], list[float]]:
-    """Places along the cavity and its half size upwards there, finish and scale in it. [mm]"""
+    """Positions along the cavity and its half height there, including finish allowance and scale. [mm]"""
     body, finish, scale = job.bulb.body, job.cast.finish, job.pattern.scale
     root = math.sqrt(body.width_to_height)
     upright_bulb = (mould.split == "upper-lower") == (mould.parting == "horizontal")
@@ -75,7 +74,7 @@ def _mould(layout: Layout, contour: Contour) -> None:
 
 
 def _block(mould: MouldDesign, cavity: Contour, size: Box, high: float = 1.0) -> Layout:
-    """A drawing of that size, the block in it with its parting and keys as the mould's own section shows them."""
+    """Start a drawing of the given size with the block, parting and keys as in the mould's own section."""
     wide, tall = size.right - size.left, high * (size.top - size.bottom)
     layout = Layout(nice_scale(min((PAPER_WIDTH - 34.0) / wide, (_HIGHEST_ON_PAPER - 40.0) / tall)))
     frame = frame_of(mould, along=True)
@@ -85,7 +84,7 @@ def _block(mould: MouldDesign, cavity: Contour, size: Box, high: float = 1.0) ->
 
 
 def _collar(layout: Layout, x: float, half: float, thick: float, foot: float, top: float) -> None:
-    """A collar that stands on the mould round a column of metal and is open above."""
+    """Draw a collar on the mould round a column of metal, open above."""
     for left, right in ((x - half - thick, x - half), (x + half, x + half + thick)):
         _mould(layout, _box(left, foot, right, top + 0.5 * thick))
 
@@ -106,7 +105,7 @@ def _level_view(
     collar = layout.paper(2.5)
     at, mouth = MM * gating.sprue_at, MM * sprue.height
     cup = 0.5 * CUP_TO_SPRUE * MM * sprue.top_diameter
-    # Place, half width at the foot and at the top, from where to where.
+    # Position, half width at the foot and at the top, and heights of foot and top.
     columns = [
         (x, r, r, inside * float(np.interp(x, along, half)), surface)
         for x, r, inside in ((MM * vent.at, 0.5 * MM * vent.diameter, 0.9) for vent in gating.vents)
@@ -114,7 +113,7 @@ def _level_view(
     if feeder is not None:
         foot, wide = 0.5 * MM * feeder.diameter, 0.5 * MM * feeder.top_diameter
         columns.insert(0, (MM * feeder.at, foot, wide, high - MM * feeder.foot, surface))
-    # A sprue beside the bulb is not cut; one that stands on it is, down to the skin.
+    # A sprue at the side of the bulb is not cut; one on top of it is, down to the skin.
     beside = gating.ingate is not None
     foot = 0.0 if beside else 0.9 * float(np.interp(at, along, half))
     poured = [
@@ -229,7 +228,7 @@ def _upright_view(
 
 
 def _way_in(gating: Gating) -> float:
-    """What an upright mould is poured through: its feeder, or where it has none a hole as wide as the stream. [m]"""
+    """Diameter that an upright mould is poured through: its feeder or, if it has none, a hole as wide as the stream. [m]"""
     if gating.feeder is not None:
         return gating.feeder.diameter
     return 0.0 if gating.choke is None else gating.choke.diameter

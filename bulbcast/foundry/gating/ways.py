@@ -1,9 +1,9 @@
-"""The ways of feeding one casting beside each other: metal poured, minutes with a torch, and what may stay empty.
+"""Comparison of the ways of feeding one casting: metal poured, minutes with a torch, and the volume that may stay empty.
 
-From rules, so that it costs no simulation; what they leave empty is what simulated castings left at the most
-(tests/benchmarks/bench_feeding.py, 0.5 to 140 kg on two grids). Those castings say too that one feeder is enough: up to a
-fineness of 12 it left no more than at 6. Fed through the nose on end, bulbs of a fineness of 4 to 6 kept 0.2 to 0.9 %
-empty, for the nose freezes first.
+The figures come from rules, so no simulation is needed. The volume left empty is the most that simulated castings had
+(tests/benchmarks/bench_feeding.py, 0.5 to 140 kg on two grids). Those castings also show that one feeder is enough: up
+to a fineness of 12 it left no more empty than at 6. Bulbs of a fineness of 4 to 6 poured on end and fed through the nose
+kept 0.2 to 0.9 % empty, because the nose freezes first.
 """
 
 from __future__ import annotations
@@ -27,17 +27,17 @@ FEEDINGS: tuple[Fed, ...] = ("kept", "sleeved", "alone", "none")
 
 @frozen
 class WayOfFeeding:
-    """One way for one casting.
+    """One way of feeding a casting.
 
     Attributes:
-        way: As it is typed under [pour].
-        planned: Whether it is the plan's.
-        poured: Liquid metal of all pours; None where such a feeder cannot be. [kg]
+        way: Word to type for it under [pour].
+        planned: Whether the plan uses it.
+        poured: Mass of liquid metal in all pours; None if such a feeder is impossible. [kg]
         diameter: Diameter of the feeder; None without one. [m]
-        tend: Time for which a torch is played on it; zero where none is. [s]
-        hollow: Left empty at the most; None where it is not known without the simulation. [kg]
+        tend: Time for which a torch is played on it; zero if none is used. [s]
+        hollow: Maximum mass missing from the hollow; None if only the simulation can tell. [kg]
         too_wide: Whether its feeder overhangs the bulb.
-        too_long: Whether it is tended for longer than the plan allows.
+        too_long: Whether it must be tended for longer than the plan allows.
     """
 
     way: Fed
@@ -51,15 +51,15 @@ class WayOfFeeding:
 
 
 def ways_of(poured: Poured, gating: Gating, *, simulated: float | None = None) -> tuple[WayOfFeeding, ...]:
-    """All ways for a closed mould; none for an open one, which its level mark feeds.
+    """List all ways for a closed mould; none for an open one, which is fed by metal up to its level mark.
 
     Args:
-        poured: What the plan pours.
-        gating: Gating of it.
-        simulated: What the simulation of the plan's own way left empty; None: not simulated. [kg]
+        poured: Casting poured by the plan.
+        gating: Gating of that casting.
+        simulated: Mass missing from the hollow in the simulation of the plan's own way; None if not simulated. [kg]
 
     Returns:
-        In the order of `FEEDINGS`.
+        Ways of feeding in the order of `FEEDINGS`.
     """
     if gating.mark is not None:
         return ()
@@ -102,7 +102,7 @@ def _judged(
     feeder, skin = gating.feeder, gating.cavity.skin
     most = LONGEST_TENDING if poured.pour is None else poured.pour.longest_tending
     widest = 2.0 * min(max(skin.across), max(skin.up))
-    # By the rule too where the way is only compared: the times of bars are worked out for the planned one alone.
+    # A way that is only compared also uses the rule, as the times of bars are calculated for the planned one only.
     tend = 0.0 if way != "kept" else gating.keep if planned and gating.keep is not None else poured.roughly
     hollow: float | None = (gating.feed if way == "none" else SOUND) * gating.cast_mass
     if gating.cavity.upright or (feeder is not None and feeder.rule == "given"):

@@ -1,4 +1,4 @@
-"""The gating from a plan: the cavity of the mould as it stands, its cores, the metal and the mould's heat."""
+"""Gating from a plan: the cavity of the mould as it stands, its cores, the metal, and the mould's heat."""
 
 from __future__ import annotations
 
@@ -32,15 +32,16 @@ WARM_PLASTER_SOURCE = (
 COLD_SAND = 20.0
 COLD_SAND_SOURCE = "a sand mould is not warmed for the pour"
 SURROUNDINGS = 20.0
-"""Air and bench; judgement. [degC]"""
+"""Temperature of air and bench. Our judgement. [degC]"""
 STEEL_DENSITY = 7850.0
-"""Carbon steel, handbooks. [kg/m3]"""
+"""Density of carbon steel, from handbooks. [kg/m3]"""
 THIN_END_AT = 0.98
-"""Where the thinnest end is measured, as a share of the length: a tail that ends in a point has no other."""
+"""Position at which the thinnest end is measured, as a share of the length, since a pointed tail has zero thickness at
+its tip."""
 
 
 def mould_temperature(pour: PourSection | None, mould: MouldDesign) -> tuple[float, str]:
-    """Temperature of the mould at the pour, and where it comes from; "" where it is given. [degC]"""
+    """Temperature of the mould at the pour, and its source; "" if the plan gives it. [degC]"""
     if pour is not None and pour.mould_temperature is not None:
         return pour.mould_temperature, ""
     if mould.material == "sand":
@@ -54,7 +55,7 @@ def mould_temperature(pour: PourSection | None, mould: MouldDesign) -> tuple[flo
 
 
 def part_mass(part: MouldPart, mould: MouldDesign) -> float:
-    """Mass of a part as it is poured: sand as rammed, plaster as dry as planned. [kg]"""
+    """Mass of a part at the pour, with sand as rammed or plaster as dry as planned. [kg]"""
     if mould.material == "mortar":
         return part.volume * mortar_dry_density()
     dry = part.dry_in_air if mould.thermal == "air-dried" else part.baked
@@ -62,10 +63,10 @@ def part_mass(part: MouldPart, mould: MouldDesign) -> float:
 
 
 def mould_heat_of(mould: MouldDesign | None) -> MouldHeat:
-    """How the mould takes heat, and how its material conducts.
+    """Return the thermal properties of the mould.
 
     Args:
-        mould: Its material, mix and how it was dried; None: of baked plaster.
+        mould: Mould with its material, mix and way of drying; None for baked plaster.
     """
     if mould is None:
         return mould_heat("baked")
@@ -80,11 +81,11 @@ def mould_heat_of(mould: MouldDesign | None) -> MouldHeat:
 
 
 def freezing_case(alloy: CastAlloy, mould: MouldDesign, *, pour: float, start: float) -> FreezingCase:
-    """What freezes in what.
+    """Return the metal, mould and temperatures for freezing.
 
     Args:
         alloy: Alloy of the casting.
-        mould: Round it.
+        mould: Mould round it.
         pour: Temperature of the metal. [degC]
         start: Temperature of the mould. [degC]
     """
@@ -99,11 +100,11 @@ def freezing_case(alloy: CastAlloy, mould: MouldDesign, *, pour: float, start: f
 
 
 def cores_of(job: PatternResults, mould: MouldDesign) -> tuple[Core, ...]:
-    """The cores of pocket and holes; the pocket's hangs from the cope of a mould poured crown up.
+    """Return the cores of pocket and holes. The pocket's core hangs from the cope of a mould poured crown up.
 
     Args:
         job: Bulb, cast body with its cored cuts, and pattern.
-        mould: What they are made of.
+        mould: Mould, which gives their material.
     """
     if mould.core is None:
         return ()
@@ -149,22 +150,22 @@ def cores_of(job: PatternResults, mould: MouldDesign) -> tuple[Core, ...]:
 
 
 def is_crown_up(mould: MouldDesign) -> bool:
-    """Whether a closed mould is poured with the bulb lying and its crown up.
+    """Whether a closed mould is poured with the bulb level and its crown up.
 
     Args:
-        mould: How it parts and stands.
+        mould: Mould, with its parting and orientation.
     """
     level = mould.kind == "closed" and mould.bulb_axis == "level"
     return level and (mould.split == "upper-lower") == (mould.parting == "horizontal")
 
 
 def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) -> Cavity:
-    """The cavity of one pour as it stands: the cast body larger by the pattern's scale.
+    """Build the cavity of one pour as it stands, the cast body enlarged by the pattern's scale.
 
     Args:
         job: Bulb, cast body and pattern.
-        mould: How it parts and stands.
-        cores: Cores in it.
+        mould: Mould, with its parting and orientation.
+        cores: Cores in the cavity.
     """
     bulb, cast, scale = job.bulb, job.cast, job.pattern.scale
     body, finish = bulb.body, cast.finish
@@ -188,7 +189,7 @@ def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) 
         thick_modulus=_largest_section_modulus(mould),
         block_radius=_block_radius(mould),
         cope_mass=0.0 if lifted is None else part_mass(lifted, mould),
-        # Whether the bulb's width is upright as poured.
+        # Whether the bulb's width is vertical as poured.
         skin=skin_of(
             bulb,
             finish=finish,
@@ -201,15 +202,15 @@ def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) 
 
 
 def thin_radius(body: TurnedBody, finish: float, scale: float) -> float:
-    """Half the thickness of the thinnest end as it is poured.
+    """Calculate half the thickness of the thinnest end as poured.
 
     Args:
-        body: The finished lead body.
-        finish: Parallel layer of the cast body on it. [m]
-        scale: Size as poured over size of the cold casting. [-]
+        body: Finished lead body.
+        finish: Thickness of the layer by which the cast body is larger. [m]
+        scale: Ratio of the size as poured to that of the cold casting. [-]
 
     Returns:
-        [m]
+        Half the thickness. [m]
     """
     thinner = min(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
     end = float(body.radius(np.array([THIN_END_AT * body.length]))[0])
@@ -217,7 +218,7 @@ def thin_radius(body: TurnedBody, finish: float, scale: float) -> float:
 
 
 def _pocket_on_top(job: PatternResults, mould: MouldDesign) -> tuple[float, float] | None:
-    """From where to where the pocket takes the top, from the cavity's nose. [m]"""
+    """Range in which the pocket takes up the top, measured from the cavity's nose. [m]"""
     bulb, cast, scale = job.bulb, job.cast, job.pattern.scale
     if not is_crown_up(mould) or bulb.pocket_depth <= 0.0 or bulb.through:
         return None
@@ -230,7 +231,7 @@ def _pocket_on_top(job: PatternResults, mould: MouldDesign) -> tuple[float, floa
 
 
 def _largest_section_modulus(mould: MouldDesign) -> float:
-    """Area of the bulb's largest section over its perimeter; round: D/4. [m]"""
+    """Area of the bulb's largest section divided by its perimeter; D/4 if round. [m]"""
     pattern = mould.pattern
     wide = pattern.width
     high = pattern.length if mould.bulb_axis == "upright" else pattern.height
@@ -240,7 +241,7 @@ def _largest_section_modulus(mould: MouldDesign) -> float:
 
 
 def _block_radius(mould: MouldDesign) -> float:
-    """Radius of the round mould with the block's sectional area across the bulb; an open half counts with its mirror
+    """Radius of the round mould with the same cross-section as the block; an open half counts together with its mirror
     image. [m]"""
     pattern, margins = mould.pattern, mould.margins
     wide = pattern.width + 2.0 * margins.sides
@@ -254,11 +255,11 @@ def _block_radius(mould: MouldDesign) -> float:
 
 
 def poured_of(job: PatternResults, mould: MouldDesign) -> Poured:
-    """What the plan pours into a mould.
+    """Return the casting that the plan pours into a mould.
 
     Args:
         job: Bulb, cast body and pattern.
-        mould: The mould.
+        mould: Mould to pour into.
     """
     temperature = pour_temperature(job.plan.pour, job.alloy.liquidus)
     hot = max(temperature, MELTING_POINT)
