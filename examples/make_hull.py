@@ -1,9 +1,9 @@
-"""Write a model yacht's hull of our own invention, from formulas: a surface and a table of offsets.
+"""Write an invented model yacht's hull from formulas, as a surface and as a table of offsets.
 
     python make_hull.py [DIR]
 
-writes `hull.stl` (binary, mm) and `hull-offsets.csv` (mm) into DIR, or into the folder where it is run. Both are in
-boat axes: x aft from the forward end of the design waterline, y to starboard, z up from the waterline.
+writes `hull.stl` (binary, mm) and `hull-offsets.csv` (mm) into DIR, or into the current folder. Both are in boat axes:
+x aft from the forward end of the design waterline, y to starboard, z up from the waterline.
 
 The hull is 1 m long over all and 0.95 m on the waterline. With u = (x + 25) / 1000, from 0 at the stem to 1 at
 the transom, s = x / 950 along the waterline, lengths in mm:
@@ -33,7 +33,7 @@ LEVELS = tuple(12.0 * number for number in range(-4, 6))
 
 
 def keel(x: np.ndarray) -> np.ndarray:
-    """Height of the lowest point. [mm]"""
+    """Height of the keel's underside. [mm]"""
     return DEPTH * (np.abs(2.0 * x / WATERLINE - 1.0) ** 2.2 - 1.0)
 
 
@@ -53,7 +53,7 @@ def half_breadth(x: np.ndarray, z: np.ndarray) -> np.ndarray:
 
 
 def surface(along: int = 120, up: int = 40) -> np.ndarray:
-    """Facets, shape (n, 3, 3), outward counter-clockwise, deck and transom flat. [mm]"""
+    """Facets of the hull, shape (n, 3, 3), counter-clockwise seen from outside; deck and transom are flat. [mm]"""
     x = (-OVERHANG + LENGTH * np.arange(along + 1) / along)[:, None]
     # Points gather at the keel, where the sections are roundest.
     share = 1.0 - np.cos(0.5 * np.pi * np.arange(up + 1) / up)
@@ -80,7 +80,7 @@ def surface(along: int = 120, up: int = 40) -> np.ndarray:
 
 
 def stl(facets: np.ndarray) -> bytes:
-    """Facets as a binary STL file."""
+    """The facets as a binary STL file."""
     record = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("spare", "<u2")])
     rows = np.zeros(len(facets), dtype=record)
     rows["corners"] = facets
@@ -91,7 +91,7 @@ def stl(facets: np.ndarray) -> bytes:
 
 
 def offsets() -> list[list[str]]:
-    """Rows of the table of offsets; blank where the hull does not reach a waterline. [mm]"""
+    """Rows of the table of offsets; a cell is blank if the hull does not reach that waterline. [mm]"""
     rows = [["x_mm", "keel_mm", "sheer_mm", "sheer_half_mm", *(f"wl_{level:g}_mm" for level in LEVELS)]]
     for station in STATIONS:
         x = np.array([station])
@@ -105,7 +105,7 @@ def offsets() -> list[list[str]]:
 
 
 def main() -> None:
-    """Write both files and say so."""
+    """Write both files and print their names."""
     folder = Path(sys.argv[1]) if len(sys.argv) > 1 else Path()
     folder.mkdir(parents=True, exist_ok=True)
     facets = surface()

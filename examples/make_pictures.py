@@ -1,9 +1,9 @@
-"""Makes the pictures of README.md, in examples/pictures: the head of a report, a study, a sheet of templates.
+"""Make the pictures for README.md in examples/pictures: the head of a report, a study, a sheet of templates.
 
     python examples/make_pictures.py
 
-Needs Chromium for the report and pypdfium2 (of the test extra) for the sheet. `made_of.json` beside them keeps a
-fingerprint of what each picture shows; a test holds it against what the program makes today.
+Needs Chromium for the report and pypdfium2 (of the test extra) for the sheet. `made_of.json` in the same folder holds a
+fingerprint of what each picture shows, and a test compares it with the program's present output.
 """
 
 from __future__ import annotations
@@ -25,33 +25,33 @@ EXAMPLES = Path(__file__).resolve().parent
 PICTURES = EXAMPLES / "pictures"
 STUDY = ("--vary", "bulb.fineness=5.5:8:6", "--speed", "1.2 m/s")
 SHEET = 2
-"""Page of the templates that is shown, from zero."""
+"""Index of the template page that is shown, from zero."""
 
 
 def _run(*words: str) -> None:
-    """One command, which has to end well."""
+    """Run one command, which must succeed."""
     done = CliRunner().invoke(group, words)
     if done.exit_code:
         raise SystemExit(f"bulbcast {' '.join(words)}: {done.output}")
 
 
 def _fingerprint(text: str) -> str:
-    """Of words and coordinates; numbers to three digits after the point, so that a last digit does not count."""
+    """Fingerprint of words and coordinates; numbers are rounded to three decimals, so that a last digit does not count."""
     rounded = re.sub(r"-?\d+\.\d+", lambda number: f"{float(number[0]):.3f}", text)
     return hashlib.sha256(rounded.encode()).hexdigest()[:16]
 
 
 def _first_screen(report: str) -> str:
-    """Head and first drawings of a report, without what names the version or the file."""
+    """Head and first drawings of a report, without the names of version and file."""
     body = report.partition("<body")[2]
     return body[: body.index("</svg>")]
 
 
 def made_of(scratch: Path) -> dict[str, str]:
-    """What the pictures are made of.
+    """Fingerprints of the pictures' contents.
 
     Args:
-        scratch: Where bundle and study are written, as `bundle` and `study`.
+        scratch: Directory in which `bundle` and `study` are written.
 
     Returns:
         Fingerprint of each picture by its name.
@@ -71,7 +71,7 @@ def made_of(scratch: Path) -> dict[str, str]:
 
 
 def make() -> None:
-    """All pictures, and what they are made of."""
+    """Make all pictures and their fingerprints."""
     import pypdfium2
 
     browser = next(

@@ -1,4 +1,4 @@
-"""What is worked out once a session and shared: the jobs of the examples, and the hull that goes with them."""
+"""Fixtures calculated once per session: the jobs of the examples, and their hull."""
 
 from __future__ import annotations
 
@@ -15,11 +15,11 @@ from bulbcast.job import Job, run
 
 @pytest.fixture(scope="session")
 def example_job() -> Callable[[str], Job]:
-    """The job of an example by its name, worked out when it is first asked for."""
+    """The job of an example by name, calculated on first use."""
     return cache(lambda name: run(*load_plan(EXAMPLES / f"{name}.toml")))
 
 
 @pytest.fixture(scope="session")
 def maker() -> ModuleType:
-    """The script among the examples that makes a hull to float."""
+    """The example script that makes a hull."""
     return hull_maker()

@@ -1,4 +1,4 @@
-"""The names that stand still: commands, plan.json keys, finding codes of the cuts, bundle files."""
+"""Names that must not change: commands, plan.json keys, finding codes of the cuts, bundle files."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def at(tree: Any, dotted: str) -> Any:
 
 @pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
 def bundle(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Each example planned once."""
+    """Bundle of each example, planned once."""
     out = tmp_path_factory.mktemp("bundles") / request.param.stem
     done = command("plan", request.param, "--out", out)
     assert done.exit_code == 0, done.output
@@ -99,7 +99,7 @@ def test_an_independent_reader_finds_the_volumes_of_plan_json(bundle: Path, name
 
 
 def test_no_markup_bears_a_style_of_its_own(bundle: Path) -> None:
-    """What a page's style sheet says has to reach everything, and a strict page refuses inline styles."""
+    """The page's style sheet must reach every element, and a strict policy refuses inline styles."""
     written = [*bundle.glob("*.html"), *bundle.glob("*.svg")]
     assert len(written) > 4
     inline = re.compile(r"""\bstyle\s*=\s*["'{]|\.style\b|cssText|["']style["']""")

@@ -1,4 +1,4 @@
-"""DEVELOPERS.md is true: every path in it exists, and every name stands in the file that it is said to stand in."""
+"""DEVELOPERS.md is correct: every path in it exists, and every name is defined in the file given for it."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ NO_FORMULA = re.compile(
 
 
 def test_every_file_with_a_formula_is_named() -> None:
-    """A formula is a public function of a subject whose docstring gives units, such as [m]."""
+    """A formula is a public function whose docstring gives units, such as [m]."""
     with_formulas = {
         path.relative_to(PACKAGE).as_posix()
         for path in PACKAGE.glob("*/**/*.py")

@@ -1,4 +1,4 @@
-"""What a key means and how it is found, what a word means, why a finding matters: said where each is declared."""
+"""Every key says what it means and how to find it, every word what it means, and every finding why it matters."""
 
 from __future__ import annotations
 
@@ -17,17 +17,18 @@ for _module in pkgutil.walk_packages(bulbcast.__path__, "bulbcast."):
 
 
 def is_said(text: str) -> bool:
-    """Whole sentences, of some words."""
+    """Whether a text is made of whole sentences with enough words."""
     return len(text.split()) >= 3 and text[0].isupper() and text.endswith(".") and text == text.strip()
 
 
 def test_every_key_says_how_it_is_found():
-    """Give it find="Caliper the thickest place." in its key()."""
+    """If this fails, give its key() find="Caliper the thickest place."."""
     assert [key.name for key in KEYS.values() if not (is_said(key.find) and key.about.strip())] == []
 
 
 def test_every_word_of_a_choice_says_what_it_means():
-    """Give its key() means={"cut": "milled into the finished casting"}; a sentence of acceptance says it itself."""
+    """If this fails, give the key() means={"cut": "milled into the finished casting"}; a sentence of acceptance needs
+    none."""
     lacking = {
         key.name: words
         for key in KEYS.values()
@@ -38,12 +39,12 @@ def test_every_word_of_a_choice_says_what_it_means():
 
 
 def test_every_finding_says_why_it_matters():
-    """Give its Rule why="Lead thinner than this does not fill well.", two sentences at most."""
+    """If this fails, give the Rule why="Lead thinner than this does not fill well.", in two sentences at most."""
     assert [rule.code for rule in rules() if not is_said(rule.why)] == []
 
 
 def test_no_two_findings_say_the_same():
-    """A text that fits two findings says nothing of either; the limits of a builder's rule are one family."""
+    """A text that fits two findings explains neither; the limits of a builder's rule count as one family."""
     said: dict[str, list[str]] = {}
     for rule in rules():
         said.setdefault(rule.why, []).append(rule.code)

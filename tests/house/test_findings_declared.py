@@ -31,7 +31,7 @@ def test_findings_are_made_by_rules_alone():
 
 
 def test_a_rule_is_declared_at_the_top_of_a_module_and_not_while_a_plan_is_worked_out():
-    """Else whether a code exists would hang on which plans were read before."""
+    """Otherwise the existence of a code would depend on the plans read before."""
     inside = [
         (path.relative_to(PACKAGE).as_posix(), node.lineno)
         for path in sorted(PACKAGE.rglob("*.py"))
@@ -51,7 +51,7 @@ def test_there_are_as_many_rules_as_there_were_checks():
 
 
 def test_what_a_finding_withholds_follows_from_its_severity_and_rule():
-    """A stop withholds all that is made; a hold what its rule says, in the order of the work."""
+    """A stop withholds everything that is made; a hold withholds the steps named by its rule, in the order of the work."""
     wrong = []
     for rule in rules():
         due = {Severity.STOP: tuple(Step), Severity.HOLD: rule.holds}
@@ -77,7 +77,7 @@ def test_a_code_cannot_be_declared_twice_nor_a_hold_without_what_it_withholds():
 
 
 def test_no_other_list_of_codes_stands_anywhere():
-    """A set of codes kept by hand is the one that lacks the newest."""
+    """A list of codes kept by hand would soon lack the newest."""
     codes = {rule.code for rule in rules()}
     lists = {
         path.relative_to(PACKAGE).as_posix(): sorted(found)

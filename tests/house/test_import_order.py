@@ -1,4 +1,4 @@
-"""The rooms' order: imports run one way, heavy things are loaded only where they are used."""
+"""Order of the packages: imports run one way, and heavy libraries are loaded only where they are used."""
 
 from __future__ import annotations
 
@@ -45,13 +45,13 @@ LEVEL = {room: level for level, room in enumerate(ORDER)}
 
 
 def room_of(path: Path) -> str:
-    """The room a file stands in: its folder, or its own name at the top."""
+    """Package of a file: its folder, or its own name at the top level."""
     inside = path.relative_to(PACKAGE)
     return inside.parts[0] if len(inside.parts) > 1 else inside.stem
 
 
 def imports_of(path: Path) -> list[str]:
-    """Every module of ours that a file imports, at the top or inside a function."""
+    """All modules of this project that a file imports, at the top or inside a function."""
     found = []
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.ImportFrom) and node.module and node.module.split(".")[0] == "bulbcast":
@@ -102,7 +102,7 @@ def test_only_the_outermost_rooms_print_or_open_files() -> None:
 
 
 def loaded_after(code: str, folder: Path) -> set[str]:
-    """The modules a fresh interpreter holds after running some code."""
+    """Modules loaded in a fresh interpreter after running some code."""
     done = subprocess.run(
         [sys.executable, "-c", f"{code}\nimport sys\nprint('\\n'.join(sys.modules))"],
         capture_output=True,
@@ -169,7 +169,7 @@ def test_a_whole_bundle_needs_no_scipy_and_not_the_heavy_parts_of_trimesh(tmp_pa
 
 
 def test_no_two_files_lean_on_each_other() -> None:
-    """No circle of imports between files, those inside functions left out: those are loaded when they are needed."""
+    """No circular imports between files. Imports inside functions are not counted, since they run only when needed."""
     names = {
         ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts).removesuffix(".__init__"): path
         for path in FILES

@@ -1,4 +1,4 @@
-"""SAFETY.md is what the cautions say, and the cautions cover every subject they must."""
+"""SAFETY.md agrees with the cautions, and the cautions cover every required subject."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ SUBJECTS = {
 
 
 def words(text: str) -> str:
-    """Text with every run of blanks and line breaks as one blank, in lower case."""
+    """Text in lower case, with every run of spaces and line breaks as one space."""
     return " ".join(text.split()).lower()
 
 

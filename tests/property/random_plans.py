@@ -1,8 +1,8 @@
-"""Plans at random, the same for the same seed: between them they use every section whose findings name a fix.
+"""Random plans, reproducible from a seed; together they use every section whose findings name a fix.
 
-A plan is a dict of sections, each value as it stands in the file: a text for a quantity or a word, a number where
-the key is a bare one. Sizes go with the bulb's diameter, so that most plans are nearly sound, and each figure is now
-and then far off, so that most checks find something.
+A plan is a dict of sections, with each value as in the file: a text for a quantity or a word, a number for a bare
+number. Sizes are in proportion to the bulb's diameter, so most plans are nearly sound. Now and then a figure is far off,
+so that most checks find something.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ METAL = ("pure", "sheet", "antimonial-2", "antimonial-4", "antimonial-6", "wheel
 
 
 def plan_text(table: PlanTable) -> str:
-    """The plan as a file."""
+    """The plan as text of a file."""
     lines = [f"{key} = {_value(value)}" for key, value in table.items() if not isinstance(value, dict | list)]
     for name, section in table.items():
         if isinstance(section, list):
@@ -45,7 +45,7 @@ def _value(value: Any) -> str:
 
 
 class _Draw:
-    """Draws of one plan."""
+    """Random values for one plan."""
 
     def __init__(self, seed: int) -> None:
         self.random = random.Random(seed)
@@ -61,7 +61,7 @@ class _Draw:
         return self.random.uniform(low, high)
 
     def around(self, value: float, off: float = 0.35) -> float:
-        """Near a value; one time in five far off it."""
+        """A number near a value, but far from it one time in five."""
         if self.chance(0.2):
             return value * self.between(0.3, 2.2)
         return value * self.between(1.0 - off, 1.0 + off)
@@ -81,15 +81,15 @@ class _Draw:
 
 
 def _digits(value: float) -> str:
-    """Four digits, without a power of ten."""
+    """A number with four digits and no exponent."""
     return f"{float(f'{value:.4g}'):.10f}".rstrip("0").rstrip(".")
 
 
 def random_plan(seed: int) -> PlanTable:
-    """A plan.
+    """A random plan.
 
     Args:
-        seed: The same gives the same plan. [-]
+        seed: Seed; equal seeds give equal plans. [-]
     """
     draw = _Draw(seed)
     mass = 10.0 ** draw.between(-0.5, 2.1)

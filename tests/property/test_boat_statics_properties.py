@@ -1,4 +1,4 @@
-"""Properties of the boat's statics: scaling, round trips, and moves that never leave their places."""
+"""Properties of the boat's statics: scaling, round trips, and weights that are moved only within their range."""
 
 from __future__ import annotations
 

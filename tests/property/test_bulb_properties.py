@@ -1,4 +1,4 @@
-"""What must hold for any bulb: similarity, target and place reached, quadrature against scan and against facets."""
+"""Properties of any bulb: similarity, target and position reached, quadrature compared with a scan and with facets."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def wish_for(
     carry: float = 0.4,
     screws: tuple[float, ...] = (0.2, 0.5),
 ) -> BulbWish:
-    """A bulb on a fin that fits it, every length in step with the cube root of the mass."""
+    """A bulb on a matching fin, with every length in proportion to the cube root of the mass."""
     k = (mass / 2.4) ** (1.0 / 3.0)
     chord = 0.068 * k
     return BulbWish(
@@ -182,7 +182,7 @@ def test_the_scan_agrees_with_the_smooth_quadrature(**figures: object) -> None:
 
 
 def solid_of(bulb: HungBulb, allowed: float) -> tuple[Mesh, float, np.ndarray]:
-    """The finished solid as the files room makes it, with every cut."""
+    """The finished solid with every cut, as written to files."""
     error = chord_error_used(bulb.body.diameter, allowed)
     body = body_mesh(bulb.body, distance=0.0, volume=bulb.volume.volume, chord_error=error)
     cutters = [pocket_cutter(bulb.axis, bulb.pocket, top=bulb.body.height / 2.0, chord_error=error)]
@@ -219,7 +219,7 @@ def area_of(mesh: Mesh) -> float:
 
 
 def farthest(body: TurnedBody, mesh: Mesh) -> float:
-    """Largest distance of facet middles and corners from a round body's side, by its own radius and slope."""
+    """Largest distance of facet centres and corners from the side of a round body, from its radius and slope."""
     middle = mesh.vertices[mesh.triangles].mean(axis=1)
     points = np.concatenate([middle, mesh.vertices])
     inside = (points[:, 0] > 0.05 * body.length) & (points[:, 0] < 0.95 * body.length)

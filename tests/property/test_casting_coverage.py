@@ -1,6 +1,7 @@
-"""Castings drawn from the standard deviations: the promise of the aim, and where drilling by the schedule ends.
+"""Castings drawn from the standard deviations: whether the aim's promise holds, and the result of drilling by the
+schedule.
 
-No outside source: the promise itself is the measure. The slow runs hold 2,000 castings.
+No outside source: the promise itself is tested. The slow runs use 2,000 castings.
 """
 
 from __future__ import annotations
@@ -35,7 +36,7 @@ def planned(probability: int) -> Job:
 
 
 def castings(job: Job, count: int, seed: int, off=None):
-    """Hung mass of undrilled castings [kg], their mass centre on the fin [m], and what they were made with."""
+    """Hung mass of undrilled castings [kg], their mass centre on the fin [m], and the inputs of each."""
     inputs = inputs_of(job)
     values = draws([one.uncertain for one in inputs.all], count=count, seed=seed)
     if off is not None:
@@ -55,7 +56,8 @@ def test_the_promised_share_needs_no_adding(probability: int) -> None:
 
 
 def drilled(job: Job, count: int, seed: int, off=None, bias: float = 0.0, weighings: int = 3) -> np.ndarray:
-    """Hung mass and mass centre of castings at or above the target after drilling, less what was planned: shape (n, 2)."""
+    """Differences of hung mass and mass centre from the plan after drilling, for castings at or above the target; shape
+    (n, 2)."""
     mass, centre, made, _ = castings(job, count, seed, off)
     found = job.confidence
     chance = np.random.Generator(np.random.PCG64([seed, 99]))
@@ -107,7 +109,7 @@ def drilled(job: Job, count: int, seed: int, off=None, bias: float = 0.0, weighi
 
 
 def held(job: Job, ends: np.ndarray) -> tuple[float, float]:
-    """Shares within the bounds of mass and of mass centre."""
+    """Shares of castings within the bounds of mass and of mass centre."""
     skin = next(line.mass for line in job.confidence.budget if line.input.name == "skin")
     bound = max(0.002 * job.confidence.target, 3.0 * job.confidence.scale_sd, 3.0 * abs(skin))
     return float(np.mean(np.abs(ends[:, 0]) <= bound)), float(np.mean(np.abs(ends[:, 1]) <= 0.5e-3))
@@ -123,7 +125,7 @@ def test_after_drilling_castings_hang_at_the_target(count: int) -> None:
 
 
 def wrong(inputs, values):
-    """Density 1 % above what the plan believes, contraction two standard deviations off."""
+    """Density 1 % above the plan's, contraction two standard deviations off."""
     values = values.copy()
     values[0] *= 1.01
     values[2] -= 2.0 * inputs.contraction.sd
@@ -131,7 +133,7 @@ def wrong(inputs, values):
 
 
 def light(inputs, values):
-    """The same to the other side."""
+    """The same errors in the opposite direction."""
     values = values.copy()
     values[0] *= 0.99
     values[2] += 2.0 * inputs.contraction.sd
@@ -139,7 +141,7 @@ def light(inputs, values):
 
 
 def together(inputs, values):
-    """Contraction, mould and pattern off together by one cause, where the model takes them as free."""
+    """Contraction, mould and pattern wrong by one common cause, although the model assumes them independent."""
     values = values.copy()
     common = (values[2] - inputs.contraction.value) / inputs.contraction.sd
     values[3] = inputs.mould.value - common * inputs.mould.sd
@@ -148,7 +150,7 @@ def together(inputs, values):
 
 
 def test_a_wrong_prior_loses_the_promise_and_not_the_drilling() -> None:
-    """What is lost: the share that needs no adding. What is kept: a casting at or above the target is brought to it."""
+    """The share that needs no added lead is lost. A casting at or above the target is still brought to it."""
     job = planned(95)
     shares = {}
     for name, off in (("heavy", wrong), ("light", light), ("together", together)):
@@ -167,7 +169,7 @@ def test_a_wrong_prior_loses_the_promise_and_not_the_drilling() -> None:
 
 
 def test_what_the_scale_is_off_by_stays_in_the_bulb() -> None:
-    """What is lost to a scale that reads as much too high each time: that, and no more; where it balances is kept."""
+    """A scale that always reads too high by the same amount costs exactly that amount; the balance is not affected."""
     job = planned(95)
     bias = 3.0 * job.confidence.scale_sd
     true, off = drilled(job, 100, 19), drilled(job, 100, 19, bias=bias)

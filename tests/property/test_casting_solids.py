@@ -1,4 +1,4 @@
-"""Pattern solids against the quadrature of cast body and pattern: cored or cut, coated more than filed, raked."""
+"""Pattern solids compared with the quadrature of cast body and pattern: cored or cut, coated more than filed, raked."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ FINE, FINE_BOUND = 2e-6, 1e-6
 
 
 def job_for(*, offsets: OffsetsTable | None = None, **changes: object) -> Job:
-    """A bulb of 700 g on a fin that fits it; `section__key` changes one figure, `screws__key` each screw's."""
+    """A 700 g bulb on a matching fin; `section__key` changes one figure, `screws__key` that of each screw."""
     table: dict[str, dict[str, object]] = {
         "bulb": {"target_mass": "700 g", "fineness": 5.5, "tail_diameter": "3.5 mm", "skin": "0.2 mm"},
         "alloy": {"grade": "pure"},

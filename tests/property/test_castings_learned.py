@@ -1,6 +1,6 @@
-"""Castings with a true contraction that the plan does not know: what weighing them teaches.
+"""What weighing teaches about castings whose true contraction is unknown to the plan.
 
-No outside source: simulated castings whose truth is known are the measure.
+No outside source: the test uses simulated castings with known true values.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ def planned() -> Job:
 
 
 def contraction_said(true: float, count: int, seed: int) -> list[Said]:
-    """What castings of a true contraction say of it, weighed and measured."""
+    """Contraction learned from weighing and measuring castings with a given true contraction."""
     job = planned()
     raw = raw_casting(job, WATER)
     uncertain = [one.uncertain for one in raw.inputs.all]
@@ -52,7 +52,7 @@ def contraction_said(true: float, count: int, seed: int) -> list[Said]:
 
 @pytest.mark.parametrize("true", [0.006, 0.018])
 def test_the_next_plans_mass_error_shrinks_as_the_posterior_says(true: float) -> None:
-    """A linear error counts three times in the mass: so does what is left of it after one, two and five castings."""
+    """A linear error counts three times in the mass, and so does the error left after one, two and five castings."""
     prior = raw_casting(planned(), WATER).inputs.contraction
     before = abs(true - prior.value)
     castings = contraction_said(true, 500, 21)
@@ -85,7 +85,7 @@ def test_one_wild_reading_is_named_and_does_not_ruin_the_log() -> None:
 
 
 def test_what_one_scale_is_off_by_falls_out_of_the_density_in_part() -> None:
-    """The loss of weight in water is the difference of two weighings: what both are off by alike is not in it."""
+    """The loss of weight in water is the difference of two weighings, so an error common to both cancels out."""
     readings = tuple(
         Reading(name=name, value=1.0, sd=sd)
         for name, sd in (("as cast", 2e-3), ("in water", 1e-3), ("length", 3e-4))

@@ -1,4 +1,4 @@
-"""Facets: closed at every shape, of the true volume to rounding, and of second order where they are not."""
+"""Facets are closed for every shape and have the true volume to rounding; otherwise the error is of second order."""
 
 from __future__ import annotations
 
@@ -96,9 +96,9 @@ def area_of(mesh):
 
 
 def farthest(body, mesh):
-    """Largest distance from the true surface of the mesh's corners, edges' and facets' middles. [m]
+    """Largest distance of the mesh's corners, edge centres and facet centres from the true surface. [m]
 
-    By the first-order distance F / |grad F| of F = r^2(x) - y^2 / k - k z^2, the faces at the end left out.
+    The distance is F / |grad F| to first order, with F = r^2(x) - y^2 / k - k z^2. End faces are not counted.
     """
     corners = mesh.vertices[mesh.triangles]
     points = np.concatenate(
@@ -121,7 +121,7 @@ CONVERGING = [("naca4", 6.0, 1.0), ("spheroid", 4.0, 1.0), ("series58", 5.0, 0.5
 
 
 def chord_error_for(body, distance, facets):
-    """The chord error that just asks for so many facets round, so that counts double exactly."""
+    """Chord error that just requires the given number of facets round, so that counts double exactly."""
     widest = 0.5 * max(body.width, body.height) + abs(distance)
     return widest * (1.0 - math.cos(math.pi / facets)) * (1.0 + 1e-9)
 

@@ -1,4 +1,4 @@
-"""Pins, studs and through-going blades: the cut solids against the quadrature, also where a finding says stop."""
+"""Pins, studs and blades through the bulb: cut solids compared with the quadrature, even if a finding says stop."""
 
 from __future__ import annotations
 

@@ -1,6 +1,7 @@
-"""Spoiled plans, tables, hulls, logs and records: a message or a result, never a traceback, a nan or a size below zero.
+"""Corrupted plans, tables, hulls, logs and records give a message or a result, never a traceback, a nan or a negative
+size.
 
-A few by default; some hundreds with `-m slow`, and any number by hand with tests/benchmarks/fuzz.py.
+A few cases run by default, some hundreds with `-m slow`, and any number by hand with tests/benchmarks/fuzz.py.
 """
 
 from __future__ import annotations

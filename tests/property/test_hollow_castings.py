@@ -1,7 +1,7 @@
-"""Castings with a hidden hollow, and sound ones: what is found as often as the standard deviations let expect.
+"""Hidden hollows are found in castings as often as the standard deviations predict, and rarely in sound ones.
 
-No outside source: the rate is derived by integrating the normal density over what is called a hollow, and held against
-castings whose truth is known."""
+No outside source: the rate is derived by integrating the normal density over the region reported as a hollow, and
+compared with castings whose true state is known."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def readings_of(values: dict[str, float], sds: dict[str, float]) -> tuple[Readin
 
 
 def castings(count: int, share: float, at: float, sds: dict[str, float], seed: int):
-    """Each casting's hollow as the readings have it, and the place of the true one from the nose. [m]"""
+    """Hollow of each casting as calculated from the readings, and distance of the true one from the nose. [m]"""
     raw = model()
     values = draws([one.uncertain for one in raw.inputs.all], count=count, seed=seed)
     chance = np.random.Generator(np.random.PCG64([seed, 6]))
@@ -66,13 +66,13 @@ def rate(found) -> float:
 
 
 def error(share: float, count: int) -> float:
-    """Standard error of a share of so many castings."""
+    """Standard error of a share among the given number of castings."""
     return math.sqrt(share * (1.0 - share) / count)
 
 
 COUNT = 2000
 SKEW = 0.01
-"""How far the skewed porosity takes the rate from that of normal figures. [-]"""
+"""Change of the rate caused by the skewed distribution of porosity. [-]"""
 
 
 def test_false_alarms_are_one_in_twenty_at_most() -> None:
@@ -93,7 +93,7 @@ def test_a_hollow_of_one_per_cent_at_the_tail_is_found_as_often_as_the_spreads_a
 
 
 def test_the_smallest_that_is_told_is_found_four_times_in_five() -> None:
-    """At the very tail; a hollow there is one in thought alone."""
+    """Tested at the very tail, where no real hollow would fit."""
     void = hidden_void(model(), readings_of(dict.fromkeys(SDS, 1.0), SDS))
     _, _, found, _ = castings(COUNT, void.smallest, 1.0, SDS, 46)
     assert rate(found) == pytest.approx(0.8, abs=3.0 * error(0.8, COUNT) + SKEW)
@@ -102,7 +102,7 @@ def test_the_smallest_that_is_told_is_found_four_times_in_five() -> None:
 
 
 def test_the_rate_is_that_of_samples_of_the_two_figures() -> None:
-    """The integral over the wedge against two hundred thousand pairs by chance."""
+    """The integral over the wedge is compared with 200,000 random pairs."""
     wedge = Wedge(covariance=np.array([[4e-5, 1e-6], [1e-6, 2e-7]]), nose=0.13, tail=0.17)
     limit = wedge.limit()
     chance = np.random.Generator(np.random.PCG64(3))

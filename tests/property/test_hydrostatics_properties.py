@@ -1,4 +1,4 @@
-"""What must hold of any hull in any attitude: invariances, signs, and derivatives."""
+"""Properties of any hull in any attitude: invariances, signs and derivatives."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ EXAMPLES = settings(max_examples=25, deadline=None, derandomize=True)
 
 
 def lopsided():
-    """An invented closed body without any symmetry, 1 m long, its waterline at z = 0."""
+    """An invented closed body without symmetry, 1 m long, with its waterline at z = 0."""
     x = np.linspace(0.0, 1.0, 17)
     share = np.linspace(0.0, 1.0, 9)
     z = -0.07 * np.sin(np.pi * x[:, None]) * (1 - share) + share * 0.06

@@ -1,4 +1,4 @@
-"""Whatever the angle of the bulb to the waterline: target and place are reached, and the tip stays on the fin."""
+"""At any angle of the bulb to the waterline, target and position are reached and the tip stays on the fin."""
 
 from __future__ import annotations
 
@@ -101,7 +101,7 @@ def test_target_and_place_are_reached_along_the_tip_and_in_the_boat(**figures):
     other=st.floats(-0.1745, 0.1745),
 )
 def test_the_lowest_point_is_one_that_no_other_angle_puts_lower(profile, ratio, incidence, other):
-    """The depth is a support function: a point of the body, and never above the body's own point of another angle."""
+    """The depth is a support function: it is reached by a point of the body, and no other point is lower."""
     body = turned_body(
         PROFILES[profile], diameter=0.05, tail_diameter=0.004, fineness=6.0, width_to_height=ratio
     )

@@ -1,4 +1,4 @@
-"""What must hold of lift, freezing, gating, scrap and pots whatever the figures."""
+"""Properties of lift, freezing, gating, scrap and pots for any figures."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What must hold for any pattern, bed and cut: joints, and pieces against their ledger."""
+"""Properties of any pattern, bed and cut: joints, and pieces compared with their ledger."""
 
 from __future__ import annotations
 

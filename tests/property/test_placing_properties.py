@@ -1,4 +1,4 @@
-"""Placing and cutting: the boat moved, the rake mirrored, a table's knots crossed, whichever dimension is given."""
+"""Placing and cutting with the boat moved, the rake mirrored, the knots of a table crossed, and any dimension given."""
 
 from __future__ import annotations
 
@@ -219,7 +219,7 @@ def test_what_cuts_take_together_is_never_more_than_their_sum_and_is_the_scans_u
 
 
 def by_rows_of_columns(body, axis, pocket):
-    """The pocket's volume from so many columns that no bend of a table's curve is stepped over."""
+    """Volume of the pocket from enough columns to follow every bend of a table's curve."""
     nodes = outline_nodes(pocket.tip, pocket.clearance, along=250, across=12)
     _, high = through(body, axis, pocket.leading_edge_x + nodes.x[:, None], nodes.y)
     return float(np.sum(nodes.weight * (high - axis.floor)))

@@ -1,8 +1,8 @@
-"""A caster whose contraction the plan does not know: each plan is sized anew from the log of the castings before it.
+"""A caster's contraction is unknown to the plan, and each new plan is sized from the log of the earlier castings.
 
-No outside source: the plan's own claim is the measure. Everything goes through files, as a builder has it: plan and log are
-read, the bulb is sized to the aim, a casting is drawn from the truth, weighed, measured and logged. The slow run holds 60
-casters for each contraction.
+No outside source: the plan's own claim is tested. Everything goes through files, as for a builder: plan and log are
+read, the bulb is sized for the aim, and a casting is drawn from the true values, weighed, measured and logged. The slow
+run uses 60 casters for each contraction.
 """
 
 from __future__ import annotations
@@ -34,8 +34,9 @@ SAME = ("density", "mould")
 
 
 def caster(path: Path, true: float, seed: int) -> dict[int, tuple[float, float, float, float]]:
-    """After how many castings: the next casting's hung mass less its aim [kg], the plan's standard deviation of that [kg],
-    what the contraction that the plan goes by is off [-], and what a unit of that does to the mass [kg]."""
+    """Results after each number of castings: hung mass of the next casting minus its aim [kg], the plan's standard
+    deviation of that difference [kg], error of the plan's contraction [-], and change of mass per unit of contraction
+    [kg]."""
     path.mkdir()
     plan_file = path / "wren.toml"
     plan_file.write_text(PLAN, encoding="utf-8")

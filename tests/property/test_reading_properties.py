@@ -1,4 +1,4 @@
-"""Whatever is typed, reading ends in a value or in a message; what means the same reads the same."""
+"""Anything typed gives a value or a message when read, and texts with the same meaning give the same value."""
 
 from __future__ import annotations
 
@@ -103,7 +103,7 @@ TOML_VALUES = st.recursive(
 
 
 def as_toml(value):
-    """A value as TOML writes it; text in its escaped form."""
+    """A value in TOML notation, with text escaped."""
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
@@ -168,7 +168,7 @@ def test_a_decimal_is_rounded_once_to_the_nearest_float(value):
 
 
 def decimal_text(value):
-    """A fraction that ends as a decimal, digit by digit; none of Python's own rounding takes part."""
+    """A fraction with finitely many decimals, written digit by digit without Python's rounding."""
     whole, rest = divmod(value, 1)
     digits = ""
     while rest:
@@ -178,7 +178,7 @@ def decimal_text(value):
 
 
 def shown_resolution(text, si_of_one):
-    """Half of the last figure that a shown text has, in SI; fractions of an inch are of 1/32."""
+    """Half of the last digit of a shown text, in SI; fractions of an inch are multiples of 1/32."""
     number = text.rpartition(" ")[0]
     if text.endswith(" in") and "." not in number:
         return si_of_one / 64

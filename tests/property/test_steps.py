@@ -1,4 +1,4 @@
-"""Steps of the chain: each says all that it reads, and what is kept ends where a cold run ends."""
+"""Steps of the calculation: each declares everything it reads, and reused results equal those of a fresh run."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ NAMES = (*SECTIONS, "halves_bonded")
 
 
 class OnlySaid(Plan):
-    """A plan on which a section cannot be read that the step does not say it reads."""
+    """A plan that hides every section the step does not declare."""
 
     said: frozenset[str] = frozenset(NAMES)
 
@@ -57,7 +57,7 @@ def test_a_step_reads_nothing_but_what_it_says(path: Path):
 
 
 def changed(plan: Plan, chance: random.Random) -> Plan:
-    """The plan with one figure of one section a little different."""
+    """The plan with a small change to one figure of one section."""
     places = [
         (name, one.name)
         for name in SECTIONS

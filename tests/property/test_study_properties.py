@@ -1,4 +1,4 @@
-"""What is varied: every value of a range reads back exactly, and no text makes the reader stumble."""
+"""Varied inputs: every value of a range reads back exactly, and no text causes a crash."""
 
 from __future__ import annotations
 

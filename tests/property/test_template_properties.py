@@ -1,4 +1,4 @@
-"""What must hold for templates of any bulb: outlines are simple, halves make boards, gauges fit, blanks hold."""
+"""Properties of templates for any bulb: outlines are simple, halves make boards, gauges fit, and blanks are large enough."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Every fix typed as shown: its finding is gone and no stop has come in its place; the words show what it bears."""
+"""Every fix typed as shown clears its finding without a new stop, and its text shows the lines that it holds."""
 
 from __future__ import annotations
 

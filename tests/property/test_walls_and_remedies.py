@@ -1,4 +1,4 @@
-"""The wall finding: it flips at its limit, and its remedy, applied, clears it."""
+"""The finding on walls appears exactly at its limit, and applying its remedy clears it."""
 
 from __future__ import annotations
 

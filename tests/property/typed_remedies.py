@@ -1,6 +1,6 @@
-"""A fix typed as shown: the lines that a finding bears put into the plan, and the plan run again.
+"""Fixes typed as shown: the lines of a finding are put into the plan, and the plan is run again.
 
-The words of a remedy show the same lines: a key with "=" and a value behind it, as it would stand in the file.
+The text of a remedy shows the same lines, with a key, "=" and a value, as in the file.
 """
 
 from __future__ import annotations
@@ -36,27 +36,27 @@ PLAIN = {
     "cured_at": "the maker's figures are meant, these are such as they may be",
     "cured_for": "likewise",
 }
-"""Keys that a remedy may show with a value and not bear as a fix, each with the reason."""
+"""Keys that a remedy may show with a value without holding it as a fix, with the reason for each."""
 
 
 def shown_and_not_borne(finding: Finding) -> list[tuple[str, str]]:
-    """Each key with a value among the words of a remedy that is neither in its fix nor left plain on purpose."""
+    """Keys with a value in the text of a remedy that are neither in its fix nor exempt."""
     borne = {(line.key.rpartition(".")[2], line.value) for line in finding.fix}
     pairs = [(match["leaf"], match["value"]) for match in _SHOWN.finditer(finding.remedy)]
     return [pair for pair in pairs if pair not in borne and pair[0] not in PLAIN]
 
 
 def ways_of(finding: Finding) -> list[tuple[Line, ...]]:
-    """Every way out that a finding bears: the lines that are typed together."""
+    """All alternatives of a finding's fix, each with the lines to be typed together."""
     return [tuple(lines) for _, lines in groupby(finding.fix, key=lambda line: line.way)]
 
 
 def typed(table: PlanTable, lines: Iterable[Line]) -> PlanTable:
-    """The plan with the lines typed in.
+    """The plan with the given lines added.
 
     Args:
-        table: As it was; it stays so.
-        lines: To type.
+        table: Table of the plan, which is not changed.
+        lines: Lines to type.
     """
     new = copy.deepcopy(table)
     for line in lines:
@@ -83,7 +83,7 @@ def typed(table: PlanTable, lines: Iterable[Line]) -> PlanTable:
 
 @dataclass
 class Tried:
-    """One way typed in: what it was of and what came of it."""
+    """One alternative of a fix, with its finding and the result of typing it."""
 
     code: str
     where: str
@@ -95,23 +95,23 @@ class Tried:
 
     @property
     def clears(self) -> bool:
-        """Whether it did what the remedy says."""
+        """Whether it had the effect that the remedy promises."""
         return not (self.stays or self.fault or self.stops)
 
 
 _JOINT_AGAIN = "Then plan the joint again"
-"""What a remedy says that changes the bulb under its joint: what the screws then need is reported as it comes."""
+"""Text of remedies that change the bulb under its joint; further needs of the screws are then reported."""
 _ANSWERS = ("thread-short-in-wood",)
-"""Findings whose fix is an answer, which may show the stop that was not seen without it: in wood a thread is short."""
+"""Findings whose fix is an answer that may reveal a stop, such as a thread that is too short in wood."""
 _MOST_FOLLOWED = 2
-"""How often what another section then needs is typed in as well, as she would: a longer bulb, its pattern in more pieces,
-a longer screw. After that no stop may be left that was not there."""
+"""Largest number of follow-up fixes in other sections that are typed too, as a builder would: a longer bulb, a pattern in
+more pieces, a longer screw. After that no new stop may be left."""
 _JOINT = ("screws", "cross_pins", "studs", "fin.pocket_depth", "fin.tip_chord")
 
 
 @dataclass
 class Count:
-    """Tried and cleared, by code."""
+    """Numbers of fixes tried and findings cleared, by code."""
 
     tried: Counter[str] = field(default_factory=Counter)
     cleared: Counter[str] = field(default_factory=Counter)
@@ -127,7 +127,7 @@ class Count:
 
 
 def job_of(table: PlanTable) -> Job:
-    """The plan run without files."""
+    """Run the plan without files."""
     return run(read_plan(plan_text(table), source="typed.toml"), standing="no")
 
 
@@ -140,12 +140,12 @@ def stops_of(job: Job) -> set[tuple[str, str]]:
 
 
 def tried_ways(table: PlanTable, job: Job, again: JobOf = job_of) -> Iterator[Tried]:
-    """Each way out of each finding, typed alone.
+    """Type each alternative of each finding's fix by itself.
 
     Args:
         table: The plan.
-        job: What it gave.
-        again: Runs it again.
+        job: The job of that plan.
+        again: Function that runs a plan.
     """
     before = stops_of(job)
     done: set[tuple[str, str, tuple[str, ...]]] = set()
@@ -165,13 +165,13 @@ TOGETHER = (
         *("screw-outside-pocket", "screw-outside-fin", "fin-cheek-thin", "screw-short"),
     ),
 )
-"""Findings of which several come at once and are answered at once: shortages, and the screws under one fin."""
+"""Findings that occur together and are fixed together: shortages, and the screws under one fin."""
 
 
 def tried_together(table: PlanTable, job: Job) -> Iterator[Tried]:
-    """The first way out of every finding of a kind, all typed in at once, where there are two or more.
+    """Type the first alternative of every finding of a kind together, if there are two or more.
 
-    Of two that name the same line differently the first is typed, and its finding alone is asked after.
+    If two give different values for the same line, only the first is typed and only its finding is checked.
     """
     for codes in TOGETHER:
         one = _together(table, job, [finding for finding in job.findings if finding.code in codes])
@@ -254,7 +254,7 @@ def _section(where: str) -> str:
 
 
 def _fixes_of_others(job: Job, new: set[tuple[str, str]], about: set[str]) -> tuple[Line, ...]:
-    """The first way out of every new stop, where each is of a section that was not touched and has its own fix."""
+    """The first alternative for every new stop, if each is in an untouched section and has its own fix."""
     lines: dict[str, Line] = {}
     for finding in job.findings:
         if (finding.code, finding.where) not in new:

@@ -1,4 +1,4 @@
-"""A browser without a window, driven over its debugging pipe: no server, no library besides Python's own."""
+"""A headless browser driven over its debugging pipe, without a server or libraries beyond Python's own."""
 
 from __future__ import annotations
 
@@ -16,16 +16,16 @@ from pathlib import Path
 from typing import Any
 
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-"""Its command; None where there is none."""
+"""Command of the browser; None if none is installed."""
 
 _WAIT = 100.0
 
 
 class Tab:
-    """One page: opened at a width, asked, painted, printed.
+    """One page that can be opened at a width, queried, captured and printed.
 
     Attributes:
-        events: All that the browser reported since the page was opened: requests, console, exceptions, issues.
+        events: Events reported by the browser since the page was opened: requests, console, exceptions, issues.
     """
 
     def __init__(self, to: int, answers: int) -> None:
@@ -38,7 +38,7 @@ class Tab:
             self.call(f"{domain}.enable")
 
     def call(self, method: str, **params: Any) -> dict[str, Any]:
-        """Ask the browser something and wait for its answer; what it reports meanwhile is kept."""
+        """Send a command to the browser and wait for its answer; events reported meanwhile are kept."""
         self._number += 1
         words = {"id": self._number, "method": method, "params": params}
         if self._session:
@@ -65,14 +65,14 @@ class Tab:
         return json.loads(said)
 
     def open(self, path: Path, *, width: int, height: int = 900, dark: bool = False, media: str = "") -> None:
-        """Load a file and wait until it is there.
+        """Load a file and wait until it is displayed.
 
         Args:
-            path: Of an HTML file.
-            width: Of the window; below 500 as a phone shows it. [px]
-            height: Of the window. [px]
+            path: Path of an HTML file.
+            width: Width of the window; below 500 as on a phone. [px]
+            height: Height of the window. [px]
             dark: Whether the reader prefers dark colours.
-            media: "print" to lay it out as on paper; "" for a screen.
+            media: "print" for the layout on paper; "" for a screen.
         """
         self.call(
             "Emulation.setDeviceMetricsOverride",
@@ -87,14 +87,14 @@ class Tab:
             self.events.append(self._next(_WAIT))
 
     def ask(self, expression: str) -> Any:
-        """The value of an expression on the page."""
+        """Value of a JavaScript expression on the page."""
         said = self.call("Runtime.evaluate", expression=expression, returnByValue=True, awaitPromise=True)
         if "exceptionDetails" in said:
             raise RuntimeError(str(said["exceptionDetails"]))
         return said["result"].get("value")
 
     def picture(self, path: Path, *, whole: bool = False) -> None:
-        """Paint the window, or the whole page, into a PNG file."""
+        """Save a picture of the window, or of the whole page, as a PNG file."""
         more: dict[str, Any] = {}
         if whole:
             size = self.call("Page.getLayoutMetrics")["cssContentSize"]
@@ -103,21 +103,21 @@ class Tab:
         path.write_bytes(base64.b64decode(said["data"]))
 
     def printed(self) -> bytes:
-        """The page as PDF, on A4."""
+        """The page as a PDF on A4."""
         said = self.call("Page.printToPDF", paperWidth=8.27, paperHeight=11.69, printBackground=True)
         return base64.b64decode(said["data"])
 
     def happened(self, *methods: str) -> list[dict[str, Any]]:
-        """What the browser reported under these names."""
+        """Events that the browser reported under the given names."""
         return [one["params"] for one in self.events if one.get("method") in methods]
 
 
 @contextmanager
 def tab(profile: Path) -> Iterator[Tab]:
-    """A browser for as long as it is needed.
+    """A running browser, closed at the end of the context.
 
     Args:
-        profile: A directory of its own for what it keeps.
+        profile: Directory for the browser's profile.
     """
     commands, to = os.pipe()
     answers, said = os.pipe()

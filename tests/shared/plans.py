@@ -1,4 +1,4 @@
-"""What the tests share: the examples, the shortest plan, its faults, and the program as a user starts it."""
+"""Helpers shared by the tests: the examples, the shortest plan, its faults, and the program as a user starts it."""
 
 from __future__ import annotations
 
@@ -42,27 +42,27 @@ length = "45 mm"
 
 
 def example_text(name: str) -> str:
-    """The text of an example plan."""
+    """Text of an example plan."""
     return (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
 
 
 def bare_example(name: str) -> str:
-    """An example without what it says of mould and melt, for a test to say its own."""
+    """An example without its sections on mould and melt, so that a test can add its own."""
     return example_text(name).partition("# No [melt] feeder")[0]
 
 
 def command(*words: object) -> Result:
-    """`bulbcast` with these words, in this process."""
+    """Run `bulbcast` with these arguments in this process."""
     return CliRunner().invoke(group, [str(word) for word in words])
 
 
 def job_of(text: str, source: str = "lark.toml") -> Job:
-    """The job of a plan that names no other file."""
+    """Job of a plan that names no other file."""
     return run(read_plan(text, source=source))
 
 
 def faults_of(text: str, source: str = "lark.toml") -> list[str]:
-    """The faults of a plan that is refused; what is raised says each of them, a line each."""
+    """Faults of a rejected plan; the error message has a line for each."""
     with pytest.raises(PlanError) as caught:
         read_plan(text, source=source)
     messages = [fault.message for fault in caught.value.faults]
@@ -71,17 +71,17 @@ def faults_of(text: str, source: str = "lark.toml") -> list[str]:
 
 
 def codes(job: Job) -> set[str]:
-    """The codes of all that is found of a job."""
+    """Codes of all findings of a job."""
     return {one.code for one in job.findings}
 
 
 def the_finding(job: Job, code: str) -> Finding:
-    """The first finding of this code, which must be there."""
+    """First finding with this code, which must exist."""
     return next(one for one in job.findings if one.code == code)
 
 
 def with_line(section: str, line: str, base: str = LEAST) -> str:
-    """The base plan with one line more at the head of a section, which is added where it is missing."""
+    """The base plan with one more line at the head of a section; a missing section is added."""
     header = f"[{section}]\n"
     if header in base:
         return base.replace(header, f"{header}{line}\n")
@@ -89,13 +89,13 @@ def with_line(section: str, line: str, base: str = LEAST) -> str:
 
 
 def without_line(key: str, base: str = LEAST) -> str:
-    """The plan without the lines of a key."""
+    """The plan without the line of a key."""
     return re.sub(rf"(?m)^{key} = .*\n", "", base)
 
 
 @cache
 def hull_maker() -> ModuleType:
-    """The script among the examples that makes a hull to float."""
+    """The example script that makes a hull."""
     spec = importlib.util.spec_from_file_location("make_hull", EXAMPLES / "make_hull.py")
     assert spec is not None
     assert spec.loader is not None
