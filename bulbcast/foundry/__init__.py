@@ -1,1 +1,1 @@
-"""The foundry: mould and drying, gating, melt, pour, cooling, and the way without melting."""
+"""The foundry: mould, drying, gating, melt, pour, cooling, and a bulb made without melting."""

@@ -1,4 +1,4 @@
-"""What is known of mould, melt and pour."""
+"""Results for mould, melt and pour."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from bulbcast.foundry.melt.charge import Melt
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # Loaded where a plan has their section.
+    # Loaded only if a plan has their section.
     from bulbcast.foundry.cooling.results import Cooling
     from bulbcast.foundry.drying.log import DryingState
     from bulbcast.foundry.gating.design import Poured
@@ -20,16 +20,16 @@ if TYPE_CHECKING:
 
 @frozen
 class FoundryResults(ConfidenceResults):
-    """The pattern, and how it is cast.
+    """Results for the pattern and its casting.
 
     Attributes:
         melt: The charge.
-        mould: The mould; None where the plan gives none.
-        drying: How its parts stand by the drying log; None without a plaster mould.
-        poured: What is poured into it, or into a usual one, before anything is known of how that freezes.
-        melting: Gating, scrap, pot, burner and pour; None where the plan gives none of them, nor a mould.
-        cooling: How the casting cools; None unless it was asked for, see `with_cooling`.
-        resin: The same bulb of lead shot in resin beside it; None where the plan does not ask.
+        mould: The mould; None if the plan has none.
+        drying: State of the mould's parts by the drying log; None without a plaster mould.
+        poured: Metal poured into the mould, or into a usual one, before its freezing is calculated.
+        melting: Gating, scrap, pot, burner and pour; None if the plan gives none of these and no mould.
+        cooling: Cooling of the casting; None unless requested, see `with_cooling`.
+        resin: The same bulb made of lead shot in resin; None unless the plan asks for it.
     """
 
     melt: Melt

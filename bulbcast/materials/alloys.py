@@ -1,11 +1,10 @@
 """The metal of the bulb: density, contraction, freezing range and dross of a lead alloy.
 
-There are four ways to give it, one for each choice in the plan: a grade of the trade, a density, a composition, a
-sample weighed in air and in water. All give the same frozen `CastAlloy`. The figures and their sources are in
-alloys.toml.
+There are four ways to give it, one for each choice in the plan: a trade grade, a density, a composition, or a sample
+weighed in air and in water. Each returns a frozen `CastAlloy`. The figures and their sources are in alloys.toml.
 
-Without a grade the dross is that of clean metal of that density: no composition, density or sample contains clips and
-dirt. Listed scrap brings its own, by its kinds.
+Without a grade, the dross is that of clean metal of that density, because a composition, density or sample contains no
+clips or dirt. Listed scrap has its own dross, depending on its kind.
 """
 
 from __future__ import annotations
@@ -19,16 +18,17 @@ from bulbcast.quantities.frozen import frozen
 
 
 class AlloyError(ValueError):
-    """An impossible alloy: an unknown grade or element, shares that do not add up, a density that no lead alloy has."""
+    """Raised for an impossible alloy: an unknown grade or element, shares that do not add up, or a density that no lead
+    alloy has."""
 
 
 class WeighedSampleError(AlloyError):
-    """A scrap sample weighed in air and in water that cannot be a lead alloy."""
+    """Raised if a sample weighed in air and in water cannot be a lead alloy."""
 
 
 @frozen
 class PublishedDensity:
-    """A published density for comparison with ours; it enters no calculation.
+    """A published density, used only for comparison with ours.
 
     Attributes:
         alloy: Name of the alloy in the source.
@@ -45,27 +45,27 @@ class PublishedDensity:
 
 @frozen
 class CastAlloy:
-    """One alloy with all that the casting needs.
+    """An alloy with all the properties that the casting calculations need.
 
     Attributes:
-        name: Grade, or how it was given.
+        name: Name of the grade, or the way the alloy was given.
         density: Density of sound metal at 20 degC, without pores. [kg/m3]
-        density_spread: One standard deviation of it. [kg/m3]
+        density_spread: Standard deviation of the density. [kg/m3]
         contraction: Free linear contraction from solidus to 20 degC, per unit of the cold length. [-]
         contraction_spread: One standard deviation of it. [-]
-        solidus: Below this all is solid. [degC]
-        liquidus: Above this all is liquid. [degC]
+        solidus: Temperature below which all the metal is solid. [degC]
+        liquidus: Temperature above which all the metal is liquid. [degC]
         dross: Fraction of the charge that is skimmed off, clips and dirt included. [-]
-        density_source: Where the density comes from.
-        density_spread_source: Where its spread comes from.
-        contraction_source: Where the contraction comes from.
-        contraction_spread_source: Where its spread comes from.
-        melting_source: Where solidus and liquidus come from.
-        dross_source: Where the dross comes from.
+        density_source: Source of the density.
+        density_spread_source: Source of the density's spread.
+        contraction_source: Source of the contraction.
+        contraction_spread_source: Source of the contraction's spread.
+        melting_source: Source of solidus and liquidus.
+        dross_source: Source of the dross.
         clean: Whether its dross is that of clean metal, without clips and dirt.
         interpolated: Whether contraction, solidus and liquidus were interpolated between the grades.
-        unknown: Whether nothing is known about it but that it is scrap; weigh a sample before pouring.
-        published: A published density of the same alloy, where there is one.
+        unknown: Whether it is known only to be scrap; weigh a sample before pouring.
+        published: A published density of the same alloy, if there is one.
     """
 
     name: str
@@ -89,12 +89,12 @@ class CastAlloy:
 
 
 def elements() -> tuple[str, ...]:
-    """Symbols of the elements that a composition may contain, lead first."""
+    """Return the symbols of the elements that a composition may contain, lead first."""
     return tuple(table("alloys")["elements"])
 
 
 def element_density(symbol: str) -> float:
-    """Density of an element for the additive rule.
+    """Return an element's density for the additive rule.
 
     Args:
         symbol: Chemical symbol, one of `elements()`. [-]
@@ -103,22 +103,22 @@ def element_density(symbol: str) -> float:
         Density at 20 degC. [kg/m3]
 
     Raises:
-        AlloyError: The rule has no density for that element.
+        AlloyError: The rule has no density for the element.
     """
     rows = table("alloys")["elements"]
     if symbol not in rows:
         raise AlloyError(
             f'No density is known for "{symbol}"; a composition may contain {", ".join(elements())}. '
-            f"Leave out mere traces, or weigh a sample in air and in water instead."
+            f"Leave out mere traces, or weigh a sample in air and in water."
         )
     return float(rows[symbol]["density"])
 
 
 def density_of_composition(composition: Sequence[tuple[str, float]]) -> float:
-    """Density of an alloy by additive specific volume: 1 / density = sum of fraction / density.
+    """Calculate an alloy's density by adding specific volumes: 1 / density = sum of fraction / density.
 
-    Exact for metals that do not mix in the solid, which is nearly true of lead and antimony. Compared with the
-    published rows of alloys.toml it is right within 0.13 % for lead-antimony and 0.74 % with tin.
+    This is exact for metals that do not mix when solid, which is nearly true of lead and antimony. It agrees with the
+    published rows of alloys.toml within 0.13 % for lead-antimony and 0.74 % with tin.
 
     Args:
         composition: Elements with their mass fractions, which add up to 1. [-]
@@ -127,38 +127,39 @@ def density_of_composition(composition: Sequence[tuple[str, float]]) -> float:
         Density of the sound alloy at 20 degC. [kg/m3]
 
     Raises:
-        AlloyError: An element without a density, one named twice, a fraction below zero or not
-            finite, or fractions that do not add up to 1 within 1e-6.
+        AlloyError: An element has no density or is named twice, a fraction is below zero or not finite, or the
+            fractions do not add up to 1 within 1e-6.
     """
     seen: set[str] = set()
     for symbol, fraction in composition:
         element_density(symbol)
         if symbol in seen:
-            raise AlloyError(f"{symbol} is in the composition twice; give it once, with its whole share.")
+            raise AlloyError(
+                f"{symbol} appears twice in the composition. Give it once, with its total share."
+            )
         seen.add(symbol)
         if not math.isfinite(fraction) or fraction < 0.0:
             raise AlloyError(
-                f"{symbol} has a share of {fraction * 100:g} % in the composition; "
-                f"a share is a number from 0 to 100 %."
+                f"{symbol} has a share of {fraction * 100:g} % in the composition. Give a share from 0 to 100 %."
             )
     total = math.fsum(fraction for _, fraction in composition)
     if abs(total - 1.0) > 1e-6:
         raise AlloyError(
-            f"The shares of the composition add up to {total * 100:.6g} %, not to 100 %. "
-            f"Give every element of it, lead included."
+            f"The shares of the composition add up to {total * 100:.6g} %, not to 100 %. Give every element, including "
+            "lead."
         )
     return 1.0 / math.fsum(fraction / element_density(symbol) for symbol, fraction in composition)
 
 
 def rule_spread(composition: Sequence[tuple[str, float]]) -> float:
-    """Standard deviation of the additive rule, as a fraction of the density.
+    """Return the standard deviation of the additive rule, as a fraction of the density.
 
     Args:
         composition: Elements with their mass fractions, which add up to 1. [-]
 
     Returns:
-        0.001 for lead with antimony, 0.004 where more than 1 % is anything else: the root mean
-        square of the rule's error over the published rows of alloys.toml, rounded up. [-]
+        0.001 for lead with antimony, 0.004 if more than 1 % is anything else: the root mean square of the rule's error
+        over the published rows of alloys.toml, rounded up. [-]
     """
     rule = table("alloys")["rule"]
     others = math.fsum(fraction for symbol, fraction in composition if symbol not in ("Pb", "Sb"))
@@ -167,13 +168,13 @@ def rule_spread(composition: Sequence[tuple[str, float]]) -> float:
 
 
 def grades() -> tuple[str, ...]:
-    """Names of the grades, in the order of the table."""
+    """Return the names of the grades in the order of the table."""
     return tuple(row["name"] for row in table("alloys")["grade"])
 
 
 @cache
 def published_densities() -> tuple[PublishedDensity, ...]:
-    """All published densities for the cross-check, each with its source."""
+    """Return all published densities for the cross-check, each with its source."""
     return tuple(
         PublishedDensity(
             alloy=row["alloy"],
@@ -187,21 +188,21 @@ def published_densities() -> tuple[PublishedDensity, ...]:
 
 @cache
 def alloy_of_grade(grade: str) -> CastAlloy:
-    """The alloy for a grade of the trade.
+    """Return the alloy for a trade grade.
 
     Args:
         grade: One of `grades()`. [-]
 
     Returns:
-        Its figures; the density of an antimonial grade and of linotype by the additive rule.
+        The alloy; antimonial grades and linotype get their density from the additive rule.
 
     Raises:
-        AlloyError: No such grade.
+        AlloyError: There is no such grade.
     """
     data = table("alloys")
     row = next((one for one in data["grade"] if one["name"] == grade), None)
     if row is None:
-        raise AlloyError(f'No alloy grade is called "{grade}"; the grades are {", ".join(grades())}.')
+        raise AlloyError(f'There is no alloy grade called "{grade}"; the grades are {", ".join(grades())}.')
     if "composition" in row:
         composition = _fractions(row["composition"])
         density = density_of_composition(composition)
@@ -239,11 +240,11 @@ def alloy_of_grade(grade: str) -> CastAlloy:
 
 
 def alloy_of_density(density: float, density_spread: float | None = None) -> CastAlloy:
-    """The alloy for a density that the builder gives; everything else is interpolated between the grades.
+    """Return the alloy for a density that the builder gives, with everything else interpolated between grades.
 
     Args:
-        density: Sound metal at 20 degC. [kg/m3]
-        density_spread: One standard deviation of it; None: 0.5 % of it. [kg/m3]
+        density: Density of sound metal at 20 degC. [kg/m3]
+        density_spread: Standard deviation of the density; None means 0.5 % of it. [kg/m3]
 
     Returns:
         The alloy, marked as interpolated.
@@ -254,13 +255,11 @@ def alloy_of_density(density: float, density_spread: float | None = None) -> Cas
     limits = table("alloys")["range"]
     if not limits["lowest_density"] <= density <= limits["highest_density"]:
         raise AlloyError(
-            f"A density of {density / 1000:.6g} g/cm3 is not that of a lead alloy; {_range_text()}. Pure lead is 11.34 "
+            f"A density of {density / 1000:.6g} g/cm3 is not that of a lead alloy: {_range_text()}. Pure lead is 11.34 "
             "g/cm3."
         )
     if density_spread is not None and not (math.isfinite(density_spread) and density_spread >= 0.0):
-        raise AlloyError(
-            f"The spread of the density is {density_spread / 1000:g} g/cm3; it must be zero or more."
-        )
+        raise AlloyError(f"The density's spread is {density_spread / 1000:g} g/cm3; it must be zero or more.")
     defaults = table("alloys")["defaults"]
     if density_spread is None:
         spread = defaults["typed_density_spread"] * density
@@ -277,17 +276,17 @@ def alloy_of_density(density: float, density_spread: float | None = None) -> Cas
 
 
 def alloy_of_composition(composition: Sequence[tuple[str, float]]) -> CastAlloy:
-    """The alloy for a composition: its density by the additive rule, the rest interpolated by density.
+    """Return the alloy for a composition, with its density by the additive rule and the rest interpolated by density.
 
     Args:
         composition: Elements with their mass fractions, which add up to 1. [-]
 
     Returns:
-        The alloy, marked as interpolated; the spread of its density is only that of the rule, so the composition counts
-        as known.
+        The alloy, marked as interpolated; the spread of its density is only that of the rule, because the composition
+        is assumed to be exact.
 
     Raises:
-        AlloyError: As `density_of_composition`.
+        AlloyError: Same as for `density_of_composition`.
     """
     density = density_of_composition(composition)
     spread = rule_spread(composition)
@@ -296,30 +295,30 @@ def alloy_of_composition(composition: Sequence[tuple[str, float]]) -> CastAlloy:
         density=density,
         density_spread=spread * density,
         density_source=f"{table('alloys')['rule']['source']}, {_composition_text(composition)}",
-        density_spread_source=f"rms error of the rule against published densities, {spread * 100:.1f} %",
+        density_spread_source=f"root mean square error of the rule against published densities, {spread * 100:.1f} %",
     )
 
 
 def density_of_weighed_sample(
     *, in_air: float, in_water: float, water_density: float, sample_porosity: float = 0.0
 ) -> float:
-    """Density of sound metal from one piece weighed in air and hung in water (Archimedes).
+    """Calculate the density of sound metal from a piece weighed in air and hanging in water (Archimedes).
 
-    in_air x (water density - air density) / (in_air - in_water) + air density, divided by (1 - porosity): the air lifts
-    the piece too, 0.11 % of lead's density (0.012 g/cm3). The effect of air on the scale's own weights is a factor on
-    both readings and cancels.
+    in_air x (water density - air density) / (in_air - in_water) + air density, divided by (1 - porosity). The piece is
+    also buoyant in air, by 0.11 % of lead's density (0.012 g/cm3). The effect of air on the scale's own weights is the
+    same factor in both readings and cancels out.
 
     Args:
         in_air: Reading in air. [kg]
         in_water: Reading with the piece hung completely under water. [kg]
-        water_density: Density of the water it hangs in. [kg/m3]
+        water_density: Density of the water. [kg/m3]
         sample_porosity: Fraction of voids in the piece. [-]
 
     Returns:
         Density of the metal without the voids. [kg/m3]
 
     Raises:
-        WeighedSampleError: The readings cannot be those of a piece hung in water, or the density is not between 5 and
+        WeighedSampleError: The readings cannot come from a piece hung in water, or the density is not between 5 and
             11.6 g/cm3.
 
     References:
@@ -329,13 +328,13 @@ def density_of_weighed_sample(
     readings = f"{in_air * 1000:.6g} g in air and {in_water * 1000:.6g} g in water"
     if not (math.isfinite(in_air) and math.isfinite(in_water)) or in_air <= 0.0 or in_water < 0.0:
         raise WeighedSampleError(
-            f"The weighed sample reads {readings}; the reading in air must be above zero and the one in water not below "
-            "it. Weigh the piece dry, then hung on a thread completely under water."
+            f"The weighed sample reads {readings}. The reading in air must be above zero and the reading in water "
+            "zero or more. Weigh the piece dry, then hang it on a thread completely under water."
         )
     if in_water >= in_air:
         raise WeighedSampleError(
-            f"The weighed sample reads {readings}; in water it must be lighter than in air. Check that the two readings "
-            "are not swapped, and that the piece hangs clear of the bottom."
+            f"The weighed sample reads {readings}. It must be lighter in water than in air. Check that the "
+            "readings are not swapped and that the piece hangs clear of the bottom."
         )
     if not 0.0 <= sample_porosity < 1.0:
         raise WeighedSampleError(
@@ -347,9 +346,9 @@ def density_of_weighed_sample(
     if not limits["lowest_density"] <= density <= limits["highest_density"]:
         pores = "" if sample_porosity == 0.0 else f" with {sample_porosity * 100:g} % voids in it"
         raise WeighedSampleError(
-            f"The weighed sample reads {readings}{pores}, which makes {density / 1000:.4g} g/cm3; {_range_text()}. Weigh "
-            "it again: hung on a thin thread, completely under water and clear of the vessel, without air bubbles on "
-            "it, both readings in the same unit. If the result is the same, it is not a lead alloy: do not melt it."
+            f"The weighed sample reads {readings}{pores}, which gives {density / 1000:.4g} g/cm3; {_range_text()}. Weigh "
+            "it again on a thin thread, completely under water, clear of the vessel and free of air bubbles, with both "
+            "readings in the same unit. If the result is the same, it is not a lead alloy: do not melt it."
         )
     return density
 
@@ -362,16 +361,15 @@ def alloy_of_weighed_sample(
     sample_porosity: float = 0.0,
     reading_spread: float,
 ) -> CastAlloy:
-    """The alloy for a scrap sample weighed in air and in water.
+    """Return the alloy for a scrap sample weighed in air and in water.
 
-    The spread comes from both readings, each with the scale's: (water density - air density) x
-    reading spread x sqrt(in air^2 + in water^2) / (in air - in water)^2, divided by (1 - porosity),
-    to first order.
+    The spread comes from the scale's spread in both readings: (water density - air density) x reading spread x sqrt(in
+    air^2 + in water^2) / (in air - in water)^2, divided by (1 - porosity), to first order.
 
     Args:
         in_air: Reading in air. [kg]
         in_water: Reading with the piece hung completely under water. [kg]
-        water_density: Density of the water it hangs in. [kg/m3]
+        water_density: Density of the water. [kg/m3]
         sample_porosity: Fraction of voids in the piece. [-]
         reading_spread: One standard deviation of one reading. [kg]
 
@@ -379,11 +377,11 @@ def alloy_of_weighed_sample(
         The alloy, marked as interpolated.
 
     Raises:
-        WeighedSampleError: As `density_of_weighed_sample`, or a spread below zero or not finite.
+        WeighedSampleError: Same as for `density_of_weighed_sample`, or the spread is below zero or not finite.
     """
     if not math.isfinite(reading_spread) or reading_spread < 0.0:
         raise WeighedSampleError(
-            f"The spread of the scale's reading is {reading_spread * 1000:g} g; it must be zero or more."
+            f"The scale's spread is {reading_spread * 1000:g} g; it must be zero or more."
         )
     density = density_of_weighed_sample(
         in_air=in_air, in_water=in_water, water_density=water_density, sample_porosity=sample_porosity
@@ -397,7 +395,7 @@ def alloy_of_weighed_sample(
         density_spread=spread,
         density_source=(
             f"sample weighed {in_air * 1000:.6g} g in air, {in_water * 1000:.6g} g in water of {water_density:.2f} "
-            "kg/m3; corrected for the air's lift"
+            "kg/m3; corrected for the buoyancy of air"
         ),
         density_spread_source=f"{reading_spread * 1000:g} g on each reading",
     )
@@ -406,11 +404,11 @@ def alloy_of_weighed_sample(
 def _interpolated(
     *, name: str, density: float, density_spread: float, density_source: str, density_spread_source: str
 ) -> CastAlloy:
-    """An alloy without a grade: contraction, solidus and liquidus interpolated by density, dross as for clean metal."""
+    """Alloy without a grade: contraction, solidus and liquidus interpolated by density, and dross as for clean metal."""
     known = [alloy_of_grade(grade) for grade in grades() if grade != "unknown"]
     below, above, share = _neighbours(density, known)
     if below is above:
-        how = f"as for {below.name} ({below.density / 1000:.3f} g/cm3), the last of the grades"
+        how = f"same as for {below.name} ({below.density / 1000:.3f} g/cm3), the last of the grades"
     else:
         how = (
             f"interpolated by density between {below.name} ({below.density / 1000:.3f} g/cm3) and {above.name} "
@@ -445,8 +443,8 @@ def _interpolated(
 
 
 def _neighbours(density: float, known: Sequence[CastAlloy]) -> tuple[CastAlloy, CastAlloy, float]:
-    """The grades next below and above in density, both the same beyond the ends, and the fraction of the way between
-    them."""
+    """Nearest grades below and above in density, and the fraction of the way between them. Past the ends of the table
+    both are the end grade."""
     ordered = sorted(known, key=lambda one: one.density)
     above = next((one for one in ordered if one.density > density), ordered[-1])
     below = next((one for one in reversed(ordered) if one.density <= density), ordered[0])
@@ -456,17 +454,17 @@ def _neighbours(density: float, known: Sequence[CastAlloy]) -> tuple[CastAlloy, 
 
 
 def _fractions(percent: dict[str, float]) -> tuple[tuple[str, float], ...]:
-    """Mass per cent from the table, as fractions."""
+    """Convert mass per cent from the table to fractions."""
     return tuple((symbol, share / 100.0) for symbol, share in percent.items())
 
 
 def _composition_text(composition: Sequence[tuple[str, float]]) -> str:
-    """A composition as a founder writes it: "96 Pb 4 Sb"."""
+    """Write a composition as founders do: "96 Pb 4 Sb"."""
     return " ".join(f"{fraction * 100:.4g} {symbol}" for symbol, fraction in composition)
 
 
 def _range_text() -> str:
-    """The range of densities in words."""
+    """Describe the accepted range of densities."""
     limits = table("alloys")["range"]
     low, high = limits["lowest_density"] / 1000, limits["highest_density"] / 1000
     return f"it must be between {low:g} and {high:g} g/cm3"

@@ -1,7 +1,7 @@
-"""Heat and conduction of the metal of a casting and the material of its mould.
+"""Thermal properties of a casting's metal and of its mould material.
 
 The figures and their sources are in heat.toml. The metal's density is that of the solid just below its freezing range,
-which is what a fed cavity holds in the end.
+which is what finally fills a fed cavity.
 """
 
 from __future__ import annotations
@@ -29,23 +29,24 @@ Array = NDArray[np.float64]
 _KELVIN = 273.15
 _KNOTS = (-60.0, 100.0, 150.0)
 _PIECES = 8
-"""Straight pieces of a freezing curve: its chords are then within 0.02 of Scheil's equation from 2 % antimony up. [-]"""
+"""Number of straight pieces in a freezing curve. With this many, the chords are within 0.02 of Scheil's equation from 2 %
+antimony up. [-]"""
 
 
 @frozen
 class MetalHeat:
-    """A casting metal's heat and conduction.
+    """Thermal properties of a casting metal.
 
     Attributes:
         name: Name of the alloy.
         density: Density of the solid just below its freezing range. [kg/m3]
         conductivity_solid: Conductivity of the solid. [W/(m K)]
         conductivity_liquid: Conductivity of the liquid at rest, at the liquidus. [W/(m K)]
-        freezing: Temperature [degC] and fraction solid there, from the solidus (all solid) up to the liquidus (none);
-            linear in between. Metal that freezes at one temperature has two entries there.
+        freezing: Temperatures [degC] with their fraction solid, from the solidus (all solid) up to the liquidus (none
+            solid); linear in between. Metal that freezes at a single temperature has two entries for it.
         heat_of_fusion: Heat of fusion. [J/kg]
-        knots: Temperatures of the solid's curve, the solidus last. [degC]
-        solid_heats: Heat at the knots, above that at 0 degC. [J/kg]
+        knots: Temperatures of the points on the solid's heat curve, ending with the solidus. [degC]
+        solid_heats: Heat at those points, above that at 0 degC. [J/kg]
         liquid_specific_heat: Specific heat of the liquid. [J/(kg K)]
         freezing_contraction: Volume lost in freezing, as a fraction of the solid's volume. [-]
         sources: Sources of the figures, one sentence each.
@@ -65,19 +66,19 @@ class MetalHeat:
 
     @property
     def solidus(self) -> float:
-        """Solidus: below this all is solid. [degC]"""
+        """Solidus, below which all the metal is solid. [degC]"""
         return self.freezing[0][0]
 
     @property
     def liquidus(self) -> float:
-        """Liquidus: above this all is liquid; equal to the solidus for a metal with a melting point. [degC]"""
+        """Liquidus, above which all the metal is liquid. It equals the solidus for a metal with a melting point. [degC]"""
         return self.freezing[-1][0]
 
     def solid(self, celsius: Array) -> Array:
-        """Fraction solid; at a temperature where part of the metal freezes, the largest possible.
+        """Return the fraction solid; at a temperature at which several values are possible, the largest.
 
         Args:
-            celsius: Temperature, any shape. [degC]
+            celsius: Temperatures, any shape. [degC]
 
         Returns:
             Same shape, 0 to 1. [-]
@@ -87,11 +88,11 @@ class MetalHeat:
         return np.where(temperature <= self.solidus, 1.0, np.interp(temperature, at, share))
 
     def heats(self, celsius: Array, solid: Array | None = None) -> Array:
-        """Heat above that of the solid at 0 degC.
+        """Return the heat above that of the solid at 0 degC.
 
         Args:
-            celsius: Temperature, any shape. [degC]
-            solid: Fraction solid, where it does not simply follow from the temperature. [-]
+            celsius: Temperatures, any shape. [degC]
+            solid: Fraction solid, if it does not follow from the temperature alone. [-]
 
         Returns:
             Same shape. [J/kg]
@@ -110,11 +111,11 @@ class MetalHeat:
         )
 
     def heat(self, celsius: float) -> float:
-        """Heat above that at 0 degC; at a melting point, that of the solid. [J/kg]"""
+        """Heat above that at 0 degC; at a melting point, the heat of the solid. [J/kg]"""
         return float(self.heats(np.array(celsius)))
 
     def poured_heat(self, celsius: float) -> float:
-        """Heat, above that at 0 degC, of metal as poured: all liquid, and not below its liquidus. [J/kg]"""
+        """Heat above that at 0 degC of metal as poured, all liquid and not below its liquidus. [J/kg]"""
         return float(self.heats(np.array(max(celsius, self.liquidus)), np.array(0.0)))
 
     @property
@@ -124,19 +125,19 @@ class MetalHeat:
 
 @frozen
 class MouldHeat:
-    """A dry mould's heat and conduction.
+    """Thermal properties of a dry mould.
 
     Attributes:
         kind: "air", "baked", "sand" or "mortar".
-        title: Name in words.
+        title: Name of the material in words.
         density: Density. [kg/m3]
         conductivity: Conductivity. [W/(m K)]
-        conductivity_low: Lowest value seen. [W/(m K)]
-        conductivity_high: Highest value seen. [W/(m K)]
+        conductivity_low: Lowest conductivity found in the sources. [W/(m K)]
+        conductivity_high: Highest conductivity found in the sources. [W/(m K)]
         specific_heat: Specific heat. [J/(kg K)]
-        reaction_heat: Heat that bound water takes as it leaves, per volume of the block; 0 where none is bound. [J/m3]
-        reaction_from: Temperature at which it begins to leave. [degC]
-        reaction_to: Temperature at which all has left. [degC]
+        reaction_heat: Heat needed to drive off bound water, per volume of the block; 0 if no water is bound. [J/m3]
+        reaction_from: Temperature at which bound water begins to leave. [degC]
+        reaction_to: Temperature at which all bound water has left. [degC]
         sources: Sources of the figures, one sentence each.
     """
 
@@ -155,11 +156,11 @@ class MouldHeat:
 
 @frozen
 class AirHeat:
-    """Heat transfer from a hot face to the air.
+    """Heat transfer from hot faces to the air.
 
     Attributes:
-        block: From the faces of the block. [W/(m2 K)]
-        feeder: From the open feeder. [W/(m2 K)]
+        block: Heat transfer coefficient of the block's faces. [W/(m2 K)]
+        feeder: Heat transfer coefficient of the open feeder. [W/(m2 K)]
         sources: Sources of the figures, one sentence each.
     """
 
@@ -171,12 +172,12 @@ class AirHeat:
 def freezing_curve(
     antimony: float, *, solidus: float, liquidus: float, eutectic: float, kept: float
 ) -> tuple[tuple[float, float], ...]:
-    """Fraction solid against temperature of lead with antimony, as it freezes in a casting.
+    """Calculate the fraction solid by temperature for lead with antimony as it freezes in a casting.
 
     Scheil's equation for a straight liquidus: the liquid fraction f contains the antimony c = c0 f^(k - 1), and the
-    temperature falls from the liquidus to the solidus as c goes from c0 to the eutectic's. What is left there, (eutectic
-    / c0)^(1 / (k - 1)), freezes at the eutectic. Beyond the eutectic the excess antimony freezes first, by the lever
-    rule.
+    temperature falls from the liquidus to the solidus as c goes from c0 to the eutectic's. The liquid that is left
+    then, (eutectic / c0)^(1 / (k - 1)), freezes at the eutectic. Beyond the eutectic the excess antimony freezes first,
+    by the lever rule.
 
     Args:
         antimony: Mass fraction in the alloy, c0. [-]
@@ -186,7 +187,7 @@ def freezing_curve(
         kept: Ratio of the fraction in the solid to that in the liquid, k. [-]
 
     Returns:
-        Temperature [degC] and fraction solid, as in `MetalHeat.freezing`.
+        Temperatures [degC] and fractions solid, as in `MetalHeat.freezing`.
 
     References:
         E. Scheil, Zeitschrift fuer Metallkunde 34 (1942), 70; M. C. Flemings, Solidification Processing (1974),
@@ -206,7 +207,7 @@ def freezing_curve(
 
 
 def antimony_of(alloy: CastAlloy) -> float:
-    """The antimony that an alloy's density implies, if it were the only other element. [-]"""
+    """Antimony content implied by an alloy's density if antimony is the only other element. [-]"""
     lead, antimony = SOLID_DENSITY, table("alloys")["elements"]["Sb"]["density"]
     share = (1.0 / alloy.density - 1.0 / lead) / (1.0 / antimony - 1.0 / lead)
     return float(min(max(share, 0.0), 1.0))
@@ -214,9 +215,9 @@ def antimony_of(alloy: CastAlloy) -> float:
 
 @lru_cache(maxsize=32)
 def metal_heat(alloy: CastAlloy) -> MetalHeat:
-    """Heat and conduction of a lead alloy.
+    """Return the thermal properties of a lead alloy.
 
-    Lead's own figures, with the antimony that its density implies.
+    They are lead's own figures, adjusted for the antimony that the alloy's density implies.
 
     Args:
         alloy: The alloy as cast.
@@ -224,10 +225,10 @@ def metal_heat(alloy: CastAlloy) -> MetalHeat:
     row, share, lead = table("heat")["metal"], antimony_of(alloy), SOLID_DENSITY
     fusion = HEAT_OF_FUSION + share * (row["heat_of_fusion_antimony"] - HEAT_OF_FUSION)
     fall = (1.0 - row["conductivity_antimony"]) / row["conductivity_antimony_at"]
-    # Above a tenth of antimony there is no figure to go by: the value there is used.
+    # Above one tenth of antimony there is no published figure, so the value at one tenth is used.
     factor = 1.0 - fall * min(share, 0.10)
     solid = alloy.density / (1.0 + alloy.contraction) ** 3
-    # The ratio of its liquid to its cold solid density is that of lead.
+    # The ratio of its liquid density to its cold solid density is assumed to be that of lead.
     liquid = liquid_density(MELTING_POINT) * alloy.density / lead
     knots = (*_KNOTS, alloy.solidus)
     zero = solid_heat(20.0) - 20.0 * (solid_heat(100.0) - solid_heat(20.0)) / 80.0
@@ -255,33 +256,33 @@ def metal_heat(alloy: CastAlloy) -> MetalHeat:
         liquid_specific_heat=(1.0 - share) * of_liquid + share * row["specific_heat_antimony_liquid"],
         freezing_contraction=max(solid / liquid - 1.0, 0.0),
         sources=(
-            f"heat: {row['heat_source']}; {row['specific_heat_antimony_source']}",
-            f"heat of freezing: {row['heat_of_fusion_antimony_source']}; {row['freezing_source']}; "
+            f"heat content: {row['heat_source']}; {row['specific_heat_antimony_source']}",
+            f"heat of fusion: {row['heat_of_fusion_antimony_source']}; {row['freezing_source']}; "
             f"{row['eutectic_antimony_source']}; {row['antimony_kept_source']}",
             f"conductivity: {row['conductivity_solid_source']}; liquid {row['conductivity_liquid_source']}; "
             f"{row['conductivity_antimony_source']}",
-            "contraction in freezing: the liquid's density at the melting point (OECD-NEA 2015) against the cold "
-            "solid's, less the alloy's own contraction from the solidus to 20 C",
+            "contraction on freezing: the density of the liquid at the melting point (OECD-NEA 2015) compared with that "
+            "of the cold solid, less the alloy's own contraction from the solidus to 20 C",
         ),
     )
 
 
 @lru_cache(maxsize=32)
 def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | None = None) -> MouldHeat:
-    """Heat and conduction of a dry mould.
+    """Return the thermal properties of a dry mould.
 
     Args:
         kind: "air", "baked", "sand" or "mortar".
-        dry_density: Density of the dried dihydrate block before any baking, or of the sand. None: the table's own.
-            [kg/m3]
-        gypsum: Mass fraction of dihydrate in the dry block. None: the table's own. [-]
+        dry_density: Density of the dried dihydrate block before any baking, or of the sand. None means the value in the
+            table. [kg/m3]
+        gypsum: Mass fraction of dihydrate in the dry block. None means the value in the table. [-]
 
     Returns:
-        Air-dried plaster with the heat that its bound water takes; baked plaster with its own density and without that
-        heat.
+        The properties. Air-dried plaster includes the heat that drives off its bound water; baked plaster has its own
+        density and no such heat.
 
     Raises:
-        KeyError: There is no such kind.
+        KeyError: There is no mould of that kind.
     """
     rows = {row["kind"]: row for row in table("heat")["mould"]}
     row, figures = rows[kind], table("heat")["gypsum"]
@@ -304,7 +305,7 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
             # What is not gypsum keeps its mass in the oven.
             _, hemihydrate, dihydrate = molar_masses()
             density = dry * (1.0 - share * (1.0 - hemihydrate / dihydrate))
-            words.append("baked to hemihydrate: by the molar masses")
+            words.append("baked to hemihydrate, calculated from the molar masses")
         else:
             reaction = dry * share * figures["heat_of_dehydration"]
             words.append(
@@ -327,7 +328,7 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
 
 
 def air_heat() -> AirHeat:
-    """Heat transfer to the air from block and feeder."""
+    """Return the heat transfer to the air from block and feeder."""
     row = table("heat")["air"]
     return AirHeat(
         block=row["block"],

@@ -1,11 +1,12 @@
-"""What weighed and measured castings say about metal and mould: a prior updated by a log.
+"""Metal and mould properties learned from weighed and measured castings: a prior updated by a log.
 
 Each casting gives, for contraction and for density, its own estimate: a value with its standard deviation. Castings of
 the same alloy, kind of pattern and mould are repeated observations of one quantity, so the posterior of a normal prior
-has a closed form. A casting too far from what the others say is named and left out.
+has a closed form. A casting that is too far from the others is named and left out.
 
-No casting separates the metal's contraction from the growth of its mould: only the ratio of pattern to casting is seen.
-So the contraction is learned less the growth, with the growth as planned; both spreads go in, and one comes out.
+No casting separates the metal's contraction from the growth of its mould, because only the ratio of pattern to casting
+can be measured. So the learned figure is contraction less growth, assuming the growth as planned. The two spreads are
+combined into one.
 """
 
 from __future__ import annotations
@@ -17,21 +18,21 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.quantities.frozen import frozen, replace
 
 CONTRACTION_VARIES, DENSITY_VARIES = 0.001, 0.001
-"""Standard deviation from one pour to the next: of the contraction [-], of the density as a fraction [-]. Judgement."""
+"""Standard deviation from one pour to the next: contraction [-], and density as a fraction [-]. Judgement."""
 SAYS = {"contraction": (-0.05, 0.1), "density": (4000.0, 13000.0)}
-"""Between which a casting says anything; beyond, it is a slip, or another casting. [-], [kg/m3]"""
+"""Range within which a casting's figure is used; outside it is a mistake or another casting. [-], [kg/m3]"""
 WILD = 3.5
-"""A casting this many standard deviations from what prior and other castings say is left out. Judgement. [-]"""
+"""A casting this many standard deviations from the prior and the other castings is left out. Judgement. [-]"""
 
 
 @frozen
 class Said:
-    """What one casting says about one figure.
+    """Estimate of one figure from one casting.
 
     Attributes:
         casting: Number in the log, from one. [-]
-        value: [-] or [kg/m3]
-        sd: One standard deviation. [same]
+        value: Estimate. [-] or [kg/m3]
+        sd: Its standard deviation. [same]
     """
 
     casting: int
@@ -41,13 +42,13 @@ class Said:
 
 @frozen
 class Learned:
-    """A figure once the log is read.
+    """A figure updated from the log.
 
     Attributes:
-        value: [-] or [kg/m3]
-        sd: One standard deviation. [same]
+        value: Updated value. [-] or [kg/m3]
+        sd: Its standard deviation. [same]
         used: Number of castings used. [-]
-        wild: Castings that were left out. [-]
+        wild: Numbers of the castings that were left out. [-]
     """
 
     value: float
@@ -58,11 +59,11 @@ class Learned:
 
 @frozen
 class LearnedMetal:
-    """What the log says for one plan.
+    """Results of the log for one plan.
 
     Attributes:
-        contraction: Learned contraction; None where no casting says anything about it.
-        density: The same for the density. [kg/m3]
+        contraction: Learned contraction; None if no casting gives one.
+        density: Learned density, or None. [kg/m3]
         mould_sd: Standard deviation of the mould's growth, which is part of the castings' contraction. [-]
         source: Name of the log.
         sha256: Checksum of its text, in hexadecimal.
@@ -76,16 +77,16 @@ class LearnedMetal:
 
 
 def alone(prior: float, prior_sd: float, posterior: float, posterior_sd: float) -> tuple[float, float] | None:
-    """What the readings say by themselves, with the prior removed.
+    """Return the estimate of the readings alone, with the prior removed.
 
     Args:
         prior: Mean before. [-]
-        prior_sd: Above zero. [-]
+        prior_sd: Standard deviation before, above zero. [-]
         posterior: Mean after. [-]
-        posterior_sd: Above zero. [-]
+        posterior_sd: Standard deviation after, above zero. [-]
 
     Returns:
-        Value and standard deviation; None where the readings say almost nothing.
+        Value and standard deviation; None if the readings add almost nothing.
     """
     gained = 1.0 / posterior_sd**2 - 1.0 / prior_sd**2
     if gained * prior_sd**2 < 1e-3:
@@ -94,20 +95,20 @@ def alone(prior: float, prior_sd: float, posterior: float, posterior_sd: float) 
 
 
 def learned(prior: float, prior_sd: float, said: Sequence[Said], *, varies: float) -> Learned:
-    """A prior updated by castings.
+    """Update a prior with castings.
 
     Args:
         prior: Prior mean. [-] or [kg/m3]
-        prior_sd: One standard deviation; with zero nothing is learned. [same]
-        said: What the castings say.
+        prior_sd: One standard deviation; if it is zero, nothing is learned. [same]
+        said: Estimates from the castings.
         varies: Standard deviation from one pour to the next, which no casting reduces. [same]
 
     Returns:
-        The posterior of the mean, and of the next pour with it.
+        The posterior of the mean and of the next pour.
 
     References:
-        Conjugate normal prior with known variances: A. Gelman and others, Bayesian Data Analysis, 2.5. Leaving out what
-            is too far from the rest, the worst first: judgement.
+        Conjugate normal prior with known variances: A. Gelman and others, Bayesian Data Analysis, 2.5. Leaving out the
+            castings that are too far from the rest, the worst first, is our judgement.
     """
     kept, wild = list(said), []
     while kept and prior_sd > 0.0:
@@ -142,18 +143,18 @@ def _posterior(prior: float, prior_sd: float, said: Sequence[Said], varies: floa
 
 
 def alloy_with_log(alloy: CastAlloy, log: LearnedMetal) -> CastAlloy:
-    """An alloy updated by the castings of a log, which its sources then name.
+    """Update an alloy with the castings of a log, which its sources then name.
 
     Args:
         alloy: The plan's alloy.
-        log: What the log of similar castings says.
+        log: Results from the log of similar castings.
     """
     before = math.hypot(alloy.contraction_spread, log.mould_sd)
     found = learned(alloy.contraction, before, log.contraction, varies=CONTRACTION_VARIES)
     if found.used or found.wild:
         moved = 100.0 * (found.value - alloy.contraction)
         source = (
-            f"{alloy.contraction_source}; {_castings(found, log.source)}, which move it by {moved:+.2f} %"
+            f"{alloy.contraction_source}; {_castings(found, log.source)}, which change it by {moved:+.2f} %"
         )
         alloy = replace(
             alloy,
@@ -167,7 +168,7 @@ def alloy_with_log(alloy: CastAlloy, log: LearnedMetal) -> CastAlloy:
     if found.used or found.wild:
         moved = (found.value - alloy.density) / 1000.0
         source = (
-            f"{alloy.density_source}; {_castings(found, log.source)}, which move it by {moved:+.3f} g/cm3"
+            f"{alloy.density_source}; {_castings(found, log.source)}, which change it by {moved:+.3f} g/cm3"
         )
         alloy = replace(
             alloy,
@@ -180,10 +181,10 @@ def alloy_with_log(alloy: CastAlloy, log: LearnedMetal) -> CastAlloy:
 
 
 def _castings(found: Learned, source: str) -> str:
-    """Which castings went into a figure, in words."""
+    """Describe which castings a figure is based on."""
     count = len(found.used)
     words = f"{count} casting{'' if count == 1 else 's'} in {source}"
     if found.wild:
         left_out = ", ".join(map(str, found.wild))
-        words += f" (without number {left_out}, too far from what the rest say)"
+        words += f" (without number {left_out}, which is too far from the others)"
     return words

@@ -1,4 +1,4 @@
-"""Pattern materials: densities, so that a pattern can be checked on a scale before it is moulded."""
+"""Densities of pattern materials, used to check a pattern on a scale before moulding it."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ class PatternMaterial:
     Attributes:
         name: The builder's name for it.
         density: Density of the solid material. [kg/m3]
-        lowest: Lowest density seen. [kg/m3]
-        highest: Highest density seen. [kg/m3]
-        note: What the density refers to, and what to watch for.
-        source: Where the figures come from.
-        softens_from: Lowest temperature at which it yields under load; None where it does not soften, or this is not
-            known. [degC]
-        softens_to: Highest such temperature seen. [degC]
-        softens_source: Where these come from.
+        lowest: Lowest density found in the sources. [kg/m3]
+        highest: Highest density found in the sources. [kg/m3]
+        note: Basis of the density, and points to watch.
+        source: Source of the figures.
+        softens_from: Lowest temperature at which it yields under load; None if it does not soften or this is not known.
+            [degC]
+        softens_to: Highest such temperature found in the sources. [degC]
+        softens_source: Source of these temperatures.
     """
 
     name: str
@@ -38,5 +38,5 @@ class PatternMaterial:
 
 @cache
 def pattern_materials() -> tuple[PatternMaterial, ...]:
-    """The common pattern materials: printed plastics, woods, boards, foam."""
+    """Return the common pattern materials: printed plastics, woods, boards and foam."""
     return tuple(PatternMaterial(**row) for row in table("patterns")["material"])

@@ -1,13 +1,13 @@
-"""Plaster of Paris by stoichiometry: what it weighs just set, dried in air, baked and over-baked; and sand.
+"""Plaster of Paris by stoichiometry, and sand. Gives the mass just set, air-dried, baked and over-baked.
 
     CaSO4 . 1/2 H2O + 3/2 H2O -> CaSO4 . 2 H2O        1 kg of hemihydrate takes up 0.1862 kg of water
 
 A mix is 1 kg of plaster, w kg of water and a kg of sand or silica. A fraction p of the plaster is hemihydrate, the rest
-is assumed inert. Just set it weighs 1 + w + a. Dried in air the free water is gone and it weighs 1 + 0.1862 p + a; baked
-back to hemihydrate it weighs 1 + a, whatever p is; turned to anhydrite, 0.0621 p less than that.
+is assumed inert. Just set, it weighs 1 + w + a. Dried in air, it has lost its free water and weighs 1 + 0.1862 p + a.
+Baked back to hemihydrate, it weighs 1 + a, whatever p is. Turned to anhydrite, it weighs 0.0621 p less than that.
 
-In the baked dry mass the purity cancels: what goes back to hemihydrate weighs what was in the bag. Over-baked means
-half-way from there to anhydrite, which is the trade's 57 % at a consistency of 70.
+The purity cancels in the baked mass, because the hemihydrate then weighs the same as it did in the bag. Over-baked
+means half-way from there to anhydrite, which is the trade's 57 % at a consistency of 70.
 """
 
 from __future__ import annotations
@@ -24,19 +24,19 @@ _WATER_TAKEN_UP = 1.5
 
 
 class PlasterError(ValueError):
-    """An impossible mix: a share out of range, or too little water to set."""
+    """Raised for an impossible mix: a share is out of range, or there is too little water for it to set."""
 
 
 @cache
 def molar_masses() -> tuple[float, float, float]:
-    """Molar masses of anhydrite, hemihydrate and dihydrate. [kg/mol]"""
+    """Return the molar masses of anhydrite, hemihydrate and dihydrate. [kg/mol]"""
     row = table("plaster")["molar_mass"]
     dry, water = float(row["calcium_sulphate"]), float(row["water"])
     return dry, dry + 0.5 * water, dry + 2.0 * water
 
 
 def water_taken_up() -> float:
-    """Water that sets with one kilogram of hemihydrate, 0.18618 kg. [kg/kg]"""
+    """Water that combines with one kilogram of hemihydrate as it sets, 0.18618 kg. [kg/kg]"""
     _, hemihydrate, _ = molar_masses()
     return _WATER_TAKEN_UP * float(table("plaster")["molar_mass"]["water"]) / hemihydrate
 
@@ -55,7 +55,7 @@ def hemihydrate_water() -> float:
 
 @frozen
 class PlasterMix:
-    """The mix for each kilogram of plaster.
+    """A plaster mix, per kilogram of plaster.
 
     Attributes:
         water: Ratio of water to plaster by mass; a consistency of 70 is 0.70. [-]
@@ -63,8 +63,8 @@ class PlasterMix:
         sand: Ratio of sand or silica to plaster by mass. [-]
 
     Raises:
-        PlasterError: A figure is not finite, the water is too little for all the plaster to set, the purity is
-            not above 0 and up to 1, or the sand is below 0.
+        PlasterError: A figure is not finite, there is too little water for all the plaster to set, the purity is not
+            above 0 and at most 1, or the sand is below 0.
     """
 
     water: float
@@ -73,14 +73,19 @@ class PlasterMix:
 
     def __post_init__(self) -> None:
         if not all(math.isfinite(one) for one in (self.water, self.purity, self.sand)):
-            raise PlasterError("The figures of a mix must be finite.")
+            raise PlasterError("All figures of a mix must be finite.")
         if not 0.0 < self.purity <= 1.0:
-            raise PlasterError(f"The purity is {self.purity * 100:g} %; it must be above 0 and up to 100 %.")
+            raise PlasterError(
+                f"The purity is {self.purity * 100:g} %; it must be above 0 and at most 100 %."
+            )
         if self.sand < 0.0:
-            raise PlasterError(f"The sand is {self.sand * 100:g} % of the plaster; it must be zero or more.")
+            raise PlasterError(
+                f"The sand is {self.sand * 100:g} % of the plaster's mass; it must be zero or more."
+            )
         if self.water < water_taken_up() * self.purity:
             raise PlasterError(
-                f"The water is {self.water:g} of the plaster; {water_taken_up() * self.purity:.4f} is needed to set it."
+                f"The ratio of water to plaster is {self.water:g}; at least {water_taken_up() * self.purity:.4f} is "
+                "needed for it to set."
             )
 
     @property
@@ -100,46 +105,46 @@ class PlasterMix:
 
     @property
     def set_density(self) -> float:
-        """Density just set, with all its water. [kg/m3]"""
+        """Density of the mix just set, with all its water. [kg/m3]"""
         return self.just_set / self.volume
 
     @property
     def air_share(self) -> float:
-        """Ratio of mass dried in air to mass just set: the bound water stays. [-]"""
+        """Ratio of air-dried mass to mass just set; the bound water stays. [-]"""
         return (1.0 + water_taken_up() * self.purity + self.sand) / self.just_set
 
     @property
     def baked_share(self) -> float:
-        """Ratio of mass baked back to hemihydrate to mass just set; the purity cancels. [-]"""
+        """Ratio of mass to mass just set once baked back to hemihydrate; the purity cancels. [-]"""
         return (1.0 + self.sand) / self.just_set
 
     @property
     def anhydrite_share(self) -> float:
-        """Ratio of mass with all water gone to mass just set. [-]"""
+        """Ratio of mass to mass just set once all water is gone. [-]"""
         return (1.0 - hemihydrate_water() * self.purity + self.sand) / self.just_set
 
     @property
     def over_baked_share(self) -> float:
-        """Ratio of mass half-way from hemihydrate to anhydrite to mass just set: below this the plaster is chalky. [-]
+        """Ratio of mass to mass just set half-way from hemihydrate to anhydrite; below this the plaster is chalky. [-]
 
-        At a consistency of 70 this is 57 %, the figure used in practice; other mixes use the same point between the
-        two.
+        At a consistency of 70 this is 57 %, the figure used in practice. For other mixes the same half-way point is
+        used.
         """
         return 0.5 * (self.baked_share + self.anhydrite_share)
 
     @property
     def air_density(self) -> float:
-        """Density dried in air. [kg/m3]"""
+        """Density after drying in air. [kg/m3]"""
         return self.air_share * self.set_density
 
     @property
     def baked_density(self) -> float:
-        """Density baked back to hemihydrate, at the volume at which it set. [kg/m3]"""
+        """Density after baking back to hemihydrate, at the volume at which it set. [kg/m3]"""
         return self.baked_share * self.set_density
 
     @property
     def setting_rise(self) -> tuple[float, float]:
-        """Temperature rise on setting if no heat is lost: alpha, beta hemihydrate. [K]"""
+        """Temperature rise on setting if no heat is lost, for alpha and for beta hemihydrate. [K]"""
         heat = table("plaster")["heat"]
         _, hemihydrate, _ = molar_masses()
         taken = water_taken_up() * self.purity
@@ -156,16 +161,16 @@ class PlasterMix:
 
 
 def purity_of_test_bar(*, just_set: float, dry: float, water: float, sand: float = 0.0) -> float:
-    """Purity from a bar of the same mix, weighed just set and again dried in air to constant mass.
+    """Calculate the purity from a bar of the same mix, weighed just set and again after drying in air to constant mass.
 
     Args:
         just_set: Mass with all its water. [kg]
         dry: Mass after drying at 40 to 45 degC in moving air until nothing more is lost. [kg]
-        water: Water over plaster, by mass. [-]
-        sand: Sand over plaster, by mass. [-]
+        water: Ratio of water to plaster by mass. [-]
+        sand: Ratio of sand to plaster by mass. [-]
 
     Returns:
-        Mass fraction of hemihydrate; above 1 where the bar was not yet dry. [-]
+        Mass fraction of hemihydrate; above 1 if the bar was not yet dry. [-]
     """
     return (dry / just_set * (1.0 + water + sand) - 1.0 - sand) / water_taken_up()
 
@@ -173,13 +178,13 @@ def purity_of_test_bar(*, just_set: float, dry: float, water: float, sand: float
 def purity_spread_of_test_bar(
     *, just_set: float, dry: float, water: float, sand: float, scale_spread: float
 ) -> float:
-    """How well such a bar gives the purity: its standard deviation from two readings of the scale.
+    """Calculate the standard deviation of the purity from a test bar, given two readings of the scale.
 
     Args:
-        just_set: [kg]
-        dry: [kg]
-        water: Water over plaster, by mass. [-]
-        sand: Sand over plaster, by mass. [-]
+        just_set: Mass with all its water. [kg]
+        dry: Mass after drying. [kg]
+        water: Ratio of water to plaster by mass. [-]
+        sand: Ratio of sand to plaster by mass. [-]
         scale_spread: Standard deviation of one reading. [kg]
 
     Returns:
@@ -195,11 +200,11 @@ class MouldingSand:
 
     Attributes:
         density: Density, rammed and dry. [kg/m3]
-        density_source: Its source.
-        highest_moisture: Ratio of water to sand by mass up to which lead may be poured. [-]
-        moisture_source: Its source.
+        density_source: Source of the density.
+        highest_moisture: Highest ratio of water to sand by mass at which lead may be poured. [-]
+        moisture_source: Source of the highest moisture.
         oil: Ratio of oil to sand by mass in an oil-bonded mix. [-]
-        oil_source: Its source.
+        oil_source: Source of the oil ratio.
     """
 
     density: float
@@ -211,24 +216,24 @@ class MouldingSand:
 
 
 def _stuff(kind: str) -> dict[str, Any]:
-    """The row of heat.toml for a dry mould."""
+    """Return the row of heat.toml for a dry mould."""
     return next(row for row in table("heat")["mould"] if row["kind"] == kind)
 
 
 FRESH_MORTAR = 2230.0
-"""Standard mortar of EN 196-1 as mixed, from memory. [kg/m3]"""
+"""Density of standard mortar of EN 196-1 as mixed, from memory. [kg/m3]"""
 MORTAR_PARTS = (1.0, 3.0, 0.5)
-"""Of cement, sand and water in it, by mass: EN 196-1."""
+"""Proportions of cement, sand and water in it, by mass: EN 196-1."""
 
 
 def mortar_dry_density() -> float:
-    """Of mortar that has lost all water but what its cement binds. [kg/m3]"""
+    """Density of mortar that has lost all water except that bound by its cement. [kg/m3]"""
     return float(_stuff("mortar")["density"])
 
 
 @cache
 def moulding_sand() -> MouldingSand:
-    """The one sand of the table."""
+    """Return the only sand in the table."""
     row, rammed = table("plaster")["sand"], _stuff("sand")
     return MouldingSand(
         density=float(rammed["density"]),

@@ -1,4 +1,4 @@
-"""Kinds of lead scrap: density, what is lost of each, and what to look for. The figures are in scrap.toml."""
+"""Kinds of lead scrap: density, losses, and points to check. The figures are in scrap.toml."""
 
 from __future__ import annotations
 
@@ -14,16 +14,16 @@ class ScrapKind:
     """A kind of scrap.
 
     Attributes:
-        name: Word of the plan.
+        name: Word used in the plan.
         title: The trade's name for it.
         density: Density of its sound metal. [kg/m3]
-        density_spread: One standard deviation of it. [kg/m3]
-        density_source: Their source.
+        density_spread: Standard deviation of the density. [kg/m3]
+        density_source: Source of density and spread.
         yield_: Ratio of clean metal to gross mass. [-]
-        yield_spread: One standard deviation of it. [-]
-        yield_source: Their source.
+        yield_spread: Standard deviation of the yield. [-]
+        yield_source: Source of yield and spread.
         dross: Fraction of what goes into the pot that is skimmed off. [-]
-        remark: What to do or check before it goes in.
+        remark: Steps or checks before it goes into the pot.
     """
 
     name: str
@@ -40,26 +40,26 @@ class ScrapKind:
 
 @cache
 def scrap_kinds() -> tuple[ScrapKind, ...]:
-    """Every kind, in the order of the table."""
+    """Return every kind, in the order of the table."""
     return tuple(_kind(row) for row in table("scrap")["kind"])
 
 
 def scrap_kind(name: str) -> ScrapKind:
-    """The kind of that name.
+    """Return the kind with a given name.
 
     Args:
-        name: Word of the plan, such as "sheet". [-]
+        name: Word used in the plan, such as "sheet". [-]
 
     Returns:
-        Its figures.
+        The kind with its figures.
 
     Raises:
-        AlloyError: No such kind.
+        AlloyError: There is no such kind.
     """
     found = next((kind for kind in scrap_kinds() if kind.name == name), None)
     if found is None:
         raise AlloyError(
-            f'No scrap is called "{name}"; the kinds are {", ".join(kind.name for kind in scrap_kinds())}.'
+            f'There is no kind of scrap called "{name}"; the kinds are {", ".join(kind.name for kind in scrap_kinds())}.'
         )
     return found
 

@@ -1,4 +1,4 @@
-"""Screws by the size they are sold by: thread, clearance hole and head, from published tables."""
+"""Screws by their trade size: thread, clearance hole and head, from published tables."""
 
 from __future__ import annotations
 
@@ -12,20 +12,20 @@ from bulbcast.quantities.frozen import frozen
 INCH = 0.0254
 HEADS = ("pan", "socket", "hexagon", "nut")
 SMALL = 0.0066
-"""Largest thread for which the usual head is a pan head; above it, a hexagon: M6 and 1/4 in. Judgement. [m]"""
+"""Largest thread for which a pan head is assumed (M6 and 1/4 in); above it a hexagon head. Judgement. [m]"""
 
 
 @frozen
 class StandardScrew:
-    """A size with one of its heads.
+    """A screw size with one of its heads.
 
     Attributes:
         diameter: Outside diameter of the thread. [m]
-        pitch: [m]
-        hole: Clearance hole. [m]
-        head_diameter: Overall diameter; across the corners for a hexagon or nut. [m]
-        head_height: [m]
-        source: Source of all of them. [-]
+        pitch: Pitch of the thread. [m]
+        hole: Diameter of the clearance hole. [m]
+        head_diameter: Overall diameter of the head; across the corners for a hexagon or nut. [m]
+        head_height: Height of the head. [m]
+        source: Source of all these figures. [-]
     """
 
     diameter: float
@@ -37,30 +37,30 @@ class StandardScrew:
 
 
 def sizes_known() -> list[str]:
-    """The sizes as builders write them, metric first."""
+    """Return the sizes as builders write them, metric first."""
     return [*table("screws")["metric"], *table("screws")["inch"]]
 
 
 def heads_of(size: str) -> tuple[str, ...]:
-    """The heads in the table for a size; none where the size is not known.
+    """Return the heads in the table for a size; none if the size is not known.
 
     Args:
-        size: As for `standard_screw`. [-]
+        size: Same as for `standard_screw`. [-]
     """
     found = _row(size)
     return () if found is None else tuple(head for head in HEADS if head in found[0])
 
 
 def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
-    """A screw of a size that is sold.
+    """Return the figures of a screw of a standard size.
 
     Args:
-        size: "M4", "M4 x 0.7", "#8", "no. 8", "8-32", "#10-24", "1/4-20" or "1/4 in", whatever the capitals. [-]
-        head: A word of `HEADS`; None: a pan to M6 and 1/4 in, a hexagon above. [-]
+        size: "M4", "M4 x 0.7", "#8", "no. 8", "8-32", "#10-24", "1/4-20" or "1/4 in", in capitals or not. [-]
+        head: One of `HEADS`; None means a pan head up to M6 and 1/4 in, and a hexagon above. [-]
 
     Returns:
-        Its figures; None where the size, or this head of it, is not in the table, or the pitch typed does not belong to
-        it.
+        The figures; None if the table does not contain the size or this head, or if the pitch typed does not match the
+        size.
 
     References:
         `screws.toml` names the standard of each figure.
@@ -88,7 +88,7 @@ def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
 
 
 def _row(size: str) -> tuple[dict[str, Any], float, float, str] | None:
-    """A size's row, its unit [m], the pitch [m] and the source; None where it is not known."""
+    """Row of a size, its unit [m], the pitch [m] and the source; None if the size is not known."""
     known, text = table("screws"), re.sub(r"\s+", "", size.casefold())
     text = re.sub(r"(?<=\d)un[cf]$", "", text)
     metric = re.fullmatch(r"m(\d+(?:\.\d+)?)(?:[x*](\d*\.?\d+))?(?:mm)?", text)
@@ -102,7 +102,7 @@ def _row(size: str) -> tuple[dict[str, Any], float, float, str] | None:
         return None
     row = known["inch"].get(inch[1] if "/" in inch[1] else f"#{inch[1]}")
     if row is None or ("/" not in inch[1] and text == inch[1]):
-        # A bare 8 may be millimetres.
+        # A bare 8 could mean millimetres.
         return None
     usual = row["thread"][1]
     threads = usual if inch[2] is None else int(inch[2])

@@ -1,6 +1,6 @@
 """Shop rules for the contraction of lead: named alternatives, never the default.
 
-They are shown with the change of mass that each would cause, since builders find them in every old book.
+They are shown with the change of mass that each would cause, because builders find them in every old book.
 """
 
 from __future__ import annotations
@@ -16,13 +16,13 @@ _INCHES_PER_FOOT = 12
 
 @frozen
 class ShopRule:
-    """A pattern-maker's allowance as printed in the trade.
+    """A pattern-maker's allowance as printed in trade books.
 
     Attributes:
         name: As marked on the rule, such as "5/16 in per foot".
         ratio: Exact contraction per unit of the cold length: 5/16 in 12 in is 5/192. [-]
-        contraction: The same as a float. [-]
-        source: The table in which it is printed.
+        contraction: The same ratio as a float. [-]
+        source: Table in which it is printed.
     """
 
     name: str
@@ -33,7 +33,7 @@ class ShopRule:
 
 @cache
 def shop_rules() -> tuple[ShopRule, ...]:
-    """The shop rules for lead, the smallest first."""
+    """Return the shop rules for lead, the smallest first."""
     rules = []
     for row in table("shop_rules")["rule"]:
         ratio = Fraction(row["inches"]) / _INCHES_PER_FOOT
@@ -42,9 +42,9 @@ def shop_rules() -> tuple[ShopRule, ...]:
 
 
 def mass_change(contraction_taken: float, own_contraction: float) -> float:
-    """How much heavier the casting is if the pattern allows for another contraction.
+    """Calculate how much heavier the casting is if the pattern allows for a different contraction.
 
-    (1 + taken)^3 / (1 + own)^3 - 1: the pattern is enlarged by one factor, while the metal still contracts by its own.
+    (1 + taken)^3 / (1 + own)^3 - 1: the pattern is enlarged by one factor, and the metal contracts by another.
 
     Args:
         contraction_taken: Contraction that the pattern allows for. [-]

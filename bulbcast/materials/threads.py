@@ -1,4 +1,4 @@
-"""Metric coarse threads, ISO 261: the pitch that goes with each nominal diameter."""
+"""Metric coarse threads, ISO 261: pitch for each nominal diameter."""
 
 from __future__ import annotations
 
@@ -21,4 +21,4 @@ _COARSE = {
 
 
 COARSE_PITCHES = {round(1e-3 * size, 7): round(1e-3 * pitch, 8) for size, pitch in _COARSE.items()}
-"""Pitch of the metric coarse threads by nominal diameter; ISO 261, from memory. [m]"""
+"""Pitches of the metric coarse threads by nominal diameter; ISO 261, from memory. [m]"""

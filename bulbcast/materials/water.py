@@ -1,4 +1,4 @@
-"""Water: what the boat floats in, and what a scrap sample hangs in while it is weighed."""
+"""Water in which the boat floats, and in which a scrap sample hangs while it is weighed."""
 
 from __future__ import annotations
 
@@ -7,16 +7,16 @@ from bulbcast.quantities.frozen import frozen
 
 
 class WaterError(ValueError):
-    """A water that is not in the table, or a temperature at which it is ice or out of range."""
+    """Raised for a water that is not in the table, or for a temperature at which it is ice or out of range."""
 
 
 @frozen
 class Water:
-    """A water to float in.
+    """Water in which a boat floats.
 
     Attributes:
         name: "fresh", "salt" or "given".
-        density: [kg/m3]
+        density: Density of the water. [kg/m3]
         kinematic_viscosity: Kinematic viscosity. [m2/s]
         source: Source of both.
     """
@@ -28,34 +28,35 @@ class Water:
 
 
 def water_of_kind(kind: str) -> Water:
-    """Fresh or salt water at 15 degC.
+    """Return fresh or salt water at 15 degC.
 
     Args:
         kind: "fresh" or "salt". [-]
 
     Returns:
-        Its density and viscosity, with their source.
+        The water with its density, viscosity and source.
 
     Raises:
-        WaterError: No such kind.
+        WaterError: There is no such kind.
     """
     rows = table("water")["kind"]
     row = next((one for one in rows if one["name"] == kind), None)
     if row is None:
         raise WaterError(
-            f'No water is called "{kind}"; give {" or ".join(one["name"] for one in rows)}, '
+            f'There is no water called "{kind}"; give {" or ".join(one["name"] for one in rows)}, '
             f"or the water's density."
         )
     return Water(**row)
 
 
 def water_of_density(density: float) -> Water:
-    """Water of a density that the builder gives, with its viscosity interpolated between fresh and salt.
+    """Return water of a given density, with its viscosity interpolated between fresh and salt water.
 
-    Linear in density between the two kinds; outside them the nearer one's viscosity is used, and the source says so.
+    The interpolation is linear in density. Outside the range of the two kinds, the viscosity of the nearer one is used,
+    and the source says so.
 
     Args:
-        density: [kg/m3]
+        density: Density of the water. [kg/m3]
 
     Returns:
         The water, named "given".
@@ -63,10 +64,10 @@ def water_of_density(density: float) -> Water:
     fresh, salt = water_of_kind("fresh"), water_of_kind("salt")
     share = (density - fresh.density) / (salt.density - fresh.density)
     if 0.0 <= share <= 1.0:
-        how = "density as given; viscosity interpolated by density between fresh and salt at 15 degC"
+        how = "density as given; viscosity interpolated by density between fresh and salt water at 15 degC"
     else:
         end = "fresh" if share < 0.0 else "salt"
-        how = f"density as given; viscosity as for {end} water at 15 degC"
+        how = f"density as given; viscosity of {end} water at 15 degC"
     held = min(max(share, 0.0), 1.0)
     return Water(
         name="given",
@@ -78,16 +79,16 @@ def water_of_density(density: float) -> Water:
 
 
 def fresh_water_density(celsius: float) -> float:
-    """Density of clean fresh water at one atmosphere.
+    """Calculate the density of clean fresh water at one atmosphere.
 
     Args:
-        celsius: Temperature, 0 to 40. [degC]
+        celsius: Temperature, from 0 to 40. [degC]
 
     Returns:
         Density; the formula's own uncertainty is below 0.001. [kg/m3]
 
     Raises:
-        WaterError: Outside 0 to 40 degC.
+        WaterError: The temperature is outside 0 to 40 degC.
 
     References:
         M. Tanaka et al., Metrologia 38 (2001) 301-309, formula and its five constants from
@@ -95,8 +96,8 @@ def fresh_water_density(celsius: float) -> float:
     """
     if not 0.0 <= celsius <= 40.0:
         raise WaterError(
-            f"The water's temperature is {celsius:g} degC; the formula holds from 0 to 40 degC. Weigh in water at room "
-            "temperature and give that temperature."
+            f"The water's temperature is {celsius:g} degC; the formula holds from 0 to 40 degC. Use water at room "
+            "temperature and give its temperature."
         )
     turn, second, scale, third, greatest = -3.983035, 301.797, 522528.9, 69.34881, 999.974950
     return greatest * (1.0 - (celsius + turn) ** 2 * (celsius + second) / (scale * (celsius + third)))

@@ -1,6 +1,6 @@
 """The cautions: one source for SAFETY.md, the report, the terminal and the sheets.
 
-A leaf: it imports nothing else of ours, and every room may import it.
+This package imports nothing else from the program, and every other package may import it.
 """
 
 from bulbcast.safety.cautions import (

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
-FROM_MEMORY = "from memory, check before quoting"
+FROM_MEMORY = "from memory; check before quoting"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """A step of the work that cautions belong to, such as "melt" with the title "Melt"."""
+    """A step of the work to which cautions belong, such as "melt" with the title "Melt"."""
 
     name: str
     title: str
@@ -22,13 +22,13 @@ class Caution:
     """One caution.
 
     Attributes:
-        code: Stable name in kebab case.
-        title: A few words.
+        code: Permanent name in kebab case.
+        title: Short title.
         short: One or two sentences, for terminal, report and sheets.
-        brief: One line, of the few that stand where there is no room for all; "" of the others.
-        full: Paragraphs, for SAFETY.md.
+        brief: One line for places with no room for every caution; "" for cautions that are left out there.
+        full: Full text in paragraphs, for SAFETY.md.
         steps: Names of the steps it concerns; in SAFETY.md it is listed under the first.
-        sources: Its sources, official ones where they exist.
+        sources: Sources, official ones if they exist.
     """
 
     code: str
@@ -46,10 +46,10 @@ class ExposureLimit:
 
     Attributes:
         kind: Lead in air, lead in blood, or other.
-        rule: Whose limit it is, and on what.
+        rule: Issuing body, and what the limit applies to.
         value: Value as printed, with its unit.
         source: Regulation or publication.
-        read: Whether it was read in the source; otherwise it is from memory, to be checked before it is quoted.
+        read: Whether the value was read in the source; otherwise it is from memory and must be checked before use.
     """
 
     kind: Literal["lead in air", "lead in blood", "other"]
@@ -61,12 +61,12 @@ class ExposureLimit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Vapour:
-    """The most lead that air over the pot can hold as vapour.
+    """Largest concentration of lead vapour in the air over the pot.
 
     Attributes:
         celsius: Temperature of the lead. [degC]
         at_pot: Concentration in air of that temperature. [µg/m3]
-        at_20: Concentration in the same air cooled to 20 degC. [µg/m3]
+        at_20: Concentration in the same air after cooling to 20 degC. [µg/m3]
     """
 
     celsius: float
@@ -84,13 +84,13 @@ def _data() -> dict[str, Any]:
 
 @cache
 def steps() -> tuple[Step, ...]:
-    """The steps in the order of the work."""
+    """Return the steps in the order of the work."""
     return tuple(Step(**row) for row in _data()["step"])
 
 
 @cache
 def cautions() -> tuple[Caution, ...]:
-    """All cautions, in the order of the work.
+    """Return all cautions in the order of the work.
 
     Raises:
         ValueError: The table names a step that it does not list.
@@ -112,25 +112,25 @@ def cautions() -> tuple[Caution, ...]:
 
 
 def caution(code: str) -> Caution:
-    """The caution of that code.
+    """Return the caution with a given code.
 
     Args:
-        code: "water-and-lead", for example. [-]
+        code: Code such as "water-and-lead". [-]
 
     Returns:
         The caution.
 
     Raises:
-        KeyError: No such caution.
+        KeyError: There is no such caution.
     """
     for one in cautions():
         if one.code == code:
             return one
-    raise KeyError(f'no caution has the code "{code}"')
+    raise KeyError(f'There is no caution with the code "{code}".')
 
 
 def cautions_at(step: str) -> tuple[Caution, ...]:
-    """The cautions of one step: first those that belong there, then those repeated there.
+    """Return the cautions of one step: first its own, then those repeated from other steps.
 
     Args:
         step: Name of a step, such as "melt". [-]
@@ -139,28 +139,28 @@ def cautions_at(step: str) -> tuple[Caution, ...]:
         The cautions.
 
     Raises:
-        KeyError: No such step.
+        KeyError: There is no such step.
     """
     if step not in {one.name for one in steps()}:
-        raise KeyError(f'no step of the work is called "{step}"')
+        raise KeyError(f'There is no step called "{step}".')
     concerned = [one for one in cautions() if step in one.steps]
     return tuple(sorted(concerned, key=lambda one: one.steps[0] != step))
 
 
 @cache
 def exposure_limits() -> tuple[ExposureLimit, ...]:
-    """The official limits, each with its source."""
+    """Return the official limits, each with its source."""
     return tuple(ExposureLimit(**row) for row in _data()["limit"])
 
 
 @cache
 def vapour_table() -> tuple[Vapour, ...]:
-    """Lead vapour over the pot against temperature: an upper bound, and vapour alone."""
+    """Return lead vapour over the pot by temperature. The figures are an upper bound and cover vapour alone."""
     return tuple(Vapour(**row) for row in _data()["vapour"])
 
 
 def introduction() -> tuple[str, ...]:
-    """Paragraphs before the cautions."""
+    """Opening paragraphs, before the cautions."""
     return _paragraphs(_data()["intro"])
 
 
@@ -170,5 +170,5 @@ def closing() -> tuple[str, ...]:
 
 
 def _paragraphs(text: str) -> tuple[str, ...]:
-    """Text cut at empty lines, each paragraph on one line."""
+    """Split a text at empty lines, with each paragraph on one line."""
     return tuple(" ".join(part.split()) for part in text.strip().split("\n\n"))

@@ -1,4 +1,4 @@
-"""SAFETY.md as text: every caution in full, the official limits, the vapour over the pot."""
+"""Text of SAFETY.md: every caution in full, the official limits, and the lead vapour over the pot."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ _LIMIT_TITLES = {
 
 
 def safety_document() -> str:
-    """The whole of SAFETY.md, in Markdown, ending in a line break."""
+    """Return the full text of SAFETY.md in Markdown, ending in a line break."""
     lines = ["# Safety", ""]
     lines += _wrapped(introduction())
     lines += _on_one_page()
@@ -43,7 +43,7 @@ def safety_document() -> str:
 
 
 def _wrapped(paragraphs: tuple[str, ...]) -> list[str]:
-    """Paragraphs wrapped to the document's width, with an empty line after each."""
+    """Wrap paragraphs to the document's width, with an empty line after each."""
     lines: list[str] = []
     for paragraph in paragraphs:
         lines += [*_lines(paragraph), ""]
@@ -51,7 +51,7 @@ def _wrapped(paragraphs: tuple[str, ...]) -> list[str]:
 
 
 def _lines(text: str, first: str = "", rest: str = "") -> list[str]:
-    """Text wrapped to the document's width; a figure and its unit stay on one line."""
+    """Wrap a text to the document's width, keeping each figure and its unit on one line."""
     tied = re.sub(r"(?<=\d) (?=(?:C|F|kg|lb|%)(?!\w))", _TIE, text)
     wrapped = textwrap.wrap(
         tied,
@@ -65,7 +65,7 @@ def _lines(text: str, first: str = "", rest: str = "") -> list[str]:
 
 
 def _on_one_page() -> list[str]:
-    """The short forms as one list, to read aloud on the day."""
+    """List the short forms of the cautions, to be read aloud on the day."""
     lines = ["## On one page", ""]
     for one in cautions():
         lines += _lines(f"**{one.title}.** {one.short}", first="- ", rest="  ")
@@ -73,7 +73,7 @@ def _on_one_page() -> list[str]:
 
 
 def _section(one: Caution) -> list[str]:
-    """One caution in full, with its sources."""
+    """Format one caution in full, with its sources."""
     return [
         f"### {one.title}",
         "",
@@ -83,13 +83,12 @@ def _section(one: Caution) -> list[str]:
 
 
 def _limits() -> list[str]:
-    """The official limits as tables."""
+    """Format the official limits as tables."""
     lines = ["## Official limits", ""]
     lines += _wrapped(
         (
-            "Those for air and for removal from work are set for work under an employer; none of them "
-            "makes a home safe. They are here to show how little is too much. Limits change: look up the "
-            "ones that hold where you are.",
+            "The limits for air and for removal from work apply to employed work; none of them makes a home safe. They "
+            "are here to show how little is too much. Limits change: look up those that apply where you are.",
         )
     )
     for kind, title in _LIMIT_TITLES.items():
@@ -103,13 +102,13 @@ def _limits() -> list[str]:
 
 
 def _vapour() -> list[str]:
-    """The vapour table."""
+    """Format the table of lead vapour."""
     lines = ["## Lead vapour over the pot", ""]
     lines += _wrapped(
         (
-            "The most lead that still air right over the pot can hold as vapour, in micrograms in a cubic "
-            "metre. It is an upper bound, and it is vapour alone: the dust of oxide and dross comes on "
-            "top, at any temperature. 50 µg/m³ is passed between 467 and 491 C (870 and 915 F).",
+            "The largest amount of lead vapour in still air right over the pot, in micrograms per cubic metre. It is an "
+            "upper bound for vapour alone: the dust of oxide and dross adds to it at any temperature. The vapour "
+            "exceeds 50 µg/m³ from a temperature between 467 and 491 C (870 and 915 F).",
         )
     )
     lines += ["| lead | in air as hot as the pot | in the same air at 20 C |", "| --- | --- | --- |"]

@@ -123,9 +123,9 @@ def test_the_cautions_of_the_melt_are_those_that_name_it():
 
 
 def test_an_unknown_code_or_step_is_an_error_that_names_it():
-    with pytest.raises(KeyError, match='no caution has the code "luck"'):
+    with pytest.raises(KeyError, match='There is no caution with the code "luck"'):
         caution("luck")
-    with pytest.raises(KeyError, match='no step of the work is called "luck"'):
+    with pytest.raises(KeyError, match='There is no step called "luck"'):
         cautions_at("luck")
 
 
@@ -149,7 +149,7 @@ def test_the_document_ends_by_deferring_to_local_rules_and_licensed_practice():
 def test_limits_from_memory_are_marked_and_the_others_are_not():
     for limit in exposure_limits():
         row = f"| {limit.rule} | {limit.value} | {limit.source}"
-        mark = "" if limit.read else " (from memory, check before quoting)"
+        mark = "" if limit.read else " (from memory; check before quoting)"
         assert f"{row}{mark} |\n" in safety_document()
 
 

@@ -97,7 +97,7 @@ def test_heavier_grades_contract_more_and_melt_hotter():
 
 def test_an_unknown_grade_is_refused_with_the_names_there_are():
     text = (
-        'No alloy grade is called "hard"; the grades are pure, sheet, antimonial-2, antimonial-4, '
+        'There is no alloy grade called "hard"; the grades are pure, sheet, antimonial-2, antimonial-4, '
         "antimonial-6, wheel-weights, linotype, unknown."
     )
     with pytest.raises(AlloyError, match=says(text)):
@@ -136,8 +136,8 @@ def test_the_unknown_grade_takes_no_part_in_the_interpolation():
 @pytest.mark.parametrize(
     ("density", "end", "words"),
     [
-        (11500.0, "pure", "as for pure (11.340 g/cm3), the last of the grades"),
-        (9000.0, "linotype", "as for linotype (10.258 g/cm3), the last of the grades"),
+        (11500.0, "pure", "same as for pure (11.340 g/cm3), the last of the grades"),
+        (9000.0, "linotype", "same as for linotype (10.258 g/cm3), the last of the grades"),
     ],
 )
 def test_beyond_the_grades_the_end_value_is_held_and_said_so(density, end, words):
@@ -164,7 +164,7 @@ def test_a_typed_density_has_half_a_per_cent_of_spread_unless_one_is_given():
 @pytest.mark.parametrize("density", [4999.9, 11600.1, -11340.0, math.nan, math.inf])
 def test_a_density_that_no_lead_alloy_has_is_refused(density):
     text = (
-        f"A density of {density / 1000:.6g} g/cm3 is not that of a lead alloy; it must be between 5 and 11.6 g/cm3. Pure "
+        f"A density of {density / 1000:.6g} g/cm3 is not that of a lead alloy: it must be between 5 and 11.6 g/cm3. Pure "
         "lead is 11.34 g/cm3."
     )
     with pytest.raises(AlloyError, match=says(text)):
@@ -177,7 +177,7 @@ def test_both_ends_of_the_range_of_densities_are_taken(density):
 
 
 def test_a_spread_below_zero_is_refused():
-    text = "The spread of the density is -0.1 g/cm3; it must be zero or more."
+    text = "The density's spread is -0.1 g/cm3; it must be zero or more."
     with pytest.raises(AlloyError, match=says(text)):
         alloy_of_density(11000.0, -100.0)
 
@@ -209,29 +209,27 @@ def test_the_spread_of_a_composition_is_the_rules_and_larger_with_tin():
         (
             (("Pb", 0.9), ("Zn", 0.1)),
             'No density is known for "Zn"; a composition may contain Pb, Sb, Sn, As, Bi, Ag, Cu. '
-            "Leave out mere traces, or weigh a sample in air and in water instead.",
+            "Leave out mere traces, or weigh a sample in air and in water.",
         ),
         (
             (("Pb", 0.5), ("Pb", 0.5)),
-            "Pb is in the composition twice; give it once, with its whole share.",
+            "Pb appears twice in the composition. Give it once, with its total share.",
         ),
         (
             (("Pb", 1.04), ("Sb", -0.04)),
-            "Sb has a share of -4 % in the composition; a share is a number from 0 to 100 %.",
+            "Sb has a share of -4 % in the composition. Give a share from 0 to 100 %.",
         ),
         (
             (("Pb", math.nan),),
-            "Pb has a share of nan % in the composition; a share is a number from 0 to 100 %.",
+            "Pb has a share of nan % in the composition. Give a share from 0 to 100 %.",
         ),
         (
             (("Pb", 0.9), ("Sb", 0.04)),
-            "The shares of the composition add up to 94 %, not to 100 %. "
-            "Give every element of it, lead included.",
+            "The shares of the composition add up to 94 %, not to 100 %. Give every element, including lead.",
         ),
         (
             (),
-            "The shares of the composition add up to 0 %, not to 100 %. "
-            "Give every element of it, lead included.",
+            "The shares of the composition add up to 0 %, not to 100 %. Give every element, including lead.",
         ),
     ],
 )
@@ -303,31 +301,31 @@ def test_what_the_air_does_to_the_scales_weights_falls_out():
     [
         (
             {"in_air": 0.4664, "in_water": 0.512},
-            "The weighed sample reads 466.4 g in air and 512 g in water; in water it must be lighter than in air. Check "
-            "that the two readings are not swapped, and that the piece hangs clear of the bottom.",
+            "The weighed sample reads 466.4 g in air and 512 g in water. It must be lighter in water than in air. Check "
+            "that the readings are not swapped and that the piece hangs clear of the bottom.",
         ),
         (
             {"in_air": 0.0, "in_water": 0.0},
-            "The weighed sample reads 0 g in air and 0 g in water; the reading in air must be above zero and the one in "
-            "water not below it. Weigh the piece dry, then hung on a thread completely under water.",
+            "The weighed sample reads 0 g in air and 0 g in water. The reading in air must be above zero and the "
+            "reading in water zero or more. Weigh the piece dry, then hang it on a thread completely under water.",
         ),
         (
             {"in_air": 0.512, "in_water": -0.1},
-            "The weighed sample reads 512 g in air and -100 g in water; the reading in air must be above zero and the "
-            "one in water not below it. Weigh the piece dry, then hung on a thread completely under water.",
+            "The weighed sample reads 512 g in air and -100 g in water. The reading in air must be above zero and the "
+            "reading in water zero or more. Weigh the piece dry, then hang it on a thread completely under water.",
         ),
         (
             {"in_air": 0.512, "in_water": 0.3},
-            "The weighed sample reads 512 g in air and 300 g in water, which makes 2.409 g/cm3; it must be between 5 "
-            "and 11.6 g/cm3. Weigh it again: hung on a thin thread, completely under water and clear of the vessel, "
-            "without air bubbles on it, both readings in the same unit. If the result is the same, it is not a lead "
-            "alloy: do not melt it.",
+            "The weighed sample reads 512 g in air and 300 g in water, which gives 2.409 g/cm3; it must be between 5 "
+            "and 11.6 g/cm3. Weigh it again on a thin thread, completely under water, clear of the vessel and free of "
+            "air bubbles, with both readings in the same unit. If the result is the same, it is not a lead alloy: do "
+            "not melt it.",
         ),
         (
             {"in_air": 0.512, "in_water": 0.467, "sample_porosity": 0.05},
-            "The weighed sample reads 512 g in air and 467 g in water with 5 % voids in it, which makes 11.94 g/cm3; it "
-            "must be between 5 and 11.6 g/cm3. Weigh it again: hung on a thin thread, completely under water and clear "
-            "of the vessel, without air bubbles on it, both readings in the same unit. If the result is the same, it is "
+            "The weighed sample reads 512 g in air and 467 g in water with 5 % voids in it, which gives 11.94 g/cm3; it "
+            "must be between 5 and 11.6 g/cm3. Weigh it again on a thin thread, completely under water, clear of the "
+            "vessel and free of air bubbles, with both readings in the same unit. If the result is the same, it is "
             "not a lead alloy: do not melt it.",
         ),
         (
@@ -336,7 +334,7 @@ def test_what_the_air_does_to_the_scales_weights_falls_out():
         ),
         (
             {"in_air": 0.512, "in_water": 0.4664, "reading_spread": -0.001},
-            "The spread of the scale's reading is -1 g; it must be zero or more.",
+            "The scale's spread is -1 g; it must be zero or more.",
         ),
     ],
 )

@@ -24,7 +24,7 @@ def test_the_two_kinds_are_water_at_fifteen_degrees(kind, density, viscosity):
 
 
 def test_an_unknown_kind_is_refused_with_those_there_are():
-    text = 'No water is called "sea"; give fresh or salt, or the water\'s density.'
+    text = 'There is no water called "sea"; give fresh or salt, or the water\'s density.'
     with pytest.raises(WaterError, match=f"^{re.escape(text)}$"):
         water_of_kind("sea")
 
@@ -34,7 +34,7 @@ def test_water_halfway_between_fresh_and_salt_has_half_their_viscosity():
     water = water_of_density((fresh.density + salt.density) / 2)
     mean = (fresh.kinematic_viscosity + salt.kinematic_viscosity) / 2
     assert water.kinematic_viscosity == pytest.approx(mean, rel=1e-12)
-    assert water.source.endswith("interpolated by density between fresh and salt at 15 degC")
+    assert water.source.endswith("interpolated by density between fresh and salt water at 15 degC")
 
 
 @pytest.mark.parametrize(("density", "end"), [(950.0, "fresh"), (1250.0, "salt")])
@@ -42,7 +42,7 @@ def test_beyond_fresh_and_salt_the_nearer_viscosity_is_held_and_said_so(density,
     water = water_of_density(density)
     assert water.density == density
     assert water.kinematic_viscosity == pytest.approx(water_of_kind(end).kinematic_viscosity, rel=1e-12)
-    assert water.source == f"density as given; viscosity as for {end} water at 15 degC"
+    assert water.source == f"density as given; viscosity of {end} water at 15 degC"
 
 
 def test_fresh_water_is_heaviest_at_four_degrees():
@@ -55,8 +55,8 @@ def test_fresh_water_is_heaviest_at_four_degrees():
 @pytest.mark.parametrize("celsius", [-0.1, 40.1, float("nan")])
 def test_a_temperature_outside_the_formulas_is_refused(celsius):
     text = (
-        f"The water's temperature is {celsius:g} degC; the formula holds from 0 to 40 degC. Weigh in water at room "
-        "temperature and give that temperature."
+        f"The water's temperature is {celsius:g} degC; the formula holds from 0 to 40 degC. Use water at room "
+        f"temperature and give its temperature."
     )
     with pytest.raises(WaterError, match=f"^{re.escape(text)}$"):
         fresh_water_density(celsius)

@@ -85,7 +85,7 @@ def test_a_plan_without_the_melts_sections_is_as_it_was(said):
     assert exit_code == 0
     assert "melting" not in plan
     source = next(one for one in plan["defaults"] if one["key"] == "melt.feeder")["source"]
-    assert source == "of a closed mould of baked plaster, until [mould] says which"
+    assert source == "of a closed mould of baked plaster, assumed until [mould] is given"
     assert plan["melt"]["heel_kg"] == 0.0
 
 
@@ -419,7 +419,10 @@ def test_a_pot_that_nobody_has_weighed_is_assumed_to_be_heavy_and_listed(said):
     assert pot["lifted_kg"] == pytest.approx(charge + iron, rel=1e-4)
     (taken,) = (one for one in plan["defaults"] if one["key"] == "pot.mass")
     assert taken["value"] == "3650 g"
-    assert taken["source"] == "by its capacity; judgement: iron 8 mm thick all round, heavier than most"
+    assert (
+        taken["source"]
+        == "estimated from its capacity; judgement: iron 8 mm thick throughout, heavier than most pots"
+    )
     _, weighed = said(PLAN + MOULD + SHEET + unweighed + f'mass = "{iron:.6f} kg"\n' + BURNER)
     assert weighed["melting"]["pot"]["lifted_kg"] == pytest.approx(pot["lifted_kg"], rel=1e-4)
     assert not [one for one in weighed["defaults"] if one["key"] == "pot.mass"]
@@ -428,7 +431,7 @@ def test_a_pot_that_nobody_has_weighed_is_assumed_to_be_heavy_and_listed(said):
 def test_a_hold_on_a_pot_that_is_too_heavy_says_that_its_mass_is_assumed(said):
     pot = POT.replace('mass = "2 kg"\n', 'lift = "6 kg"\n')
     _, plan = said(PLAN + MOULD + SHEET + pot)
-    end = "The pot's own mass is assumed: weigh it empty and write that as mass under [pot]."
+    end = "The pot's own mass is assumed: weigh the pot empty and give that as mass under [pot]."
     assert one(plan, "pot-too-heavy")["remedy"].endswith(end)
     _, plan = said(PLAN + MOULD + SHEET + pot + 'mass = "3 kg"\n')
     assert end not in one(plan, "pot-too-heavy")["remedy"]
@@ -454,7 +457,7 @@ def test_a_keel_of_140_kg_in_two_halves(said):
     assert said_of["fits"]
     assert 0.6 < said_of["fill"] <= 0.75
     note = one(plan, "melts-several")
-    assert note["message"] == "The pot is filled and fired 2 times, 1 of 2 pieces each time."
+    assert note["message"] == "The pot is filled and fired 2 times, for 1 of 2 pieces each time."
     # Each half takes a ladle after a ladle: so many that a person should not.
     ladled = pot.replace('"tap"', '"ladle"') + 'ladle = "4 kg"\n'
     _, plan = said(keel + halves + scrap + ladled)
@@ -476,8 +479,8 @@ def test_a_keel_of_140_kg_in_two_halves(said):
         (
             'kind = "battery"\ncondition = "dry"',
             "scrap-battery",
-            'The lot "odd" is battery lead: its acid, sulphate dust and the gases of its dross do not belong in any '
-            "pot of yours.",
+            'The lot "odd" is battery lead. Its acid, its sulphate dust and the gases from its dross make it '
+            "unfit for your pot.",
         ),
         (
             'kind = "pipe"\ncondition = "wet"',
@@ -487,7 +490,7 @@ def test_a_keel_of_140_kg_in_two_halves(said):
         (
             'kind = "pipe"\ncondition = "closed"',
             "scrap-closed",
-            'The lot "odd" is closed or hollow: it may hold water, and it bursts when it is heated.',
+            'The lot "odd" is closed or hollow: it may contain water and burst when heated.',
         ),
     ],
 )

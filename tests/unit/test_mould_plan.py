@@ -364,10 +364,10 @@ def test_halves_are_weighed_and_matched():
     job = job_of(BAKED + 'kind = "open-halves"\n')
     thin = 1e-4 * job.melting.gating.cavity.shadow * job.cast.mass / job.cast.volume
     page = report_html(job, None)
-    assert "Each half of it" in page
+    assert "Each half of the casting" in page
     assert f"{job.shown.mass(thin)} for each" in page
     assert job.shown.mass(0.5 * job.cast.mass) in page
-    assert "Each half of it" not in report_html(job_of(BAKED), None)
+    assert "Each half of the casting" not in report_html(job_of(BAKED), None)
 
 
 # The box that is there

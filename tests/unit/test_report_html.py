@@ -240,7 +240,7 @@ def test_every_caution_stands_before_the_first_figure_of_the_melt(jobs, pages, c
 def test_a_finding_on_the_melt_is_reported_at_the_top_without_its_figures(pages):
     text = _Reader(pages["for two"].split("<main>")[1]).text
     pointer = (
-        "The charge takes two people and a pot that is tapped or tilted. Its figures are given with the melt, after the "
+        "The charge needs two people and a pot that is tapped or tilted. Its figures are given with the melt, after the "
         "cautions for lead."
     )
     text = " ".join(text.split())
@@ -301,7 +301,7 @@ def test_a_hold_on_the_pour_withholds_the_melt_with_its_reason(jobs, pages, case
         assert escape(finding.message) in melt
         assert escape(finding.remedy) in melt
     assert ("<table" in melt) == ("<svg" in melt) == (not job.melt_withheld)
-    assert "All liquid above" not in pages[case]
+    assert "Fully liquid above" not in pages[case]
     assert "On hold" in melt
 
 
@@ -378,7 +378,7 @@ def test_filing_is_reported_by_mass_and_as_weigh_until_it_is_gone(jobs, pages):
     assert re.search(
         rf"To be filed off\s+{re.escape(jobs['plain'].shown.mass(jobs['plain'].cast.finish_mass))}\s", text
     )
-    assert "weigh it until that much is gone" in text
+    assert "weighing it until that much is gone" in text
 
 
 def test_the_same_job_gives_the_same_bytes(pages):

@@ -59,9 +59,9 @@ def test_the_next_thing_to_do_bears_no_figure_that_is_withheld(tmp_path):
     assert "pot-too-heavy" in done.stdout
     assert "refined pig lead" not in done.stdout
     assert words_of(done).endswith(
-        'Next: Ladle it, way = "ladle", tap or tilt it on its stand, way = "tap", carry it between two people on a bar, '
-        "[lifting] people = 2 or hang it on a hoist whose working load limit covers both, and write that as hoist under "
-        "[lifting]."
+        'Next: Ladle the metal, way = "ladle", tap or tilt it on its stand, way = "tap", carry it between two people on a '
+        "bar, [lifting] people = 2 or lift it with a hoist whose working load limit covers both, and give that limit "
+        "as hoist under [lifting]."
     )
 
 
@@ -108,12 +108,12 @@ def test_pot_and_fuel_are_one_figure_in_finding_and_table():
     )
     said = said_of(text_with(more))
     for sentence, row in (
-        (r"and 75\.0 % is (.+?)\. It cannot", r"Pot, to its fill mark (.+?) 75\.0 %"),
+        (r"a fill of 75\.0 % is only (.+?)\. It cannot", r"Pot, to its fill mark (.+?) 75\.0 %"),
         (
-            r"With a poor set-up the melt takes (.+? k?g)(?: for \d+ fillings)?, and",
-            r"more; (.+?) in all with a poor set-up",
+            r"With a poor set-up the melt uses (.+? k?g)(?: for \d+ fillings)?, and",
+            r"margin of [^;]+; (.+?) in all with a poor set-up",
         ),
-        (r"One piece takes \d+ ladles of (.+?): each", r"Ladles for one piece \d+ of (.+? k?g) "),
+        (r"One piece needs \d+ ladlefuls of (.+?)\. Each", r"Ladles for one piece \d+ of (.+? k?g) "),
     ):
         assert same(re.findall(sentence, said)[0], re.findall(row, said)[0])
 
@@ -172,7 +172,9 @@ def test_a_hold_on_the_melt_says_no_charge_while_a_stop_stands():
     )
     assert stopped.stopped
     charge = held.shown.mass(held.melt.charge)
-    assert f"The charge is {charge}: this is a foundry's work" in terminal_text(held, colour=False, width=300)
+    assert f"The charge is {charge}: this is work for a foundry" in terminal_text(
+        held, colour=False, width=300
+    )
     for said in (
         terminal_text(stopped, colour=False, width=300),
         report_html(stopped, None),
@@ -271,7 +273,7 @@ def test_a_bulb_of_the_blend_is_said_by_the_size_that_changes():
         one for one in job_of(read_plan(text, source="boat.toml")).findings if one.code == "blend-off-plan"
     )
     other, planned = re.findall(
-        r"is (260\.0 mm by [\d.]+ mm), not (260\.0 mm by [\d.]+ mm)\.", found.message
+        r"measures (260\.0 mm by [\d.]+ mm), not (260\.0 mm by [\d.]+ mm)\.", found.message
     )[0]
     assert other != planned
 

@@ -102,8 +102,8 @@ def test_a_lot_without_a_yield_is_refused():
     with pytest.raises(StockError) as refused:
         stock_of([dataclasses.replace(SHEET, yield_=0.0)], 1.0)
     assert str(refused.value) == (
-        "sheet: gross mass, yield and density must be above zero, yield up to 1, dross below 1 and no spread below "
-        "zero"
+        "sheet: the gross mass, yield and density must be above zero, the yield at most 1, the dross below 1, "
+        "and no spread below zero"
     )
 
 
@@ -141,7 +141,9 @@ def test_a_measured_haul_of_unsorted_weights_comes_out():
 def test_a_kind_that_is_not_there_is_refused_with_the_list():
     with pytest.raises(AlloyError) as refused:
         scrap_kind("roofing")
-    assert str(refused.value).startswith('No scrap is called "roofing"; the kinds are ingot, sheet, pipe,')
+    assert str(refused.value).startswith(
+        'There is no kind of scrap called "roofing"; the kinds are ingot, sheet, pipe,'
+    )
 
 
 def test_a_charge_that_fits_is_one_melt():

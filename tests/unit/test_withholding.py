@@ -66,7 +66,7 @@ def test_the_plan_without_a_fault_shows_its_charge_and_what_to_file_off():
     assert job.withholding(Step.POUR) == ()
     text = terminal_text(job, colour=False, width=100)
     assert job.shown.mass(job.melt.charge) in text
-    assert "File off" in text
+    assert "off the casting. Keep weighing" in text
     made = plan_object(job)
     assert made["melt"]["charge_kg"] == pytest.approx(job.melt.charge)
     assert (made["melt"]["withheld"], made["pour"]["withheld"]) == ([], [])
@@ -97,8 +97,8 @@ def test_a_stop_anywhere_withholds_charge_pour_and_filing_alike(what: str):
     ):
         assert hidden not in page
         assert hidden not in text
-    assert "File off" not in text
-    assert "What is filed off is withheld." in page
+    assert "off the casting. Keep weighing" not in text
+    assert "The amount to file off is withheld." in page
     made = plan_object(job)
     parts = ("cast", "feeder", "reserve", "dross", "heel", "charge", "charge_least", "charge_most")
     assert {name: made["melt"][name] for name in made["melt"] if name.endswith("_kg")} == dict.fromkeys(
@@ -112,7 +112,7 @@ def test_a_stop_anywhere_withholds_charge_pour_and_filing_alike(what: str):
         if one["severity"] == "stop":
             assert one["withholds"] == ["pattern", "melt", "pour", "fastening", "sailing"]
         if one["code"] == "filing":
-            assert (one["found"], one["message"]) == (None, "Metal is to be filed off the casting.")
+            assert (one["found"], one["message"]) == (None, "Metal has to be filed off the casting.")
 
 
 def test_a_finding_on_the_charge_bears_no_figure_while_a_stop_withholds_it():

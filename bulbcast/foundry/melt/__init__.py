@@ -1,1 +1,1 @@
-"""The melt: scrap, charge, pot, burner."""
+"""The melt: scrap, charge, pot and burner."""

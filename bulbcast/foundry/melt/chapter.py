@@ -1,4 +1,4 @@
-"""The chapters on alloy, charge, scrap, pot and burner, and on filing afterwards."""
+"""Report chapters on the alloy, charge, scrap, pot and burner, and on filing the casting."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ MASSES = ("", "mass", "in other units", "")
 
 
 def alloy_chapter(job: FoundryResults) -> Chapter:
-    """The alloy, with spreads and sources.
+    """Return the chapter on the alloy, with spreads and sources.
 
     Args:
         job: The results.
@@ -52,13 +52,13 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
     sound, other = give_or_take(shown.density(density), shown.density(alloy.density_spread)), shown.other
     cast, voids = shown.density(job.wish.cast_density), f"less {shown.percent(porosity)} voids"
     room = in_her_units("20 C", shown.units)
-    cold = f"solidus to {room}; give or take {shown.percent(alloy.contraction_spread)}"
+    cold = f"from the solidus to {room}, give or take {shown.percent(alloy.contraction_spread)}"
     rows = [
         Line("Alloy", alloy.name, "", "name", alloy.name),
-        Line("Density, sound metal", sound, other.density(density), "density_kg_m3", density),
+        Line("Density of sound metal", sound, other.density(density), "density_kg_m3", density),
         Line("Density of the casting", cast, voids, "cast_density_kg_m3"),
         Line(
-            "Contraction, linear",
+            "Linear contraction",
             shown.percent(contraction),
             cold,
             "contraction",
@@ -67,14 +67,14 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
         ),
     ]
     if not job.pour_withheld:
-        solid = f"all solid below {shown.temperature_both(alloy.solidus)}"
+        solid = f"fully solid below {shown.temperature_both(alloy.solidus)}"
         liquid = shown.temperature_both(alloy.liquidus)
-        rows.append(Line("All liquid above", liquid, solid, step="melt"))
+        rows.append(Line("Fully liquid above", liquid, solid, step="melt"))
     words = [
         f"density: {alloy.density_source}",
-        f"its spread: {alloy.density_spread_source}",
+        f"density spread: {alloy.density_spread_source}",
         f"contraction: {alloy.contraction_source}",
-        f"its spread: {alloy.contraction_spread_source}",
+        f"contraction spread: {alloy.contraction_spread_source}",
         f"melting: {alloy.melting_source}",
     ]
     if alloy.published is not None:
@@ -97,9 +97,9 @@ def alloy_chapter(job: FoundryResults) -> Chapter:
 
 
 def melt_chapter(job: FoundryResults) -> Chapter:
-    """The charge, or the reason why it is withheld, and how to get the pour card.
+    """Return the chapter on the charge, or why it is withheld, and how to get the pour card.
 
-    The pour card itself depends on the day, so it is in no bundle.
+    The pour card itself depends on the day, so no bundle contains it.
 
     Args:
         job: The results.
@@ -149,34 +149,34 @@ def melt_chapter(job: FoundryResults) -> Chapter:
             parts += _lifting(job)
     parts.append(Words(text=card_words(job)))
     if not job.stopped:
-        filed = (
-            f"File off {shown.mass(job.cast.finish_mass)} of the casting: weigh it until that much is gone."
-        )
+        filed = f"File {shown.mass(job.cast.finish_mass)} off the casting. Keep weighing it until that much is gone."
         parts.append(Words(text=filed, only="terminal"))
     title = "Melt and pour"
     return Chapter(name="melt", title=title, heading=title, step="melt", parts=parts)
 
 
 def _to_buy(job: FoundryResults) -> ToBuy:
-    """Lead and fuel."""
+    """Lead and fuel to buy."""
     shown, melting, burner = job.shown, job.melting, job.plan.burner
     stock = None if melting is None else melting.stock
     lines: list[Line] = []
     if melting is None or stock is None:
         least, most = bought(job.melt.least, shown), bought(job.melt.most, shown)
-        what = f"{job.alloy.name}; {least} does with no reserve, {most} if twice as much is skimmed off"
+        what = f"{job.alloy.name}; {least} is enough with no reserve, {most} if twice as much is skimmed off"
         lines.append(Line("Lead", bought(job.melt.charge, shown), what))
     elif stock.short > 0.0:
         some = [f"{mass_up(one.gross, shown)} of {one.kind.title}" for one in melting.purchases]
-        lines.append(Line("Lead", joined(some, "or"), "gross, besides the scrap on hand"))
+        lines.append(Line("Lead", joined(some, "or"), "gross mass, in addition to the scrap on hand"))
     else:
-        lines.append(Line("Lead", "none, the scrap on hand is enough"))
+        lines.append(Line("Lead", "none, because the scrap on hand is enough"))
     fuel = None if melting is None or melting.firing is None else melting.firing.fuel
     if burner is not None and fuel is not None:
         on_hand = burner.fuel_on_hand or 0.0
         if on_hand < fuel:
             lines.append(
-                Line(burner.fuel.capitalize(), bought(fuel - on_hand, shown), "besides what is on hand")
+                Line(
+                    burner.fuel.capitalize(), bought(fuel - on_hand, shown), "in addition to what is on hand"
+                )
             )
     return ToBuy(lines=lines)
 
@@ -190,29 +190,32 @@ def _mass(
     step: StepName | Literal[""] = "",
     brief: str = "",
 ) -> Line:
-    """A mass in both systems of units."""
+    """Table line for a mass in both systems of units."""
     other = shown.other.mass(mass)
     return Line(label, shown.mass(mass), remark, name, other=other, step=step, brief=brief)
 
 
 def _hidden(name: str, value: object) -> Line:
-    """A figure that is only in plan.json."""
+    """Table line for a figure that appears only in plan.json."""
     return Line("", "", name=name, value=value)
 
 
 def _charge(job: FoundryResults) -> Iterator[Part]:
-    """The charge line by line, as a bar and as a table."""
+    """Charge line by line, as a bar and as a table."""
     melt, shown, withheld = job.melt, job.shown, bool(job.melt_withheld)
     of_lots = ""
     if job.plan.melt.dross is None and job.melting is not None and job.melting.stock is not None:
-        of_lots = "; by the kinds of scrap"
-    kept = f"{shown.percent(job.plan.melt.reserve)} of what is poured; into dry warm ingot tins, never left to freeze in "
+        of_lots = ", based on the kinds of scrap"
+    kept = (
+        f"{shown.percent(job.plan.melt.reserve)} of what is poured; pour it into dry warm ingot tins and never let it "
+        "freeze"
+    )
     skimmed = f"{shown.percent(melt.dross_share)} of the charge, skimmed off{of_lots}"
-    left = "that does not pour out; tip it into ingot tins while it is liquid"
+    left = "metal that does not pour out; tip it into ingot tins while it is liquid"
     ledger = [
-        ("casting", "Casting", melt.cast_mass, "the cast body, cold", "melt.cast_kg"),
+        ("casting", "Casting", melt.cast_mass, "the cold casting", "melt.cast_kg"),
         ("feeder", "Feeder", melt.feeder, f"sprue and feeder: {melt.feeder_source}", "melt.feeder_kg"),
-        ("reserve", "Reserve", melt.reserve, f"{kept}the pot", "melt.reserve_kg"),
+        ("reserve", "Reserve", melt.reserve, f"{kept} in the pot", "melt.reserve_kg"),
         ("heel of the pot", "Heel", melt.heel, left, "melt.heel_kg"),
         ("dross", "Dross", melt.dross, skimmed, "melt.dross_kg"),
     ]
@@ -222,13 +225,13 @@ def _charge(job: FoundryResults) -> Iterator[Part]:
             from bulbcast.bulb.views.charts import stacked_bar
 
             masses = [(part, mass) for part, _, mass, *_ in ledger]
-            return stacked_bar("pot", "What the charge is made of", masses, shown)
+            return stacked_bar("pot", "Parts of the charge", masses, shown)
 
         yield Picture(draw=bar)
     lines = [_mass(shown, label, mass, remark, name) for _, label, mass, remark, name in ledger]
     if melt.heel == 0.0:
         lines[3] = _hidden("melt.heel_kg", melt.heel)
-    into, brief = "what goes into the pot", worded("about {}", bought(melt.charge, shown))
+    into, brief = "all the metal that goes into the pot", worded("about {}", bought(melt.charge, shown))
     lines.append(_mass(shown, "Charge", melt.charge, into, "melt.charge_kg", "melt", brief))
     lines += [_hidden("melt.charge_least_kg", melt.least), _hidden("melt.charge_most_kg", melt.most)]
     yield Table(
@@ -245,12 +248,12 @@ def _charge(job: FoundryResults) -> Iterator[Part]:
 
 
 def _scrap(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
-    """The scrap lot by lot, and in total."""
+    """Scrap, lot by lot and in total."""
     stock = melting.stock
     if stock is None:
         yield Data(values={"melting.scrap": None})
         return
-    yield Heading(text="Scrap, in the order in which it is melted", only="report")
+    yield Heading(text="Scrap in melting order", only="report")
     yield Table(
         heads=("lot", "gross", "yield", "take", "sorted out", "clean", "left", "density"),
         rows=_lot_rows(stock, job.shown),
@@ -259,7 +262,7 @@ def _scrap(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
         style="tight",
         only="report",
     )
-    yield Heading(text="The scrap in total", only="report")
+    yield Heading(text="Scrap totals", only="report")
     yield Table(heading="Scrap", rows=list(_blend_lines(job, melting, stock)))
     effect = melting.effect
     values: Json = {
@@ -291,7 +294,7 @@ def _scrap(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
 
 
 def _lot_rows(stock: Stock, shown: Shown) -> list[tuple[str, ...]]:
-    """Lot by lot: gross on hand, yield, used, sorted out, clean, left, density; the last row is the sum."""
+    """Table rows for the lots: gross on hand, yield, used, sorted out, clean, left and density; the last is the total."""
     lots = [one.lot for one in stock.taken]
 
     def row(
@@ -319,12 +322,12 @@ def _lot_rows(stock: Stock, shown: Shown) -> list[tuple[str, ...]]:
 
 
 def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterator[Line]:
-    """The scrap in total, and what its blend does to the bulb."""
+    """Table lines for the scrap totals and the effect of the blend on the bulb."""
     shown, effect, body = job.shown, melting.effect, job.bulb.body
-    needed = worded("give or take {}; needed {}", shown.mass(stock.spread), shown.mass(stock.wanted))
+    needed = worded("give or take {}; {} needed", shown.mass(stock.spread), shown.mass(stock.wanted))
     yield Line("Clean metal on hand", shown.mass(stock.available), needed, "melting.scrap.available_kg")
     if stock.short > 0.0:
-        yield Line("Short", shown.mass(stock.short), "clean metal; see the shopping list")
+        yield Line("Short", shown.mass(stock.short), "of clean metal; see the shopping list")
     else:
         yield Line("Over", shown.mass(stock.over), "clean metal left over")
     spread, planned = shown.density(stock.density_spread), shown.density(job.alloy.density)
@@ -332,20 +335,20 @@ def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterato
     yield Line("Blend", shown.density(stock.density), sized, "melting.scrap.blend_density_kg_m3")
     if effect is not None:
         weight = "lighter" if effect.hung_change < 0.0 else "heavier"
-        change = f"in the mould as planned, {shown.mass(abs(effect.hung_change))} {weight}"
+        change = f"in the planned mould, {shown.mass(abs(effect.hung_change))} {weight}"
         hung = shown.mass(job.bulb.mass + effect.hung_change)
-        yield Line("Hung mass, cast of the blend", hung, change)
+        yield Line("Hung mass if cast in the blend", hung, change)
         if effect.length is not None and effect.diameter is not None:
             size = worded("{} by {}", shown.length(effect.length), shown.length(effect.diameter))
             planned = f"{shown.length(body.length)} by {shown.length(body.diameter)}"
-            yield Line("A bulb of the blend", size, f"for the required mass; planned {planned}")
+            yield Line("Bulb cast in the blend", size, f"for the required mass; planned size {planned}")
     for one in melting.purchases:
-        alone = "gross; this alone makes up the shortage"
+        alone = "gross mass; enough on its own to make up the shortage"
         yield Line(f"To buy: {one.kind.title}", mass_up(one.gross, shown), alone)
 
 
 def _pot_and_burner(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
-    """Pot, how the metal gets into the mould, burner."""
+    """Pot, burner, and the way the metal gets into the mould."""
     lines: list[Line] = []
     if melting.pot is None:
         yield Data(values={"melting.pot": None})
@@ -362,7 +365,7 @@ def _pot_and_burner(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
 
 
 def _lifting(job: FoundryResults) -> Iterator[Part]:
-    """Everything heavy that is lifted, with the heaviest marked, and who lifts it."""
+    """Heavy loads to lift, with the heaviest marked, and who lifts each."""
     shown, lifting, lifts = job.shown, job.plan.lifting, all_lifts(job)
     values: list[Json] = []
     rows, heaviest = [], max(lifts, key=lambda one: one.mass)
@@ -371,14 +374,14 @@ def _lifting(job: FoundryResults) -> Iterator[Part]:
         hands = "one person" if one.people == 1 else f"{one.people} people"
         how = "a hoist" if one.people is None else hands
         if lifting is not None:
-            how = {"hands": hands, "hoist": "your hoist"}.get(by, f"{how}: not on hand")
+            how = {"hands": hands, "hoist": "your hoist"}.get(by, f"{how}: not available")
         mark = "; the heaviest single lift" if one is heaviest else ""
         rows.append(Line(one.what.capitalize(), shown.workshop.mass(one.mass), f"{how}{mark}"))
         values.append(
             {"what": one.what, "mass_kg": one.mass, "people": one.people, "by": by if lifting else None}
         )
-    yield Heading(text="What is lifted", only="report")
-    yield Table(heading="What is lifted", rows=rows)
+    yield Heading(text="Loads to lift", only="report")
+    yield Table(heading="Loads to lift", rows=rows)
     yield Data(values={"melting.lifts": values})
 
 
@@ -388,19 +391,23 @@ def _pot_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
         return
     rough, lifted, ladled = shown.workshop, pot.way == "lift", pot.way == "ladle"
     several = "" if pot.number == 1 else f"{pot.number} pots, "
-    brim = worded(f"{several}{shown.percent(pot.usable / pot.brim)} of {{}} brim-full", rough.mass(pot.brim))
+    brim = worded(
+        f"{several}{shown.percent(pot.usable / pot.brim)} of {{}} when brim-full", rough.mass(pot.brim)
+    )
     yield Line("Pot, to its fill mark", rough.mass(pot.usable), brim, f"{name}usable_kg", step="melt")
     pieces = f"; {pots.pieces} pieces" if pots.pieces > 1 else ""
-    poured = worded("{} of it into the mould{}", shown.mass(pots.piece_pour), pieces)
+    poured = worded("{} of it goes into the mould{}", shown.mass(pots.piece_pour), pieces)
     yield Line("One piece's charge", shown.mass(pots.piece_charge), poured, f"{name}piece_charge_kg")
     each = "one piece does not fit"
     if pots.fits:
-        each = worded("{} each, {} of the brim", shown.mass(pots.charge), shown.percent(pots.fill))
+        each = worded("{} each, {} of a brim-full pot", shown.mass(pots.charge), shown.percent(pots.fill))
     yield Line("Fillings", str(pots.melts), each, f"{name}melts", pots.melts)
-    yield Line("Pours", str(pots.pieces), "one for each piece, without a pause", f"{name}pieces", pots.pieces)
+    yield Line(
+        "Pours", str(pots.pieces), "one for each piece, each without a pause", f"{name}pieces", pots.pieces
+    )
     if lifted:
-        who = "one person carries" if pot.people == 1 else "two people on a bar carry"
-        gear = "" if pot.hoist is None else worded("; the hoist is good for {}", rough.mass(pot.hoist))
+        who = "one person can carry" if pot.people == 1 else "two people with a bar can carry"
+        gear = "" if pot.hoist is None else worded("; the hoist is rated for {}", rough.mass(pot.hoist))
         carried = worded("{} {}{}", who, rough.mass(pot.by_hand), gear)
         yield Line("Pot and metal to lift", rough.mass(pots.lifted), carried)
     if pots.ladle is not None:
@@ -419,9 +426,9 @@ def _pot_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
 def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iterator[Line]:
     name, rough, likely, best, worst = "melting.burner.", shown.workshop, fire.likely, fire.best, fire.worst
     yield Line(
-        "Heat, metal and pot",
+        "Heat for metal and pot",
         f"{fire.heat.total * 1e-3:.0f} kJ",
-        f"{fire.heat.metal * 1e-3:.0f} kJ into the metal, {fire.heat.pot * 1e-3:.0f} kJ into the pot; one filling",
+        f"{fire.heat.metal * 1e-3:.0f} kJ into the metal and {fire.heat.pot * 1e-3:.0f} kJ into the pot for one filling",
     )
     yield Line(
         "Time to melt",
@@ -437,8 +444,8 @@ def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iter
         if fire.fuel_poor is not None:
             poor = worded("; {} in all with a poor set-up", rough.mass(fire.fuel_poor))
         margin = shown.percent(burner.fuel_margin)
-        how = worded("{} a filling and {} more{}", rough.mass(likely.fuel), margin, poor)
-        yield Line(f"{burner.fuel.capitalize()} to have", rough.mass(fire.fuel), how, step="melt")
+        how = worded("{} per filling plus a margin of {}{}", rough.mass(likely.fuel), margin, poor)
+        yield Line(f"{burner.fuel.capitalize()} to have ready", rough.mass(fire.fuel), how, step="melt")
     yield _hidden(f"{name}heat_metal_j", fire.heat.metal)
     yield _hidden(f"{name}heat_pot_j", fire.heat.pot)
     yield _hidden(f"{name}efficiency", likely.efficiency)
@@ -453,7 +460,7 @@ def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iter
 
 
 def after_chapter(job: FoundryResults) -> Chapter:
-    """From the raw casting to the finished lead; withheld where a stop says that it must not be made.
+    """Return the chapter from raw casting to finished lead, withheld if a stop forbids making it.
 
     Args:
         job: The results.
@@ -462,31 +469,31 @@ def after_chapter(job: FoundryResults) -> Chapter:
     parts: list[Part] = []
     if job.stopped:
         stops = [one for one in job.findings if one.severity is Severity.STOP]
-        parts.append(Withheld(title="What is filed off is withheld.", reasons=stops, only="report"))
+        parts.append(Withheld(title="The amount to file off is withheld.", reasons=stops, only="report"))
     else:
-        filed = f"{shown.length(cast.finish)} all over: weigh it until that much is gone"
+        filed = f"{shown.length(cast.finish)} all over; keep weighing it until that much is gone"
         later = "pocket, holes and recesses that are not cored"
         lead = job.pattern.steps[0].lead_mass
         rows = [
-            _mass(shown, "Casting, sprue and feeder off", cast.mass, "as it leaves the mould"),
+            _mass(shown, "Casting without sprue and feeder", cast.mass, "as it leaves the mould"),
             _mass(shown, "To be filed off", cast.finish_mass, filed, step="float"),
             _mass(shown, "To be cut and drilled out", cast.cut_later_mass, later, step="float"),
             _mass(shown, "Finished lead", lead, "before screws, filler and skin", step="float"),
         ]
         if job.mould is not None and job.mould.pours == 2:
             gating = None if job.melting is None else job.melting.gating
-            match = "weigh both; plane the heavier one's flat face until they weigh alike"
+            match = "weigh both halves and plane the flat face of the heavier one until they weigh the same"
             if gating is not None:
                 thin = 1e-4 * gating.cavity.shadow * cast.mass / cast.volume
-                match += f", {shown.mass(thin)} for each {shown.length(1e-4)}"
-            rows.insert(1, _mass(shown, "Each half of it", 0.5 * cast.mass, match))
+                match += f", {shown.mass(thin)} for each {shown.length(1e-4)} planed off"
+            rows.insert(1, _mass(shown, "Each half of the casting", 0.5 * cast.mass, match))
         balance = (
-            f"The casting balances {shown.length(cast.mass_centre_x)} aft of the finished nose; the finished bulb, with "
-            f"all that hangs, {shown.length(job.bulb.mass_centre_x)} aft of it."
+            f"The casting balances {shown.length(cast.mass_centre_x)} aft of the finished nose. The finished bulb, with "
+            f"everything that hangs on the fin, balances {shown.length(job.bulb.mass_centre_x)} aft of it."
         )
         parts += [
             Cautions(codes=("hot-mould", "cold-work", "seal-the-bulb")),
             Table(heads=MASSES, rows=rows, figures=(1, 2), total=True, only="report"),
             Words(text=balance, style="caption", only="report"),
         ]
-    return Chapter(name="after", title="After the casting: file, cut, drill", step="float", parts=parts)
+    return Chapter(name="after", title="After casting: file, cut and drill", step="float", parts=parts)

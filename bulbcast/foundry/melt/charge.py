@@ -1,9 +1,9 @@
-"""The melt: how much must go into the pot so that enough comes out.
+"""The charge: how much metal must go into the pot for enough to come out.
 
 charge x (1 - dross) = (cast mass + feeder) x (1 + reserve) + heel
 
-Feeder means the liquid metal in cavity, sprue, cup, feeder and vents, with topping up, less the cold casting's mass:
-what has to be poured, not what is sawn off. Without a mould it is that of the usual one.
+Feeder means the liquid metal in cavity, sprue, cup, feeder and vents, with topping up, less the cold casting's mass. It
+is what has to be poured, not what is sawn off. Without a mould, the feeder of the usual mould is assumed.
 """
 
 from __future__ import annotations
@@ -28,20 +28,20 @@ LIFTED_ALONE = 12.0
 
 
 class MeltError(ValueError):
-    """An impossible melt: a mass or a share out of range."""
+    """Raised for an impossible melt: a mass or share is out of range."""
 
 
 @frozen
 class Melt:
-    """The charge, line by line; the lines add up to it.
+    """The charge and its parts, which add up to it.
 
     Attributes:
         cast_mass: Mass of the cast body. [kg]
         feeder: Mass of sprue and feeder. [kg]
-        reserve: Metal poured into dry warm ingot tins, never left to freeze in the pot. [kg]
+        reserve: Metal to pour into dry warm ingot tins. It must never freeze in the pot. [kg]
         dross: Dross skimmed off, clips and dirt included. [kg]
-        charge: What goes into the pot. [kg]
-        feeder_source: Where the feeder's mass comes from.
+        charge: Metal that goes into the pot. [kg]
+        feeder_source: Source of the feeder's mass.
         dross_share: Dross as a fraction of the charge. [-]
         heel: Metal that does not pour out of the pot; tipped into ingot tins at the end. [kg]
     """
@@ -62,12 +62,12 @@ class Melt:
 
     @property
     def least(self) -> float:
-        """What the charge comes to without a reserve. [kg]"""
+        """Charge without a reserve. [kg]"""
         return (self.cast_mass + self.feeder + self.heel) / (1.0 - self.dross_share)
 
     @property
     def most(self) -> float:
-        """What it comes to where twice as much is skimmed off, or half the way to nothing left. [kg]"""
+        """Charge if twice as much dross is skimmed off, or half-way to nothing left. [kg]"""
         share = min(2.0 * self.dross_share, 0.5 * (1.0 + self.dross_share))
         return self.clean / (1.0 - share)
 
@@ -86,15 +86,15 @@ def melt_of(
     heel: float = 0.0,
     feeder_source: str = "as given",
 ) -> Melt:
-    """The melt for a casting.
+    """Calculate the charge for a casting.
 
     Args:
         cast_mass: Mass of the cast body. [kg]
         feeder: Mass of sprue and feeder. [kg]
-        reserve: Share of what is poured that is kept in hand. [-]
+        reserve: Extra metal kept in reserve, as a share of what is poured. [-]
         dross: Share of the charge that is skimmed off. [-]
         heel: Metal that does not pour out of the pot. [kg]
-        feeder_source: Where the feeder's mass comes from.
+        feeder_source: Source of the feeder's mass.
 
     Returns:
         The charge and its parts.
@@ -136,12 +136,12 @@ def planned_melt(
     heel: float = 0.0,
     gating: tuple[float, str],
 ) -> Melt:
-    """The melt by the plan; what the plan leaves out is assumed here.
+    """Calculate the charge for a plan, with defaults for what the plan leaves out.
 
     Args:
         section: The plan's [melt].
         cast_mass: Mass of the cast body. [kg]
-        dross: Share of the charge that is skimmed off, of the alloy or of the scrap. [-]
+        dross: Share of the charge that is skimmed off, for the alloy or the scrap. [-]
         heel: Metal that does not pour out of the pot. [kg]
         gating: Mass of sprue and feeder that the mould needs [kg], and its source.
 

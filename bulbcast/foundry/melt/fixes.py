@@ -1,6 +1,6 @@
-"""What would be enough where pot, scrap and fuel fall short: figures that hold singly and all together.
+"""Amounts that would be enough if pot, scrap or fuel fall short. Each figure holds alone and with the others.
 
-A bigger pot keeps a bigger heel and needs more metal; bought metal brings its own dross, and a larger charge takes more
+A bigger pot keeps a bigger heel and needs more metal. Bought metal brings its own dross, and a larger charge needs more
 fuel. So each is calculated as if the other shortages were made up too.
 """
 
@@ -27,17 +27,17 @@ from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.sections import Plan
 
 LEAST_RESERVE = 0.03
-"""Least reserve as a fraction of what is poured, with warm ingots at hand to add. Judgement. [-]"""
+"""Least reserve as a fraction of what is poured, if warm ingots are ready to add. Judgement. [-]"""
 _ROUNDED = 1.012
-"""Rounding a figure up for display makes it larger by a hundredth at most."""
+"""Rounding a figure up for display increases it by a hundredth at most."""
 
 
 def with_enough(job: PatternResults, melting: MeltJob) -> MeltJob:
-    """The melt with what would be enough where something falls short.
+    """Return the melt with the amounts that would be enough if something falls short.
 
     Args:
         job: Bulb and pattern.
-        melting: Its melt.
+        melting: Melt of the job.
     """
     plan, melt, pot, pots, stock = job.plan, melting.melt, melting.pot, melting.pots, melting.stock
     share = melt.dross / melt.charge
@@ -77,7 +77,7 @@ def with_enough(job: PatternResults, melting: MeltJob) -> MeltJob:
 
 
 def _reserve(plan: Plan, melting: MeltJob, usable: float, dross: float) -> float | None:
-    """The reserve, in whole per cent, with which a piece fits the pots as they are; None if below the least."""
+    """Reserve, in whole per cent, with which a piece fits the pots as they are. None if it is below the minimum."""
     melt, pots = melting.melt, melting.pots
     pieces = 1 if pots is None else pots.pieces
     share = math.floor(100.0 * ((usable * pieces * (1.0 - dross) - melt.heel) / melt.poured * 0.998 - 1.0))
@@ -85,7 +85,7 @@ def _reserve(plan: Plan, melting: MeltJob, usable: float, dross: float) -> float
 
 
 def _completed(plan: Plan, stock: Stock, more: float) -> Stock:
-    """The scrap with what is bought to cover a given amount of extra clean metal."""
+    """Scrap on hand plus what must be bought for a given amount of extra clean metal."""
     bought = purchases_of(plan, stock, more=more)
     lots = [lot_of(section, number) for number, section in enumerate(plan.scrap, start=1) if counts(section)]
     if bought:
@@ -107,7 +107,7 @@ def _completed(plan: Plan, stock: Stock, more: float) -> Stock:
 
 
 def _halves(job: PatternResults) -> str | None:
-    """What to type for open halves that fit the pot; None where they would not."""
+    """Plan entry for open halves that fit the pot; None if they would not fit."""
     tried = as_open_halves(job.plan)
     if tried is None:
         return None

@@ -1,4 +1,4 @@
-"""Heat, time and fuel to melt a charge: for metal and pot, from a flame that wastes most of its heat."""
+"""Heat, time and fuel to melt a charge. The heat covers metal and pot; the flame wastes most of its own."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from bulbcast.quantities.frozen import frozen
 
 LOWEST_EFFICIENCY, HIGHEST_EFFICIENCY = 0.05, 0.40
 """Efficiencies of a flame under an open pot. 12 %: 454 kg in 5.5 h with 6.35 kg of propane, one observed melt; 42 to 50 %
-were measured on water with a small pan, and poor set-ups do worse than 5 %."""
+were measured with water in a small pan, and poor set-ups stay below 5 %."""
 START = 20.0
 """Temperature of cold scrap and pot. [degC]"""
 
@@ -16,28 +16,28 @@ FUELS = {
     "butane": (45.75e6, "lower heating value 45.75 MJ/kg, from memory of gas tables"),
     "paraffin": (43.1e6, "lower heating value 43.1 MJ/kg, from memory"),
 }
-"""Heat of combustion, with water left as steam, and its source. [J/kg]"""
+"""Heat of combustion of each fuel, with water left as steam, and its source. [J/kg]"""
 
 POT_HEAT = {
     "cast-iron": (460.0, "cast iron, 0.46 kJ/(kg K)"),
     "steel": (490.0, "carbon steel, 0.49 kJ/(kg K), from memory"),
     "stainless": (500.0, "stainless steel, 0.50 kJ/(kg K), from memory"),
 }
-"""Heat capacity of pot materials, with its source. [J/(kg K)]"""
+"""Specific heat of each pot material, with its source. [J/(kg K)]"""
 
 
 class FiringError(ValueError):
-    """A melt that cannot be fired: no power, or an impossible efficiency."""
+    """Raised for a burner without power or with an impossible efficiency."""
 
 
 @frozen
 class Firing:
-    """One burner under one charge, at one efficiency.
+    """Time and fuel for one charge over one burner at a given efficiency.
 
     Attributes:
         efficiency: Fraction of the burner's heat that gets into metal and pot. [-]
         time: Time from cold to the pouring temperature. [s]
-        fuel: Fuel burnt by then; None for an electric burner. [kg]
+        fuel: Fuel burnt in that time; None for an electric burner. [kg]
     """
 
     efficiency: float
@@ -47,11 +47,11 @@ class Firing:
 
 @frozen
 class MeltingHeat:
-    """Heat that must get into metal and pot.
+    """Heat needed for metal and pot.
 
     Attributes:
-        metal: [J]
-        pot: [J]
+        metal: Heat into the metal. [J]
+        pot: Heat into the pot. [J]
     """
 
     metal: float
@@ -66,14 +66,14 @@ class MeltingHeat:
 def melting_heat(
     charge: float, metal: MetalHeat, *, temperature: float, pot_mass: float = 0.0, pot_heat: float = 0.0
 ) -> MeltingHeat:
-    """Heat to bring a charge and its pot from cold to the pouring temperature.
+    """Calculate the heat to bring a charge and its pot from cold to the pouring temperature.
 
     Args:
         charge: Mass of scrap, with dross counted as metal. [kg]
         metal: The alloy, with its antimony.
         temperature: Temperature of the metal at the pour. [degC]
         pot_mass: Own mass of the pot. [kg]
-        pot_heat: Its heat capacity. [J/(kg K)]
+        pot_heat: Specific heat of the pot. [J/(kg K)]
 
     Returns:
         Heat into metal and pot, without losses.
@@ -85,23 +85,24 @@ def melting_heat(
 
 
 def firing(heat: float, *, power: float, efficiency: float, heat_value: float | None) -> Firing:
-    """Time and fuel for that heat.
+    """Calculate the time and fuel to supply a given heat.
 
     Args:
         heat: Heat into metal and pot. [J]
-        power: Power of the burner, all the heat that it makes. [W]
-        efficiency: Fraction of it that gets into metal and pot. [-]
+        power: Total heat output of the burner. [W]
+        efficiency: Fraction of that output that gets into metal and pot. [-]
         heat_value: Heating value of the fuel; None for electricity. [J/kg]
 
     Returns:
-        Time, heat / (power x efficiency), and the fuel burnt in it.
+        Time, heat / (power x efficiency), and the fuel burnt in that time.
 
     Raises:
-        FiringError: Power not above zero, or efficiency not above 0 and up to 1.
+        FiringError: The power is not above zero, or the efficiency is not above 0 and at most 1.
     """
     if not power > 0.0 or not 0.0 < efficiency <= 1.0:
         raise FiringError(
-            f"power {power:g} W must be above zero, efficiency {efficiency:g} above 0 and up to 1"
+            f"The power is {power:g} W and must be above zero; the efficiency is {efficiency:g} "
+            "and must be above 0 and at most 1."
         )
     return Firing(
         efficiency=efficiency,

@@ -1,7 +1,7 @@
-"""What has to be lifted, and by whom: pot, ladle, mould parts, casting, bulb; the heaviest single lift decides.
+"""Loads to lift (pot, ladle, mould parts, casting and bulb) and who lifts them. The heaviest single lift decides.
 
-The limit is the guideline for one person and for a team for cold pieces, what one person carries at arm's length for
-hot metal, and the working load limit for a hoist.
+For cold pieces the limit is the guideline for one person or a team. For hot metal it is what one person can carry at
+arm's length, and for a hoist its working load limit.
 """
 
 from __future__ import annotations
@@ -16,22 +16,22 @@ from bulbcast.plan.pot_sections import LiftingSection
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # Loaded only where a plan has it.
+    # Loaded only if the plan has a mould.
     from bulbcast.foundry.mould.design import MouldDesign
 
 MOST_IN_A_TEAM = 4
-"""How many people find room round a bulb or a mould. Judgement. [-]"""
+"""Number of people who have room to stand round a bulb or a mould. Judgement. [-]"""
 
 
 @frozen
 class Lift:
-    """One thing that is lifted in one piece.
+    """One load that is lifted in one piece.
 
     Attributes:
-        what: What it is.
-        mass: [kg]
-        hot: Whether molten metal is in it.
-        people: How many lift it by hand; None where it needs a hoist. [-]
+        what: Description of the load.
+        mass: Mass. [kg]
+        hot: Whether it contains molten metal.
+        people: Number of people needed to lift it by hand; None if it needs a hoist. [-]
     """
 
     what: str
@@ -40,10 +40,10 @@ class Lift:
     people: int | None
 
     def by(self, lifting: LiftingSection | None) -> str:
-        """Who of those available lifts it: "hands", "hoist", or "" for nobody.
+        """Return who can lift it: "hands", "hoist", or "" if nobody available can.
 
         Args:
-            lifting: The plan's [lifting]; None: one person and no hoist.
+            lifting: The plan's [lifting]; None means one person and no hoist.
         """
         if self.people is not None and self.people <= (1 if lifting is None else lifting.people):
             return "hands"
@@ -52,10 +52,10 @@ class Lift:
 
 
 def hands_for(mass: float) -> int | None:
-    """How many people lift a cold piece off the floor; None where it needs a hoist.
+    """Return how many people it takes to lift a cold piece off the floor; None if it needs a hoist.
 
     Args:
-        mass: [kg]
+        mass: Mass of the piece. [kg]
     """
     if mass <= LIFTED_ALONE:
         return 1
@@ -66,7 +66,7 @@ def hands_for(mass: float) -> int | None:
 
 
 def all_lifts(job: FoundryResults) -> tuple[Lift, ...]:
-    """Everything heavy that is lifted in a job.
+    """Return all heavy loads to lift in a job.
 
     Args:
         job: The results with its mould and its melt.
@@ -79,14 +79,14 @@ def all_lifts(job: FoundryResults) -> tuple[Lift, ...]:
 def lifts_of(
     mould: MouldDesign | None, pot: Pot | None, pots: PotPlan | None, *, poured: float, hung: float
 ) -> tuple[Lift, ...]:
-    """Everything heavy that is lifted, in the order of the work.
+    """Return all heavy loads to lift, in the order of the work.
 
     Args:
-        mould: The mould; None where the plan gives none.
-        pot: The pot, with the others beside it; None where the plan gives none.
-        pots: The charge in it.
-        poured: Mass poured into all moulds, feeders included: what is lifted out. [kg]
-        hung: Mass of the whole bulb, as it is lifted under the fin. [kg]
+        mould: The mould; None if the plan has none.
+        pot: The pot, with any other pots; None if the plan has none.
+        pots: Charge in the pot.
+        poured: Mass poured into all moulds, feeders included, which is what is lifted out. [kg]
+        hung: Mass of the whole bulb as it is lifted to the fin. [kg]
     """
     return tuple(_lifts(mould, pot, pots, poured=poured, hung=hung))
 
@@ -113,10 +113,8 @@ def _lifts(
             people=1 if metal <= pot.lift * (1.0 + 1e-9) else None,
         )
     pieces = 1 if mould is None else mould.pours
-    yield _cold(
-        "casting with its feeder" if pieces == 1 else "half, with what it is overfilled", poured / pieces
-    )
-    yield _cold("bulb, to the fin", hung)
+    yield _cold("casting with its feeder" if pieces == 1 else "half with its overfill", poured / pieces)
+    yield _cold("bulb as it goes on the fin", hung)
 
 
 def _cold(what: str, mass: float) -> Lift:

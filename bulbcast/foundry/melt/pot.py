@@ -1,4 +1,4 @@
-"""The pot: how much it holds, how often it is filled, how the metal gets from it to the mould."""
+"""The pot: its capacity, the number of fillings, and the way the metal gets from it to the mould."""
 
 from __future__ import annotations
 
@@ -10,34 +10,35 @@ from bulbcast.quantities.frozen import frozen
 Way = Literal["lift", "ladle", "tap"]
 
 FILL = 0.75
-"""Fraction of the brim-full volume: common practice, no source (70 to 75 %)."""
+"""Usable fraction of the brim-full volume: common practice, no source (70 to 75 %)."""
 NOMINAL_FILL = 0.85
-"""Fraction of an electric pot's nominal mass of lead: common practice, no source."""
+"""Usable fraction of an electric pot's nominal mass of lead: common practice, no source."""
 
 
 USUAL_THICKNESS = 0.008
-"""Thickness all round of a pot that nobody has weighed. Judgement: on the heavy side of pots sold for lead. [m]"""
+"""Wall thickness assumed for a pot whose mass is not given. Judgement: on the heavy side of pots sold for lead. [m]"""
 IRON = 7850.0
 """Density of mild steel, a little above that of cast iron. [kg/m3]"""
 
 
 class PotError(ValueError):
-    """An impossible pot: no room, no ladle, or pieces without mass."""
+    """Raised for an impossible pot: no room, an empty ladle, or pieces without mass."""
 
 
 TEAM_OF_TWO = 2.0 / 3.0
 TEAM_OF_MORE = 0.5
-"""Fraction of what each lifts alone, added up, for a team of two and of three: HSE, Manual handling (L23); from memory."""
+"""Fraction of the sum of what each person lifts alone, for a team of two and of three: HSE, Manual handling (L23), from
+memory."""
 MOST_ROUND_A_POT = 2
-"""How many people carry a hot pot on a bar between them: more get in each other's way. Common practice, no source. [-]"""
+"""Largest number of people to carry a hot pot on a bar; more get in each other's way. Common practice, no source. [-]"""
 
 
 def team_lifts(alone: float, people: int) -> float:
-    """What a number of people lift together.
+    """Return the mass that a number of people can lift together.
 
     Args:
-        alone: Mass that each lifts alone. [kg]
-        people: [-]
+        alone: Mass that each can lift alone. [kg]
+        people: Number of people. [-]
 
     Returns:
         [kg]
@@ -48,12 +49,12 @@ def team_lifts(alone: float, people: int) -> float:
 
 
 def usual_pot_mass(volume: float) -> float:
-    """What an empty pot weighs that nobody has weighed: iron 8 mm thick, open above, as wide inside as deep.
+    """Estimate the mass of an empty pot: iron 8 mm thick, open at the top, as wide inside as it is deep.
 
-    On the heavy side, as it is lifted and heated.
+    The estimate is on the heavy side, because the pot has to be lifted and heated.
 
     Args:
-        volume: Inside, brim-full. [m3]
+        volume: Inside volume, brim-full. [m3]
 
     Returns:
         [kg]
@@ -65,12 +66,12 @@ def usual_pot_mass(volume: float) -> float:
 
 @frozen
 class OtherPot:
-    """A pot, different from the first, that is hot at the same time.
+    """A different pot that is hot at the same time as the first.
 
     Attributes:
         capacity: Capacity for liquid metal, brim-full. [kg]
-        fill: Fraction of that which may be in it. [-]
-        mass: Its own mass. [kg]
+        fill: Usable fraction of that capacity. [-]
+        mass: Mass of the empty pot. [kg]
     """
 
     capacity: float
@@ -84,15 +85,15 @@ class Pot:
 
     Attributes:
         capacity: Mass of liquid metal in one pot, brim-full. [kg]
-        fill: Fraction of that which may be in it. [-]
-        count: Number on the fire at once. [-]
-        mass: Own mass of one pot. [kg]
-        way: How the metal gets out: lifted and tipped, ladled, or tapped and tilted on a stand.
+        fill: Usable fraction of that capacity. [-]
+        count: Number of pots on the fire at once. [-]
+        mass: Mass of one empty pot. [kg]
+        way: Way the metal gets out: lifted and tipped, ladled, or tapped or tilted on a stand.
         lift: Mass of pot and metal that may be carried. [kg]
-        ladle: Metal that a ladle holds; None: as much as may be carried. [kg]
-        others: Different pots that are hot at the same time.
+        ladle: Mass of metal that a ladle holds; None means as much as may be carried. [kg]
+        others: Other pots that are hot at the same time.
         people: Number of people who lift together. [-]
-        hoist: Its working load limit; None: there is none. [kg]
+        hoist: Working load limit of the hoist; None if there is no hoist. [kg]
     """
 
     capacity: float
@@ -108,17 +109,17 @@ class Pot:
 
     @property
     def others_take(self) -> float:
-        """Metal that the other pots hold. [kg]"""
+        """Usable capacity of the other pots. [kg]"""
         return sum(one.capacity * one.fill for one in self.others)
 
     @property
     def usable(self) -> float:
-        """Metal that all pots together may hold. [kg]"""
+        """Usable capacity of all pots together. [kg]"""
         return self.capacity * self.fill * self.count + self.others_take
 
     @property
     def brim(self) -> float:
-        """Metal that all pots together hold, brim-full. [kg]"""
+        """Brim-full capacity of all pots together. [kg]"""
         return self.capacity * self.count + sum(one.capacity for one in self.others)
 
     @property
@@ -128,27 +129,27 @@ class Pot:
 
     @property
     def by_hand(self) -> float:
-        """Mass of pot and metal that the people available carry, two of them at most. [kg]"""
+        """Mass of pot and metal that the people available can carry, at most two of them. [kg]"""
         return team_lifts(self.lift, min(self.people, MOST_ROUND_A_POT))
 
 
 @frozen
 class PotPlan:
-    """The charge in the pot.
+    """The charge as it is divided into fillings of the pot.
 
     Attributes:
-        pieces: Number of castings, poured one after the other, each in one go. [-]
-        piece_charge: Charge for one of them. [kg]
-        piece_pour: Metal poured into the mould of one. [kg]
+        pieces: Number of castings, poured one after another, each without a pause. [-]
+        piece_charge: Charge for one casting. [kg]
+        piece_pour: Metal poured into the mould of one casting. [kg]
         fits: Whether the charge for one piece fits.
-        melts: How many times the pots are filled and fired. [-]
-        per_melt: Number of pieces from one filling. [-]
+        melts: Number of times the pots are filled and fired. [-]
+        per_melt: Number of castings from one filling. [-]
         charge: Charge of one filling. [kg]
-        fill: How full the pots are with that, as a fraction of brim-full. [-]
-        lifted: Mass of pot and metal of the heaviest pot, at its fullest. [kg]
-        can_lift: Whether that may be carried, by hand or by the hoist.
-        ladle: Metal in one ladle; None where it is not ladled. [kg]
-        ladles: Number of ladles for one piece; 0 where it is not ladled. [-]
+        fill: Fill of the pots with that charge, as a fraction of brim-full. [-]
+        lifted: Mass of the heaviest pot with its metal, at its fullest. [kg]
+        can_lift: Whether that mass can be carried by hand or by the hoist.
+        ladle: Metal in one ladle; None if the metal is not ladled. [kg]
+        ladles: Number of ladlefuls for one piece; 0 if the metal is not ladled. [-]
     """
 
     pieces: int
@@ -167,10 +168,10 @@ class PotPlan:
 
 @frozen
 class WaysOut:
-    """What would be enough where one piece does not fit the pot.
+    """Capacity that would be enough for a piece that does not fit the pot.
 
     Attributes:
-        capacity: Capacity of a pot that would hold it; None where the heel grows as fast as the pot. [kg]
+        capacity: Capacity of a pot that would hold the piece; None if the heel grows as fast as the pot. [kg]
         count: Number of pots like this one on the fire at once; None for the same reason. [-]
     """
 
@@ -179,24 +180,24 @@ class WaysOut:
 
 
 def pot_plan(pot: Pot, *, pieces: int, charge: float, pour: float) -> PotPlan:
-    """How a charge goes through a pot.
+    """Divide a charge into fillings of the pot.
 
     Args:
         pot: The pot.
         pieces: Number of identical castings. [-]
         charge: Charge for all of them. [kg]
-        pour: Metal poured into the moulds of all. [kg]
+        pour: Metal poured into all the moulds. [kg]
 
     Returns:
-        How it goes. A piece is poured in one go, so no piece is spread over two fillings.
+        The fillings. A piece is poured without a pause, so no piece is spread over two fillings.
 
     Raises:
-        PotError: A figure is not above zero.
+        PotError: A figure is zero or less.
     """
     if not (pieces >= 1 and min(charge, pour, pot.capacity, pot.fill, pot.lift) > 0.0 and pot.count >= 1):
-        raise PotError("pieces, charge, pour, capacity, fill, lift and count must be above zero")
+        raise PotError("The pieces, charge, pour, capacity, fill, lift and count must all be above zero.")
     if pot.ladle is not None and not pot.ladle > 0.0:
-        raise PotError("a ladle must hold something")
+        raise PotError("The ladle's capacity must be above zero.")
     piece = charge / pieces
     fits = piece <= pot.usable * (1.0 + 1e-9)
     per_melt = min(pieces, max(math.floor(pot.usable / piece + 1e-9), 1))
@@ -228,13 +229,13 @@ def pot_plan(pot: Pot, *, pieces: int, charge: float, pour: float) -> PotPlan:
 
 
 def ways_out(pot: Pot, piece_charge: float, *, heel_growth: float = 0.0) -> WaysOut:
-    """What would hold a piece that does not fit this pot.
+    """Calculate the capacity or number of pots for a piece that does not fit this pot.
 
     Args:
         pot: The pot.
         piece_charge: Charge for one piece, with the heel of the pots as they are. [kg]
-        heel_growth: Growth of one piece's charge with each extra kg that the pots together hold: a ladle leaves a share
-            of the pot, so a bigger pot needs more metal. [-]
+        heel_growth: Growth of one piece's charge with each extra kg of total pot capacity. A ladle leaves a share of
+            the pot, so a bigger pot needs more metal. [-]
 
     Returns:
         A bigger pot, or more pots.
@@ -242,6 +243,6 @@ def ways_out(pot: Pot, piece_charge: float, *, heel_growth: float = 0.0) -> Ways
     room = pot.fill - heel_growth
     if room <= 0.0:
         return WaysOut(capacity=None, count=None)
-    # The charge without the heel, over the part of each kg of capacity that is left for it.
+    # The charge without the heel, divided by the part of each kg of capacity that is left for it.
     together = (piece_charge - pot.others_take - heel_growth * pot.capacity * pot.count) / room
     return WaysOut(capacity=together / pot.count, count=math.ceil(together / pot.capacity - 1e-9))

@@ -1,7 +1,5 @@
-"""Findings on pot and burner.
-
-Less fuel than needed with the margin is a hold; less than a poor set-up burns is a caution: 5 % is the lowest
-efficiency seen.
+"""Findings on the pot and the burner. Less fuel than the need plus its margin is a hold. Less than a poor set-up burns is
+a caution; 5 % is the lowest efficiency seen.
 """
 
 from __future__ import annotations
@@ -36,31 +34,31 @@ POT_TOO_SMALL = _outfit_rule(
     Severity.HOLD,
     holds=(Step.POUR,),
     brief="One piece's charge does not fit the pot: the pour is on hold.",
-    why="A bulb is poured in one go: metal poured on metal that has skinned over does not join.",
+    why="A bulb must be poured without a pause: metal poured onto metal that has skinned over does not join it.",
 )
 POT_TOO_HEAVY = _outfit_rule(
     "pot-too-heavy",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    brief="Pot and metal are too heavy to be carried: melt and pour are on hold.",
+    brief="The pot and its metal are too heavy to carry: melt and pour are on hold.",
     why="A heavy pot of molten lead that slips or tips burns whoever carries it.",
 )
 POT_FULL_TO_LIFT = _outfit_rule(
     "pot-full-to-lift",
     Severity.CAUTION,
-    brief="The pot is too full to be lifted without slopping over.",
-    why="Metal in a full pot slops over when the pot is carried and tipped.",
+    brief="The pot is too full to lift without spilling.",
+    why="Metal in a full pot spills when the pot is carried and tipped.",
 )
 LADLES_SEVERAL = _outfit_rule(
     "ladles-several",
     Severity.CAUTION,
-    brief="One piece takes several ladles.",
-    why="Each ladle has to follow before the last one skins over, or the bulb is in layers.",
+    brief="One piece needs several ladlefuls.",
+    why="Each ladleful must follow before the last one skins over, or the bulb forms in layers.",
 )
 MELTS_SEVERAL = _outfit_rule(
     "melts-several",
     Severity.NOTE,
-    brief="The pot is filled more than once.",
+    brief="The pot has to be filled more than once.",
     why="Metal from different melts differs, so pieces from one mould may not weigh the same.",
 )
 EFFICIENCY_UNUSUAL = _outfit_rule(
@@ -72,36 +70,36 @@ EFFICIENCY_UNUSUAL = _outfit_rule(
 FUEL_SCANT = _outfit_rule(
     "fuel-scant",
     Severity.CAUTION,
-    brief="The fuel at hand is only enough with a good set-up.",
-    why="In wind or cold much of the heat is lost, and the fuel may not last.",
+    brief="The fuel on hand is enough only with a good set-up.",
+    why="In wind or cold, much of the heat is lost and the fuel may not last.",
 )
 FUEL_SHORT = _outfit_rule(
     "fuel-short",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    brief="The fuel at hand is short: melt and pour are on hold.",
-    why="A fire that dies leaves a frozen pot, or a mould half full.",
+    brief="There is not enough fuel on hand: melt and pour are on hold.",
+    why="A fire that goes out leaves a pot of frozen lead or a half-filled mould.",
 )
 MELT_SLOW = _outfit_rule(
     "melt-slow",
     Severity.CAUTION,
-    brief="The melt takes long.",
+    brief="The melt takes a long time.",
     why="If the losses become as large as the burner's power, the metal never melts.",
 )
 
 MOST_POTS = 4
 """Largest number of pots on the fire that one person can tend. Judgement. [-]"""
 LIFTED_FILL = 0.5
-"""A pot to be lifted: no more than half full. Common practice, no source. [-]"""
+"""Largest fill of a pot that is lifted: half full. Common practice, no source. [-]"""
 LONGEST_MELT = 3.0 * 3600.0
-"""Longest melt: a day's work should not end in the dark. Judgement. [s]"""
+"""Longest acceptable melt: a day's work should not end in the dark. Judgement. [s]"""
 
 
 def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
-    """Every finding on pot and burner.
+    """Return every finding on the pot and the burner.
 
     Args:
-        job: The results with its melt.
+        job: Results that include the melt.
         melting: The melt.
     """
     plan, shown, pot, pots = job.plan, job.shown, melting.pot, melting.pots
@@ -125,8 +123,8 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
             findings.append(
                 LADLES_SEVERAL(
                     "pot.ladle",
-                    f"One piece takes {pots.ladles} ladles of {shown.workshop.mass(pots.ladle or 0.0)}: each must follow "
-                    "while the stream from the last one still runs, or they do not weld.",
+                    f"One piece needs {pots.ladles} ladlefuls of {shown.workshop.mass(pots.ladle or 0.0)}. Each must "
+                    "follow while the stream from the last one still runs, or they do not weld together.",
                     f"Pour with two people and two warm ladles, or use a pot that is tapped or tilted{bigger}.",
                     found=float(pots.ladles),
                     limit=1.0,
@@ -136,8 +134,9 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
             findings.append(
                 MELTS_SEVERAL(
                     "pot",
-                    f"The pot is filled and fired {pots.melts} times, {pots.per_melt} of {pots.pieces} pieces each time.",
-                    "Melt all scrap into ingots first and share them out evenly, so that the pieces weigh the same.",
+                    f"The pot is filled and fired {pots.melts} times, for {pots.per_melt} of {pots.pieces} pieces each "
+                    "time.",
+                    "First melt all the scrap into ingots and share them out evenly, so that the pieces weigh the same.",
                     found=float(pots.melts),
                 )
             )
@@ -148,7 +147,7 @@ def pot_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
 
 
 def _material(where: str, material: str) -> list[Finding]:
-    """Whether the pot may hold molten lead at all."""
+    """Check that the pot's material can hold molten lead."""
     sound = typed(f"{where}.material", "cast-iron")
     remedy = (
         f"Get a pot of heavy cast iron or welded steel with a wide base, and write, for example, {sound}."
@@ -163,7 +162,7 @@ def _material(where: str, material: str) -> list[Finding]:
 
 
 def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, shown: Shown) -> Finding:
-    """One piece's charge does not fit; the density of the liquid where the pot is given by its volume. [kg/m3]"""
+    """Finding that one piece's charge does not fit; `density` is the liquid's, if the pot is given by volume. [kg/m3]"""
     outs, ways = [], enough.ways
     if ways is not None and ways.capacity is not None:
         capacity = (
@@ -173,24 +172,24 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
         outs.append(f"{size}, [pot] {typed('pot.capacity', capacity)}")
     if ways is not None and ways.count is not None and ways.count <= MOST_POTS:
         outs.append(
-            f"{ways.count} such pots on the fire at once, [pot] {typed('pot.count', str(ways.count))}"
+            f"{ways.count} pots like this one on the fire at once, [pot] {typed('pot.count', str(ways.count))}"
         )
     if enough.reserve is not None:
         outs.append(
-            f"a smaller reserve, [melt] {typed('melt.reserve', f'{100.0 * enough.reserve:.0f} %')}, with warm ingots at "
-            "hand to add"
+            f"a smaller reserve, [melt] {typed('melt.reserve', f'{100.0 * enough.reserve:.0f} %')}, with warm ingots "
+            "ready to add"
         )
     if enough.halves is not None:
-        outs.append(f"two halves, each poured on its own, [mould] {enough.halves}")
+        outs.append(f"two halves, poured separately, [mould] {enough.halves}")
     if not outs:
-        outs.append("a way that leaves no heel in the pot, or a smaller bulb")
-    several = "" if pot.number == 1 else f" of {pot.number} pots together"
+        outs.append("a way of pouring that leaves no heel in the pot, or a smaller bulb")
+    several = "" if pot.number == 1 else f" across {pot.number} pots"
     full = shown.percent(pot.usable / pot.brim)
     return POT_TOO_SMALL(
         "pot.capacity",
-        f"One piece takes a charge of {shown.mass(pots.piece_charge)}, and {full}{several} is "
-        f"{shown.workshop.mass(pot.usable)}. It cannot be poured in one go, and layers poured one after the other do "
-        "not weld: the pour is on hold.",
+        f"One piece needs a charge of {shown.mass(pots.piece_charge)}, but a fill of {full}{several} is only "
+        f"{shown.workshop.mass(pot.usable)}. It cannot be poured without a pause, and layers poured one after another "
+        "do not weld: the pour is on hold.",
         f"Use {joined(outs, 'or')}." if len(outs) == 1 else f"Use one of these: {'; '.join(outs)}.",
         found=pots.piece_charge,
         limit=pot.usable,
@@ -199,13 +198,13 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
 
 
 def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Finding]:
-    """Whether the pot can be carried, and does not slop over; `assumed`: a pot's own mass is."""
+    """Check that the pot can be carried without spilling; `assumed` means that a pot's own mass is assumed."""
     if not pots.can_lift:
         two = min(pot.people, MOST_ROUND_A_POT) == MOST_ROUND_A_POT
-        carry = "two people carry on a bar" if two else "one person carries"
-        gear = "" if pot.hoist is None else f" and the hoist's {shown.workshop.mass(pot.hoist)}"
+        carry = "two people can carry on a bar" if two else "one person can carry"
+        gear = "" if pot.hoist is None else f", and more than the hoist's {shown.workshop.mass(pot.hoist)}"
         ways = [
-            f"ladle it, {typed('pot.way', 'ladle')}",
+            f"ladle the metal, {typed('pot.way', 'ladle')}",
             f"tap or tilt it on its stand, {typed('pot.way', 'tap')}",
         ]
         if not two and pots.lifted <= team_lifts(pot.lift, MOST_ROUND_A_POT):
@@ -213,15 +212,15 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Fin
                 f"carry it between two people on a bar, [lifting] {typed('lifting.people', str(MOST_ROUND_A_POT))}"
             )
         ways.append(
-            "hang it on a hoist whose working load limit covers both, and write that as hoist under [lifting]"
+            "lift it with a hoist whose working load limit covers both, and give that limit as hoist under [lifting]"
         )
         remedy = f"{joined(ways, 'or')}."
         if assumed:
-            remedy += " The pot's own mass is assumed: weigh it empty and write that as mass under [pot]."
+            remedy += " The pot's own mass is assumed: weigh the pot empty and give that as mass under [pot]."
         return [
             POT_TOO_HEAVY(
                 "pot.way",
-                f"Pot and metal weigh {shown.workshop.mass(pots.lifted)}, more than the "
+                f"The pot and its metal weigh {shown.workshop.mass(pots.lifted)}, more than the "
                 f"{shown.workshop.mass(pot.by_hand)} that {carry}{gear}: melt and pour are on hold.",
                 remedy[0].upper() + remedy[1:],
                 found=pots.lifted,
@@ -233,7 +232,7 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Fin
         return [
             POT_FULL_TO_LIFT(
                 "pot.way",
-                f"The pot is {shown.percent(pots.fill)} full when it is lifted; above half full it slops over.",
+                f"The pot is {shown.percent(pots.fill)} full when it is lifted; above half full it spills.",
                 f"Ladle the metal, {typed('pot.way', 'ladle')}, or use a wider pot.",
                 found=pots.fill,
                 limit=LIFTED_FILL,
@@ -245,7 +244,7 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Fin
 def _firing(
     burner: BurnerSection, firing: FiringPlan, to_have: float | None, melts: int, shown: Shown
 ) -> list[Finding]:
-    """Whether burner and bottle are enough; `to_have` is the fuel needed once pot and scrap are enough too. [kg]"""
+    """Check that burner and fuel are enough; `to_have` is the fuel needed once pot and scrap are enough too. [kg]"""
     likely, fuel, poor, on_hand = firing.likely, firing.fuel, firing.fuel_poor, burner.fuel_on_hand
     findings = []
     if not LOWEST_EFFICIENCY <= likely.efficiency <= HIGHEST_EFFICIENCY and fuel is not None:
@@ -253,9 +252,9 @@ def _firing(
         findings.append(
             EFFICIENCY_UNUSUAL(
                 "burner.efficiency",
-                f"An efficiency of {shown.percent(likely.efficiency)} is outside the usual 5 to 40 %, so time and fuel "
-                "may be far off.",
-                f"Heat a weighed amount of water first to find it, or write {typed('burner.efficiency', '12 %')}.",
+                f"An efficiency of {shown.percent(likely.efficiency)} is outside the usual 5 to 40 %, so the time and "
+                "fuel given may be far off.",
+                f"Find it first by heating a weighed amount of water, or write {typed('burner.efficiency', '12 %')}.",
                 found=likely.efficiency,
                 limit=LOWEST_EFFICIENCY if low else HIGHEST_EFFICIENCY,
             )
@@ -264,9 +263,10 @@ def _firing(
         findings.append(
             FUEL_SHORT(
                 "burner.fuel_on_hand",
-                f"The melt takes {shown.workshop.mass(fuel)} of fuel with its margin, and {shown.mass(on_hand)} is at "
-                "hand. A fire that goes out mid-melt spoils the pour: melt and pour are on hold.",
-                f"Have {typed('burner.fuel_on_hand', mass_up(fuel if to_have is None else to_have, shown))}.",
+                f"With its margin, the melt needs {shown.workshop.mass(fuel)} of fuel, but only {shown.mass(on_hand)} is "
+                "on hand. A fire that goes out in mid-melt spoils the pour: melt and pour are on hold.",
+                "Have enough fuel ready, "
+                f"{typed('burner.fuel_on_hand', mass_up(fuel if to_have is None else to_have, shown))}.",
                 found=on_hand,
                 limit=fuel,
                 unit="kg",
@@ -277,10 +277,10 @@ def _firing(
         findings.append(
             FUEL_SCANT(
                 "burner.fuel_on_hand",
-                f"{shown.mass(on_hand)} of fuel is at hand. With a poor set-up the melt takes "
-                f"{shown.workshop.mass(poor)}{several}, and a fire that goes out mid-melt leaves a frozen heel.",
-                f"Have {typed('burner.fuel_on_hand', mass_up(poor, shown))}; insulate the pot, cover it, and keep the "
-                "wind off.",
+                f"{shown.mass(on_hand)} of fuel is on hand. With a poor set-up the melt uses "
+                f"{shown.workshop.mass(poor)}{several}, and a fire that goes out in mid-melt leaves a frozen heel.",
+                f"Have more fuel ready, {typed('burner.fuel_on_hand', mass_up(poor, shown))}. Insulate and "
+                "cover the pot, and keep the wind off.",
                 found=on_hand,
                 limit=poor,
                 unit="kg",
@@ -291,7 +291,8 @@ def _firing(
         findings.append(
             MELT_SLOW(
                 "burner.power",
-                f"One filling takes {likely.time / 3600.0:.1f} h to melt; bare pots like that have failed to melt at all.",
+                f"One filling takes {likely.time / 3600.0:.1f} h to melt. In bare pots heated that slowly, the lead has "
+                "failed to melt at all.",
                 f"Insulate the pot and cover it, or use a burner of {typed('burner.power', power_up(wanted, shown))}.",
                 found=likely.time,
                 limit=LONGEST_MELT,

@@ -1,4 +1,4 @@
-"""Findings on alloy, tail, filing, lifting and the charge."""
+"""Findings on the alloy, tail, filing, lifting and charge."""
 
 from __future__ import annotations
 
@@ -25,14 +25,14 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown, give_or_take, joined
 from bulbcast.quantities.typed import length_up, mass_up, round_mass
 
-# Filing away more than this fraction of the bulb's mass is a day's work and a lot of dust. Judgement.
+# Filing away more than this fraction of the bulb's mass takes a day and makes a lot of dust. Judgement.
 FILING_SHARE = 0.03
 
 # The ends of a bulb finer than this are long and thin, freeze before they fill, and bend when handled; common practice,
 # no source.
 FINEST_CAST = 10.0
 
-# Lead alloys for ballast are between these; outside them the figure needs a second look. Judgement.
+# Lead alloys for ballast lie between these; outside them the figure needs a second look. Judgement.
 LIGHTEST_LEAD_ALLOY = 10000.0
 PURE_LEAD = 11340.0
 
@@ -41,19 +41,19 @@ ALLOY_UNKNOWN = Rule(
     Severity.HOLD,
     holds=(Step.POUR,),
     why=(
-        "Lead of unknown make may weigh 2 % more or less than planned and melt at another temperature, so the pour "
+        "Lead of unknown make may be 2 % heavier or lighter than planned and melt at a different temperature. The pour "
         "waits until a piece is weighed."
     ),
 )
 ALLOY_UNKNOWN_ACCEPTED = Rule(
     "alloy-unknown-accepted",
     Severity.CAUTION,
-    why="The spread of an unknown alloy is accepted: mass and pouring temperature may be off by it.",
+    why="You have accepted the spread of an unknown alloy: mass and pouring temperature may be off by that much.",
 )
 CONTRACTION_INTERPOLATED = Rule(
     "contraction-interpolated",
     Severity.CAUTION,
-    why="Contraction depends on what the alloy is made of, and its density shows that only roughly.",
+    why="Contraction depends on the composition of the alloy, and the density shows that only roughly.",
 )
 DENSITY_UNUSUAL = Rule(
     "density-unusual",
@@ -73,71 +73,71 @@ BULB_SLENDER = Rule(
 TAIL_LEFT_OPEN = Rule(
     "tail-left-open",
     Severity.NOTE,
-    why="The profile ends wider than the required tail, and nothing closes it.",
+    why="The profile ends wider than the required tail, and nothing narrows it further.",
 )
 COAT_TOO_THICK = Rule(
     "coat-too-thick",
     Severity.STOP,
-    why="The pattern is made smaller to allow for the coat; at a thin tail nothing would be left of it.",
+    why="The pattern is made smaller to allow for the coat, which would leave nothing of a thin tail.",
 )
 PIECE_NOT_ALONE = Rule(
     "piece-not-alone",
     Severity.CAUTION,
-    why="A smooth piece this heavy is more than one person lifts safely off the floor.",
+    why="A smooth piece this heavy is more than one person can safely lift off the floor.",
 )
 FILING_MUCH = Rule(
     "filing-much",
     Severity.CAUTION,
     tells=Step.PATTERN,
-    brief="Metal is to be filed off the casting.",
+    brief="Metal has to be filed off the casting.",
     why="Filings are poisonous dust, and a bulb that needs much filing was cast too large.",
 )
 FILING = Rule(
     "filing",
     Severity.NOTE,
     tells=Step.PATTERN,
-    brief="Metal is to be filed off the casting.",
-    why="The casting is larger than the finished bulb by the finish allowance; that much comes off.",
+    brief="Metal has to be filed off the casting.",
+    why="The casting is larger than the finished bulb by the finish allowance, which has to come off.",
 )
 LIFT_TOO_HEAVY = melt_rule(
     "lift-too-heavy",
     Severity.CAUTION,
     brief="A cold piece is too heavy for the people and the hoist in the plan.",
-    why="A bulb, a mould or a half that slips while it is lifted crushes feet and fingers.",
+    why="A bulb, mould or half that slips while it is lifted can crush feet and fingers.",
 )
 PIECE_HEAVY = Rule(
     "piece-heavy",
     Severity.CAUTION,
-    why="A smooth heavy casting slips, and hurts backs, feet and fingers.",
+    why="A smooth, heavy casting slips easily and can injure backs, feet and fingers.",
 )
 CHARGE_FOUNDRY = melt_rule(
     "charge-foundry",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    brief="The charge is a foundry's work: melt and pour are on hold.",
+    brief="The charge is so large that it is work for a foundry: melt and pour are on hold.",
     why="That much molten lead cannot be handled safely without a foundry's equipment.",
 )
 CHARGE_TAKES_TWO = melt_rule(
     "charge-for-two",
     Severity.CAUTION,
-    brief="The charge takes two people and a pot that is tapped or tilted.",
-    why="One person does not lift that much molten lead; it is tapped, or poured by two.",
+    brief="The charge needs two people and a pot that is tapped or tilted.",
+    why="One person should not lift that much molten lead. Tap it, or pour it with two people.",
 )
 CHARGE_TOO_HEAVY = melt_rule(
     "charge-not-carried",
     Severity.CAUTION,
-    brief="The charge is too heavy to be carried by hand.",
-    why="That much molten lead is not carried at all: the pot stays where it is.",
+    brief="The charge is too heavy to carry by hand.",
+    why="Never carry that much molten lead: leave the pot where it is.",
 )
 
 
 def accepts_unknown(plan: Plan) -> bool:
-    """Whether the plan accepts an unknown alloy in words."""
+    """Whether the plan explicitly accepts an unknown alloy."""
     return plan.pour is not None and plan.pour.accept_unknown_alloy == ACCEPT_UNKNOWN
 
 
 def check_alloy(plan: Plan, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ...]:
-    """Findings on the alloy of the bulb.
+    """Return the findings on the bulb's alloy.
 
     Args:
         plan: The plan.
@@ -149,14 +149,14 @@ def check_alloy(plan: Plan, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ..
         accepted, spread = accepts_unknown(plan), alloy.density_spread
         what = "the pour is on hold."
         if accepted:
-            what = "it has been accepted with that spread: the bulb may be "
-            what += f"{shown.percent(spread / alloy.density)} off in mass, and one time in three more."
+            what = "you have accepted that spread: the bulb's mass may be "
+            what += f"{shown.percent(spread / alloy.density)} off, or more one time in three."
         findings.append(
             (ALLOY_UNKNOWN_ACCEPTED if accepted else ALLOY_UNKNOWN)(
                 "alloy.grade",
-                f"The alloy is not known: {give_or_take(shown.density(alloy.density), shown.density(spread))}, is "
+                f"The alloy is not known, so {give_or_take(shown.density(alloy.density), shown.density(spread))}, is "
                 f"assumed, and {what}",
-                "Weigh 1 kg or more of it in air and hung in water and give [alloy] weighed = "
+                "Weigh at least 1 kg of it in air and then hanging in water, and give [alloy] weighed = "
                 "{in_air = ..., in_water = ...}.",
                 found=spread,
                 unit="kg/m3",
@@ -166,21 +166,21 @@ def check_alloy(plan: Plan, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ..
         findings.append(
             CONTRACTION_INTERPOLATED(
                 "pattern.contraction",
-                f"The alloy has no grade: its contraction of {shown.percent(alloy.contraction)} and liquidus of "
+                f"The alloy has no grade, so its contraction of {shown.percent(alloy.contraction)} and liquidus of "
                 f"{shown.temperature(alloy.liquidus)} are interpolated between the grades by its density.",
-                "Cast a test bar of it and give [pattern] contraction, or name the grade.",
+                "Cast a test bar of it and give its contraction under [pattern], or name the grade.",
                 found=alloy.contraction,
             )
         )
     if not LIGHTEST_LEAD_ALLOY <= alloy.density <= PURE_LEAD * 1.001:
         heavy = alloy.density > PURE_LEAD
-        what = "above that of pure lead" if heavy else "low for a lead alloy that is cast for ballast"
+        what = "above that of pure lead" if heavy else "too low for a lead alloy used as ballast"
         findings.append(
             DENSITY_UNUSUAL(
                 "alloy",
                 f"A density of {shown.density(alloy.density)} is {what}.",
-                "Weigh the sample again, clean and free of air bubbles; metal with iron, zinc or much tin in it is not "
-                "for ballast.",
+                "Weigh the sample again, clean and free of air bubbles. Metal that contains iron, zinc or much tin is "
+                "not suitable for ballast.",
                 found=alloy.density,
                 limit=PURE_LEAD if heavy else LIGHTEST_LEAD_ALLOY,
                 unit="kg/m3",
@@ -196,7 +196,7 @@ def tail_thickness(body: TurnedBody) -> float:
 
 
 def check_slender(body: TurnedBody, section: BulbSection, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the bulb's ends are too long and thin to be cast in one piece.
+    """Check whether the bulb's ends are too long and thin to cast in one piece.
 
     Args:
         body: Body of the bulb.
@@ -212,10 +212,11 @@ def check_slender(body: TurnedBody, section: BulbSection, shown: Shown) -> tuple
     return (
         BULB_SLENDER(
             place,
-            f"The bulb is {found:.1f} times as long as wide. Above about {FINEST_CAST:g} its ends are long and thin. "
-            "Metal freezes in them before they fill, no feeder reaches them, and they bend when the casting is handled.",
-            f"Make it fuller, {typed('bulb.fineness', f'{FINEST_CAST:g}')}{instead}. Or cast it hot in a warm mould, and "
-            "expect to build up the tips with filler.",
+            f"The bulb is {found:.1f} times as long as it is wide. Above about {FINEST_CAST:g} its ends are long and "
+            "thin. Metal freezes in them before they fill, no feeder reaches them, and they bend when the casting is "
+            "handled.",
+            f"Make the bulb fuller, {typed('bulb.fineness', f'{FINEST_CAST:g}')}{instead}. Or cast it hot in a warm "
+            "mould, and expect to build up the tips with filler.",
             found=found,
             limit=FINEST_CAST,
         ),
@@ -223,11 +224,11 @@ def check_slender(body: TurnedBody, section: BulbSection, shown: Shown) -> tuple
 
 
 def check_tail(body: TurnedBody, asked: float | None, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the tail is thick enough to fill and to last, and as thin as typed.
+    """Check that the tail is thick enough to fill and to last, and as thin as the plan says.
 
     Args:
         body: Body of the bulb.
-        asked: The tail diameter that the plan gives; None where it gives none. [m]
+        asked: Tail diameter given in the plan; None if it gives none. [m]
         shown: The builder's units.
     """
     findings = []
@@ -263,10 +264,10 @@ def check_tail(body: TurnedBody, asked: float | None, shown: Shown) -> tuple[Fin
 
 
 def check_coat(pattern: Pattern, body: TurnedBody, shown: Shown) -> tuple[Finding, ...]:
-    """Whether a coat thicker than the finish still leaves a pattern at the tail.
+    """Check that a coat thicker than the finish still leaves a pattern at the tail.
 
     Args:
-        pattern: The pattern, with its coat and the distance of its surface from the finished bulb's.
+        pattern: The pattern, with its coat and the distance of its surface from that of the finished bulb.
         body: Body of the bulb.
         shown: The builder's units.
     """
@@ -277,8 +278,8 @@ def check_coat(pattern: Pattern, body: TurnedBody, shown: Shown) -> tuple[Findin
     return (
         COAT_TOO_THICK(
             "pattern.coat",
-            f"The coat of {shown.length(pattern.coat)} takes the pattern {shown.length(inwards)} inside the finished "
-            f"bulb, more than half the tail's thickness, {shown.length(half)}: no tail is left.",
+            f"The coat of {shown.length(pattern.coat)} puts the pattern {shown.length(inwards)} inside the finished "
+            f"bulb. That is more than half the tail's thickness ({shown.length(half)}), so no tail is left.",
             "Choose a thinner coat, a larger finish, or a larger tail_diameter.",
             found=inwards,
             limit=half,
@@ -290,12 +291,12 @@ def check_coat(pattern: Pattern, body: TurnedBody, shown: Shown) -> tuple[Findin
 def check_casting(
     cast: CastBody, bulb_mass: float, lifting: LiftingSection | None, shown: Shown
 ) -> tuple[Finding, ...]:
-    """Findings on filing and lifting.
+    """Return the findings on filing and lifting.
 
     Args:
         cast: The cast body.
         bulb_mass: Hung mass. [kg]
-        lifting: The plan's [lifting]; where it is given, `check_lifts` judges the lifts.
+        lifting: The plan's [lifting]; if given, `check_lifts` judges the lifts.
         shown: The builder's units.
     """
     findings = []
@@ -304,8 +305,9 @@ def check_casting(
         findings.append(
             FILING_MUCH(
                 "pattern.finish",
-                f"{filed} has to be filed off, {shown.percent(share)} of the bulb. Weigh it until that much is gone.",
-                "Choose a smaller finish and make a better pattern: every gram filed off is lead dust or chips.",
+                f"{filed} has to be filed off, {shown.percent(share)} of the bulb. Keep weighing the bulb until that "
+                "much is gone.",
+                "Choose a smaller finish and make a better pattern. Every gram filed off is lead dust or chips.",
                 found=share,
                 limit=FILING_SHARE,
             )
@@ -313,7 +315,7 @@ def check_casting(
     elif cast.finish_mass > 0.0:
         message, remedy = (
             f"{filed} has to be filed off.",
-            "Weigh it until that much is gone. Make shavings, not dust.",
+            "Keep weighing the casting until that much is gone. Make shavings, not dust.",
         )
         findings.append(FILING("pattern.finish", message, remedy, found=share, limit=FILING_SHARE))
     if lifting is not None:
@@ -323,10 +325,10 @@ def check_casting(
             PIECE_HEAVY(
                 "pattern",
                 f"The casting weighs {shown.mass(cast.mass)}. Above {round_mass(PIECE_TO_BE_HOISTED, shown)}, the "
-                "British HSE's guideline for a man who holds it close at the waist, lift it with a hoist or with "
-                f"several people. The lifting point is over its mass centre, {shown.length(cast.mass_centre_x)} from "
-                "the finished nose.",
-                "Cast in a lifting eye or plan a sling at that point, and check what it hangs from.",
+                "British HSE's guideline for a man holding a load close to the waist, lift it with a hoist or with "
+                f"several people. The lifting point is over its mass centre, {shown.length(cast.mass_centre_x)} from the "
+                "finished nose.",
+                "Cast in a lifting eye or use a sling at that point, and check that its support can take the load.",
                 found=cast.mass,
                 limit=PIECE_TO_BE_HOISTED,
                 unit="kg",
@@ -336,9 +338,9 @@ def check_casting(
         findings.append(
             PIECE_NOT_ALONE(
                 "pattern",
-                f"The casting weighs {shown.mass(cast.mass)}. Above {round_mass(LIFTED_ALONE, shown)} one person alone "
-                "should not lift a smooth piece off the floor, by the lifting equation of the American NIOSH.",
-                "Lift it with a second person, or slide it on a board at the height of the bench.",
+                f"The casting weighs {shown.mass(cast.mass)}. By the lifting equation of the American NIOSH, one person "
+                f"alone should not lift a smooth piece above {round_mass(LIFTED_ALONE, shown)} off the floor.",
+                "Lift it with a second person, or slide it along a board at bench height.",
                 found=cast.mass,
                 limit=LIFTED_ALONE,
                 unit="kg",
@@ -348,10 +350,10 @@ def check_casting(
 
 
 def check_lifts(job: FoundryResults) -> tuple[Finding, ...]:
-    """Whether the people available can lift the heaviest cold piece, by hand or with the hoist.
+    """Check that the people available can lift the heaviest cold piece by hand or with the hoist.
 
     Args:
-        job: The results with its mould and its melt.
+        job: Results that include the mould and the melt.
     """
     lifting, shown = job.plan.lifting, job.shown
     if lifting is None:
@@ -368,8 +370,9 @@ def check_lifts(job: FoundryResults) -> tuple[Finding, ...]:
     return (
         LIFT_TOO_HEAVY(
             "lifting",
-            f"The heaviest single lift for {there} and {gear} is the {worst.what}: {shown.workshop.mass(worst.mass)}.",
-            f"Have {joined(ways, 'or')}. Do not load a beam, hook or sling above what its own plate says.",
+            f"With {there} and {gear}, the heaviest single lift is too much: the {worst.what}, "
+            f"{shown.workshop.mass(worst.mass)}.",
+            f"Get {joined(ways, 'or')}. Never load a beam, hook or sling beyond the limit marked on it.",
             found=worst.mass,
             limit=lifting.hoist,
             unit="kg",
@@ -378,26 +381,26 @@ def check_lifts(job: FoundryResults) -> tuple[Finding, ...]:
 
 
 def check_charge(melt: Melt, pours: int, shown: Shown) -> tuple[Finding, ...]:
-    """Findings on the mass of hot metal.
+    """Return the findings on the mass of hot metal.
 
     Args:
-        melt: The melt, of all pours together.
-        pours: Number of pours that it is divided into: what is hot at one time counts.
+        melt: The charge for all pours together.
+        pours: Number of pours that it is divided into; what counts is the metal that is hot at one time.
         shown: The builder's units.
     """
     charge = melt.charge / pours
     if charge > CHARGE_FOR_A_FOUNDRY:
         rule, limit = CHARGE_FOUNDRY, CHARGE_FOR_A_FOUNDRY
-        what = "this is a foundry's work, and melt and pour are on hold"
+        what = "this is work for a foundry, and melt and pour are on hold"
         remedy = "Take the pattern to a foundry, or cast the bulb in pieces."
     elif charge > CHARGE_FOR_TWO:
         rule, limit = CHARGE_TAKES_TWO, CHARGE_FOR_TWO
-        what = "this takes two people and a pot that is tapped or tilted, never lifted"
-        remedy = "Plan the tap or the tilting frame and the path of the metal before you light the fire."
+        what = "this needs two people and a pot that is tapped or tilted, never lifted"
+        remedy = "Before you light the fire, plan the tap or tilting frame and the path of the metal."
     elif charge > CHARGE_NOT_CARRIED:
         rule, limit = CHARGE_TOO_HEAVY, CHARGE_NOT_CARRIED
-        what = "a pot that full is not lifted by hand"
-        remedy = "Ladle, tap or tilt; keep the mould next to the pot."
+        what = "a pot that heavy must not be lifted by hand"
+        remedy = "Ladle, tap or tilt the pot, and keep the mould next to it."
     else:
         return ()
     each = "" if pours == 1 else " for each pour"

@@ -1,7 +1,7 @@
-"""Findings on the scrap: what must not go into a pot, what is not known, what is short, what the blend does.
+"""Findings on the scrap: unsafe or unknown pieces, shortages, and the effect of the blend.
 
-A weighed sample is checked against the sorting: where both cannot be right the pour is on hold, and neither figure is
-offered in place of the other. Scrap of unknown make was not sorted, so nothing contradicts its sample.
+A weighed sample is checked against the sorting. If both cannot be right, the pour is on hold and neither figure
+replaces the other. Scrap of unknown make was not sorted, so nothing contradicts its sample.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ SCRAP_WET = Rule(
 SCRAP_CLOSED = Rule(
     "scrap-closed",
     Severity.STOP,
-    why="A closed hollow piece may hold water or air, and bursts in the pot.",
+    why="A closed hollow piece may contain water or air and burst in the pot.",
 )
 SCRAP_UNKNOWN = Rule(
     "scrap-unknown",
@@ -46,17 +46,17 @@ SCRAP_UNKNOWN = Rule(
 SCRAP_UNKNOWN_ACCEPTED = Rule(
     "scrap-unknown-accepted",
     Severity.CAUTION,
-    why="The spread of unknown scrap is accepted: the casting's mass may be off by it.",
+    why="You have accepted the spread of unknown scrap: the casting's mass may be off by that much.",
 )
 SCRAP_TO_BE_CULLED = Rule(
     "scrap-to-be-culled",
     Severity.CAUTION,
-    why="Zinc pieces among tyre weights spoil a whole pot: the metal turns thick and does not fill.",
+    why="Zinc pieces among tyre weights spoil a whole pot: the metal turns thick and does not fill the mould.",
 )
 SCRAP_CONDITION_NOT_SAID = Rule(
     "scrap-condition-not-said",
     Severity.CAUTION,
-    why="Water in scrap explodes under molten lead, so every piece is looked through before it goes in.",
+    why="Water in scrap explodes under molten lead, so check every piece before it goes into the pot.",
 )
 SCRAP_SHORT = melt_rule(
     "scrap-short",
@@ -69,7 +69,7 @@ SCRAP_TIGHT = melt_rule(
     "scrap-tight",
     Severity.CAUTION,
     brief="The scrap on hand is only just enough.",
-    why="How much clean metal scrap yields is not exactly known, so it may fall short.",
+    why="The yield of clean metal from the scrap is not exactly known, so there may not be enough.",
 )
 SAMPLE_DISPUTED = Rule(
     "sample-disputed",
@@ -87,20 +87,21 @@ BLEND_OFF_PLAN = melt_rule(
 CULLED_KINDS = ("wheel-weights-unsorted", "stick-on-weights")
 """Kinds of scrap from which zinc and steel pieces have to be sorted out."""
 BLEND_MASS_SHARE = 0.005
-"""Largest change of the hung mass by the blend, as a fraction of it. Judgement: a kitchen scale shows it."""
+"""Largest acceptable change of the hung mass due to the blend, as a fraction of that mass. Judgement: a kitchen scale
+shows it."""
 SAMPLE_APART = 2.0
-"""Largest difference between a weighed sample and what the scrap was sorted as, in joint standard deviations; chance
-exceeds it once in twenty. Common practice, no source."""
+"""Largest acceptable difference between a weighed sample and the kind the scrap was sorted as, in joint standard
+deviations. Chance exceeds it once in twenty times. Common practice, no source."""
 BIGGER_PIECE = 1.0
-"""The piece that settles it is twice as heavy, and at least this heavy: on a scale of half a gram its density is known to
-0.8 %. Judgement. [kg]"""
+"""Least mass of the bigger piece that settles such a difference, which is also at least twice as heavy as the sample. A
+scale that reads to half a gram gives its density to 0.8 %. Judgement. [kg]"""
 
 
 def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
-    """Every finding on the scrap.
+    """Return every finding on the scrap.
 
     Args:
-        job: The results with its melt.
+        job: Results that include the melt.
         melting: The melt.
     """
     plan, shown = job.plan, job.shown
@@ -131,7 +132,7 @@ def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]
                 f"The sample of {_name(section, number)}",
                 (lot.density, lot.density_spread),
                 (f"{kind.title[0].upper()}{kind.title[1:]}", kind.density, kind.density_spread),
-                f'it is not what it was sorted as: give [[scrap]] {number} kind = "unknown" and its weighing',
+                f'it was sorted wrongly: give [[scrap]] {number} kind = "unknown" and its weighing',
                 shown,
             )
     stock, effect, alloy = melting.stock, melting.effect, job.alloy
@@ -145,8 +146,8 @@ def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]
             "alloy.weighed",
             "The weighed sample",
             (alloy.density, alloy.density_spread),
-            ("The scrap, as it is listed,", stock.density, stock.density_spread),
-            'the scrap is not what it was sorted as: give each [[scrap]] of it kind = "unknown" and that weighing',
+            ("The scrap as listed", stock.density, stock.density_spread),
+            'the scrap was sorted wrongly: give each [[scrap]] entry for it kind = "unknown" and that weighing',
             shown,
             off=effect.hung_change,
         )
@@ -158,7 +159,7 @@ def _name(section: ScrapSection, number: int) -> str:
 
 
 def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
-    """The findings on one lot by itself."""
+    """Return the findings on a single lot."""
     where, name = f"scrap[{number}]", _name(section, number)
     name = f"{name[0].upper()}{name[1:]}"
     findings = []
@@ -166,9 +167,9 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
         findings.append(
             SCRAP_BATTERY(
                 where,
-                f"{name} is battery lead: its acid, sulphate dust and the gases of its dross do not belong in any pot of "
-                "yours.",
-                "Return it whole to the battery trade, and remove this [[scrap]].",
+                f"{name} is battery lead. Its acid, its sulphate dust and the gases from its dross make it unfit for "
+                "your pot.",
+                "Return it whole to a battery dealer, and remove this [[scrap]] entry.",
             )
         )
     if section.condition == "wet":
@@ -183,16 +184,19 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
         findings.append(
             SCRAP_CLOSED(
                 where,
-                f"{name} is closed or hollow: it may hold water, and it bursts when it is heated.",
+                f"{name} is closed or hollow: it may contain water and burst when heated.",
                 'Cut every piece open along its length, dry it, then write condition = "dry".',
             )
         )
     said = (section.density, section.composition, section.weighed)
     if section.kind == "unknown" and said == (None, None, None):
-        weigh = "Weigh 1 kg or more of it in air and hung in water and give weighed = {in_air = ..., in_water = ...}"
+        weigh = (
+            "Weigh at least 1 kg of it in air and then hanging in water, and give weighed = "
+            "{in_air = ..., in_water = ...}"
+        )
         findings.append(
             SCRAP_UNKNOWN_ACCEPTED(
-                where, f"{name} is of unknown make, accepted with its spread.", f"{weigh}."
+                where, f"{name} is of unknown make, and you have accepted its spread.", f"{weigh}."
             )
             if accepted
             else SCRAP_UNKNOWN(
@@ -224,32 +228,32 @@ def check_sample(
     *,
     off: float | None = None,
 ) -> tuple[Finding, ...]:
-    """Whether a weighed sample and the sorting of the scrap can both be right; neither is discarded for the other.
+    """Check whether a weighed sample and the sorting of the scrap can both be right; neither replaces the other.
 
     Args:
         sample: A piece weighed in air and in water.
-        where: The plan's key.
-        name: What was weighed.
-        shows: Its density, and one standard deviation of that. [kg/m3]
-        sorted_as: What the sorting says it is, with density and one standard deviation. [kg/m3]
-        if_same: What to write where a bigger piece shows the same.
+        where: Plan key of the sample.
+        name: Name of what was weighed.
+        shows: Measured density and its standard deviation. [kg/m3]
+        sorted_as: Name of the kind it was sorted as, with its density and standard deviation. [kg/m3]
+        if_same: Plan entry to write if a bigger piece shows the same.
         shown: The builder's units.
-        off: Error in mass of a bulb sized for the one and cast in the other; None where unknown. [kg]
+        off: Error in mass of a bulb sized for one density and cast in the other; None if unknown. [kg]
     """
     (density, spread), (what, sorted_density, sorted_spread) = shows, sorted_as
     if abs(density - sorted_density) <= SAMPLE_APART * math.hypot(spread, sorted_spread):
         return ()
     hangs = ""
     if off is not None:
-        hangs = f" Sized for the one and cast in the other, the bulb is {shown.mass(abs(off))} off."
+        hangs = f" A bulb sized for one and cast in the other is {shown.mass(abs(off))} off."
     bigger = mass_up(max(2.0 * sample.in_air, BIGGER_PIECE), shown)
     return (
         SAMPLE_DISPUTED(
             where,
-            f"{name} shows {give_or_take(shown.density(density), shown.density(spread))}. "
-            f"{what} is {give_or_take(shown.density(sorted_density), shown.density(sorted_spread))}. "
-            f"They differ by more than chance, and the pour is on hold.{hangs}",
-            f"Weigh a bigger piece in air and in water, {bigger} or more; or melt a test ingot of the mix and weigh "
+            f"{name} shows {give_or_take(shown.density(density), shown.density(spread))}. {what} is "
+            f"{give_or_take(shown.density(sorted_density), shown.density(sorted_spread))}. The two differ by more than "
+            f"chance, so the pour is on hold.{hangs}",
+            f"Weigh a bigger piece, {bigger} or more, in air and in water. Or melt a test ingot of the mix and weigh "
             f"that. If it shows the same, {if_same}.",
             found=density,
             limit=sorted_density,
@@ -259,18 +263,18 @@ def check_sample(
 
 
 def _enough(stock: Stock, purchases: tuple[Purchase, ...], lots: int, shown: Shown) -> tuple[Finding, ...]:
-    """Whether there is enough metal."""
+    """Check that there is enough metal."""
     if stock.short > 1e-9 * stock.wanted:
         bought = joined([f"{mass_up(one.gross, shown)} of {one.kind.title}" for one in purchases], "or")
         return (
             SCRAP_SHORT(
                 "scrap",
                 alike(
-                    "The scrap gives {} of clean metal, give or take {}, and {} is needed. It is {} short, and the pour "
-                    "is on hold.",
+                    "The scrap gives {} of clean metal, give or take {}, and {} is needed. That is {} short, so the "
+                    "pour is on hold.",
                     *map(shown.mass, (stock.available, stock.spread, stock.wanted, stock.short)),
                 ),
-                f"Get {bought}; then add {_lot_typed(purchases[0], lots, shown)}, say.",
+                f"Get {bought}, then add {_lot_typed(purchases[0], lots, shown)}, for example.",
                 found=stock.available,
                 limit=stock.wanted,
                 unit="kg",
@@ -282,7 +286,7 @@ def _enough(stock: Stock, purchases: tuple[Purchase, ...], lots: int, shown: Sho
                 "scrap",
                 f"The scrap leaves only {shown.mass(stock.over)} to spare, and its yield may be off by "
                 f"{shown.mass(stock.spread)}: it may run short.",
-                f"Have {mass_up(stock.spread, shown)} more clean metal at hand.",
+                f"Have another {mass_up(stock.spread, shown)} of clean metal ready.",
                 found=stock.over,
                 limit=stock.spread,
                 unit="kg",
@@ -292,7 +296,7 @@ def _enough(stock: Stock, purchases: tuple[Purchase, ...], lots: int, shown: Sho
 
 
 def _lot_typed(bought: Purchase, lots: int, shown: Shown) -> str:
-    """A lot to buy, as it is typed after the existing ones."""
+    """Plan entry for a lot to buy, to be typed after the existing ones."""
     new = {"kind": bought.kind.name, "gross": mass_up(bought.gross, shown), "condition": "dry"}
     lines = [typed(f"scrap[{lots + 1}].{leaf}", value, also=True) for leaf, value in new.items()]
     return f"[[scrap]] {', '.join(lines)}"
@@ -301,7 +305,7 @@ def _lot_typed(bought: Purchase, lots: int, shown: Shown) -> str:
 def _blend(
     job: FoundryResults, stock: Stock, effect: BlendEffect, purchases: tuple[Purchase, ...], enough: Enough
 ) -> tuple[Finding, ...]:
-    """Whether the blend is what the bulb is sized for."""
+    """Check that the blend is the metal that the bulb is sized for."""
     shown, change, body = job.shown, effect.hung_change, job.bulb.body
     if abs(change) <= BLEND_MASS_SHARE * job.bulb.mass:
         return ()
@@ -310,10 +314,10 @@ def _blend(
         planned = f"{shown.length(body.length)} by {shown.length(body.diameter)}"
         other = f"{shown.length(effect.length)} by {shown.length(effect.diameter)}"
         if other != planned:
-            sized = f" A bulb of the blend with the required mass is {other}, not {planned}."
+            sized = f" Cast in the blend, a bulb of the required mass measures {other}, not {planned}."
     completed = stock if enough.completed is None else enough.completed
     line = typed("alloy.density", shown.density(completed.density), also=True)
-    stands, alloy = "what stands there", job.plan.alloy
+    stands, alloy = "what is there now", job.plan.alloy
     old = [leaf for leaf in ("grade", "composition") if getattr(alloy, leaf) is not None]
     line = f"[alloy] {line} in place of {typed(f'alloy.{old[0]}', None, stands) if old else stands}"
     if job.plan.alloy.weighed is not None:
@@ -330,8 +334,8 @@ def _blend(
     return (
         BLEND_OFF_PLAN(
             "scrap",
-            f"The scrap blends to {give_or_take(shown.density(stock.density), shown.density(stock.density_spread))}, and "
-            f"the bulb is sized for {shown.density(job.alloy.density)}. Cast in the blend it is "
+            f"The scrap blends to {give_or_take(shown.density(stock.density), shown.density(stock.density_spread))}, but "
+            f"the bulb is sized for {shown.density(job.alloy.density)}. Cast in the blend, it is "
             f"{shown.mass(abs(change))} too {'light' if change < 0.0 else 'heavy'}.{sized}",
             remedy,
             found=stock.density,

@@ -1,10 +1,10 @@
-"""The scrap on hand against the metal required: what is melted of each lot, the blend, the shortage.
+"""Scrap on hand compared with the metal required: the amount melted from each lot, the blend, and the shortage.
 
 Lots go into the pot in the order given until there is enough metal; the rest is left over. Masses and yields of the
 lots are assumed to be independent.
 
-The dross of a lot is assumed to be of its own metal. A yield below what its kind's dross leaves means sorting before
-the pot.
+The dross of a lot is assumed to have the composition of the lot. A yield lower than the dross of its kind explains
+means that some of the lot is sorted out before melting.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from bulbcast.quantities.frozen import frozen
 
 
 class StockError(ValueError):
-    """A stock that cannot be calculated: a mass, yield or density out of range."""
+    """Raised if the stock cannot be calculated because a mass, yield or density is out of range."""
 
 
 @frozen
@@ -26,13 +26,13 @@ class Lot:
     Attributes:
         name: The builder's name for it.
         gross: Gross mass of the heap. [kg]
-        gross_spread: One standard deviation of it. [kg]
+        gross_spread: Standard deviation of the gross mass. [kg]
         yield_: Ratio of clean metal to gross mass. [-]
-        yield_spread: One standard deviation of it. [-]
+        yield_spread: Standard deviation of the yield. [-]
         dross: Share of what goes into the pot that is skimmed off. [-]
         density: Density of its sound metal at 20 degC. [kg/m3]
         density_spread: One standard deviation of it. [kg/m3]
-        known: Whether anybody has said or weighed what it is.
+        known: Whether its kind is stated or weighed.
     """
 
     name: str
@@ -47,31 +47,31 @@ class Lot:
 
     @property
     def clean(self) -> float:
-        """Clean metal that it gives. [kg]"""
+        """Clean metal that the lot yields. [kg]"""
         return self.gross * self.yield_
 
     @property
     def clean_spread(self) -> float:
-        """One standard deviation of that. [kg]"""
+        """Standard deviation of the clean metal. [kg]"""
         return math.hypot(self.gross_spread * self.yield_, self.gross * self.yield_spread)
 
     @property
     def melted_share(self) -> float:
-        """Fraction of its gross mass that goes into the pot; the rest is sorted out first. [-]"""
+        """Fraction of the lot's gross mass that goes into the pot; the rest is sorted out first. [-]"""
         return min(self.yield_ / (1.0 - self.dross), 1.0)
 
 
 @frozen
 class Taken:
-    """What is used of one lot.
+    """Amount used from one lot.
 
     Attributes:
         lot: The lot.
         gross: Mass taken from the heap. [kg]
-        culled: Mass sorted out of that before the pot. [kg]
+        culled: Mass sorted out of that before melting. [kg]
         melted: Mass that goes into the pot. [kg]
-        clean: Clean metal that it gives. [kg]
-        left: Mass left of the heap. [kg]
+        clean: Clean metal that it yields. [kg]
+        left: Mass left on the heap. [kg]
     """
 
     lot: Lot
@@ -84,13 +84,13 @@ class Taken:
 
 @frozen
 class Stock:
-    """All lots against what is required.
+    """All lots compared with the metal required.
 
     Attributes:
-        taken: What is used of each lot, in order.
+        taken: Amount used from each lot, in order.
         wanted: Clean metal required. [kg]
         available: Clean metal in all lots. [kg]
-        spread: One standard deviation of that. [kg]
+        spread: Standard deviation of the available metal. [kg]
         density: Density of the blend that is melted. [kg/m3]
         density_spread: One standard deviation of it. [kg/m3]
         dross: Share of what goes into the pot that is skimmed off. [-]
@@ -106,7 +106,7 @@ class Stock:
 
     @property
     def short(self) -> float:
-        """Clean metal that is missing, zero where there is enough. [kg]"""
+        """Clean metal that is missing; zero if there is enough. [kg]"""
         return max(self.wanted - self.available, 0.0)
 
     @property
@@ -116,27 +116,27 @@ class Stock:
 
 
 def stock_of(lots: Sequence[Lot], wanted: float) -> Stock:
-    """What is melted of each lot, and the blend.
+    """Calculate the amount melted from each lot, and the blend.
 
-    1 / density = sum of mass fraction / density, as for the elements of an alloy; the dross is assumed to be of the
-    same metal as its lot.
+    1 / density = sum of mass fraction / density, as for the elements of an alloy; the dross is assumed to have the
+    composition of its lot.
 
     Args:
-        lots: In the order in which they go into the pot.
+        lots: The lots in the order in which they go into the pot.
         wanted: Clean metal required. [kg]
 
     Returns:
-        The stock. If it is short, the blend is that of all there is.
+        The stock. If there is not enough metal, the blend is that of all the scrap.
 
     Raises:
-        StockError: No lot, or a figure out of range.
+        StockError: There is no lot, or a figure is out of range.
     """
     if not lots:
-        raise StockError("there is no lot of scrap")
+        raise StockError("There is no lot of scrap.")
     for lot in lots:
         _check(lot)
     if not (math.isfinite(wanted) and wanted > 0.0):
-        raise StockError(f"the metal required is {wanted:g} kg; it must be above zero")
+        raise StockError(f"The metal required is {wanted:g} kg; it must be above zero.")
     taken, missing = [], wanted
     for lot in lots:
         clean = min(lot.clean, missing)
@@ -167,21 +167,21 @@ def stock_of(lots: Sequence[Lot], wanted: float) -> Stock:
 
 
 def blend_of(parts: Sequence[tuple[Lot, float]]) -> tuple[float, float]:
-    """Density of a blend and its spread.
+    """Calculate the density of a blend and its spread.
 
     Args:
-        parts: Lots with the clean metal used of each, above zero. [kg]
+        parts: Lots with the clean metal used from each, above zero. [kg]
 
     Returns:
         Density by additive volume, and one standard deviation: of each density by w (rho / rho_i)^2, of
         each mass by (rho / M) (1 - rho / rho_i), to first order. [kg/m3], [kg/m3]
 
     Raises:
-        StockError: No part.
+        StockError: There are no parts.
     """
     total = math.fsum(mass for _, mass in parts)
     if not total > 0.0:
-        raise StockError("a blend of no metal has no density")
+        raise StockError("A blend needs at least one metal to have a density.")
     density = total / math.fsum(mass / lot.density for lot, mass in parts)
     terms = []
     for lot, mass in parts:
@@ -201,6 +201,6 @@ def _check(lot: Lot) -> None:
     )
     if not fine:
         raise StockError(
-            f"{lot.name}: gross mass, yield and density must be above zero, yield up to 1, dross below 1 and no "
-            f"spread below zero"
+            f"{lot.name}: the gross mass, yield and density must be above zero, the yield at most 1, the dross below 1, "
+            "and no spread below zero"
         )

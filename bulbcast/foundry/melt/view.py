@@ -1,4 +1,4 @@
-"""Metal on hand against what is required, and the charge in the pot against its mark, as bars."""
+"""Bars that compare the metal on hand with the metal required, and the charge with the pot's fill mark."""
 
 from __future__ import annotations
 
@@ -11,17 +11,17 @@ from bulbcast.foundry.results import FoundryResults
 _LEFT, _WIDE, _HIGH, _ROW = 34.0, 136.0, 7.0, 19.0
 Side = Literal["start", "middle", "end"]
 Labelled = tuple[float, str]
-"""A mass and the label beside it. [kg]"""
+"""A mass with its label. [kg]"""
 
 
 def stock_and_pot_view(job: FoundryResults) -> View | None:
-    """Two bars, each only where the plan gives its figures.
+    """Draw the two bars, each only if the plan gives its figures.
 
     Args:
         job: The results.
 
     Returns:
-        The view; None where the plan gives neither scrap nor pot.
+        The view; None if the plan gives neither scrap nor pot.
     """
     melting, mass = job.melting, job.shown.mass
     if melting is None or (melting.stock is None and melting.pots is None):

@@ -1,4 +1,4 @@
-"""Melt and pour of a plan: gating, scrap, charge, pot, burner and temperature, in that order."""
+"""Calculate melt and pour for a plan: gating, scrap, charge, pot, burner and temperature, in that order."""
 
 from __future__ import annotations
 
@@ -50,15 +50,15 @@ TYPED_DENSITY_SPREAD = 0.005
 LADLE = 2.0
 LADLED_HEEL = 0.05
 REFUSED = ("battery",)
-"""Kinds of scrap that do not count."""
+"""Kinds of scrap that do not count as metal on hand."""
 PRACTICE = "common practice, no source"
-POT_MASS = "judgement: iron 8 mm thick all round, heavier than most"
-USUAL = "of a closed mould of baked plaster, until [mould] says which"
+POT_MASS = "judgement: iron 8 mm thick throughout, heavier than most pots"
+USUAL = "of a closed mould of baked plaster, assumed until [mould] is given"
 
 
 @frozen
 class Purchase:
-    """One purchase that makes up a shortage by itself.
+    """A purchase that is enough on its own to make up a shortage.
 
     Attributes:
         kind: Kind of scrap.
@@ -71,12 +71,12 @@ class Purchase:
 
 @frozen
 class BlendEffect:
-    """What the blend does to the bulb, compared with the plan's alloy.
+    """Effect of the blend on the bulb, compared with the plan's alloy.
 
     Attributes:
-        hung_change: Change of the hung mass if it is cast in the blend in the planned mould. [kg]
-        length: Length of a bulb of the blend with the target mass; None where there is none. [m]
-        diameter: Its diameter. [m]
+        hung_change: Change of the hung mass if the bulb is cast in the blend in the planned mould. [kg]
+        length: Length of a bulb cast in the blend to the target mass; None if none can be sized. [m]
+        diameter: Diameter of that bulb. [m]
     """
 
     hung_change: float
@@ -86,13 +86,13 @@ class BlendEffect:
 
 @frozen
 class FiringPlan:
-    """The burner under the heaviest filling.
+    """Heat, time and fuel for the heaviest filling.
 
     Attributes:
         heat: Heat into metal and pots, one filling. [J]
-        likely: Firing at the plan's efficiency.
-        worst: At the lowest efficiency seen, or the plan's own if lower.
-        best: At the highest efficiency seen, or the plan's own if higher.
+        likely: Result at the plan's efficiency.
+        worst: Result at the lowest efficiency seen, or at the plan's if lower.
+        best: Result at the highest efficiency seen, or at the plan's if higher.
         fuel: Fuel for all fillings, with its margin; None for an electric burner. [kg]
         fuel_poor: Fuel for all fillings with a poor set-up, at the worst efficiency; None for an electric burner. [kg]
     """
@@ -107,14 +107,14 @@ class FiringPlan:
 
 @frozen
 class Enough:
-    """What would be enough where pot, scrap or fuel fall short.
+    """Amounts that would be enough if pot, scrap or fuel fall short.
 
     Attributes:
-        ways: Ways out for a piece that does not fit the pot; None where it fits.
-        halves: What to type under [mould] to pour halves that would fit; None where they would not.
-        completed: The scrap with the first purchase; unchanged where nothing is short, None without scrap.
-        fuel: Fuel needed for the charge that is then melted; None for an electric burner. [kg]
-        reserve: Smaller reserve with which a piece fits the pot as it is; None where that would be too little. [-]
+        ways: Larger or extra pots for a piece that does not fit; None if it fits.
+        halves: Entry under [mould] for pouring halves that fit; None if they would not fit.
+        completed: The scrap with the first purchase; unchanged if nothing is short, None without scrap.
+        fuel: Fuel needed for the charge that would then be melted; None for an electric burner. [kg]
+        reserve: Smaller reserve with which a piece fits the present pot; None if that would be too small. [-]
     """
 
     ways: WaysOut | None = None
@@ -126,7 +126,7 @@ class Enough:
 
 @frozen
 class MeltJob:
-    """All results of melt and pour.
+    """All results for melt and pour.
 
     Attributes:
         temperature: Temperature of the metal at the pour. [degC]
@@ -134,12 +134,12 @@ class MeltJob:
         gating: The gating; None without a mould.
         melt: The charge.
         stock: The scrap; None without scrap.
-        effect: What the blend does; None without scrap.
-        purchases: Each of them makes up the shortage; empty where there is none.
-        pot: The pot as planned; None without one.
-        pots: The charge in it; None without one.
-        firing: The firing; None without a burner.
-        enough: What would be enough where something falls short, if it was looked for.
+        effect: Effect of the blend; None without scrap.
+        purchases: Purchases, each enough on its own to make up the shortage; empty if nothing is short.
+        pot: The pot as planned; None if the plan has none.
+        pots: Charge in the pot; None without a pot.
+        firing: Heat, time and fuel; None without a burner.
+        enough: Amounts that would be enough if something falls short, if they were looked for.
     """
 
     temperature: float
@@ -163,17 +163,17 @@ def melt_job(
     resize: bool = True,
     running: Freezing | None = None,
 ) -> MeltJob:
-    """Melt and pour.
+    """Calculate all results for melt and pour.
 
     Args:
         job: Bulb and pattern.
-        mould: The mould; None where the plan gives none.
-        poured: What is poured into it, or into a usual one.
-        resize: Whether to size the bulb again for the blend; a study does without.
-        running: Times for which metal runs, already known in a study; None: all freezing times are calculated here.
+        mould: The mould; None if the plan has none.
+        poured: Metal poured into it, or into a usual mould.
+        resize: Whether to size the bulb again for the blend; a study skips this.
+        running: Running times of the metal, if a study already knows them; None means that they are calculated here.
 
     Returns:
-        All results. The plan's own figures are kept; what it leaves out follows from the gating and from the scrap.
+        All results. The plan's own figures are kept; missing ones follow from the gating and the scrap.
     """
     plan, alloy = job.plan, job.alloy
     temperature = pour_temperature(plan.pour, alloy.liquidus)
@@ -211,11 +211,11 @@ def melt_job(
 
 
 def feeder_of(gating: Gating, mould: MouldDesign | None) -> tuple[float, str]:
-    """What is poured beyond the casting's mass, and its source.
+    """Metal poured beyond the casting's mass, and the source of that figure.
 
     Args:
-        gating: Gating of the mould, or of a usual one.
-        mould: The plan's mould; None where it gives none.
+        gating: Gating of the mould, or of a usual mould.
+        mould: The plan's mould; None if it has none.
     """
     if gating.mark is not None:
         return gating.feeder_mass, "from the level mark"
@@ -223,7 +223,7 @@ def feeder_of(gating: Gating, mould: MouldDesign | None) -> tuple[float, str]:
 
 
 def counts(section: ScrapSection) -> bool:
-    """Whether a lot counts: not one that is refused, or closed.
+    """Whether a lot counts as metal on hand; lots that are refused or closed do not.
 
     Args:
         section: The lot.
@@ -232,10 +232,10 @@ def counts(section: ScrapSection) -> bool:
 
 
 def lot_of(section: ScrapSection, number: int) -> Lot:
-    """A lot, with the figures of its kind where the plan gives none.
+    """Return a lot, using the figures of its kind if the plan gives none.
 
     Args:
-        section: One [[scrap]].
+        section: A [[scrap]] entry.
         number: Number of the lot, from 1.
 
     Returns:
@@ -266,7 +266,7 @@ def lot_of(section: ScrapSection, number: int) -> Lot:
         gross_spread=GROSS_SPREAD * section.gross if section.gross_spread is None else section.gross_spread,
         yield_=share,
         yield_spread=share_spread,
-        # A yield above what the kind's dross leaves says that this lot is cleaner.
+        # A yield higher than the kind's dross allows means that this lot is cleaner.
         dross=min(kind.dross, 1.0 - share),
         density=density,
         density_spread=spread,
@@ -275,15 +275,15 @@ def lot_of(section: ScrapSection, number: int) -> Lot:
 
 
 def purchases_of(plan: Plan, stock: Stock, *, more: float = 0.0) -> tuple[Purchase, ...]:
-    """What would make up a shortage: pig lead, or more of each kind on hand.
+    """Purchases that would make up a shortage: pig lead, or more of each kind on hand.
 
     Args:
         plan: The plan.
-        stock: The lots against what is required.
+        stock: The lots compared with the metal required.
         more: Extra clean metal required for the heel of a bigger pot. [kg]
 
     Returns:
-        Purchases, each with its own yield; none where nothing is short.
+        Purchases, each with its own yield; none if nothing is short.
     """
     # A hundredth more than is short: a bulb sized again needs slightly more or less.
     short = stock.wanted + more - stock.available
@@ -301,17 +301,17 @@ def pot_of(
     others: tuple[OtherPotSection, ...] = (),
     lifting: LiftingSection | None = None,
 ) -> Pot:
-    """The pots by mass of liquid metal.
+    """Convert the plan's pots to masses of liquid metal.
 
     Args:
         section: [pot].
         temperature: Temperature of the metal. [degC]
         density: Density of the sound metal at 20 degC. [kg/m3]
         others: [[other_pots]].
-        lifting: [lifting]; None: one person and no hoist.
+        lifting: [lifting]; None means one person and no hoist.
 
     Returns:
-        The pot, with the others that stand beside it.
+        The pot, including the other pots.
     """
 
     def takes(one: PotSection | OtherPotSection) -> tuple[float, float]:
@@ -345,16 +345,16 @@ def pot_of(
 
 
 def usual_fill(section: PotSection | OtherPotSection) -> float:
-    """Fraction of the brim-full volume, or of a maker's mass of lead. [-]"""
+    """Usable fraction of the brim-full volume, or of the maker's stated mass of lead. [-]"""
     return NOMINAL_FILL if section.volume is None else FILL
 
 
 def heel_of(section: PotSection, pot: Pot) -> float:
-    """Metal that stays in the pots: as given, or a share of their contents where they are ladled. [kg]
+    """Metal that stays in the pots: as given, or a share of their contents if they are ladled. [kg]
 
     Args:
         section: [pot].
-        pot: The same by mass.
+        pot: The same pot as masses of metal.
     """
     if section.heel is not None:
         return section.heel
@@ -362,11 +362,11 @@ def heel_of(section: PotSection, pot: Pot) -> float:
 
 
 def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, ...]:
-    """Defaults of [pour] and [pot] that depend on other figures, each with its source.
+    """Return the defaults of [pour] and [pot] that depend on other figures, each with its source.
 
     Args:
-        job: The results with its mould.
-        melting: Its melt.
+        job: Results that include the mould.
+        melting: Melt of the job.
     """
     plan, shown, taken = job.plan, job.shown, []
 
@@ -384,7 +384,7 @@ def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, 
     if section is not None:
         ladled = section.way == "ladle"
         if section.fill is None:
-            source = f"75 % of a volume, 85 % of a maker's mass of lead; {PRACTICE}"
+            source = f"75 % of a volume, or 85 % of the mass of lead that a maker states; {PRACTICE}"
             take("pot.fill", shown.percent(usual_fill(section)), source)
         if melting.pot is not None:
             masses = {"pot": (section, melting.pot.mass)} | {
@@ -395,19 +395,23 @@ def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, 
             }
             for where, (one, mass) in masses.items():
                 if one.mass is None:
-                    take(f"{where}.mass", shown.workshop.mass(mass), f"by its capacity; {POT_MASS}")
+                    take(
+                        f"{where}.mass", shown.workshop.mass(mass), f"estimated from its capacity; {POT_MASS}"
+                    )
         if ladled and section.ladle is None:
             take("pot.ladle", shown.mass(LADLE), f"a ladle of a fifth of a litre; {PRACTICE}")
         if section.heel is None:
             source = (
-                "a ladle leaves 5 % of the pot; judgement" if ladled else "tipped or tapped empty; judgement"
+                "a ladle leaves 5 % of the metal; judgement"
+                if ladled
+                else "the pot is tipped or tapped empty; judgement"
             )
             take("pot.heel", shown.mass(melting.melt.heel), source)
     return tuple(taken)
 
 
 def _effect(job: PatternResults, stock: Stock, resize: bool) -> BlendEffect:
-    """What the blend does to the bulb."""
+    """Effect of the blend on the bulb."""
     change = (stock.density - job.alloy.density) * (1.0 - job.wish.porosity) * job.bulb.net_lead.volume
     if resize:
         try:
@@ -421,7 +425,7 @@ def _effect(job: PatternResults, stock: Stock, resize: bool) -> BlendEffect:
 def _firing(
     job: PatternResults, melt: Melt, pot: Pot | None, pots: PotPlan | None, temperature: float
 ) -> FiringPlan | None:
-    """The burner, where the plan has one."""
+    """Results for the burner, if the plan has one."""
     burner = job.plan.burner
     if burner is None:
         return None
