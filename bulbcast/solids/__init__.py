@@ -1,1 +1,1 @@
-"""Solids as files: STL and 3MF, read back; and the quadrature rule."""
+"""Solids written as STL and 3MF files and read back, and the quadrature rule."""

@@ -1,4 +1,4 @@
-"""The mesh kernel: the one file that uses it. Units here are mm, as in the files."""
+"""Access to the mesh kernel, in the only file that uses it. Units here are mm, as in the files."""
 
 from __future__ import annotations
 
@@ -11,19 +11,19 @@ from bulbcast.solids.quadrature import Array
 
 
 def _prism(bottom: Array, top: Array) -> Mesh:
-    """A closed mesh between two outlines of equal count, counter-clockwise from above."""
+    """Build a closed mesh between two outlines with the same number of points, counter-clockwise from above."""
     return tower([bottom, top])
 
 
 def tower(rings: list[Array], tips: tuple[Array, Array] | None = None) -> Mesh:
-    """A closed mesh through outlines of equal count, each end closed by a fan.
+    """Build a closed mesh through outlines with the same number of points, each end closed by a fan.
 
     Args:
-        rings: Two or more, from the foot up, counter-clockwise seen from the top; shape (n, 3). [m]
-        tips: Middle points of the lower and the upper fan; None for the means of the end rings. [m]
+        rings: Two or more outlines from the bottom up, counter-clockwise seen from the top, each of shape (n, 3). [m]
+        tips: Centres of the lower and the upper fan; None for the means of the end rings. [m]
 
     Returns:
-        A closed mesh. [m]
+        Closed mesh. [m]
     """
     count, levels = len(rings[0]), len(rings)
     j = np.arange(count)
@@ -55,9 +55,9 @@ def _to_kernel(mesh: Mesh) -> Any:
 
 
 class KernelSolid:
-    """A solid held by the mesh kernel, so that the rooms that cut and join need not know it. Lengths in m.
+    """Solid held by the mesh kernel, so that code that cuts and joins need not know about the kernel.
 
-    Every method gives a new solid; the kernel works in double precision and mm.
+    Lengths are in m. Every method returns a new solid. The kernel works in double precision and mm.
     """
 
     __slots__ = ("_solid",)
@@ -67,10 +67,10 @@ class KernelSolid:
 
     @classmethod
     def of(cls, mesh: Mesh) -> KernelSolid:
-        """Take over a closed mesh.
+        """Create a solid from a closed mesh.
 
         Args:
-            mesh: Outward side counter-clockwise. [m]
+            mesh: Mesh whose outward side is counter-clockwise. [m]
 
         Raises:
             ArithmeticError: The kernel refuses the mesh.
@@ -78,15 +78,15 @@ class KernelSolid:
         return cls(_to_kernel(mesh))
 
     def joined(self, *others: KernelSolid) -> KernelSolid:
-        """The union of this and the others."""
+        """Union of this solid and the others."""
         return self._with(others, "Add")
 
     def less(self, *others: KernelSolid) -> KernelSolid:
-        """This solid less the others."""
+        """This solid without the others."""
         return self._with(others, "Subtract")
 
     def common(self, other: KernelSolid) -> KernelSolid:
-        """The intersection of both."""
+        """Intersection of this solid and another."""
         return self._with((other,), "Intersect")
 
     def _with(self, others: tuple[KernelSolid, ...], operation: str) -> KernelSolid:
@@ -98,20 +98,20 @@ class KernelSolid:
         return KernelSolid(manifold3d.Manifold.batch_boolean(solids, getattr(manifold3d.OpType, operation)))
 
     def parted(self, normal: tuple[float, float, float], offset: float) -> tuple[KernelSolid, KernelSolid]:
-        """The two sides of a plane.
+        """Cut the solid in two along a plane.
 
         Args:
             normal: Normal of the plane. [-]
             offset: Distance of the plane from the origin along it. [m]
 
         Returns:
-            The part on the normal's side, and the rest.
+            Part on the side of the normal, and the other part.
         """
         ahead, behind = self._solid.split_by_plane(normal, offset * _MM)
         return KernelSolid(ahead), KernelSolid(behind)
 
     def scaled(self, factor: float) -> KernelSolid:
-        """Scaled about the origin of the axes. [-]"""
+        """This solid scaled about the origin of the axes. [-]"""
         return KernelSolid(self._solid.scale((factor, factor, factor)))
 
     @property
@@ -126,16 +126,16 @@ class KernelSolid:
 
     @property
     def is_empty(self) -> bool:
-        """Whether it is empty."""
+        """Whether the solid is empty."""
         return bool(self._solid.is_empty())
 
     @property
     def bounds(self) -> Array:
-        """Lowest and highest corner, shape (2, 3). [m]"""
+        """Lowest and highest corner of the bounding box, shape (2, 3). [m]"""
         return np.asarray(self._solid.bounding_box(), dtype=np.float64).reshape(2, 3) / _MM
 
     def faces(self) -> Mesh:
-        """Its facets in double precision, as the kernel holds them. [m]"""
+        """Facets of the solid in double precision, as the kernel stores them. [m]"""
         got = self._solid.to_mesh64()
         return Mesh(
             vertices=np.asarray(got.vert_properties, dtype=np.float64)[:, :3] / _MM,
@@ -143,15 +143,15 @@ class KernelSolid:
         )
 
     def silhouette(self, right: Array, up: Array, *, coarse: float) -> list[Array]:
-        """Its outline as seen square to the two directions.
+        """Return the solid's outline as seen square to two directions.
 
         Args:
             right: Unit vector to the right of the picture. [-]
-            up: Unit vector up in it, square to `right`. [-]
+            up: Unit vector upwards in the picture, square to `right`. [-]
             coarse: Points closer than this to a straight line are left out. [m]
 
         Returns:
-            Contours, outer ones counter-clockwise, each of shape (n, 2). [m]
+            Contours, with outer ones counter-clockwise, each of shape (n, 2). [m]
         """
         turn = np.stack([right, up, np.cross(right, up)])
         seen = self._solid.transform(np.concatenate([turn, np.zeros((3, 1))], axis=1))
@@ -159,21 +159,21 @@ class KernelSolid:
         return [np.asarray(one, dtype=np.float64) / _MM for one in outline.to_polygons()]
 
     def as_written(self) -> tuple[Mesh, float, Array]:
-        """On the grid of single precision that a file holds; see `cut_solid`."""
+        """Round the solid to the grid of single precision used in files; see `cut_solid`."""
         return _as_written(self._solid)
 
 
 def cut_solid(body: Mesh, cutters: list[Mesh], *, scale: float = 1.0) -> tuple[Mesh, float, Array]:
-    """The body less all cutters, on the grid of single precision that the file will hold.
+    """Cut a body with all cutters, and round it to the grid of single precision used in files.
 
     Args:
-        body: The body, a closed mesh. [m]
+        body: Body as a closed mesh. [m]
         cutters: Closed meshes, which may overlap. [m]
         scale: Scale about the origin of the bulb axes, applied afterwards. [-]
 
     Returns:
-        The solid as it will be written [m], its volume [m3] and its centroid [m] in double
-        precision before that rounding, from the kernel.
+        Solid as it will be written [m], and its volume [m3] and centroid [m] from the kernel in double precision before
+        that rounding.
 
     Raises:
         ArithmeticError: The kernel refuses a solid.
@@ -203,22 +203,22 @@ def _as_written(solid: Any) -> tuple[Mesh, float, Array]:
 
 
 def _welded(vertices: Any, triangles: Any) -> tuple[Any, Any]:
-    """Join points that are equal in single precision, and drop triangles that vanish."""
+    """Join points that are equal in single precision, and remove triangles that vanish."""
     unique, index = shared_points(vertices)
     joined = index[triangles]
     alive = (joined[:, 0] != joined[:, 1]) & (joined[:, 1] != joined[:, 2]) & (joined[:, 2] != joined[:, 0])
     joined = joined[alive]
-    # A fixed order of points and triangles, whatever order the kernel's threads finished in.
+    # Use a fixed order of points and triangles, whatever order the kernel's threads finished in.
     first = np.argmin(joined, axis=1)
     rolled = np.stack([joined[np.arange(len(joined)), (first + i) % 3] for i in range(3)], axis=1)
     return unique, rolled[np.lexsort(rolled.T[::-1])]
 
 
 def closed_faults(triangles: Any) -> int:
-    """Number of directed edges without exactly one opposite: 0 for a watertight, consistently wound mesh.
+    """Count the directed edges without exactly one opposite edge: 0 for a watertight, consistently wound mesh.
 
     Args:
-        triangles: Indices, shape (m, 3).
+        triangles: Indices of the vertices, shape (m, 3).
     """
     edges = np.concatenate([triangles[:, [0, 1]], triangles[:, [1, 2]], triangles[:, [2, 0]]]).astype(
         np.int64
@@ -235,5 +235,5 @@ def closed_faults(triangles: Any) -> int:
 _MM = 1000.0
 
 
-# Step of the written points, a power of two, so that single precision holds it exactly. [mm]
+# Step between written coordinates, a power of two that single precision holds exactly. [mm]
 _FINEST = 2.0**-20

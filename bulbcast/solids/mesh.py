@@ -1,4 +1,4 @@
-"""A closed triangle mesh: its volume and centroid, and the joining of equal corners."""
+"""Closed triangle mesh, with its volume and centroid, and the joining of equal corners."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ Triangles = NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Mesh:
-    """A closed triangle mesh, outward side counter-clockwise.
+    """Closed triangle mesh whose outward side is counter-clockwise.
 
     Attributes:
         vertices: Vertices, shape (n, 3). [m]
-        triangles: Indices, shape (m, 3).
+        triangles: Indices of the vertices, shape (m, 3).
     """
 
     vertices: Array
@@ -26,14 +26,14 @@ class Mesh:
 
 
 def mesh_volume_and_centroid(vertices: Array, triangles: Triangles) -> tuple[float, Array]:
-    """Volume and centroid of a closed mesh, by signed tetrahedra about its middle.
+    """Calculate the volume and centroid of a closed mesh, by signed tetrahedra about its middle.
 
     Args:
         vertices: Vertices, shape (n, 3). [any length unit]
-        triangles: Indices, shape (m, 3).
+        triangles: Indices of the vertices, shape (m, 3).
 
     Returns:
-        Volume [unit cubed] and centroid, shape (3,) [unit]; the middle of its box where it has no volume.
+        Volume [unit cubed] and centroid, shape (3,) [unit]; the middle of its box if it has no volume.
     """
     origin = 0.5 * (vertices.min(axis=0) + vertices.max(axis=0))
     corners = vertices[triangles] - origin
@@ -45,15 +45,15 @@ def mesh_volume_and_centroid(vertices: Array, triangles: Triangles) -> tuple[flo
 
 
 def shared_points(corners: NDArray[np.float32]) -> tuple[NDArray[np.float32], Triangles]:
-    """Join equal points, in ascending order, which turns loose triangles into a mesh.
+    """Join equal points and sort them, which turns loose triangles into a mesh.
 
     Args:
         corners: Single-precision points, shape (n, 3). [any unit]
 
     Returns:
-        The distinct points, shape (m, 3), and for each corner the index of its point, shape (n,).
+        Distinct points in ascending order, shape (m, 3), and the index of each corner's point, shape (n,).
     """
-    # Adding zero makes plus and minus zero equal; sorting by a float's bits works as well as by its value.
+    # Adding zero makes plus and minus zero equal; sorting by the bits of a float is as good as by its value.
     bits = (np.ascontiguousarray(corners) + np.float32(0.0)).view(np.uint32).astype(np.uint64)
     first = (bits[:, 0] << np.uint64(32)) | bits[:, 1]
     order = np.lexsort((bits[:, 2], first))

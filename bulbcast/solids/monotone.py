@@ -1,4 +1,4 @@
-"""Slopes of the shape-preserving cubic through a table: a bulb's profile, or a fin's measured section."""
+"""Shape-preserving cubic through a table, for a bulb's profile or a fin's measured section."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from bulbcast.solids.quadrature import Array
 
 
 def monotone_slopes(x: Array, y: Array) -> Array:
-    """Slopes at the knots of the shape-preserving cubic through (x, y).
+    """Calculate the slopes at the knots of the shape-preserving cubic through (x, y).
 
     Args:
         x: Knots, strictly ascending, shape (n,), n at least 3. [any unit]
@@ -18,9 +18,8 @@ def monotone_slopes(x: Array, y: Array) -> Array:
         Slopes, shape (n,): zero at every local extreme, so that the curve never overshoots its data.
 
     References:
-        F. N. Fritsch, J. Butland, SIAM J. Sci. Stat. Comput. 5 (1984): weighted harmonic mean.
-        End slopes: three-point formula with the shape guards of C. Moler, Numerical Computing
-        with MATLAB (2004), ch. 3.
+        F. N. Fritsch, J. Butland, SIAM J. Sci. Stat. Comput. 5 (1984): weighted harmonic mean. End slopes: three-point
+        formula with the shape guards of C. Moler, Numerical Computing with MATLAB (2004), ch. 3.
     """
     h = np.diff(x)
     d = np.diff(y) / h
@@ -46,15 +45,15 @@ def _end_slope(h0: float, h1: float, d0: float, d1: float) -> float:
 
 
 def monotone_cubic(x: Array, y: Array, at: float) -> float:
-    """The shape-preserving cubic through (x, y) at a place.
+    """Evaluate the shape-preserving cubic through (x, y) at one position.
 
     Args:
-        x: Knots, as for `monotone_slopes`.
-        y: Values, as for `monotone_slopes`.
-        at: Place within the knots. [unit of x]
+        x: Knots, same as for `monotone_slopes`.
+        y: Values, same as for `monotone_slopes`.
+        at: Position within the range of the knots. [unit of x]
 
     Returns:
-        The value. [unit of y]
+        Value at that position. [unit of y]
     """
     slopes = monotone_slopes(x, y)
     i = int(np.clip(np.searchsorted(x, at, side="right") - 1, 0, len(x) - 2))

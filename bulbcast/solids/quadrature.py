@@ -13,10 +13,10 @@ Array = NDArray[np.float64]
 
 @lru_cache(maxsize=64)
 def gauss(count: int) -> tuple[Array, Array]:
-    """Nodes and weights of the Gauss-Legendre rule on [0, 1].
+    """Return the nodes and weights of the Gauss-Legendre rule on [0, 1].
 
     Args:
-        count: Number of nodes; exact for polynomials of degree 2 count - 1. [-]
+        count: Number of nodes; the rule is exact for polynomials up to degree 2 count - 1. [-]
 
     Returns:
         Nodes and weights, each of shape (count,), read-only. [-]
@@ -30,11 +30,11 @@ def gauss(count: int) -> tuple[Array, Array]:
 
 
 def gauss_on_panels(edges: Sequence[float] | Array, count: int) -> tuple[Array, Array]:
-    """The rule of `count` nodes on each panel between neighbouring edges, joined end to end.
+    """Join the rules of `count` nodes for each panel between neighbouring edges, end to end.
 
     Args:
         edges: Ascending panel edges, shape (n + 1,). [any unit]
-        count: Nodes on each panel. [-]
+        count: Number of nodes on each panel. [-]
 
     Returns:
         Nodes and weights, each of shape (n * count,), in the unit of the edges. [any unit]

@@ -1,4 +1,4 @@
-"""The read-back: a written solid is read again and compared with what it should be before it counts."""
+"""Read-back of written solids: each is read again and compared with what it should be before it is accepted."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.solids.mesh import mesh_volume_and_centroid, shared_points
 from bulbcast.solids.quadrature import Array
 from bulbcast.solids.stl import stl_triangles
 
-# The bounds of the contract. The first allows for the rounding of corners to single precision.
+# Bounds of the contract. The first allows for the rounding of corners to single precision.
 WRITTEN_VOLUME = 1e-6
 WRITTEN_CENTRE = 1e-6
 QUADRATURE_VOLUME_COARSE = 2e-5
@@ -23,15 +23,15 @@ COARSE_CHORD_ERROR = 2e-5
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class SolidMeant:
-    """What a written solid must be.
+    """Figures that a written solid must match.
 
     Attributes:
         name: Name of the file, for messages.
         volume: Volume of the solid that was written, in double precision. [m3]
-        centroid: Its centroid, shape (3,). [m]
+        centroid: Centroid of the solid that was written, shape (3,). [m]
         quadrature_volume: Volume by quadrature, without a mesh. [m3]
         quadrature_centroid: Centroid by quadrature, shape (3,). [m]
-        box: Lowest and highest corner it must lie in, shape (2, 3). [m]
+        box: Lowest and highest corner of the box that must contain it, shape (2, 3). [m]
         chord_error: Largest allowed distance between facet and surface. [m]
     """
 
@@ -46,7 +46,7 @@ class SolidMeant:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class SolidRead:
-    """A solid as read back. Volume [m3], centroid of shape (3,) [m], number of triangles."""
+    """Solid as read back, with its volume [m3], centroid of shape (3,) [m] and number of triangles."""
 
     volume: float
     centroid: Array
@@ -54,12 +54,12 @@ class SolidRead:
 
 
 def volume_bound(chord_error: float) -> float:
-    """Largest relative difference from the quadrature: 2e-5 from 0.02 mm up, 1e-6 at 0.002 mm.
+    """Largest relative difference from the quadrature: 2e-5 from a chord error of 0.02 mm upwards, 1e-6 at 0.002 mm.
 
-    Between the two it is proportional to the chord error, as the facets' own error is.
+    In between, it is proportional to the chord error, like the error of the facets.
 
     Args:
-        chord_error: [m]
+        chord_error: Largest allowed distance between facet and surface. [m]
     """
     share = (chord_error - FINE_CHORD_ERROR) / (COARSE_CHORD_ERROR - FINE_CHORD_ERROR)
     step = QUADRATURE_VOLUME_COARSE - QUADRATURE_VOLUME_FINE
@@ -69,17 +69,17 @@ def volume_bound(chord_error: float) -> float:
 
 
 def read_back(content: bytes, meant: SolidMeant) -> SolidRead:
-    """Read a written solid and compare it with what was meant.
+    """Read a written solid and compare it with the intended one.
 
     Args:
-        content: The file's bytes.
-        meant: What it must be.
+        content: Bytes of the file.
+        meant: Figures that it must match.
 
     Returns:
-        The solid as read.
+        Solid as read.
 
     Raises:
-        ReadBackError: It is open, wound both ways, outside its box, or off in volume or centre.
+        ReadBackError: The solid is open, inconsistently wound, outside its box, or wrong in volume or mass centre.
     """
     single, index = shared_points(stl_triangles(content).astype(np.float32).reshape(-1, 3))
     points: Array = single.astype(np.float64) / 1000.0

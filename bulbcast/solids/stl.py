@@ -1,4 +1,4 @@
-"""Binary STL in mm: written by one library, read back by another, its volume summed by neither."""
+"""Binary STL in mm, written by one library and read back by another; its volume is calculated by neither."""
 
 from __future__ import annotations
 
@@ -14,20 +14,20 @@ import numpy as np
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
-# The format has 80 free bytes; the writing library would put the time there.
+# The format has 80 free bytes, where the writing library would put the time.
 HEADER = "bulbcast solid, millimetres, bulb axes: x aft, y starboard, z up".ljust(80)
 
 _READER = "_bulbcast_stl_reader"
 
 
 def stl_bytes(mesh: Mesh) -> bytes:
-    """A mesh as a binary STL file in mm, written by numpy-stl with a fixed header.
+    """Write a mesh as a binary STL file in mm, with numpy-stl and a fixed header.
 
     Args:
-        mesh: Closed, in bulb axes. [m]
+        mesh: Closed mesh in bulb axes. [m]
 
     Returns:
-        The file's bytes, the same for the same mesh.
+        Bytes of the file, which are the same for the same mesh.
     """
     import stl.mesh
 
@@ -44,13 +44,13 @@ def stl_bytes(mesh: Mesh) -> bytes:
 
 
 def stl_triangles(content: bytes) -> Array:
-    """The corners of a binary STL file's triangles, read by trimesh.
+    """Read the corners of a binary STL file's triangles with trimesh.
 
     Args:
-        content: The file's bytes.
+        content: Bytes of the file.
 
     Returns:
-        Shape (n, 3, 3), in the file's own unit. [mm]
+        Corners in the unit of the file, shape (n, 3, 3). [mm]
     """
     loaded = _reader().load_stl_binary(io.BytesIO(content))
     vertices = np.asarray(loaded["vertices"], dtype=np.float64)
@@ -60,12 +60,11 @@ def stl_triangles(content: bytes) -> Array:
 
 
 def _reader() -> Any:
-    """Only trimesh's STL reader.
+    """Load only trimesh's STL reader.
 
-    Importing the package as such also imports scipy and networkx where they are installed, which costs
-    more than the whole job; its reader needs neither. Its modules are therefore loaded under a
-    name of our own, without the package's own start-up. If that no longer works with a new version,
-    the plain import does the same job more slowly.
+    Importing the whole package also imports scipy and networkx if they are installed, which costs more than the whole
+    job; its reader needs neither. Its modules are therefore loaded under a name of our own, without the package's own
+    start-up. If that no longer works with a new version, the plain import does the same job more slowly.
     """
     if "trimesh" in sys.modules:
         return importlib.import_module("trimesh.exchange.stl")

@@ -1,4 +1,4 @@
-"""3MF with its unit: written here, read back by lib3mf, the format's own library.
+"""3MF files with their unit, written here and read back by lib3mf, the reference library for the format.
 
 A 3MF file is a zip archive of three small XML parts (3MF Core Specification 1.3). Every time stamp in it is fixed,
 so the same solid gives the same bytes.
@@ -36,16 +36,16 @@ _RELATIONS = (
 
 
 def three_mf_bytes(mesh: Mesh, name: str, *, turn: Array | None = None) -> bytes:
-    """A mesh as a 3MF file in mm, with the coordinates of the STL beside it.
+    """Write a mesh as a 3MF file in mm, with the same coordinates as the matching STL file.
 
     Args:
-        mesh: Closed, in bulb axes. [m]
-        name: Name of the object, plain letters, digits and hyphens. [-]
-        turn: Rotation from bulb axes to the printer's, z up, shape (3, 3); the object is placed on the bed by it.
-            None leaves it as it is, moved to where every coordinate is above zero. [-]
+        mesh: Closed mesh in bulb axes. [m]
+        name: Name of the object, in plain letters, digits and hyphens. [-]
+        turn: Rotation from bulb axes to those of the printer, z up, which places the object on the bed; shape (3, 3).
+            None keeps its orientation and only moves it so that every coordinate is above zero. [-]
 
     Returns:
-        The file's bytes, the same for the same mesh.
+        Bytes of the file, which are the same for the same mesh.
     """
     points = (mesh.vertices * 1000.0).astype(np.float32).astype(np.float64)
     matrix = np.eye(3) if turn is None else turn
@@ -54,7 +54,7 @@ def three_mf_bytes(mesh: Mesh, name: str, *, turn: Array | None = None) -> bytes
     triangles = ('<triangle v1="%d" v2="%d" v3="%d"/>' * len(mesh.triangles)) % tuple(
         mesh.triangles.ravel().tolist()
     )
-    # The format multiplies a row by the matrix: its rows are our columns, the shift comes last.
+    # The format multiplies a row by the matrix, so its rows are our columns and the shift comes last.
     entries = " ".join(f"{value:.9g}" for value in (*(matrix.T + 0.0).ravel(), *(shift + 0.0)))
     model = (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
@@ -75,13 +75,13 @@ def three_mf_bytes(mesh: Mesh, name: str, *, turn: Array | None = None) -> bytes
 
 
 def three_mf_mesh(content: bytes) -> tuple[Mesh, str]:
-    """The one object of a 3MF file and its unit, read by lib3mf.
+    """Read the single object of a 3MF file and its unit with lib3mf.
 
     Args:
-        content: The file's bytes.
+        content: Bytes of the file.
 
     Returns:
-        The mesh in its own coordinates [m], and the name of the unit it was written in.
+        Mesh in its own coordinates [m], and the name of the unit in the file.
 
     Raises:
         ReadBackError: It is not a 3MF file of one object, or the reader gives a warning.
@@ -115,16 +115,16 @@ def read_back_three_mf(content: bytes, name: str, *, volume: float, centroid: Ar
     """Read a written 3MF file and compare it with the solid that was written.
 
     Args:
-        content: The file's bytes.
+        content: Bytes of the file.
         name: Name of the file, for messages. [-]
         volume: Volume of the solid, as its STL file was read back. [m3]
-        centroid: Centroid of the same, shape (3,). [m]
+        centroid: Centroid of the solid, likewise, shape (3,). [m]
 
     Returns:
-        The solid as read.
+        Solid as read.
 
     Raises:
-        ReadBackError: It is open, wound both ways, or off in volume or centre.
+        ReadBackError: The solid is open, inconsistently wound, or wrong in volume or mass centre.
     """
     mesh, _ = three_mf_mesh(content)
     faults = closed_faults(mesh.triangles)

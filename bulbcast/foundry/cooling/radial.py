@@ -149,8 +149,7 @@ def _unfit(bar: Bar, case: FreezingCase) -> str:
 
 
 def running_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
-    """Same as `freezing_times`, but cached from one plan to the next: how long metal runs in a channel does not depend on
-    the bulb.
+    """Same as `freezing_times`, but cached between plans, as the time that metal runs does not depend on the bulb.
 
     Args:
         bars: Channels for the metal.

@@ -21,8 +21,10 @@ FLUX = 250e3
 POWER = 400.0
 """Maximum total heat flow from a hand torch; see above. [W]"""
 HOLD_OVER = 20.0
-"""Minimum superheat up to which the torch is played on the surface, if the metal was not poured hotter. Our judgement.
-[K]"""
+"""Minimum superheat up to which the torch is played on the surface, if the metal was not poured hotter.
+
+Our judgement. [K]
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,8 +52,7 @@ class Torch:
         return time < self.until * (1.0 - 1e-9)
 
     def conductance(self, time: float, temperature: Array) -> tuple[Array, Array]:
-        """Calculate what a step that starts now adds to the open cells: the colder they are, the more heat, up to the
-        flame's maximum.
+        """Calculate what a step adds to the open cells: the colder they are, the more heat, up to the flame's maximum.
 
         Args:
             time: Present time. [s]

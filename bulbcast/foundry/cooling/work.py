@@ -150,9 +150,10 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
 
 
 def _steady(cavity: Cavity) -> Cavity:
-    """Cavity rounded to a tenth of a micrometre. The position of the skin decides whether a sample is metal, and where
-    the iteration of a step ends. Without rounding, the same bulb sized with a different last digit would freeze some
-    tenths of a second later.
+    """Cavity rounded to a tenth of a micrometre.
+
+    The position of the skin decides whether a sample is metal, and where the iteration of a step ends. Without rounding,
+    the same bulb sized with a different last digit would freeze some tenths of a second later.
     """
 
     def steady(places: tuple[float, ...]) -> tuple[float, ...]:

@@ -364,8 +364,9 @@ class PartState:
 
     @cached_property
     def trend(self) -> Trend | None:
-        """Trend of the mass from the readings since the air last changed; None if unknown. The just-set reading counts as
-        the first.
+        """Trend of the mass from the readings since the air last changed; None if unknown.
+
+        The just-set reading counts as the first.
         """
         rules, just_set, target = self.rules, self.just_set, self.target
         if just_set is None or target is None or rules.drying is None or not self.weighings:

@@ -188,8 +188,7 @@ def _left(gating: Gating) -> str:
 
 
 def stub_masses(gating: Gating, feeder: Feeder) -> tuple[float, float]:
-    """Calculate the mass of the feeder sawn off cold, level with the casting's highest point, and of what is then filed
-    flush. [kg]
+    """Masses of the feeder sawn off level with the casting's highest point, and of what is then filed flush. [kg]
 
     Args:
         gating: Gating of the mould.

@@ -93,8 +93,9 @@ class Poured:
 
     @property
     def way(self) -> Way | None:
-        """Way of feeding the casting: that of the plan, or else a feeder kept liquid, or a sleeved one if that would take
-        too long. None if it is not fed, or is open above.
+        """Way of feeding: that of the plan, or else a feeder kept liquid, or a sleeved one if that takes too long.
+
+        None if it is not fed, or is open above.
         """
         if self.cavity.open_above:
             return None
@@ -176,9 +177,11 @@ class _Times:
     feeder_slow: float | None
 
     def leave_alone(self, way: Way | None) -> float:
-        """Calculate the time before which the mould must not be moved. A feeder that is kept liquid freezes afterwards.
-        The heat absorbed by a mould is proportional to the square root of the time. A column that would freeze in t if
-        left alone from the start is therefore, if kept liquid until k, frozen at (sqrt(k) + sqrt(t))^2.
+        """Calculate the time before which the mould must not be moved.
+
+        A feeder that is kept liquid freezes afterwards. The heat absorbed by a mould is proportional to the square root
+        of the time. A column that would freeze in t if left alone from the start is therefore, if kept liquid until k,
+        frozen at (sqrt(k) + sqrt(t))^2.
         """
         late = LEAVE_ALONE * max(self.thick_slow, self.feeder_slow or 0.0)
         if way != "kept" or self.feeder_slow is None:
@@ -223,9 +226,10 @@ def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
 
 
 def topped_up(top_up: float, keep: float, solid: Callable[[float], float]) -> tuple[TopUp, ...]:
-    """Calculate what a feeder is topped up with, for each quarter of the time that it is kept liquid. Shrinkage is
-    proportional to the solid share. In plaster, which absorbs heat in proportion to the square root of the time, the
-    solid share of a bar follows that root.
+    """Calculate what a feeder is topped up with, for each quarter of the time that it is kept liquid.
+
+    Shrinkage is proportional to the solid share. In plaster, which absorbs heat in proportion to the square root of the
+    time, the solid share of a bar follows that root.
 
     Args:
         top_up: Total until the casting is frozen. [kg]

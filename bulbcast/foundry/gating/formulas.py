@@ -276,8 +276,7 @@ def riser_of(
     least_height: float = SMALLEST_COVER,
     height: float | None = None,
 ) -> Riser:
-    """Size the feeder so that it freezes after the casting and has enough metal for it; the larger size of the two rules
-    applies.
+    """Size the feeder by two rules, of which the larger applies: to freeze after the casting and to hold enough metal.
 
     Args:
         casting_modulus: Volume divided by surface of the part of the casting that freezes last. For a bulb this is its
@@ -336,8 +335,10 @@ def alloy_liquid_density(pour_temperature: float, cold_density: float) -> float:
 
 
 def feed_demand(pour_temperature: float, contraction: float) -> float:
-    """Calculate the share of the liquid's volume that is missing once the casting is solid but still hot. This is the
-    shrinkage of the liquid and freezing metal. The rest, from the solidus to cold, is the pattern's linear contraction.
+    """Calculate the share of the liquid's volume that is missing once the casting is solid but still hot.
+
+    This is the shrinkage of the liquid and freezing metal. The rest, from the solidus to cold, is the pattern's linear
+    contraction.
 
     Args:
         pour_temperature: Temperature of the metal. [degC]
@@ -354,8 +355,7 @@ def feed_demand(pour_temperature: float, contraction: float) -> float:
 
 
 def sink_depth(share: float) -> float:
-    """Calculate the depth of a level sink, as that of a segment of the same volume cut from a spheroid parallel to its
-    axis.
+    """Calculate the depth of a level sink, as a segment of a spheroid cut off parallel to its axis.
 
     Args:
         share: Share of the volume that is missing. [-]

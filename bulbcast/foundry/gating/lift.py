@@ -126,8 +126,9 @@ def floating_force(*, volume: float, density: float, metal_density: float) -> fl
 def thrust_on_hung_core(
     *, end_area: float, end_depth: float, volume: float, density: float, metal_density: float
 ) -> float:
-    """Calculate the upward force on a core that hangs from the cope, whose print keeps the metal off its top. It is more
-    than by Archimedes' principle, because no metal presses down on its top.
+    """Calculate the upward force on a core that hangs from the cope, whose print keeps the metal off its top.
+
+    It is more than by Archimedes' principle, because no metal presses down on its top.
 
     Args:
         end_area: Area of its lower end, which is level. [m2]

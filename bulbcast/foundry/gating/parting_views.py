@@ -1,5 +1,4 @@
-"""Views of the gating for cutting it: the section across the bulb at the feeder, and the parting face from above, with
-dimensions.
+"""Views for cutting the gating: the section across the bulb at the feeder, and the parting face from above.
 
 Lengths are millimetres on the mould. Dashed lines are in front of or behind the cut, or in the cope above the face.
 """

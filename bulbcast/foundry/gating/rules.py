@@ -245,9 +245,10 @@ def _thicker(job: FoundryResults, gating: Gating) -> list[str]:
 
 
 def _fuller(job: FoundryResults, gating: Gating) -> list[str]:
-    """Suggested fineness whose tail lets metal run until the mould is full; none if the size is typed or the bulb would
-    be too full. Each bulb tried is sized in full, because the rule for cutting its tail has a minimum diameter and does
-    not scale with the size.
+    """Suggested fineness whose tail fills; none if the size is typed or the bulb would be too full.
+
+    Each bulb tried is sized in full, because the rule for cutting its tail has a minimum diameter and does not scale
+    with the size.
     """
     bulb = job.plan.bulb
     if bulb.tail_diameter is not None or bulb.length is not None or bulb.diameter is not None:

@@ -1,6 +1,7 @@
 """Vertical section of the mould as poured: block, parting, keys, cavity, sprue, feeder, vents and the metal's level.
-Shapes are in mm on the mould, with x from the nose to the right and z up from the bulb's axis. An upright mould is
-drawn upright, an open half with its flat face up.
+
+Shapes are in mm on the mould, with x from the nose to the right and z up from the bulb's axis. An upright mould is drawn
+upright, an open half with its flat face up.
 """
 
 from __future__ import annotations

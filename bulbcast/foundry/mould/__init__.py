@@ -1,1 +1,1 @@
-"""The mould: blocks round the pattern, and the plaster to mix."""
+"""Mould: the blocks round the pattern, and the plaster to mix."""

@@ -1,4 +1,5 @@
-"""The mould: its section, what it is, plaster to mix, masses to dry down to; sand to ram."""
+"""Report chapter on the mould: its section, its data, the plaster to mix and the masses to dry down to, or the sand to
+ram."""
 
 from __future__ import annotations
 
@@ -43,10 +44,10 @@ _STANDS = {
 
 
 def mould_chapter(job: FoundryResults) -> Chapter:
-    """The mould as planned.
+    """Build the chapter on the mould as planned.
 
     Args:
-        job: The results with a mould.
+        job: Results with a mould.
 
     Raises:
         ValueError: The plan gives no mould.
@@ -54,7 +55,7 @@ def mould_chapter(job: FoundryResults) -> Chapter:
     design, shown = job.mould, job.shown
     if design is None:
         raise ValueError("the plan gives no mould")
-    # Sand is neither dried by the scale nor poured warm.
+    # Sand is neither dried by weighing nor poured into while warm.
     codes: tuple[str, ...] = ("damp-mould", "plaster", "oven")
     if design.mix is None:
         codes = (
@@ -96,7 +97,7 @@ def mould_chapter(job: FoundryResults) -> Chapter:
 
 
 def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
-    """Plaster or sand for all parts together."""
+    """Lines on the plaster or sand needed for all parts together."""
     if design.material == "mortar":
         mixed = [_mortar_of(part) for part in design.parts]
         binder, filler = sum(one[0] for one in mixed), sum(one[1] for one in mixed)
@@ -122,7 +123,7 @@ def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
 
 
 def _ways_drawn(job: FoundryResults) -> str:
-    """Where sprue, feeder and vents are drawn."""
+    """Say where sprue, feeder and vents are drawn."""
     gating = None if job.melting is None else job.melting.gating
     if gating is None:
         return "These figures leave out the sprue, feeder and vents, which take the place of a little plaster at the top."
@@ -145,7 +146,7 @@ def _brief(design: MouldDesign, shown: Shown) -> str:
 
 
 def _lines(design: MouldDesign, shown: Shown) -> Table:
-    """What the mould is, line by line."""
+    """Describe the mould, line by line."""
     margins, closed = design.margins, design.kind == "closed"
 
     def size(box: BlockSize) -> str:
@@ -186,7 +187,7 @@ def _boxed(design: MouldDesign) -> bool:
 
 
 def _left_in_box(design: MouldDesign, shown: Shown) -> Line:
-    """What an existing box leaves on each side."""
+    """Thickness of mould that an existing box leaves on each side."""
     margins = design.margins
     sides = worded("{} at the ends, {} beside", shown.length(margins.ends), shown.length(margins.sides))
     high = f"{shown.length(margins.below)} under it"
@@ -196,20 +197,20 @@ def _left_in_box(design: MouldDesign, shown: Shown) -> Line:
 
 
 def _material(design: MouldDesign, shown: Shown) -> Iterator[Part]:
-    """What there is to mix or ram."""
+    """Materials to mix or ram."""
     if design.mix is not None:
         return _plaster(design, design.mix, shown)
     return _sand(design, shown) if design.material == "sand" else _mortar(design, shown)
 
 
 def _mortar_of(part: MouldPart) -> tuple[float, float, float]:
-    """Cement, sand and water for one mortar part. [kg]"""
+    """Masses of cement, sand and water for one part of mortar. [kg]"""
     cement, sand, water = (one / sum(MORTAR_PARTS) * FRESH_MORTAR * part.volume for one in MORTAR_PARTS)
     return cement, sand, water
 
 
 def _mortar(design: MouldDesign, shown: Shown) -> Iterator[Part]:
-    """Cement, sand and water, and how much of the water must go."""
+    """Describe the mortar: cement, sand and water, and how much of the water must dry out."""
     leaves = 1.0 - mortar_dry_density() / FRESH_MORTAR
     yield Table(
         heads=("part", "cement", "sand", "water", "just set", "water that must go"),
@@ -233,7 +234,7 @@ def _mortar(design: MouldDesign, shown: Shown) -> Iterator[Part]:
 
 
 def _sand(design: MouldDesign, shown: Shown) -> Iterator[Part]:
-    """The sand to ram."""
+    """Describe the sand to ram."""
     oiled = design.section.sand_kind == "oil-bonded"
     yield Table(
         rows=[(part.name, shown.mass(part.just_set), "sand, rammed") for part in design.parts],
@@ -257,7 +258,7 @@ def _sand(design: MouldDesign, shown: Shown) -> Iterator[Part]:
 
 
 def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Part]:
-    """What each part should weigh, and what to mix for it."""
+    """Describe what each part should weigh, and what to mix for it."""
     sanded = mix.sand > 0.0
     brief, weighed, mixed, leaves = [], [], [], []
     for part in design.parts:
@@ -337,7 +338,7 @@ def _sources(design: MouldDesign) -> list[str]:
 
 
 def _data(design: MouldDesign) -> Data:
-    """Values that no line shows, or not always."""
+    """Data that no line shows, or not always."""
     mix = design.mix
     return Data(
         values={

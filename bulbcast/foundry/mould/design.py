@@ -1,11 +1,11 @@
-"""The mould: how it parts and stands, the blocks round the pattern, what they weigh, and the plaster to mix.
+"""Design of the mould: its parting and orientation, the blocks round the pattern, their masses, and the plaster to mix.
 
-Axes of the mould as it stands when poured: x along its length, y across it, z up; the origin lies on the parting plane
-where the pattern's nose meets it, or on the pattern's axis where the parting is upright. Blocks are plain boxes;
-sprue, feeder and vents are not taken out of them.
+The axes are those of the mould as it stands when poured: x along its length, y across it, z up. The origin is on the
+parting plane at the pattern's nose, or on the pattern's axis if the parting is upright. Blocks are plain boxes; sprue,
+feeder and vents are not subtracted from them.
 
-Open halves without cores are one mould poured twice, since each half is the other turned about the bulb's axis;
-what is hot at one time is what the limits of the charge are held against.
+Open halves without cores are one mould poured twice, since each half is the other turned about the bulb's axis. The
+limits on the charge apply to the metal that is hot at one time.
 """
 
 from __future__ import annotations
@@ -27,29 +27,29 @@ from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen, replace
 
 WALL_SMALL, WALL_MIDDLE, WALL_LARGE = 0.030, 0.040, 0.085
-"""Round the pattern: pieces below 10 kg, below 40 kg, and from there on. Common practice, no source: 25 to 40 mm for
-models, 75 to 100 mm with mesh from 40 kg."""
+"""Wall thickness round the pattern for pieces below 10 kg, below 40 kg, and from 40 kg. Common practice, no source: 25 to
+40 mm for models, 75 to 100 mm with mesh from 40 kg."""
 MIDDLE_FROM, LARGE_FROM = 10.0, 40.0
 FLOOR_TO_WALL = 1.25
-"""A thin floor breaks through. Common practice, no source."""
+"""Ratio of floor to wall, since a thin floor breaks through. Common practice, no source."""
 THINNEST_COVER, COVER_TO_BULB = 0.025, 0.8
-"""Over a bulb that lies: of a small one less than the wall, for the neck of a feeder that stands higher than the bulb is
-wide freezes under the torch (simulated, tests/benchmarks/bench_feeding.py). [m], [-]"""
+"""Cover over a level bulb. Over a small one it is less than the wall, because the neck of a feeder higher than the bulb's
+width freezes under the torch (simulated, tests/benchmarks/bench_feeding.py). [m], [-]"""
 BUCKET_FILL = 0.60
 """Share of the bucket to fill, so that the plaster can be sifted in and stirred. Common practice, no source."""
 KEY_TO_WALL, SMALLEST_KEY, LARGEST_KEY = 0.45, 0.010, 0.020
-"""Rounded keys of 10 to 20 mm across, a little under half of the wall. Pottery practice."""
+"""Size of rounded keys, 10 to 20 mm across and a little under half of the wall. Pottery practice."""
 
 
 @frozen
 class Margins:
-    """Mould material round the pattern. [m]
+    """Thickness of mould material round the pattern. [m]
 
     Attributes:
-        ends: Beyond nose and tail.
-        sides: Beside it.
-        below: Under it as poured.
-        above: Over it as poured; zero for an open half.
+        ends: Thickness beyond nose and tail.
+        sides: Thickness at the sides.
+        below: Thickness under it as poured.
+        above: Thickness over it as poured; zero for an open half.
     """
 
     ends: float
@@ -60,12 +60,12 @@ class Margins:
 
 @frozen
 class BlockSize:
-    """A block as it stands when poured. [m]
+    """Block as it stands when poured. [m]
 
     Attributes:
-        length: Length, along x.
-        width: Width, along y.
-        height: Height, along z.
+        length: Length along x.
+        width: Width along y.
+        height: Height along z.
     """
 
     length: float
@@ -80,7 +80,7 @@ class BlockSize:
 
 @frozen
 class Batch:
-    """One bucketful, of which a part takes several. Masses kg, volume m3."""
+    """One bucketful; a part may need several. Masses are in kg, the volume in m3."""
 
     count: int
     plaster: float
@@ -94,15 +94,15 @@ class MouldPart:
     """One part of the mould.
 
     Attributes:
-        name: As it is called in the drying log: cope, drag, port, starboard, upper, lower or half.
-        block: Its own box as it stands when poured.
-        volume: Volume of mould material, cavity taken out. [m3]
-        just_set: All water still in it, reinforcement included; of sand the mass rammed. [kg]
-        batch: Plaster, water and sand by the bucket; None for sand, as all that follows.
-        dry_in_air: Free water gone. [kg]
-        baked: Back to hemihydrate. [kg]
-        over_baked: Below it the plaster is chalky. [kg]
-        anhydrite: All water gone. [kg]
+        name: Name in the drying log: cope, drag, port, starboard, upper, lower or half.
+        block: Box of this part as it stands when poured.
+        volume: Volume of mould material, without the cavity. [m3]
+        just_set: Mass with all its water and reinforcement; for sand, the mass rammed. [kg]
+        batch: Plaster, water and sand by the bucket; None for sand, like all that follow.
+        dry_in_air: Mass without the free water. [kg]
+        baked: Mass when baked back to hemihydrate. [kg]
+        over_baked: Mass below which the plaster is chalky. [kg]
+        anhydrite: Mass without any water. [kg]
     """
 
     name: str
@@ -118,12 +118,12 @@ class MouldPart:
 
 @frozen
 class RegistrationKey:
-    """A rounded key on the parting plane.
+    """Rounded key on the parting plane.
 
     Attributes:
-        along: Distance from the pattern's nose, along the bulb. [m]
-        across: Distance from the bulb's axis, in the parting plane. [m]
-        radius: [m]
+        along: Distance from the pattern's nose along the bulb. [m]
+        across: Distance from the bulb's axis in the parting plane. [m]
+        radius: Radius of the key. [m]
     """
 
     along: float
@@ -133,28 +133,28 @@ class RegistrationKey:
 
 @frozen
 class MouldDesign:
-    """The mould as planned.
+    """Mould as planned.
 
     Attributes:
-        section: What is asked of it.
+        section: Section [mould] of the plan.
         material: Material of the blocks.
-        thermal: What it is at the pour: "air-dried", "baked" (also where drying is not said), "sand", "mortar".
-        drying: "air", "baked", or None where the plan does not say, and for sand.
-        kind: Closed, two parts and one pour; or open halves, two pours.
-        orientation: How it stands when poured.
-        split: Along which plane of the bulb it parts.
-        parting: Whether the parting plane lies level or stands upright as poured.
+        thermal: State at the pour: "air-dried", "baked" (also if drying is not given), "sand" or "mortar".
+        drying: "air" or "baked"; None for sand, or if the plan does not say.
+        kind: Closed, with two parts and one pour, or open halves with two pours.
+        orientation: Orientation when poured.
+        split: Plane of the bulb along which it parts.
+        parting: Whether the parting plane is level or upright as poured.
         bulb_axis: Whether the bulb's axis is level or upright as poured.
-        pattern: Box of the coated pattern as poured, of an open half of half of it. [m]
-        block: Box of the whole mould as poured; of open halves that of one.
-        margins: [m]
-        parts: Each part that is made.
+        pattern: Box of the coated pattern as poured; for an open half, of half the pattern. [m]
+        block: Box of the whole mould as poured; for open halves, of one half.
+        margins: Thickness of mould round the pattern. [m]
+        parts: Parts to make.
         keys: Keys on the parting plane; none for open halves.
         pours: How many times metal is poured.
-        piece_mass: Cast mass of what is poured at once. [kg]
-        cavity_volume: Volume of what is poured at once, cored cuts taken as solid. [m3]
+        piece_mass: Cast mass of the piece poured at once. [kg]
+        cavity_volume: Volume of the piece poured at once, with cored cuts treated as solid. [m3]
         mix: Mix of the plaster; None for sand.
-        core: What cored cuts are made of; None where nothing is cored.
+        core: Material of the cores; None if nothing is cored.
         reinforcement: Steel in each part. [kg]
     """
 
@@ -181,15 +181,15 @@ class MouldDesign:
 
     @property
     def foundry_work(self) -> bool:
-        """Whether what is poured at once is more than the plan would do at home."""
+        """Whether the piece poured at once is too heavy to cast at home."""
         return self.piece_mass > self.section.foundry_from
 
 
 def foundry_words(design: MouldDesign, shown: Shown) -> str:
-    """What to give a foundry, in place of a mould at home.
+    """Say what to give a foundry, instead of planning a mould at home.
 
     Args:
-        design: Design of a piece that is a foundry's work.
+        design: Mould for a piece that is a foundry's work.
         shown: The builder's units.
     """
     return (
@@ -200,13 +200,13 @@ def foundry_words(design: MouldDesign, shown: Shown) -> str:
 
 
 def default_wall(piece_mass: float) -> float:
-    """Wall round the pattern where the plan gives none, by the mass poured at once.
+    """Choose the wall round the pattern by the mass poured at once, if the plan gives none.
 
     Args:
         piece_mass: Cast mass of one pour. [kg]
 
     Returns:
-        [m]
+        Thickness of the wall. [m]
     """
     if piece_mass < MIDDLE_FROM:
         return WALL_SMALL
@@ -214,10 +214,10 @@ def default_wall(piece_mass: float) -> float:
 
 
 def mix_of(section: MouldSection) -> PlasterMix | None:
-    """The plaster mix as planned, the likely purity; None for sand.
+    """Return the plaster mix as planned, with its likely purity; None for sand.
 
     Args:
-        section: [mould].
+        section: Section [mould] of the plan.
     """
     if section.consistency is None or section.purity is None or section.sand is None:
         return None
@@ -234,26 +234,26 @@ def mould_of(
     cast_mass: float,
     cored: bool,
 ) -> MouldDesign:
-    """The mould round a coated pattern.
+    """Design the mould round a coated pattern.
 
     Args:
-        section: [mould].
+        section: Section [mould] of the plan.
         length: Length of the coated pattern. [m]
-        width: Athwartships. [m]
-        height: Upright as the bulb hangs. [m]
-        volume: Volume of the coated pattern, cored cuts taken as solid. [m3]
+        width: Width of the coated pattern athwartships. [m]
+        height: Height of the coated pattern as the bulb hangs. [m]
+        volume: Volume of the coated pattern, with cored cuts treated as solid. [m3]
         cast_mass: Mass of the whole cast body. [kg]
-        cored: Whether a cut is cored: open halves are then two moulds, mirror images of each other.
+        cored: Whether a cut is cored; open halves are then two moulds that mirror each other.
 
     Returns:
-        The mould.
+        Mould as planned.
     """
     halves = section.kind == "open-halves"
     split = section.split or ("port-starboard" if halves else "upper-lower")
     orientation = "lying" if halves else section.orientation
     upright_axis = orientation in ("nose-up", "tail-up")
     level_parting = orientation == "lying"
-    # Across the parting plane, and in it across the bulb's axis.
+    # Sizes across the parting plane, and in that plane across the bulb's axis.
     through, across = (height, width) if split == "upper-lower" else (width, height)
     pours = 2 if halves else 1
     piece = cast_mass / pours
@@ -309,22 +309,22 @@ def mould_of(
         piece_mass=piece,
         cavity_volume=volume / pours,
         mix=mix_of(section),
-        # A plaster core keeps its bound water as the mould does: the safe side where nothing is said.
+        # A plaster core keeps its bound water as the mould does, which is the safe assumption if nothing is given.
         core=(section.core or "plaster") if cored else None,
         reinforcement=section.reinforcement or 0.0,
     )
 
 
 def part_names(section: MouldSection, *, cored: bool) -> tuple[str, ...]:
-    """Names of the parts of a mould, the first made first.
+    """List the names of a mould's parts in the order they are made.
 
     Args:
-        section: [mould].
+        section: Section [mould] of the plan.
         cored: Whether a cut is cored. [-]
 
     Returns:
-        Drag and cope; or the two sides; or the one half mould that is poured twice, since halves without cores
-        are each other's image turned about the bulb's axis.
+        Drag and cope, or the two sides, or a single half mould that is poured twice, since halves without cores are the
+        same when turned about the bulb's axis.
     """
     halves = section.kind == "open-halves"
     if halves and not cored:
@@ -356,15 +356,15 @@ def _part(section: MouldSection, name: str, box: BlockSize, volume: float) -> Mo
 
 
 def batches_of(mix: PlasterMix, *, volume: float, bucket: float) -> Batch:
-    """Bucketfuls of one size that make a volume of slurry.
+    """Divide a volume of slurry into equal bucketfuls.
 
     Args:
-        mix: What is mixed.
+        mix: Plaster mix.
         volume: Volume of slurry required. [m3]
         bucket: Volume of the bucket, which is filled to 60 %. [m3]
 
     Returns:
-        How many, and what goes into each.
+        Number of bucketfuls, and the contents of each.
     """
     count = max(1, math.ceil(volume / (BUCKET_FILL * bucket) * (1.0 - 1e-12)))
     each = volume / count
@@ -375,21 +375,21 @@ def batches_of(mix: PlasterMix, *, volume: float, bucket: float) -> Batch:
 
 
 def key_across(wall: float) -> float:
-    """Diameter of the mould's keys.
+    """Choose the diameter of the mould's keys.
 
     Args:
         wall: Thickness of mould material round the pattern. [m]
 
     Returns:
-        [m]
+        Diameter of the keys. [m]
     """
     return min(max(KEY_TO_WALL * wall, SMALLEST_KEY), LARGEST_KEY)
 
 
 def _in_box(section: MouldSection, pattern: BlockSize, usual: Margins) -> Margins:
-    """What a box leaves on each side of the pattern; the usual where none is given, or where the pattern does not go in.
+    """Calculate what a box leaves on each side of the pattern, or the usual if there is no box or it is too small.
 
-    Floor and cover share what is left of the height as they usually do.
+    Floor and cover divide the remaining height in their usual ratio.
     """
 
     def left(box: float | None, size: float) -> float | None:
@@ -409,7 +409,7 @@ def _in_box(section: MouldSection, pattern: BlockSize, usual: Margins) -> Margin
 def _land(
     section: MouldSection, margins: Margins, orientation: Orientation, wall: float
 ) -> tuple[float, float]:
-    """Width of the land that the keys stand on, beyond nose and tail and beside the bulb. [m]"""
+    """Width of the land for the keys, beyond nose and tail and at the sides of the bulb. [m]"""
     if section.box_length is None and section.box_width is None and section.box_height is None:
         return wall, wall
     upright = min(margins.below, margins.above)
@@ -421,9 +421,9 @@ def _land(
 def _keys(
     land: tuple[float, float], length: float, across: float, orientation: Orientation
 ) -> tuple[RegistrationKey, ...]:
-    """Three keys in the corners of the land, the third off the others' line so that the parts close one way only.
+    """Place three keys in the corners of the land, with the third out of line so that the parts close one way only.
 
-    On end the third is at the end that is down, clear of the feeder.
+    In a mould on end, the third is at the lower end, clear of the feeder.
     """
     radius = 0.5 * key_across(min(land))
     out = 0.5 * across + 0.5 * land[1]

@@ -1,4 +1,5 @@
-"""Findings on the mould before it is dried: walls, mix, weight, oven, bound water, sand, and what is a foundry's work."""
+"""Findings on the mould before it is dried: walls, mix, weight, oven, bound water, sand, and pieces to leave to a
+foundry."""
 
 from __future__ import annotations
 
@@ -133,22 +134,24 @@ SAND_DAMP = Rule(
     why="Moist sand makes steam under the lead and throws it about.",
 )
 
-# One piece poured into a mould that keeps its bound water: above it more steam than can find its way out. Judgement.
+# Heaviest piece to pour into a mould that keeps its bound water; above it there is more steam than can escape. Judgement.
 AIR_DRIED_PIECE = 5.0
-# Consistency in use, parts of water to 100 of plaster. Plaster makers' tables.
+# Consistency in use, as parts of water to 100 of plaster, from plaster makers' tables.
 LOWEST_CONSISTENCY, HIGHEST_CONSISTENCY = 60.0, 80.0
-# Buckets that one person mixes and pours before the first one sets. Judgement: 27 to 37 min to set, soak and stir 5 min.
+# Number of buckets that one person can mix and pour before the first one sets. Judgement: it sets in 27 to 37 min, and
+# soaking and stirring take 5 min.
 MOST_BATCHES = 3
-# Oven below which a mould is hardly baked. Calcining: the change to hemihydrate runs at 100 to 130 degC.
+# Oven temperature below which a mould is hardly baked. In calcining, the change to hemihydrate takes place at 100 to 130
+# degC.
 COOLEST_OVEN = 130.0
 
 
 def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
-    """Every finding on the mould except those from its drying log.
+    """Return every finding on the mould except those from its drying log.
 
     Args:
-        plan: The plan, with [mould].
-        design: The mould.
+        plan: Plan with [mould].
+        design: Mould as planned.
         shown: The builder's units.
     """
     section = design.section
@@ -181,7 +184,7 @@ def check_mould(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Findi
 
 
 def _mortar(design: MouldDesign, shown: Shown) -> Finding:
-    """The hold on cement mortar, or the risk that is accepted."""
+    """Hold on cement mortar, or caution if the risk is accepted."""
     water = shown.percent(1.0 - mortar_dry_density() / FRESH_MORTAR)
     thick = max(design.margins.sides, design.margins.below)
     weeks = max(4.0 * thick / 0.025, 4.0)
@@ -223,7 +226,7 @@ def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         )
     elif design.material == "plaster" and piece >= LARGE_FROM:
         weight = sum(part.just_set for part in design.parts)
-        # Keys that the plan gives and that a sand mould does not take.
+        # Keys given in the plan that a sand mould does not use.
         defaults = {one.key for one in plan.defaults}
         plaster = keys_only_with("mould.material", "plaster")
         given = [leaf for leaf in plaster if getattr(design.section, leaf) is not None]
@@ -316,7 +319,8 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
 
 
 def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
-    """Air drying where steam cannot escape well: a hold for each reason, or one caution where the risk is accepted."""
+    """Findings on air drying when steam cannot escape well: a hold for each reason, or one caution if the risk is
+    accepted."""
     share = shown.percent(bound_water())
     baking = typed("mould.drying", "baked")
     remedy = f'Set {baking}. Otherwise only accept_bound_water = "{ACCEPT_BOUND_WATER}" releases this hold.'

@@ -1,6 +1,6 @@
-"""The mould cut open as it stands when poured: along the bulb, and across it at its largest section.
+"""Sections of the mould as it stands when poured, along the bulb and across it at its largest section.
 
-`MouldFrame` says where things lie; the gating draws lead level, sprue, feeder and vents into the same block.
+`MouldFrame` gives the positions. The gating adds lead level, sprue, feeder and vents to the same block.
 """
 
 from __future__ import annotations
@@ -16,18 +16,18 @@ from bulbcast.quantities.frozen import frozen, replace
 
 _LEFT, _RIGHT = 24.0, 30.0
 _TALLEST = 135.0
-"""A mould that stands on end is drawn no taller than this. [mm of paper]"""
+"""Maximum height of the drawing of a mould on end. [mm of paper]"""
 
 
 @frozen
 class MouldFrame:
-    """Places in the two pictures, in mm on the object.
+    """Positions in the two pictures, in mm on the object.
 
     Attributes:
-        design: The mould.
-        along: Whether the picture is the one along the bulb, not the one across.
+        design: Mould as planned.
+        along: Whether the picture is along the bulb, rather than across it.
         block: Outer box of the block.
-        parting: The parting line; None where the picture lies in the parting plane, or the half is open.
+        parting: Parting line; None if the picture is in the parting plane, or for an open half.
     """
 
     design: MouldDesign
@@ -36,9 +36,9 @@ class MouldFrame:
     parting: float | None
 
     def place(self, along: float, up: float) -> Point:
-        """A place by its distance from the pattern's nose along the bulb and square to the axis, in m.
+        """Convert distances from the pattern's nose, along and square to the bulb's axis in m, to a place in the picture.
 
-        Where the bulb stands on end `up` runs across the picture.
+        For a bulb on end, `up` runs across the picture.
         """
         if self.design.bulb_axis == "level":
             return MM * along, MM * up
@@ -47,11 +47,11 @@ class MouldFrame:
 
 
 def frame_of(design: MouldDesign, *, along: bool) -> MouldFrame:
-    """Where the block and its parting lie in one of the pictures.
+    """Position the block and its parting in one of the pictures.
 
     Args:
-        design: The mould.
-        along: The picture along the bulb, or the one across it.
+        design: Mould as planned.
+        along: True for the picture along the bulb, false for the one across it.
     """
     margins, pattern = design.margins, design.pattern
     if design.bulb_axis == "upright":
@@ -75,15 +75,15 @@ def frame_of(design: MouldDesign, *, along: bool) -> MouldFrame:
 
 
 def cavity_along(job: FoundryResults, frame: MouldFrame) -> Contour:
-    """The coated pattern's outline in the picture along the bulb.
+    """Draw the coated pattern's outline in the picture along the bulb.
 
     Args:
-        job: The results, with a mould.
+        job: Results with a mould.
         frame: Frame of that picture.
     """
     design, body = frame.design, job.bulb.body
     upright = (design.parting == "horizontal") == (design.split == "upper-lower")
-    # Seen along the bulb the picture shows its height or its width, by how it lies in the mould.
+    # The picture along the bulb shows its height or its width, depending on its orientation in the mould.
     wide = math.sqrt(body.width_to_height)
     outline = skin_outline(body, 1.0 / wide if upright else wide, MM * job.cast.finish)
     scale = job.pattern.scale
@@ -95,7 +95,7 @@ def cavity_along(job: FoundryResults, frame: MouldFrame) -> Contour:
 
 
 def cavity_across(frame: MouldFrame) -> Contour:
-    """The coated pattern's largest section in the picture across the bulb: an ellipse, or half of one."""
+    """Outline of the coated pattern's largest section in the picture across the bulb: an ellipse, or half of one."""
     design = frame.design
     half_width = 0.5 * MM * design.pattern.width
     half_height = (1.0 if design.kind == "open-halves" else 0.5) * MM * design.pattern.height
@@ -105,11 +105,11 @@ def cavity_across(frame: MouldFrame) -> Contour:
 
 
 def mould_section(job: FoundryResults, *, along: bool) -> View | None:
-    """One picture of the mould; None across a mould that stands on end, which would show the same again.
+    """Draw one picture of the mould; None across a mould on end, which would only repeat the other.
 
     Args:
-        job: The results, with a mould.
-        along: Along the bulb, or across it at the largest section.
+        job: Results with a mould.
+        along: True for the section along the bulb, false for that across it at the largest section.
 
     Raises:
         ValueError: The job has no mould.
@@ -137,12 +137,12 @@ def mould_section(job: FoundryResults, *, along: bool) -> View | None:
 
 
 def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
-    """Each part hatched its own way, the cavity left open, the parting line over both.
+    """Draw each part with its own hatching, the cavity left open, and the parting line on top.
 
     Args:
-        layout: The layout to draw into.
-        frame: Where the block lies.
-        cavity: Outline left open in it.
+        layout: Layout to draw into.
+        frame: Position of the block.
+        cavity: Outline left open in the block.
     """
     box, parting = frame.block, frame.parting
     style = Style.SAND if frame.design.material == "sand" else Style.PLASTER
@@ -156,7 +156,7 @@ def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
     in_face = frame.along and frame.design.parting == "vertical"
     for one, angle in zip(boxes, (45.0, 135.0), strict=False):
         corners = ((one.left, one.bottom), (one.right, one.bottom), (one.right, one.top), (one.left, one.top))
-        # In the parting plane itself nothing is cut: the face of one part is seen.
+        # Nothing is cut in the parting plane itself, so the face of one part is visible.
         hatch = None if in_face else Hatch(spacing=layout.paper(2.6), angle=angle)
         layout.add(Region(contours=(corners,), style=style, hatch=hatch))
     layout.add(Region(contours=(cavity,), style=Style.PAPER))
@@ -165,11 +165,11 @@ def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
 
 
 def draw_keys(layout: Layout, frame: MouldFrame) -> None:
-    """The keys: rounds in the face, or bumps across the parting line, dashed where they lie behind the cut.
+    """Draw the keys as circles in the face or bumps across the parting line, dashed if behind the cut.
 
     Args:
-        layout: The layout to draw into.
-        frame: Where the block lies.
+        layout: Layout to draw into.
+        frame: Position of the block.
     """
     design = frame.design
     for key in design.keys:
@@ -178,7 +178,7 @@ def draw_keys(layout: Layout, frame: MouldFrame) -> None:
             layout.add(Circle(centre=frame.place(key.along, key.across), radius=radius, style=Style.PAPER))
             continue
         if not frame.along and abs(key.across) < 0.5 * design.pattern.width + key.radius:
-            continue  # it lies beyond the cavity, hidden by nothing that is drawn here
+            continue  # it is beyond the cavity, and nothing drawn here hides it
         across = MM * (key.along if frame.along else key.across)
         turned = [math.pi * i / 16.0 for i in range(17)]
         if design.parting == "horizontal":
@@ -189,7 +189,7 @@ def draw_keys(layout: Layout, frame: MouldFrame) -> None:
 
 
 def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
-    """Names of the parts beside the block, and of the cavity in it."""
+    """Label the parts beside the block, and the cavity in it."""
     design, box, parting = frame.design, frame.block, frame.parting
     names = [part.name for part in design.parts]
     gap = layout.paper(2.0)
@@ -219,15 +219,15 @@ def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
         aside(box.top - gap, f"face of {names[0]}")
     low, high = min(y for _, y in cavity), max(y for _, y in cavity)
     if frame.along and design.bulb_axis == "level" and high - low > 4.0 * layout.letter:
-        # Clear of the parting, which runs along the middle of a level mould.
+        # Keep clear of the parting, which runs along the middle of a level mould.
         middle = 0.5 * (min(x for x, _ in cavity) + max(x for x, _ in cavity))
         layout.text(Text(at=(middle, low + 0.73 * (high - low)), text="cavity", height=layout.letter))
 
 
 def _dimensions(layout: Layout, job: FoundryResults, frame: MouldFrame) -> None:
-    """Walls, cavity and block beneath the picture; floor, cover and block beside it."""
+    """Dimension walls, cavity and block below the picture, and floor, cover and block at its side."""
     box, margins = frame.block, frame.design.margins
-    # Along a level bulb the ends are seen; across it, and of one on end, what the picture is wide by.
+    # The picture along a level bulb shows the ends; the one across it, and that of a bulb on end, shows the sides.
     beside = margins.ends if frame.along else margins.sides
     left, right = box.left + MM * beside, box.right - MM * beside
     low, high = box.bottom + MM * margins.below, box.top - MM * margins.above

@@ -1,5 +1,4 @@
-"""The mould round a pattern, and the usual one for a plan without [mould], so that what is poured is known from the
-start."""
+"""Mould round a pattern, and the usual one for a plan without [mould], so the metal to pour is known from the start."""
 
 from __future__ import annotations
 
@@ -15,26 +14,26 @@ from bulbcast.plan.reading import usual_section
 
 
 def usual_mould(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> MouldDesign:
-    """The mould for a plan without [mould]: closed, lying, of baked plaster.
+    """Design the mould for a plan without [mould]: closed, level and of baked plaster.
 
     Args:
-        bulb: The sized bulb.
-        cast: The cast body.
-        pattern: The pattern.
+        bulb: Sized bulb.
+        cast: Cast body.
+        pattern: Pattern of the cast body.
     """
     return mould_round(_usual_section(), bulb, cast, pattern)
 
 
 def mould_round(section: MouldSection, bulb: HungBulb, cast: CastBody, pattern: Pattern) -> MouldDesign:
-    """The mould round the coated pattern.
+    """Design the mould round the coated pattern.
 
     Args:
-        section: [mould].
-        bulb: The sized bulb.
-        cast: The cast body.
-        pattern: The pattern.
+        section: Section [mould] of the plan.
+        bulb: Sized bulb.
+        cast: Cast body.
+        pattern: Pattern of the cast body.
     """
-    # What the plaster is poured round is the pattern with its coat: the ledger's last step but one.
+    # The plaster is poured round the pattern with its coat, the last step but one of the ledger.
     coated = pattern.steps[-2]
     return mould_of(
         section,
@@ -49,6 +48,6 @@ def mould_round(section: MouldSection, bulb: HungBulb, cast: CastBody, pattern: 
 
 @cache
 def _usual_section() -> MouldSection:
-    """What is assumed where the plan gives no mould."""
+    """Mould that is assumed if the plan gives none."""
     section: MouldSection = usual_section("mould", material="plaster", drying="baked")
     return section

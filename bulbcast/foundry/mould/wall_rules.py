@@ -1,4 +1,4 @@
-"""Findings on how much mould there is round the pattern: its walls, and the box that they fill."""
+"""Findings on the thickness of the mould round the pattern, and on the box that it fills."""
 
 from __future__ import annotations
 
@@ -26,19 +26,19 @@ MOULD_WALL_THIN = Rule(
     why="A thin wall cracks from the heat, and molten lead runs out.",
 )
 
-# Wall round the pattern: 25 mm for models, 75 mm from 40 kg a piece. Common practice, no source.
+# Minimum wall round the pattern: 25 mm for models, 75 mm for pieces from 40 kg. Common practice, no source.
 SMALLEST_WALL, SMALLEST_WALL_LARGE = 0.025, 0.075
 BOX_OVER = 3.0
-"""A box so many times as large as the pattern with its least mould is seldom the one meant. Judgement. [-]"""
+"""A box this many times larger than the pattern with its minimum mould is probably a mistake. Our judgement. [-]"""
 LEAST_WALL = 0.005
-"""A thinner layer between metal and box holds nothing: the least wall that the plan accepts. [m]"""
+"""Minimum wall that the plan accepts; a thinner layer between metal and box cannot contain the metal. [m]"""
 
 
 def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
-    """Findings on walls and box.
+    """Return the findings on walls and box.
 
     Args:
-        design: The mould.
+        design: Mould as planned.
         shown: The builder's units.
     """
     wanted = SMALLEST_WALL_LARGE if design.piece_mass >= LARGE_FROM else SMALLEST_WALL
@@ -48,7 +48,7 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         asked["cover"] = margins.above
     lengths = {leaf: (f"mould.{leaf}", wanted) for leaf in asked}
     thin = min(margins.below, margins.above) if design.kind == "closed" else margins.below
-    # Box, pattern, what is left where it is thinnest, and how many times that the box leaves in all.
+    # Size of box and pattern, the wall left at the thinnest place, and the number of such walls that the box leaves in all.
     boxes = {
         "length": (section.box_length, pattern.length, margins.ends, 2.0),
         "width": (section.box_width, pattern.width, margins.sides, 2.0),

@@ -1,4 +1,4 @@
-"""The mould from a plan: its design, the defaults that depend on the piece, and what to type for another one."""
+"""Mould from a plan: its design, the defaults that depend on the piece, and what to type for a different mould."""
 
 from __future__ import annotations
 
@@ -20,10 +20,10 @@ PRACTICE = "common practice, no source"
 
 
 def weighed_parts(plan: Plan) -> tuple[str, ...]:
-    """Names of the parts that a drying log may mention; none without a plaster mould.
+    """List the parts that a drying log may name; none without a plaster mould.
 
     Args:
-        plan: The plan.
+        plan: Plan of the casting.
     """
     if plan.mould is None or plan.mould.material != "plaster":
         return ()
@@ -32,13 +32,13 @@ def weighed_parts(plan: Plan) -> tuple[str, ...]:
 
 
 def mould_design(plan: Plan, bulb: HungBulb, cast: CastBody, pattern: Pattern) -> MouldDesign:
-    """The mould round the coated pattern.
+    """Design the mould round the coated pattern.
 
     Args:
-        plan: The plan, with [mould].
-        bulb: The sized bulb.
-        cast: The cast body.
-        pattern: The pattern.
+        plan: Plan with [mould].
+        bulb: Sized bulb.
+        cast: Cast body.
+        pattern: Pattern of the cast body.
 
     Raises:
         ValueError: The plan has no mould.
@@ -49,13 +49,14 @@ def mould_design(plan: Plan, bulb: HungBulb, cast: CastBody, pattern: Pattern) -
 
 
 def as_open_halves(plan: Plan) -> tuple[Plan, str] | None:
-    """The plan with its bulb poured as two open halves, and what is typed under [mould] for that.
+    """Change the plan so that its bulb is poured as two open halves.
 
     Args:
-        plan: The plan.
+        plan: Plan of the casting.
 
     Returns:
-        None where it is one of halves already; without [mould] of baked plaster.
+        Changed plan, and what to type under [mould] for it; no plan if it has open halves already. Without [mould], the
+        halves are of baked plaster.
     """
     section = plan.mould
     if section is None:
@@ -77,19 +78,19 @@ def as_open_halves(plan: Plan) -> tuple[Plan, str] | None:
 
 
 def taken_out(keys: list[str]) -> str:
-    """What a line typed in asks for besides: keys that no longer belong there; "" for none.
+    """Words for removing keys that a typed line makes invalid; "" for none.
 
     Args:
-        keys: Dotted.
+        keys: Dotted keys.
     """
     return f" and remove {joined([typed(key, None) for key in keys], 'and')}" if keys else ""
 
 
 def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...]:
-    """Defaults of [mould] that depend on the piece, each with its source.
+    """List the defaults of [mould] that depend on the piece, each with its source.
 
     Args:
-        design: The mould.
+        design: Mould as planned.
         shown: The builder's units.
     """
     margins = design.margins
@@ -119,19 +120,19 @@ def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...
 
 
 def _boxed(design: MouldDesign) -> set[str]:
-    """Keys that the box's own keys replace."""
+    """Keys that are replaced by the keys of the box."""
     section = design.section
     high = {"floor", "cover"} if section.box_height is not None else set()
     return high | ({"wall"} if section.box_length is not None and section.box_width is not None else set())
 
 
 def drying_of(design: MouldDesign, log: DryingLog | None, moment: datetime | None) -> DryingState | None:
-    """State of the mould's parts by the log; None for a sand mould, which is not weighed.
+    """Judge the state of the mould's parts from the log; None for a sand mould, which is not weighed.
 
     Args:
-        design: The mould.
-        log: Beside the plan, or None.
-        moment: Time at which to judge; None: at the log's last entry.
+        design: Mould as planned.
+        log: Drying log next to the plan, or None.
+        moment: Time at which to judge; None for that of the log's last entry.
     """
     if design.mix is None:
         return None

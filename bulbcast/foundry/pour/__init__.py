@@ -1,1 +1,1 @@
-"""The pour: its temperature and its card."""
+"""Pour: its temperature and the pour card."""

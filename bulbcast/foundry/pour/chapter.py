@@ -1,4 +1,4 @@
-"""The chapter on the pour: its card for the day, or every reason why there is none."""
+"""Report chapter on the pour: the card for the day, or every reason why there is none."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from bulbcast.foundry.melt.work import MeltJob
 
 BESIDE_THE_POUR = ("water-and-lead", "fume-and-dust", "pot", "hot-mould")
-"""Codes of the cautions printed on the card itself."""
+"""Codes of the cautions printed on the pour card itself."""
 STOP_RULES = (
     "Steam, spitting or a rumble: stop pouring, stand back, let it freeze.",
     "The stream stopped for longer than the pause above: do not go on. Let it freeze and melt it again another day.",
@@ -35,15 +35,15 @@ STOP_RULES = (
 
 
 def withheld_words(job: FoundryResults) -> str:
-    """What is withheld of melt and pour, in one sentence, for a job whose pour is withheld."""
+    """Say in one sentence what is withheld of melt and pour, for a job whose pour is withheld."""
     if job.melt_withheld:
         return "Melt and pour are withheld."
     return "The pour is withheld. The charge is shown so that you can buy metal and a pot."
 
 
 def card_words(job: FoundryResults) -> str:
-    """How to get the pour card, and what the drying log leaves open: a plan has no clock."""
-    # A plan that says nothing about the foundry is on hold for it only when it is to be poured.
+    """Say how to get the pour card, and what the drying log leaves open, as a plan has no clock."""
+    # A plan without anything on the foundry is on hold because of that only when it comes to the pour.
     planned = "" if job.melting is not None else " and [mould] is planned"
     if job.pour_withheld:
         return f"There is no pour card until that is cleared{planned}. Then bulbcast pour with this plan prints it."
@@ -59,14 +59,14 @@ def card_words(job: FoundryResults) -> str:
 
 
 def runs_until(job: FoundryResults) -> str:
-    """When the metal stops running in a thin way, in words."""
+    """Words for when the metal stops running in a thin channel."""
     if job.alloy.liquidus - job.alloy.solidus <= FREEZES_FROM_SKIN:
         return "by then it is frozen through"
     return f"by then it is {100.0 * RUNS_UNTIL:.0f} % solid and no longer runs (20 to 35 % in casting texts; judgement)"
 
 
 def leave_alone_line(gating: Gating, shown: Shown) -> Line:
-    """How long to leave the mould alone.
+    """Line on how long to leave the mould alone.
 
     Args:
         gating: Gating of the mould.
@@ -79,7 +79,7 @@ def leave_alone_line(gating: Gating, shown: Shown) -> Line:
 
 
 def pour_figures(melting: MeltJob) -> Json:
-    """The temperatures of metal and mould, for both plan.json and the pour card."""
+    """Temperatures of metal and mould, for both plan.json and the pour card."""
     return {
         "temperature_c": melting.temperature,
         "mould_temperature_c": melting.mould_temperature,
@@ -88,11 +88,11 @@ def pour_figures(melting: MeltJob) -> Json:
 
 
 def pour_card(job: FoundryResults, melting: MeltJob) -> Chapter:
-    """The card for the day.
+    """Build the pour card for the day.
 
     Args:
-        job: Judged at a moment, with nothing that withholds its pour.
-        melting: Its melt.
+        job: Results judged at a moment, with nothing that withholds the pour.
+        melting: Melt of the plan.
     """
     until = None if job.drying is None else job.drying.holds_until
     gating = melting.gating
@@ -182,7 +182,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
 
 
 def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[Line]:
-    """How long a feeder is kept liquid, and with how much metal it is topped up, by when.
+    """Lines on how long a feeder is kept liquid, and on how much metal to top it up with by when.
 
     Args:
         gating: Gating of the mould.
@@ -211,7 +211,7 @@ def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[L
 
 
 def _mould_words(job: FoundryResults) -> str:
-    """The state of the mould at the pour, by its material and how it is dried."""
+    """Describe the state of the mould at the pour, depending on its material and way of drying."""
     section = job.plan.mould
     if section is not None and section.material == "sand":
         oiled = section.sand_kind == "oil-bonded"
@@ -225,14 +225,14 @@ def _mould_words(job: FoundryResults) -> str:
 
 
 def pour_object(job: FoundryResults, moment: datetime) -> Json:
-    """The output of `bulbcast pour` as one JSON object: what withholds the pour, or the card's figures.
+    """Build the output of `bulbcast pour` as one JSON object, with what withholds the pour or the figures of the card.
 
     Args:
-        job: Judged at that moment.
+        job: Results judged at that moment.
         moment: Time at which it was judged.
 
     Returns:
-        SI, the unit at the end of each name.
+        Figures in SI units, with the unit at the end of each name.
     """
     withheld, melting = job.pour_withheld, job.melting
     card = {"card": None} if withheld or melting is None else data_of(pour_card(job, melting))
@@ -246,10 +246,10 @@ def pour_object(job: FoundryResults, moment: datetime) -> Json:
 
 
 def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int) -> str:
-    """The output of `bulbcast pour` in the terminal: the card for the day, or what withholds it and what to do next.
+    """Write the output of `bulbcast pour` for the terminal: the card, or what withholds it and what to do next.
 
     Args:
-        job: Judged at that moment, its pattern's pieces measured.
+        job: Results judged at that moment, with the pattern's pieces measured.
         moment: Time at which it was judged.
         colour: Whether to colour it with ANSI codes.
         width: Width of the terminal, in characters. [-]
@@ -265,7 +265,7 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
     withheld = job.pour_withheld
     if withheld:
         page.wrapped("Do not pour: there is no pour card.", code=COLOURS[withheld[0].severity])
-        # The most serious comes first; the mould is checked before metal is bought for it.
+        # The most serious finding comes first, and the mould is checked before metal is bought for it.
         for finding in withheld:
             if job.figures_withheld(finding):
                 finding_lines(page, finding, finding.brief, "")

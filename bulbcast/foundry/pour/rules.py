@@ -57,10 +57,10 @@ POUR_COLD = melt_rule(
 
 
 def pour_findings(job: FoundryResults) -> tuple[Finding, ...]:
-    """Every finding on the pour itself.
+    """Return every finding on the pour itself.
 
     Args:
-        job: The results with a mould or without.
+        job: Results with or without a mould.
     """
     findings = () if job.mould is not None else (check_no_mould(),)
     if job.plan.pour is None or job.plan.pour.temperature is None:
@@ -69,7 +69,7 @@ def pour_findings(job: FoundryResults) -> tuple[Finding, ...]:
 
 
 def check_no_mould() -> Finding:
-    """The hold on a melt without a mould: nothing shows that the mould is dry."""
+    """Hold on a melt without a mould, because nothing shows that the mould is dry."""
     return MOULD_NOT_PLANNED(
         "mould",
         "No mould is planned, so nothing shows that it is dry: the pour is on hold.",
@@ -79,7 +79,7 @@ def check_no_mould() -> Finding:
 
 
 def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the pouring temperature fills the mould and spares the lungs. [degC]"""
+    """Check that the pouring temperature fills the mould and spares the lungs. [degC]"""
     said, melts = shown.temperature(temperature), shown.temperature(liquidus)
     remedy = f"Set {typed('pour.temperature', whole_degrees(pour_aim(liquidus), shown))}"
     dust = (

@@ -1,1 +1,1 @@
-"""Lead shot in resin: a bulb without melting."""
+"""Lead shot in resin, for a bulb made without melting."""

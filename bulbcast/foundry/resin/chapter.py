@@ -1,4 +1,4 @@
-"""A bulb without melting: the same bulb in shot and resin, compared with cast lead."""
+"""Report chapter on a bulb without melting: the same bulb in shot and resin, compared with cast lead."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ _DASH = "\u2013"
 
 
 def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
-    """The comparison.
+    """Build the chapter on the comparison.
 
     Args:
-        job: The results.
-        ways: The comparison.
+        job: Results so far.
+        ways: Comparison of lead with shot in resin.
     """
     shown, casting, water = job.shown, ways.casting, job.plan.water.density
     lead = _figures(ways.lead, water)
@@ -90,7 +90,7 @@ def _words(text: str, style: str = "") -> Words:
 
 
 def _figures(side: Side, water_density: float) -> Json:
-    """One of the two bulbs, for plan.json and the table alike. SI."""
+    """Figures of one of the two bulbs, for both plan.json and the table, in SI units."""
     bulb, drag, body = side.bulb, side.drag, side.bulb.body
     pressure = 0.0 if drag is None else 0.5 * water_density * drag.speed**2
     return {
@@ -103,14 +103,14 @@ def _figures(side: Side, water_density: float) -> Json:
         **values_of(bulb, "displacement_m3", "underside_z_m", "nose_x_m"),
         "drag_low_n": None if drag is None else drag.low,
         "drag_high_n": None if drag is None else drag.high,
-        # Drag over dynamic pressure, with the lowest and the highest form factor.
+        # Drag divided by dynamic pressure, with the lowest and the highest form factor.
         "drag_area_low_m2": None if drag is None else drag.low / pressure,
         "drag_area_high_m2": None if drag is None else drag.high / pressure,
     }
 
 
 def _compared(ways: ResinJob, lead: Json, resin: Json | None, shown: Shown) -> list[tuple[str, ...]]:
-    """The two bulbs, figure by figure."""
+    """Compare the two bulbs, figure by figure."""
 
     def value(side: Json | None, name: str) -> float | None:
         found = None if side is None else side[name]
@@ -159,7 +159,7 @@ def _drag_words(side: Side, shown: Shown) -> str:
 
 
 def _casting_lines(ways: ResinJob, shown: Shown) -> list[Line]:
-    """Shot, resin and layers."""
+    """Lines on shot, resin and layers."""
     mix, casting, asked = ways.mix, ways.casting, ways.section
     packing = f"packing {shown.percent(mix.packing)}, give or take {shown.percent(mix.packing_spread)}"
     density = give_or_take(shown.density(mix.density), shown.density(mix.density_spread))

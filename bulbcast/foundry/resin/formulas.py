@@ -1,12 +1,12 @@
-"""Lead shot in resin: density, quantities, and how warm a layer gets by itself.
+"""Formulas for lead shot in resin: density, quantities, and how warm a layer gets as it cures.
 
     density = packing x shot + (1 - packing) x resin
 
-A layer of the mix cures at the rate k and loses heat through its open face at the rate l, so that
-dT/dt = k D exp(-k t) - l T, with D the rise if no heat were lost. Its peak is D x^(1/(1-x)) with x = k/l.
+A layer of the mix cures at the rate k and loses heat through its open face at the rate l. Therefore dT/dt = k D exp(-k
+t) - l T, where D is the rise if no heat were lost. Its peak is D x^(1/(1-x)) with x = k/l.
 
-k is that of a thin layer, which stays as cool as the room. A thick one cures faster as it gets warmer, so every rise
-here is a lower bound: only D bounds it from above, and the thickness given for a layer is the most.
+The rate k is that of a thin layer, which stays as cool as the room. A thick layer cures faster as it gets warmer, so
+every rise here is a lower bound. Only D is an upper bound, and the thickness given for a layer is a maximum.
 """
 
 from __future__ import annotations
@@ -16,32 +16,32 @@ import math
 from bulbcast.quantities.frozen import frozen
 
 LEAD_HEAT_CAPACITY = 129.5
-"""[J/(kg K)] at 25 degC; JANAF, from the NIST WebBook."""
+"""Heat capacity of lead at 25 degC; JANAF, from the NIST WebBook. [J/(kg K)]"""
 LEAD_CONDUCTIVITY = 35.3
-"""[W/(m K)] at 20 degC; handbook value."""
+"""Conductivity of lead at 20 degC; handbook value. [W/(m K)]"""
 RESIN_HEAT_CAPACITY = 1600.0
-"""[J/(kg K)] curing epoxy; handbook value, from memory."""
+"""Heat capacity of curing epoxy; handbook value, from memory. [J/(kg K)]"""
 RESIN_CONDUCTIVITY = 0.20
-"""[W/(m K)] unfilled epoxy; handbook value, from memory."""
+"""Conductivity of unfilled epoxy; handbook value, from memory. [W/(m K)]"""
 FACE_TO_AIR = 10.0
-"""[W/(m2 K)] heat from an open face to still air of a room; handbook value for plates, 5 to 15."""
+"""Film coefficient from an open face to the still air of a room; handbooks give 5 to 15 for plates. [W/(m2 K)]"""
 
 
 class ResinError(ValueError):
-    """A mix that is impossible."""
+    """Raised for an impossible mix."""
 
 
 @frozen
 class ShotMix:
-    """Shot wetted with resin, no voids.
+    """Shot wetted with resin, without voids.
 
     Attributes:
         packing: Fraction of the volume filled by shot, above 0 and below 1. [-]
-        packing_spread: Its standard deviation. [-]
+        packing_spread: Standard deviation of the packing. [-]
         shot_density: Density of a pellet. [kg/m3]
         resin_density: Density of the cured resin. [kg/m3]
         heat: Heat of cure of the resin. [J/kg]
-        cure_time: Time for a thin layer to cure by two thirds: 1/k. [s]
+        cure_time: Time 1/k, in which a thin layer cures by about two thirds. [s]
 
     Raises:
         ResinError: The packing is out of range, or another figure is not above zero.
@@ -72,7 +72,7 @@ class ShotMix:
 
     @property
     def heat_capacity(self) -> float:
-        """Heat capacity of the mix per volume. [J/(m3 K)]"""
+        """Heat capacity of the mix per unit volume. [J/(m3 K)]"""
         return (
             self.packing * self.shot_density * LEAD_HEAT_CAPACITY
             + (1.0 - self.packing) * self.resin_density * RESIN_HEAT_CAPACITY
@@ -90,28 +90,29 @@ class ShotMix:
         return (1.0 - self.packing) * self.resin_density * self.heat / self.heat_capacity
 
     def rise(self, thickness: float) -> float:
-        """Lowest peak rise of a layer that loses heat through its upper face only, at the rate of a cool layer.
+        """Calculate the lowest peak rise of a layer that loses heat through its upper face only, curing as if cool.
 
         Args:
             thickness: Thickness of the layer. [m]
 
         Returns:
-            [K]
+            Temperature rise. [K]
         """
-        # Two resistances in series: from the face to the air, and a third of the layer itself, to its mean temperature.
+        # Two resistances in series: from the face to the air, and a third of that of the layer itself, to its mean
+        # temperature.
         loss_time = (
             self.heat_capacity * thickness * (1.0 / FACE_TO_AIR + thickness / (3.0 * self.conductivity))
         )
         return self.whole_rise * peak_share(loss_time / self.cure_time)
 
     def thickest_layer(self, highest_rise: float) -> float:
-        """The thickest layer that can stay below a rise, if it keeps the rate of a cool layer.
+        """Calculate the thickest layer that can stay below a given rise, if it cures at the rate of a cool layer.
 
         Args:
             highest_rise: Highest rise allowed. [K]
 
         Returns:
-            The thickness; infinite if even a layer that loses no heat stays below that rise. [m]
+            Thickness; infinite if even a layer that loses no heat stays below that rise. [m]
         """
         if highest_rise >= self.whole_rise:
             return math.inf
@@ -125,13 +126,13 @@ class ShotMix:
 
 
 def peak_share(ratio: float) -> float:
-    """Peak of the heat released at rate k and lost at rate l, as a fraction of all the heat: x^(1/(1-x)).
+    """Calculate the peak of heat released at rate k and lost at rate l, as a fraction of all the heat: x^(1/(1-x)).
 
     Args:
-        ratio: x = k/l, above zero. [-]
+        ratio: Ratio x = k/l, above zero. [-]
 
     Returns:
-        From 0 for a layer that loses heat at once to 1 for one that keeps it. [-]
+        Fraction from 0, for a layer that loses its heat at once, to 1, for one that keeps it. [-]
     """
     if ratio <= 0.0:
         return 0.0
@@ -142,18 +143,18 @@ def peak_share(ratio: float) -> float:
 
 @frozen
 class ResinCast:
-    """Quantities for one casting of shot in resin, and its layers.
+    """Quantities and layers for one casting of shot in resin.
 
     Attributes:
         shot: Mass of lead shot. [kg]
-        resin: Resin and hardener together, spare included. [kg]
+        resin: Mass of resin and hardener together, including the spare. [kg]
         mass: Mass of the casting. [kg]
-        mass_spread: Its standard deviation, from the packing. [kg]
+        mass_spread: Standard deviation of the mass, due to the packing. [kg]
         depth: Depth to be filled, measured vertically in the mould. [m]
         thickest_layer: Thickest layer that can stay below the rise allowed. [m]
-        layers: Least number of layers, of equal depth.
-        layer_rise: Least rise of one of them. [K]
-        rise_at_once: Least rise if it were filled in one go. [K]
+        layers: Minimum number of layers of equal depth.
+        layer_rise: Minimum rise of one layer. [K]
+        rise_at_once: Minimum rise if the mould were filled all at once. [K]
     """
 
     shot: float
@@ -168,17 +169,17 @@ class ResinCast:
 
 
 def resin_cast(mix: ShotMix, *, volume: float, depth: float, spare: float, highest_rise: float) -> ResinCast:
-    """Shot, resin and layers for a casting.
+    """Calculate the shot, resin and layers for a casting.
 
     Args:
-        mix: Shot and resin.
+        mix: Mix of shot and resin.
         volume: Volume of the cast body. [m3]
         depth: Depth to be filled, measured vertically in the mould. [m]
         spare: Spare resin, as a fraction of the resin needed. [-]
         highest_rise: Highest rise allowed in a layer. [K]
 
     Returns:
-        The casting.
+        Quantities and layers.
     """
     thickest = mix.thickest_layer(highest_rise)
     layers = 1 if depth <= thickest else math.ceil(depth / thickest * (1.0 - 1e-9))

@@ -1,4 +1,4 @@
-"""The same bulb in lead shot and resin: same fin, same hung mass, same place of the mass centre."""
+"""The same bulb in lead shot and resin, with the same fin, hung mass and position of the mass centre."""
 
 from __future__ import annotations
 
@@ -40,10 +40,10 @@ class Side:
     """One of the two bulbs compared.
 
     Attributes:
-        bulb: Sized and placed.
-        cast: Its cast body.
+        bulb: Sized and positioned bulb.
+        cast: Cast body of the bulb.
         density: Density of the casting. [kg/m3]
-        drag: Drag at the plan's speed; None where none can be given.
+        drag: Drag at the plan's speed; None if it cannot be calculated.
     """
 
     bulb: HungBulb
@@ -54,16 +54,16 @@ class Side:
 
 @frozen
 class ResinJob:
-    """Lead poured hot beside shot in resin.
+    """Comparison of lead poured hot with shot in resin.
 
     Attributes:
-        section: The plan's [resin].
-        mix: Shot and resin.
-        lead: The bulb as planned.
+        section: Section [resin] of the plan.
+        mix: Mix of shot and resin.
+        lead: Bulb as planned.
         in_this_mould: Mass of the planned bulb's cast body if it were filled with shot and resin. [kg]
-        resin: The bulb of shot in resin; None where none is found.
-        casting: What it needs; None where there is no such bulb.
-        why_not: Why none is found; "" where one is.
+        resin: Bulb of shot in resin; None if none is found.
+        casting: Quantities and layers for it; None without such a bulb.
+        why_not: Reason why none is found; "" if one is.
         extra_displacement: Extra water that the larger bulb displaces; None without one. [m3]
     """
 
@@ -78,12 +78,12 @@ class ResinJob:
 
 
 def resin_job(job: FoundryResults, section: ResinSection) -> ResinJob:
-    """The comparison.
+    """Compare the planned bulb with one of shot in resin.
 
     Args:
-        job: The planned bulb, its cast body, and the mould, which gives the depth of the layers; a bulb with no lying
-            mould stands on end as it hangs.
-        section: [resin].
+        job: Planned bulb, its cast body, and the mould, which gives the depth of the layers; without a level mould the
+            bulb is filled upright, as it hangs.
+        section: Section [resin] of the plan.
     """
     bulb, cast = job.bulb, job.cast
     mix = made_from(ShotMix, section)
@@ -142,10 +142,10 @@ def _drag(plan: Plan, bulb: HungBulb, speed: float) -> BulbDrag | None:
 
 
 def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
-    """What a builder who considers resin needs to know; none of it concerns the bulb of cast lead.
+    """Return what a builder who considers resin needs to know, none of which concerns the bulb of cast lead.
 
     Args:
-        job: The comparison.
+        job: Comparison of lead with shot in resin.
         shown: The builder's units.
     """
     casting, section = job.casting, job.section
