@@ -61,7 +61,7 @@ def what_hangs(job: BulbResults) -> Chapter:
     places = (shown.length(bulb.mass_centre_x), shown.length(bulb.mass_centre_z))
     rows = [*map(row_of, lines), ("hung mass", "", "", shown.mass(bulb.mass), *places)]
     says = (
-        f"Lead is assumed to have {shown.density(job.wish.cast_density)}: sound metal less "
+        f"The lead's density is assumed to be {shown.density(job.wish.cast_density)}: that of sound metal less "
         f"{shown.percent(job.plan.alloy.porosity)} for voids. Material removed is negative. Target "
         f"{shown.mass(job.wish.target_mass)}. The bulb displaces {shown.volume(bulb.displacement)} of water of "
         f"{shown.density(job.plan.water.density)}."

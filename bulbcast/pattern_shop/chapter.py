@@ -113,8 +113,8 @@ def _pieces(
 
         yield Picture(
             draw=lambda: exploded_view(picture),
-            caption="{title}, drawn apart, from ahead, above and port. In the files they are in bulb axes, in which "
-            "they fit together. In the 3MF files each is turned as it is printed.",
+            caption="{title}, drawn apart and seen from ahead, above and port. In the files they are in bulb axes, in "
+            "which they fit together. In the 3MF files each is turned as it is printed.",
         )
     heads = ("piece", "from", "to", "volume", "box", "surface")
     on_bed = ("turned", "plate", "material", "weighs about") if printed else ()

@@ -185,7 +185,7 @@ def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Fi
     yield UNDERCUT(
         f"pattern, {row.solid}",
         f"The {row.solid} does not draw {row.pull}: {shown.area(draw.undercut_area)} of it leans back under the mould, "
-        f"worst by {angle_words(draw.undercut_angle)}, {shown.length(draw.undercut_at[0])} from the nose.",
+        f"by up to {angle_words(draw.undercut_angle)}, {shown.length(draw.undercut_at[0])} from the nose.",
         remedy,
         found=draw.undercut_area,
         limit=UNDERCUT_AREA,
@@ -290,7 +290,7 @@ def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
     )
     yield PIECE_OFF_BED(
         "printer.pieces",
-        f"{what}, {joints.position}, is {shown.length(longest)} long and does not fit the bed, which is "
+        f"{what}, printed {joints.position}, is {shown.length(longest)} long and does not fit the bed, which is "
         f"{shown.length(bed.length)} by {shown.length(bed.width)} by {shown.length(bed.height)} within its margins, "
         f"{shown.length(room)} {'high' if standing else 'from corner to corner'}.",
         f"{remedy}, or set a smaller print_length under [parting]." if shop.cores else f"{remedy}.",
@@ -340,7 +340,7 @@ def check_thin(shop: PatternShop, smallest: float, shown: Shown) -> Iterator[Fin
 
 
 def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
-    """Findings on pieces printed on end on no foot or a small one."""
+    """Findings on pieces printed on end with a small foot or none."""
     outline = shop.outline
     if not shop.joints.fits or shop.joints.position != "standing":
         return

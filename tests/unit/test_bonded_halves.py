@@ -233,7 +233,7 @@ def test_a_pin_that_meets_the_pocket_can_be_set_below_it_as_typed():
     assert codes(run(read(cross_pins=[{**PIN, "height": height}, {**PIN, "at": "56 mm"}]))) == {}
     # In one casting there are no halves to hold.
     closed = codes(run(read(mould={"kind": "closed", "drying": "baked"}, cross_pins=[PIN])))
-    assert "hold the two halves" not in closed["pin-outside-fin"].remedy
+    assert "hold only the two halves" not in closed["pin-outside-fin"].remedy
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])

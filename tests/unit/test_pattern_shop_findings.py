@@ -45,14 +45,14 @@ CASES = {
     "off the diagonal": (
         {"printer__position": "lying", "printer__pieces": 1, "printer__bed_length": "90 mm", "printer__bed_width": "90 mm"},
         "piece-off-bed", Severity.STOP,
-        "The pattern, lying, is 163.9 mm long and does not fit the bed, which is 80.0 mm by 80.0 mm by 250.0 mm within "
-        "its margins, 113.1 mm from corner to corner.",
+        "The pattern, printed lying, is 163.9 mm long and does not fit the bed, which is 80.0 mm by 80.0 mm by 250.0 mm "
+        "within its margins, 113.1 mm from corner to corner.",
         'Set pieces = 2 and position = "lying" under [printer].',
     ),
     "too high": (
         {"printer__position": "standing", "printer__pieces": 1, "printer__bed_height": "90 mm"},
         "piece-off-bed", Severity.STOP,
-        "The pattern, standing, is 163.9 mm long and does not fit the bed, which is 210.0 mm by 210.0 mm by 90.0 mm "
+        "The pattern, printed standing, is 163.9 mm long and does not fit the bed, which is 210.0 mm by 210.0 mm by 90.0 mm "
         "within its margins, 90.0 mm high.",
         'Set pieces = 3 and position = "standing" under [printer].',
     ),
@@ -88,14 +88,14 @@ CASES = {
     "undercut": (
         {"parting__offset": "1 mm", "parting__plane": "vertical"},
         "undercut", Severity.STOP,
-        "The port half does not draw to port: 3.4 cm2 of it leans back under the mould, worst by 29.9 deg, 163.1 mm "
+        "The port half does not draw to port: 3.4 cm2 of it leans back under the mould, by up to 29.9 deg, 163.1 mm "
         "from the nose.",
         'Set offset = "0 mm" under [parting], so that the pattern parts at its widest.',
     ),
     "raked print drawn up": (
         {"fin__pocket": "cored", "fin__rake": "8 deg", "parting__plane": "horizontal"},
         "undercut", Severity.STOP,
-        "The upper half does not draw upwards: 38.19 mm2 of it leans back under the mould, worst by 6 deg, 45.6 mm "
+        "The upper half does not draw upwards: 38.19 mm2 of it leans back under the mould, by up to 6 deg, 45.6 mm "
         "from the nose.",
         'Set plane = "vertical" under [parting]: raked core prints draw sideways only.',
     ),

@@ -74,7 +74,7 @@ def attitude_under_fin(
 
 
 def nose_for_lead(*, leading_edge_x: float, lead: float, floor: float, incidence: float) -> float:
-    """x of the nose that puts the tip's leading edge at a given distance from it.
+    """x of the nose that puts the tip's leading edge at a given distance from the nose.
 
     Args:
         leading_edge_x: x of the tip's leading edge, boat axes. [m]
@@ -83,7 +83,7 @@ def nose_for_lead(*, leading_edge_x: float, lead: float, floor: float, incidence
         incidence: [rad]
 
     Returns:
-        Boat axes. [m]
+        x of the nose, boat axes. [m]
     """
     return leading_edge_x - lead * math.cos(incidence) - floor * math.sin(incidence)
 

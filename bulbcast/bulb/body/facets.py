@@ -38,7 +38,7 @@ class TooManyFacetsError(ValueError):
         self.facets = facets
         self.asked = asked
         self.chord_error = asked * facets / LARGEST_FACET_COUNT
-        super().__init__(f"{asked:g} m needs {facets} facets; use {self.chord_error:g} m")
+        super().__init__(f"a chord error of {asked:g} m needs {facets} facets; use {self.chord_error:g} m")
 
 
 def equal_area_factor(count: int) -> float:

@@ -38,7 +38,7 @@ class Piece:
 
 @frozen
 class Axis:
-    """The direction of the cuts and the level at which they are named.
+    """Direction of the cuts, and the level at which their places are measured.
 
     Attributes:
         rake: Rake of the fin's axis, tip aft is positive. [rad]

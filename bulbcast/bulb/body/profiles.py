@@ -361,4 +361,4 @@ PROFILES: Mapping[str, Callable[..., Profile]] = MappingProxyType(
         "series58": series58,
     }
 )
-"""Every profile given by a formula, under its word in a plan; its parameters have the names of the plan's keys."""
+"""Profiles given by formulas, each under its word in a plan; their parameters have the names of the plan's keys."""

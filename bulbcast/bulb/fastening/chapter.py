@@ -50,9 +50,7 @@ def fastening(job: BulbResults) -> Chapter:
     else:
         parts += _pocket(job)
         parts += _table(pins, _drilled(job))
-        parts += _table(
-            studs, "Cast in along the fin's axis. The lift is given as the mass that weighs as much"
-        )
+        parts += _table(studs, "Cast in along the fin's axis. The lift is given as a mass of the same weight")
         parts += _table(screws)
         parts += _below(job)
     walls: Json = {
@@ -158,7 +156,7 @@ def _halves(job: BulbResults) -> Iterator[str]:
 
 
 def _drilled(job: BulbResults) -> str:
-    """When and through what the holes for the pins are drilled."""
+    """Sentence on the drilling of the holes for the pins."""
     through, every = len(job.bulb.fin_pins), len(job.bulb.pin_cuts)
     if through == every:
         return "Cross pins, drilled through lead and fin together once the fin is bedded"

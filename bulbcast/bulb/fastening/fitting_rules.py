@@ -36,17 +36,17 @@ PIN_MISSES_LEAD = Rule(
 PIN_OUTSIDE_FIN = Rule(
     "pin-outside-fin",
     Severity.STOP,
-    why="A pin has to lie within the fin's tip to hold the bulb to it.",
+    why="A pin has to be within the fin's tip to hold the bulb to it.",
 )
 PIN_NEAR_EDGE = Rule(
     "pin-near-edge",
     Severity.CAUTION,
-    why="Little material beyond the hole tears out under load.",
+    why="If there is too little material beyond the hole, the pin tears out under load.",
 )
 PIN_SHORT = Rule(
     "pin-short",
     Severity.CAUTION,
-    why="Lead is soft: a pin with little of it on each side works loose.",
+    why="Lead is soft, and a pin with too little of it on each side works loose.",
 )
 PIN_PROUD = Rule(
     "pin-proud",
@@ -61,19 +61,19 @@ STUD_IN_SOLID_POCKET = Rule(
 STUD_OUTSIDE_FIN = Rule(
     "stud-outside-fin",
     Severity.STOP,
-    why="The stud's hole has to lie within the thickness of the fin there.",
+    why="The stud's hole has to fit within the thickness of the fin.",
 )
 STUD_SHALLOW = Rule(
     "stud-shallow",
     Severity.CAUTION,
     why=(
-        "Lead holds a stud by its length and by a bend or thread on its foot; a short smooth one pulls out."
+        "A stud is held in the lead by its length and by a bend or thread on its foot. A short smooth one pulls out."
     ),
 )
 STUD_FLOATS = Rule(
     "stud-floats",
     Severity.CAUTION,
-    why="Molten lead is denser than steel, and lifts what is not held down.",
+    why="Molten lead is denser than steel, and lifts anything that is not held down.",
 )
 
 
@@ -92,7 +92,7 @@ PIN_SIZES = {
         0.0254 * one for one in (0.0625, 0.09375, 0.125, 0.1875, 0.25, 0.375, 0.5, 0.625, 0.75)
     ),
 }
-"""Diameters that rod is sold in. Common practice, no source. [m]"""
+"""Diameters in which rod is sold. Common practice, no source. [m]"""
 _PLACES = ((0.2, 0.8), (0.3, 0.7), (0.4, 0.6), (0.1, 0.9), (0.25, 0.55), (0.45, 0.75))
 """Trial places along the fin's chord for two pins between two halves. [-]"""
 _DEPTHS = (0.3, 0.35, 0.4, 0.45, 0.5, 0.55)
@@ -149,7 +149,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
                 "fin.pocket",
                 f"The blade goes right through, and {shown.workshop.mass(slot)} of cold lead would be sawn out for it.",
                 f"Core it: {typed('fin.pocket', 'cored')}. A core with the blade's own section goes in each half mould, "
-                "and that lead is not even melted.",
+                "and that lead never has to be melted.",
                 found=slot,
                 limit=SLOT_SAWN,
                 unit="kg",
@@ -289,7 +289,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         lower = _clear_below(pin, job)
         if lower is not None:
             way = typed(f"{where}.height", shown.length(lower))
-            remedy += f" Or let it hold the two halves alone, clear of the pocket: {way}."
+            remedy += f" Or let it hold only the two halves, clear of the pocket: {way}."
         yield PIN_OUTSIDE_FIN(
             where,
             f"Cross pin {number} comes out of the fin's tip by {shown.length(-room.in_fin)}.",
@@ -342,7 +342,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         yield PIN_PROUD(
             f"{where}.length",
             f"The ends of {name} project {shown.length(room.proud)} from the lead.",
-            f"Make it {shown.length(2.0 * room.proud)} shorter, or file it flush and weigh it filed.",
+            f"Make it {shown.length(2.0 * room.proud)} shorter, or file it flush and weigh it afterwards.",
             found=room.proud,
             limit=0.0,
             unit="m",
@@ -383,7 +383,7 @@ def _stud_in_lead(number: int, beside: float, below: float, job: BulbResults) ->
         if out
         else f"{'Under the foot of' if under else 'Beside'} stud {number} only {shown.length(wall)} of lead is left. "
         f"{shown.length(wanted)} is required, {shown.length(wanted - wall)} more.",
-        f"Make `below` {shown.length(wanted - wall)} less."
+        f"Reduce `below` by {shown.length(wanted - wall)}."
         if under
         else "Move it towards the thickest part of the fin, or use a thinner stud or a fuller bulb.",
         found=wall,
@@ -417,7 +417,7 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
     if stud.above < wanted:
         yield SCREW_SHORT(
             f"{where}.above",
-            f"Stud {number} stands {shown.length(stud.above)} up into the fin; {shown.length(wanted)} is required.",
+            f"Stud {number} extends {shown.length(stud.above)} up into the fin; {shown.length(wanted)} is required.",
             f"Make it {shown.length(wanted - stud.above)} longer above the floor.",
             found=stud.above,
             limit=wanted,
@@ -434,7 +434,7 @@ def _stud_cast(number: int, stud: StudCut, job: BulbResults) -> Iterator[Finding
             f"{where}.below",
             f"Stud {number} is cast {shown.length(stud.below)} into the lead; {shown.length(wanted)} is good practice, "
             "with a thread, a bend or a head on its foot.",
-            f"Make `below` {shown.length(wanted - stud.below)} more if the bulb is deep enough.",
+            f"Increase `below` by {shown.length(wanted - stud.below)} if the bulb is deep enough.",
             found=stud.below,
             limit=wanted,
             unit="m",
@@ -442,8 +442,8 @@ def _stud_cast(number: int, stud: StudCut, job: BulbResults) -> Iterator[Finding
     if lift > 0.0:
         yield STUD_FLOATS(
             where,
-            f"Stud {number} is lighter than liquid lead and pushes up in the melt with as much force as "
-            f"{shown.mass(lift / STANDARD_GRAVITY)} weighs.",
+            f"Stud {number} is lighter than liquid lead. It pushes up in the melt with a force equal to the weight of "
+            f"{shown.mass(lift / STANDARD_GRAVITY)}.",
             "Before the pour, fix it in the mould, dry and warm, so that it holds twice that force.",
             found=lift,
             limit=0.0,

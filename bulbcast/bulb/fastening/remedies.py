@@ -174,7 +174,7 @@ class _Places:
 
 @dataclass(frozen=True, slots=True)
 class _Steps:
-    """Step of a typed place and of a typed size. [m]"""
+    """Steps of a typed place and of a typed size. [m]"""
 
     place: float
     size: float

@@ -37,7 +37,7 @@ BONDED_ONLY = Rule(
     "bonded-only",
     Severity.NOTE,
     Severity.CAUTION,
-    why="Glue on lead fails without warning, by creep, water or a knock.",
+    why="Glue on lead fails without warning, from creep, water or a knock.",
 )
 RECESS_TOO_DEEP = Rule(
     "recess-too-deep",
@@ -47,7 +47,7 @@ RECESS_TOO_DEEP = Rule(
 RECESS_MEETS_POCKET = Rule(
     "recess-meets-pocket",
     Severity.STOP,
-    why="There has to be lead between head and pocket, or the screw pulls its head through.",
+    why="There has to be enough lead between head and pocket, or the head pulls through.",
 )
 HOLE_BREAKS_OUT = Rule(
     "hole-breaks-out",

@@ -218,7 +218,7 @@ def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
     """Level of a slot's floor, measured down from the surface above its middle. [m]"""
     fin, slot = wish.fin, wish.fin.tip.slot
     if slot is None or fin.slot_depth is None:
-        raise ValueError("a depth was given for a slot, but no slot")
+        raise ValueError("a slot depth was given without a slot")
     floor = 0.5 * body.height - fin.slot_depth
     # With the bulb level one round is enough; nose up, the floor's level moves the slot along by a hundredth.
     for _ in range(_ROUNDS):

@@ -92,7 +92,9 @@ class MassCentreOutOfReachError(NoSolutionError):
     """
 
     def __init__(self, wanted: float, nearest: tuple[float, float], along_tip: tuple[float, float]) -> None:
-        super().__init__(f"mass centre at {wanted:g} m is outside {nearest[0]:g} to {nearest[1]:g} m")
+        super().__init__(
+            f"mass centre at {wanted:g} m is outside the range {nearest[0]:g} to {nearest[1]:g} m"
+        )
         self.wanted = wanted
         self.nearest = nearest
         self.along_tip = along_tip
@@ -135,7 +137,7 @@ def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
 
 
 def size_where_asked(wish: BulbWish) -> HungBulb:
-    """Do the same as `size_and_place`, without checking that the fin's tip is on the bulb.
+    """Same as `size_and_place`, but without checking that the fin's tip is on the bulb.
 
     It is for intermediate passes, such as the search for the boat's trim.
 
@@ -159,7 +161,9 @@ def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
 
     Args:
         bulb: A sized bulb.
-        wish: The wish, which gives fin, screws and fillings. Returns:
+        wish: The wish, which gives fin, screws and fillings.
+
+    Returns:
         Lowest and highest x of the mass centre, boat axes. [m]
     """
     low, high = sorted(end.mass_centre[0] for end in _ends_of_reach(bulb, wish))

@@ -119,7 +119,7 @@ def pocket_side(body: TurnedBody, axis: Axis, pocket: PocketCut) -> tuple[Contou
 
 
 def nearest_on(contours: Sequence[Contour], point: Point) -> Point:
-    """Nearest place to a point on some closed outlines, at a corner or between corners. [mm]"""
+    """Point on some closed outlines, at a corner or between corners, that is nearest to a given point. [mm]"""
     import shapely
 
     edges = shapely.MultiLineString([(*one, one[0]) for one in contours])

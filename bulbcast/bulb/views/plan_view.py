@@ -138,7 +138,9 @@ _SIDES = 28.0
 
 
 def fin_plan(job: BulbResults) -> View:
-    """View of the pocket floor from above. Args:
+    """View of the pocket floor from above.
+
+    Args:
         job: The results.
 
     Returns:

@@ -34,7 +34,7 @@ class Doweling:
     Attributes:
         plane: Parting plane of the pattern.
         offset: Distance of the plane from the axis. [m]
-        register: What locates the halves across that plane, as the plan requires.
+        register: Whether dowels or keys locate the halves, as the plan requires.
         diameter: Diameter of a dowel. [m]
         fit: Play on the diameter; a key's socket is deeper than the key by the same amount. [m]
         draft: Draft of a key's sides. [rad]
@@ -175,7 +175,7 @@ def dowels_of(outline: PatternOutline, joints: Joints, wanted: Doweling) -> tupl
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: Figures for what locates its pieces.
+        wanted: Figures of the dowels or keys that locate its pieces.
 
     Returns:
         All dowels and keys, each kind in order from the nose.
@@ -189,7 +189,7 @@ def parting_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) ->
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: Figures for what locates its pieces.
+        wanted: Figures of the dowels or keys that locate its pieces.
 
     Returns:
         Dowels or keys in order from the nose, with one or none in a stretch that has no room for more.
@@ -252,7 +252,7 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: Figures for what locates its pieces.
+        wanted: Figures of the dowels or keys that locate its pieces.
 
     Returns:
         Dowels in order from the nose, with none at a joint that has no room for them.
@@ -287,8 +287,8 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
 def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
     """Thinnest wall between the ends of a dowel's hole and the pattern's outside; a lower estimate.
 
-    The ellipse through a point is nowhere nearer to the section's own than the smaller half axis times the rest of the
-    radius; the ends of a parting dowel are treated the same way.
+    The ellipse through a point is nowhere nearer to that of the section than the smaller half axis times the rest of
+    the radius; the ends of a parting dowel are treated the same way.
 
     Args:
         outline: Outline of the pattern.
