@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 from plans import EXAMPLES, command
 
-from bulbcast.drawing.shapes import Circle, Polyline, Region, Style, Text
+from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text
 from bulbcast.drawing.svg import svg_text
 from bulbcast.files.plan_file import load_plan
 from bulbcast.findings import Severity
@@ -319,8 +319,9 @@ def test_pictures_and_section_hold_no_number_that_is_none(stood):
 def test_the_map_is_light_where_it_freezes_first_and_dark_where_last(cooling):
     looks = [shape.style for shape in freezing_map(cooling, SHOWN).shapes if isinstance(shape, Region)]
     heat = [look for look in looks if look.startswith("heat-")]
-    # The key's eight stand behind the map's own.
-    drawn = heat[:-8]
+    # The key's tints stand behind the map's own.
+    tints = len(round_times(max(cooling.frozen, cooling.frozen_feeder or 0.0))) + 1
+    drawn = heat[:-tints]
     assert drawn == sorted(drawn)
     assert drawn[-1] is Style.HEAT_8
 
@@ -462,6 +463,36 @@ def test_round_times_part_any_freezing_into_few_bands():
         times = round_times(longest)
         assert 3 <= len(times) + 1 <= 8
         assert times[-1] < longest
+
+
+def test_no_two_bands_of_the_key_are_written_alike():
+    for longest in np.geomspace(30.0, 3e5, 400):
+        words = [short_time(one, 10800.0) for one in (*round_times(longest), longest)]
+        assert len(set(words)) == len(words), (longest, words)
+
+
+def test_the_two_maps_say_different_things_and_no_two_labels_share_a_leader(stood):
+    cooling = stood.cooling
+    said = []
+    for along in (True, False):
+        if not along and cooling.through is None:
+            continue
+        shapes = freezing_map(cooling, SHOWN, along=along).shapes
+        said.append([s.text for s in shapes if isinstance(s, Text) and s.style is Style.HEADING])
+        feet = [s.points[0][0] for s in shapes if isinstance(s, Polyline) and s.style is Style.LEADER]
+        assert all(abs(a - b) > 0.5 for a, b in itertools.combinations(feet, 2))
+    assert all(len(one) == 1 for one in said)
+    assert len({one[0] for one in said}) == len(said)
+
+
+def test_every_upright_line_over_the_temperatures_has_its_name(cooling):
+    shapes = history_plot(cooling, SHOWN).shapes
+    lines = [s.start[0] for s in shapes if isinstance(s, Line) and s.style is Style.AXIS]
+    words = [s for s in shapes if isinstance(s, Text) and s.at[1] > 50.0]
+    opened = f"do not open before {SHOWN.duration(cooling.open_after)}"
+    for text, line in zip(("all solid", opened), lines, strict=True):
+        (name,) = [s for s in words if s.text == text]
+        assert abs(name.at[0] - line) == pytest.approx(1.0)
 
 
 # The command

@@ -27,12 +27,14 @@ def round_times(longest: float) -> tuple[float, ...]:
         longest: Time at which the last metal froze. [s]
 
     Returns:
-        Ascending times in whole seconds, tenths of a minute, minutes or tenths of an hour; the last is before the end.
+        Ascending times in whole seconds, tenths of a minute, minutes, tenths of an hour or hours; the last is so far
+        before the end that no two are written alike.
     """
-    step = 1.0 if longest < 60.0 else 6.0 if longest < 600.0 else 60.0 if longest < 10800.0 else 360.0
+    limits = ((60.0, 1.0), (600.0, 6.0), (10800.0, 60.0), (36000.0, 360.0))
+    step = next((each for limit, each in limits if longest < limit), 3600.0)
     parts = (1.0 - (1.0 - part / MOST_BANDS) ** _CLOSER for part in range(1, MOST_BANDS))
     rounded = dict.fromkeys(step * round(longest * part / step) for part in parts)
-    return tuple(one for one in rounded if 0.0 < one < longest)
+    return tuple(one for one in rounded if 0.0 < one < longest - 0.5 * step)
 
 
 def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contour]:

@@ -28,8 +28,8 @@ HEAT = (
     Style.HEAT_1, Style.HEAT_2, Style.HEAT_3, Style.HEAT_4, Style.HEAT_5, Style.HEAT_6, Style.HEAT_7, Style.HEAT_8,
 )  # fmt: skip
 """Colours from what freezes first, light, to what freezes last, dark."""
-_TALLEST = 120.0
-"""Maximum height of a map on paper. [mm]"""
+_TALLEST, _TALLEST_ACROSS = 120.0, 80.0
+"""Maximum height of a map on paper; lower across the axis, to share a page with the map along it. [mm]"""
 _SOLID_SHARES = (0.25, 0.5, 0.75, 0.95)
 
 
@@ -47,7 +47,8 @@ def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
     cut = cooling.along if along or cooling.through is None else cooling.through
     casting, feeder, block = outlines(cooling, along=along)
     frame = box_of(block)
-    layout = Layout(nice_scale(min((PAPER_WIDTH - 8.0) / frame.width, _TALLEST / frame.height)))
+    tallest = _TALLEST if along else _TALLEST_ACROSS
+    layout = Layout(nice_scale(min((PAPER_WIDTH - 8.0) / frame.width, tallest / frame.height)))
     longest = max(cooling.frozen, cooling.frozen_feeder or 0.0)
     times = round_times(longest)
     layout.add(
@@ -166,10 +167,11 @@ def history_plot(cooling: Cooling, shown: Shown) -> View:
         layout.add(Line(start=(at, 0.0), end=(at, height), style=Style.GRID))
         layout.small((at, -3.0), short_time(seconds))
     layout.small((left - 1.5, height + 4.0), "°F" if fahrenheit else "°C", "end")
-    for seconds, words in ((cooling.frozen, "all solid"), (cooling.open_after, "")):
+    for seconds in (cooling.frozen, cooling.open_after):
         layout.add(Line(start=(across(seconds), 0.0), end=(across(seconds), height), style=Style.AXIS))
-        if words:
-            layout.small((across(seconds) + 1.0, height - 3.0), words, "start")
+    layout.small((across(cooling.frozen) + 1.0, height - 3.0), "all solid", "start")
+    opened = f"do not open before {shown.duration(cooling.open_after)}"
+    layout.small((across(cooling.open_after) - 1.0, height - 7.0), opened, "end")
     curves = [
         ("casting, hottest", history.hottest, Style.CURVE),
         ("casting, coldest", history.coldest, Style.CURVE_2),
@@ -267,14 +269,17 @@ def _named(
     """Draw the main time with its band over the map, labels of the parts, and where the last metal freezes."""
     setup, kept = cooling.setup, cooling.kept
     casting = box_of(metal[0])
+    at = _on_cut(cooling, cooling.last_in_casting, along)
     labels = []
     if metal[1]:
         column = box_of(metal[1])
         way = "left alone" if kept is None else f"kept liquid for {shown.duration(kept.until)}"
         sleeved = setup.feeder is not None and setup.feeder.sleeved
         lines = ("feeder", "in a sleeve" if sleeved else way)
-        labels.append(Label(point=(0.5 * (column.left + column.right), column.top), lines=lines))
-    at = _on_cut(cooling, cooling.last_in_casting, along)
+        # Off its middle, away from the hot spot below it: two leaders in one line would name one place.
+        middle = 0.5 * (column.left + column.right)
+        off = math.copysign(0.3 * column.width, middle - at[0])
+        labels.append(Label(point=(middle + off, column.top), lines=lines))
     if (
         along
         or setup.feeder is None
@@ -296,13 +301,22 @@ def _named(
         under = casting.bottom - layout.paper(4.0)
         layout.words((casting.left, under), "nose", anchor="start")
         layout.words((casting.right, under), "tail", anchor="end")
-    band = f"{shown.duration(cooling.frozen_low)} to {shown.duration(cooling.frozen_high)}"
     layout.words(
         (frame.left, level + layout.paper(5.0)),
-        f"Casting solid after {shown.duration(cooling.frozen)}; {band}, depending on the mould's conductivity",
+        _message(cooling, shown, along),
         Style.HEADING,
         anchor="start",
     )
+
+
+def _message(cooling: Cooling, shown: Shown, along: bool) -> str:
+    """What a map says first: along the axis when the casting is solid, across it when the feeder is."""
+    if along:
+        band = f"{shown.duration(cooling.frozen_low)} to {shown.duration(cooling.frozen_high)}"
+        return f"Casting solid after {shown.duration(cooling.frozen)}; {band}, depending on the mould's conductivity"
+    if cooling.frozen_feeder is None:
+        return "Across the axis, at the largest section"
+    return f"Across the axis, at the feeder, which is solid after {shown.duration(cooling.frozen_feeder)}"
 
 
 def _key(layout: Layout, looks: Sequence[Style], times: Sequence[float], longest: float, frame: Box) -> None:
