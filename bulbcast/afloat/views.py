@@ -65,9 +65,18 @@ def marks_view(job: SailingResults, result: FloatResult) -> View:
         layout.line(Style.LEADER, (at[0], 0.0), at)
         layout.add(Circle(centre=at, radius=layout.paper(0.9), style=Style.MARK))
         labels.append(Label(point=at, lines=(mark.name, *_above_lines(mark.above, shown))))
-    layout.running(labels, level=layout.highest + layout.paper(2.0), upwards=1, low=left, high=right)
+    # What is done inside the hull is named from above, so that no leader runs through fin and bulb.
+    inside = _acts_inside(job, result)
+    size = layout.paper(0.9)
+    for act in inside:
+        x, y = act.point
+        layout.line(Style.OUTLINE, (x - size, y - size), (x + size, y + size))
+        layout.line(Style.OUTLINE, (x - size, y + size), (x + size, y - size))
     layout.running(
-        _acts(job, result), level=layout.lowest - layout.paper(2.0), upwards=-1, low=left, high=right
+        [*labels, *inside], level=layout.highest + layout.paper(2.0), upwards=1, low=left, high=right
+    )
+    layout.running(
+        _drilled(job, result), level=layout.lowest - layout.paper(2.0), upwards=-1, low=left, high=right
     )
     level = layout.lowest - layout.paper(5.0)
     for number, (style, words) in enumerate(
@@ -116,24 +125,36 @@ def _above_lines(above: float, shown: Shown) -> tuple[str, ...]:
     return (f"{shown.length(abs(above))} {'above' if above > 0.0 else 'below'}",)
 
 
-def _acts(job: SailingResults, result: FloatResult) -> list[Label]:
-    """What to do, each at its place on her."""
+def _off_her_line(result: FloatResult) -> bool:
+    """Whether the marks show a mass that is off her line, either way."""
+    return abs(result.found.mass) > result.found.mass_spread
+
+
+def _drilled(job: SailingResults, result: FloatResult) -> list[Label]:
+    """What to drill out of the bulb, under it; none where nothing is, or where it cannot be."""
+    cure, shown = result.cure, job.shown
+    if cure is None or cure.drilling is None or result.within_reading or not _off_her_line(result):
+        return []
+    if not result.drillable or result.holes is None:
+        return []
+    lines = (f"drill {shown.mass(cure.drilling.lead)} out", _counted(result.holes, shown))
+    return [Label(point=(MM * result.holes.x, MM * job.bulb.underside_z), lines=lines)]
+
+
+def _acts_inside(job: SailingResults, result: FloatResult) -> list[Label]:
+    """What to lay or to move inside the hull, each at its place on her line."""
     shown, cure = job.shown, result.cure
     if cure is None or result.within_reading:
         return []
-    heavy = abs(result.found.mass) > result.found.mass_spread
-    found: list[Label] = []
+    heavy = _off_her_line(result)
     if heavy and cure.drilling is not None and not result.drillable:
-        return found
-    if heavy and cure.drilling is not None and result.holes is not None:
-        low = MM * job.bulb.underside_z
-        lines = (f"drill {shown.mass(cure.drilling.lead)} out", _counted(result.holes, shown))
-        found.append(Label(point=(MM * result.holes.x, low), lines=lines))
+        return []
+    found: list[Label] = []
     if heavy and cure.adding is not None and cure.adding.x is not None:
         found.append(
             Label(point=(MM * cure.adding.x, 0.0), lines=(f"lay {shown.mass(cure.adding.inside)}", "inside"))
         )
-    done = bool(found)
+    done = bool(found) or bool(_drilled(job, result))
     moves = cure.moves_after if done else cure.moves
     helping = [one for one in moves if one.enough and abs(one.distance) >= _NOTHING]
     for number, one in enumerate(helping):
@@ -195,7 +216,7 @@ def drill_view(job: SailingResults, result: FloatResult) -> View | None:
     below = -0.5 * MM * body.height
     first = (places[0], below)
     layout.horizontal(
-        (0.0, 0.0), first, shown.length(places[0] / MM), start=below - layout.paper(5.0), outwards=-1
+        (0.0, 0.0), first, shown.length(places[0] / MM), start=below - layout.paper(5.0), outwards=-1, side=-1
     )
     if holes.count > 1:
         words = f"{shown.length(holes.pitch)} from each to the next"

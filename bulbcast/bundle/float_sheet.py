@@ -13,6 +13,7 @@ from bulbcast.drawing.svg import drawing_css
 from bulbcast.findings import Finding
 from bulbcast.job.html import policy, report_css
 from bulbcast.quantities.prose import imperial_first
+from bulbcast.report.findings_html import findings_list
 from bulbcast.report.markup import figure, paragraph, section, text
 from bulbcast.safety import cautions
 from bulbcast.sailing.results import SailingResults
@@ -31,12 +32,11 @@ def float_sheet(job: SailingResults, result: FloatResult, findings: Sequence[Fin
     """
     shown, name, day = job.shown, text(job.plan.name), result.asked.when
     body = paragraph(verdict_words(result, shown), "verdict")
-    for finding in findings:
-        body += paragraph(f"{finding.severity}: {finding.message} {finding.remedy}")
+    if findings:
+        body += section("findings", "What to fix", findings_list(findings))
     marks, drill = marks_view(job, result), drill_view(job, result)
-    body += figure(
-        marks, f"Marks as read. {scale_words(marks.scale)} when printed without fitting to the page."
-    )
+    words = f"Marks as read. {scale_words(marks.scale)} when printed without fitting to the page."
+    body += section("marks", "As she lay", figure(marks, words))
     acts = what_to_do(result, shown)
     if acts:
         items = "".join(f"<li>{text(one)}</li>" for one in acts)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bulbcast.findings import SEVERITY_SIGNS, SEVERITY_WORDS, Finding, Severity
 from bulbcast.report.markup import folded, paragraph, section, text
 from bulbcast.report.results import Results
@@ -52,6 +54,11 @@ def findings_section(job: Results) -> str:
     return section("findings", "What to fix", body)
 
 
+def findings_list(findings: Sequence[Finding]) -> str:
+    """Some findings in full, in the order given."""
+    return _list([finding_item(finding, finding.message, finding.remedy) for finding in findings])
+
+
 def _list(items: list[str]) -> str:
     return f'<ul class="findings">\n{"".join(items)}</ul>\n'
 
@@ -64,6 +71,4 @@ def melt_findings(job: Results, but: tuple[Finding, ...] = ()) -> str:
         but: Findings that are reported elsewhere.
     """
     full = in_full(job, but)
-    if not full:
-        return ""
-    return _list([finding_item(finding, finding.message, finding.remedy) for finding in full])
+    return findings_list(full) if full else ""

@@ -105,6 +105,27 @@ def test_no_text_meets_another_or_is_cut_off(floated):
         assert view.box.height * view.scale <= 230.0
 
 
+def test_no_extension_line_strikes_a_figure(floated):
+    view = drill_view(*floated)
+    for one in [] if view is None else [s for s in view.shapes if isinstance(s, Dimension)]:
+        for x, y in (one.first, one.second):
+            low, high = sorted((y, one.line_at))
+            for text in texts(view):
+                box = text_box(text)
+                assert not (box.left < x < box.right and box.bottom < high and low < box.top), text.text
+
+
+def test_no_leader_of_what_is_done_inside_runs_through_fin_and_bulb(floated):
+    view = marks_view(*floated)
+    words = [
+        one for one in view.shapes if isinstance(one, Text) and re.match("(or |then )?move|lay ", one.text)
+    ]
+    for one in words:
+        assert one.at[1] > max(0.0, *(s.centre[1] for s in view.shapes if isinstance(s, Circle)))
+    crosses = [s for s in view.shapes if isinstance(s, Line) and s.style is Style.OUTLINE]
+    assert len(crosses) == 2 * len(words)
+
+
 def test_the_sheet_says_what_the_command_says_and_loads_nothing(plan, tmp_path):
     sheet = tmp_path / "float.html"
     done = command("float", plan, "--bow", "0.2 mm above", "--stern", "0.8 mm above", "--sheet", sheet)
