@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import random
 
 import pytest
@@ -18,6 +19,8 @@ from bulbcast.drawing.template import Template, cut, rectangle
 from bulbcast.files.plan_file import load_plan
 from bulbcast.job import run
 from bulbcast.pattern_shop.templates.collected import template_pages, template_set
+from bulbcast.pattern_shop.templates.cover import table_pages
+from bulbcast.pattern_shop.templates.turning import TurningTable
 from bulbcast.plan.reading import read_plan
 
 ROOM = Box(left=0.0, bottom=0.0, right=100.0, top=100.0)
@@ -172,3 +175,41 @@ def test_a_builder_who_reads_inches_has_them_first_on_every_label():
     assert both
     for words in both:
         assert words.index(" in") < words.index(" mm"), words
+
+
+@pytest.mark.parametrize("name", ["A4", "letter"])
+def test_a_table_fills_its_pages_and_leaves_no_few_lines_alone(name):
+    most = 0
+    for count in range(1, 150):
+        rows = tuple((str(number), "12 3/4") for number in range(count))
+        table = TurningTable(title="Lines", heads=("", "from nose, in"), rows=rows, notes=("A note.",))
+        pages, (where,) = table_pages(PAPERS[name], [table], 2)
+        assert list(where) == [2 + number for number in range(len(pages))]
+        lines = [
+            sum(isinstance(one, Text) and one.text == "12 3/4" for one in page.placed[0].shapes)
+            for page in pages
+        ]
+        assert sum(lines) == count
+        most = count if len(pages) == 1 else most
+        assert len(pages) == math.ceil(count / most)
+        if len(pages) > 1:
+            assert lines[-1] >= 6
+            assert len(set(lines[:-2])) <= 1
+    assert 40 < most < 149
+
+
+def test_closer_rows_bring_two_tables_on_one_page():
+    paper = PAPERS["letter"]
+
+    def table(title, count):
+        rows = tuple((str(number), "1") for number in range(count))
+        return TurningTable(title=title, heads=("", "from nose, in"), rows=rows, notes=("A note.",))
+
+    counts = [
+        len(table_pages(paper, [table("Turning", n), table("Drill list", 2)], 2)[0]) for n in range(5, 60)
+    ]
+    assert counts == sorted(counts)
+    # 4.5 mm a row leaves room for so many beside the other table; 3.9 mm for some more.
+    room = window(paper).height
+    at_rest = max(n for n in range(5, 60) if room - 2 * (19.6 + 7.4) - 5.0 - 4.5 * (n + 2) > 0.0)
+    assert counts[at_rest + 1 - 5] == 1

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from bulbcast.pattern.stations import Station
 from bulbcast.pattern_shop.results import ShopResults
+from bulbcast.pattern_shop.templates.inches import table_in_inches
 from bulbcast.pattern_shop.templates.surfaces import Stations, paper_of, stations_of
 from bulbcast.pattern_shop.templates.turning import turning_table
 from bulbcast.quantities import joined
@@ -29,7 +30,7 @@ def templates_chapter(job: ShopResults) -> Chapter:
         words = "A finding says stop: no templates were written, and none should be cut."
         parts: list[Part] = [Words(text=words, style="stopped", only="report")]
     else:
-        parts = [*_held(job, stations.parting), *_turning(stations)]
+        parts = [*_held(job, stations.parting), *_turning(stations, imperial=job.shown.units == "imperial")]
     said: Json = {
         "paper": paper_of(job.plan),
         "parting": stations.parting,
@@ -72,8 +73,10 @@ def _held(job: ShopResults, parting: str) -> Iterator[Part]:
     )
 
 
-def _turning(stations: Stations) -> Iterator[Part]:
+def _turning(stations: Stations, *, imperial: bool) -> Iterator[Part]:
     turning = turning_table(stations.pattern, stations.turning)
+    if imperial:
+        turning = table_in_inches(turning)
     yield Table(
         rows=turning.rows,
         heads=turning.heads,

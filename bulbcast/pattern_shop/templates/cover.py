@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from itertools import accumulate
 
@@ -13,8 +12,11 @@ from bulbcast.drawing.shapes import Box, Line, Shape, Style, Text, text_width
 from bulbcast.pattern_shop.templates.turning import TurningTable
 
 _BODY, _LEAD = 3.0, 4.6
-_ROW = 4.5
+_ROWS = (4.5, 4.2, 3.9)
+"""Heights of a table's rows, the best to read first; a closer one is taken where it saves a page. [mm]"""
 _CELL = 2.8
+_FEWEST = 6
+"""Lines of a table on its last page, where it has more than one. [-]"""
 
 _HOW = (
     "Print at actual size (100 %), never fitted to the page. Every page has a bar of 100 mm and one of 4 in along the "
@@ -89,7 +91,7 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
 def table_pages(
     paper: Paper, tables: Sequence[TurningTable], first_page: int
 ) -> tuple[list[Page], list[tuple[int, ...]]]:
-    """Pages of tables, one below another, on as many pages as needed.
+    """Pages of tables, one below another, on as few pages as rows that can still be read allow.
 
     Args:
         paper: The paper size.
@@ -99,6 +101,13 @@ def table_pages(
     Returns:
         The pages, and the page numbers of each table.
     """
+    return min((_paged(paper, tables, first_page, row) for row in _ROWS), key=lambda one: len(one[0]))
+
+
+def _paged(
+    paper: Paper, tables: Sequence[TurningTable], first_page: int, row: float
+) -> tuple[list[Page], list[tuple[int, ...]]]:
+    """The tables with rows of one height. [mm]"""
     room = window(paper)
     pages: list[tuple[list[str], _Column]] = []
     where = []
@@ -111,21 +120,18 @@ def table_pages(
         head = 13.0 + 3.8 * (max(map(len, heads)) - 1) + 6.6
         rows = list(table.rows)
         on: list[int] = []
-        if level - head - tail - _ROW * len(rows) < room.bottom:
-            # Split evenly over several pages, so that no line stands alone on the last.
-            most = max(1, int((room.height - head - tail) // _ROW))
-            share = math.ceil(len(rows) / math.ceil(len(rows) / most))
+        shares = [len(rows)]
+        if level - head - tail - row * len(rows) < room.bottom:
+            shares = _shares(len(rows), max(1, int((room.height - head - tail) // row)))
             level = room.bottom
-        else:
-            share = len(rows)
-        while rows or not on:
-            if level - head - tail - _ROW * min(len(rows), share) < room.bottom:
+        for share in shares:
+            if level - head - tail - row * share < room.bottom:
                 pages.append(([], _Column(room, room.top)))
                 level = room.top
             titles, column = pages[-1]
             titles.append(table.title)
             column.level = level
-            _table(column, table.title, heads, rows[:share], widths)
+            _table(column, table.title, heads, rows[:share], widths, row)
             column.say(*notes, height=_CELL, lead=4.4)
             level = column.level - 5.0
             on.append(first_page + len(pages) - 1)
@@ -137,14 +143,24 @@ def table_pages(
     ], where
 
 
+def _shares(count: int, most: int) -> list[int]:
+    """Lines on each page: full pages, but a few lines kept for the last, so that none stands there alone."""
+    shares = []
+    while count > most:
+        shares.append(min(most, max(count - _FEWEST, 1)))
+        count -= shares[-1]
+    return [*shares, count]
+
+
 def _table(
     column: _Column,
     title: str,
     heads: Sequence[Sequence[str]],
     rows: Sequence[tuple[str, ...]],
     widths: Sequence[float],
+    height: float,
 ) -> None:
-    """Write one table, down from the column's level."""
+    """Write one table, down from the column's level, its rows of one height. [mm]"""
     left, top = column.room.left, column.level
     edges = list(accumulate(widths, initial=left))[1:]
     right = left + sum(widths)
@@ -161,9 +177,9 @@ def _table(
     for row in rows:
         for cell, edge in zip(row, edges, strict=True):
             column.shapes.append(Text(at=(edge - 1.5, level), text=cell, height=_CELL, anchor="end"))
-        below = level - 2.3
+        below = level - 0.5 * height
         column.shapes.append(Line(start=(left, below), end=(right, below), style=Style.GRID))
-        level -= _ROW
+        level -= height
     column.level = level - 2.5
 
 
