@@ -287,7 +287,7 @@ def _finite(value: float) -> float:
 def fine_length(metres: float, shown: Shown) -> str:
     """A length for which a fraction of an inch would be too coarse; rounding errors show as zero."""
     value = 0.0 if abs(metres) < 1e-7 else metres
-    return f"{value / 0.0254:.2f} in" if shown.units == "imperial" else shown.length(value)
+    return f"{fixed(value / 0.0254, 2)} in" if shown.units == "imperial" else shown.length(value)
 
 
 def shown_or_dash(metres: float | None, shown: Shown) -> str:

@@ -224,8 +224,6 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
         draw=lambda: wind_heel_plot(sailing, shown),
         caption="{title}: no gust, no roll, no crew.",
     )
-    if not sailing.by_curve:
-        yield Words(text=SMALL_ANGLES, only="report")
     low, side = shown.length(sailing.lateral_z), rig.coefficient
     arm = f"from its centre of effort down to the centre of lateral resistance at z = {low}"
     lines = [

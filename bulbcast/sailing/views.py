@@ -246,18 +246,26 @@ def wind_heel_plot(sailing: Sailing, shown: Shown) -> View | None:
     _beaufort(plot, metre)
     start = [plot.at(0.0, 0.0)] if kept[0][1] < math.radians(6.0) else []
     plot.curve([*start, *(plot.at(wind / metre, math.degrees(heel)) for wind, heel in kept)])
+    if sailing.wind_given:
+        # Drawn before the lettering, which keeps off it.
+        x = across.place(sailing.wind / metre)
+        plot.layout.add(Line(start=(x, 0.0), end=(x, _HEIGHT), style=Style.AXIS))
+        plot.layout.keep_clear(Box(left=x, bottom=0.0, right=x, top=_HEIGHT))
     for one in sailing.winds:
         if not one.rests or one.wind > most:
             continue
         at = plot.at(one.wind / metre, math.degrees(one.heel))
         plot.dot(at)
         plot.words_if_free(
-            [((at[0] - 2.2, at[1] + 2.4), "end"), ((at[0] + 2.2, at[1] - 2.6), "start")],
+            [
+                ((at[0] - 2.2, at[1] + 2.4), "end"),
+                ((at[0] + 2.2, at[1] - 2.6), "start"),
+                ((at[0] + 2.2, at[1] - 6.6), "start"),
+            ],
             f"{math.degrees(one.heel):.0f}° at {shown.speed(one.wind)}",
         )
     if sailing.wind_given:
         x = across.place(sailing.wind / metre)
-        plot.layout.add(Line(start=(x, 0.0), end=(x, _HEIGHT), style=Style.AXIS))
         words = "lays her flat" if sailing.heel is None else f"{math.degrees(sailing.heel):.0f}°"
         plot.words_if_free(
             [((x + 1.6, 3.0), "start"), ((x - 1.6, 3.0), "end")],
@@ -355,9 +363,6 @@ def trade_plot(trade: Trade, shown: Shown) -> View | None:
     if here.winds:
         at = plot.at(here.mass, here.winds[1].wind / metre)
         plot.layout.add(Circle(centre=at, radius=2.2, style=Style.OUTLINE))
-        plot.words_if_free(
-            [((at[0] + 3.2, at[1] - 3.4), "start"), ((at[0] - 3.2, at[1] + 3.4), "end")], "as planned"
-        )
     low, high = (shown.speed(metre * figure) for figure in (min(every), max(every)))
     title = alike("Deeper or heavier: 30° of heel takes {} to {} of wind", low, high)
     if here.winds:

@@ -19,7 +19,7 @@ from bulbcast.ballast.for_boat import BoatWish, BulbForBoat, HardlyAnyLeadError,
 from bulbcast.ballast.work import loaded
 from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.compare.columns import boat_figures
-from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text, View
+from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text, View, text_box
 from bulbcast.files.plan_file import load_plan
 from bulbcast.hull.hydrostatics import hydrostatics
 from bulbcast.job import Job, run
@@ -872,6 +872,16 @@ def test_steady_heel_rises_with_the_wind_and_the_winds_for_a_heel_lie_on_it(lark
     dots = [(x, y) for x, y in read([s.centre for s in drawn_shapes(view, Circle, Style.MARK)])]
     for one in sailing.winds:
         assert any(dot == pytest.approx((one.wind, math.degrees(one.heel)), abs=1e-6) for dot in dots)
+
+
+def test_the_plans_wind_strikes_no_figure_whatever_it_is(larkmoss: Job) -> None:
+    sailing = larkmoss.standing.sailing
+    for wind in np.linspace(0.5, 1.2, 29) * sailing.winds[-1].wind:
+        view = wind_heel_plot(replace(sailing, wind=float(wind), wind_given=True), larkmoss.shown)
+        (line,) = drawn_shapes(view, Line, Style.AXIS)
+        boxes = [(s.text, text_box(s)) for s in drawn_shapes(view, Text, Style.LETTERING)]
+        struck = [words for words, box in boxes if box.left < line.start[0] < box.right and box.bottom > 0.0]
+        assert [words for words in struck if "kn" in words or "m/s" in words] == []
 
 
 def test_the_trade_shows_the_wind_for_thirty_degrees_and_rings_the_bulb_as_planned(larkmoss: Job) -> None:
