@@ -105,8 +105,10 @@ def asked_html(job: Job) -> str:
     body = paragraph(
         "The plan as it was read. Check both columns: an ounce typed for a gram, or an inch for a millimetre, shows up here."
     )
+    # Every row is another thing: each figure stands in the unit that suits it, not in one that all share.
+    rows = [tuple(map(str, row)) for row in asked_rows(job)]
     return body + table(
-        ("key", "as read", "in other units", "meaning"), asked_rows(job), figures=(1, 2), style="keys-table"
+        ("key", "as read", "in other units", "meaning"), rows, figures=(1, 2), style="keys-table"
     )
 
 
@@ -129,7 +131,11 @@ def defaults_html(job: Job) -> str:
         table(
             ("key", "assumed", "source"),
             [
-                (one.key, _default(one, job.shown), in_her_units(shown_source(one.source), job.shown.units))
+                (
+                    one.key,
+                    str(_default(one, job.shown)),
+                    in_her_units(shown_source(one.source), job.shown.units),
+                )
                 for one in job.defaults_shown
             ],
             figures=(1,),

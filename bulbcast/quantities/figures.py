@@ -293,7 +293,9 @@ def _pounds(ounces: float, both: bool, workshop: bool) -> str:
         pounds, rest = divmod(size, 16.0)
         return f"{sign}{f'{pounds:.0f} lb ' if pounds or both else ''}{_mixed(rest, 16)} oz"
     if size < 0.995:
-        text = fixed(ounces, 2 if size >= 0.095 or size == 0.0 else 4)
+        # Beside pounds the third digit of a hundredth of an ounce says nothing.
+        enough = size == 0.0 or size >= (0.005 if both else 0.095)
+        text = fixed(ounces, 2 if enough else 4)
         return f"{sign}0 lb {text.removeprefix('-')} oz" if both else f"{text} oz"
     # From a pound up a workshop reads whole ounces.
     parts = 1.0 if workshop and size >= 16.0 else 10.0
