@@ -1,1 +1,1 @@
-"""The ballast: weight list, target, trim and reach; the bulb solved together with the boat."""
+"""Ballast: weight list, target, trim and reach, with the bulb solved together with the boat."""

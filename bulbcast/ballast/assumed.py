@@ -1,4 +1,4 @@
-"""The boat's values assumed where the plan gives none: her bulb's place where her trim is not known, and spreads."""
+"""Values assumed for the boat if the plan gives none: uncertainties, and the bulb's place if her trim is not known."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from bulbcast.quantities import Shown
 
 
 def ballast_defaults(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[DefaultTaken, ...]:
-    """Assumed place and spreads that the boat's figures rest on.
+    """List the place and the spreads that were assumed for the boat's figures.
 
     Args:
-        plan: With its boat.
-        boat: With her bulb.
+        plan: Plan with its boat.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     if plan.boat is None:

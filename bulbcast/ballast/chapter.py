@@ -1,4 +1,4 @@
-"""The boat with her bulb: the sum that gives the bulb, the weigh-in, where it must hang, and what keeps her upright."""
+"""Report chapter on the boat with her bulb: ballast sum, weigh-in, place of the bulb, and stability."""
 
 from __future__ import annotations
 
@@ -24,21 +24,21 @@ NOT_AN_ASSESSMENT = (
     "This is not a stability assessment: it does not cover crew, downflooding, swamping or shifting weights."
 )
 _MOST_NEXT = 3
-"""Number of lines named to be weighed next."""
+"""Number of items listed under "weigh next"."""
 _NOTHING = 1e-6
-"""A place that is short by less than this is not short. [m]"""
+"""A shortfall smaller than this is ignored. [m]"""
 
 
 def ballast_chapter(
     job: BallastResults, boat: BoatJob, between: Sequence[Part] = (), *, judged_later: bool = False
 ) -> Chapter:
-    """What the boat requires of the bulb, and how she floats with it.
+    """Build the chapter on what the boat requires of the bulb and how she floats with it.
 
     Args:
-        job: The results.
-        boat: Its boat.
-        between: What stands before her stability.
-        judged_later: Whether a later chapter says that this is no stability assessment.
+        job: Results of the plan.
+        boat: Boat of the plan.
+        between: Parts to insert before the section on stability.
+        judged_later: Whether a later chapter states that this is not a stability assessment.
     """
     shown, summed = job.shown, boat.start.weigh_in
     mass, centre = shown.mass, summed.centre
@@ -113,14 +113,14 @@ def _line(
     *,
     said: bool = True,
 ) -> Line:
-    """A figure that may be unknown, or not worth a line: then it is in plan.json only."""
+    """Line for a figure; one that is unknown or not worth a line goes into plan.json only."""
     if value is None or not said:
         return Line("", "", name=name, value=value)
     return Line(label, show(value), remark, name, value)
 
 
 def _target(job: BallastResults, boat: BoatJob) -> Table:
-    """The sum that gives the bulb."""
+    """Table of the calculation that gives the bulb's mass."""
     shown, water = job.shown, job.plan.water.density
     start, hung, rudder = boat.start, boat.hung, boat.start.rudder
     total = boat.displacement(water)
@@ -164,7 +164,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
 
 
 def _place(boat: BoatJob, shown: Shown) -> Table:
-    """Where the bulb must be, where it can be, where it hangs, and how she then floats."""
+    """Table of the bulb's required, possible and actual places, and of how the boat then floats."""
     hung, band, lies, at = boat.hung, boat.hung.band, boat.lies, shown.length
     fore, aft, fore_bound, aft_bound = None, None, "", ""
     if band is not None:
@@ -224,7 +224,7 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
 
 
 def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
-    """Freeboard on her line, and what is left of it where she floats off it; a figure without a place has no x."""
+    """Lines for freeboard on the design waterline and as she floats; a figure without a known place has no x."""
     found, high = boat.freeboard, shown.length
     if found is None:
         return [Line("", "", name="freeboard", value=None)]
@@ -250,7 +250,7 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
 
 
 def _upright(job: BallastResults, boat: BoatJob) -> Table:
-    """What keeps her upright and level, as far as the hull's figures show."""
+    """Table of initial stability, as far as the hull's figures give it."""
     shown, flotation = job.shown, boat.flotation
     moment = None if flotation is None else 1e-3 * flotation.moment_per_trim
     # In her own units a little immersion is an eighth of an inch; plan.json's is a millimetre's.
@@ -296,7 +296,7 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
 
 
 def _data(boat: BoatJob) -> Json:
-    """What no line shows; null where the hull's figures do not give it."""
+    """Values for plan.json that no line shows; null if the hull's figures do not give them."""
     line, start, hung = boat.start.hull.line, boat.start, boat.hung
     foils = {"fin": start.fin, "rudder": start.rudder}
     return {
@@ -353,5 +353,5 @@ def _data(boat: BoatJob) -> Json:
 
 
 def _point(place: tuple[float | None, float | None, float | None]) -> Json | None:
-    """A place; null for each coordinate that is not known, and for a place with none known."""
+    """A place for plan.json, with null for each unknown coordinate, or null if all are unknown."""
     return None if place == (None, None, None) else dict(zip("xyz", place, strict=True))

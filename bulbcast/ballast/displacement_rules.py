@@ -1,4 +1,4 @@
-"""Her displacement as typed: the figure all up against what her hull displaces, and the hull's own against all up."""
+"""Checks of the displacement given: all-up figure against the hull's own, and hull figure against the all-up one."""
 
 from __future__ import annotations
 
@@ -24,18 +24,18 @@ HULL_ALONE = Rule(
 )
 
 SPREADS = 3.0
-"""Largest difference of two figures for the displacement, in its standard deviations. Judgement. [-]"""
+"""Largest allowed difference between two figures for the displacement, in standard deviations. Judgement. [-]"""
 
 
 def check_displacement(
     section: BoatSection, boat: BoatJob, water_density: float, shown: Shown
 ) -> tuple[Finding, ...]:
-    """Findings where two figures for her displacement differ, or one may have been typed into the other's key.
+    """Return findings if two figures for the displacement differ, or one may have been typed into the other's key.
 
     Args:
-        section: The boat's figures as typed.
-        boat: With her bulb.
-        water_density: Of the plan's water. [kg/m3]
+        section: Boat's figures as typed.
+        boat: Boat with her bulb.
+        water_density: Density of the plan's water. [kg/m3]
         shown: The builder's units.
     """
     hull_alone = section.hull_displacement

@@ -1,7 +1,8 @@
-"""Moving the fin as one way to level her: moved whole, or raked about its root, with the values to type.
+"""Moving the fin to level the boat, either as a whole or by raking it about its root, with the values to type.
 
-Both are tried with the whole fin, its mass and water included, and a new bulb sized under it, until she is level with
-the figures as typed. Rounding goes outwards: a fin moved slightly too far lets the bulb slide back on it.
+Both are tried with the whole fin, including its mass and displacement, and with a new bulb sized under it, until the
+boat is level with the figures as typed. Values are rounded outwards, because the bulb can slide back on a fin that was
+moved slightly too far.
 """
 
 from __future__ import annotations
@@ -19,19 +20,19 @@ from bulbcast.quantities.frozen import frozen, replace
 
 _ROUNDS = 8
 MOST_RAKED = math.radians(30.0)
-"""Largest rake tried: more would be a different fin. Judgement. [rad]"""
+"""Largest rake tried; more would be a different fin. Judgement. [rad]"""
 _STEP_OF_ANGLE = math.radians(0.1)
 
 
 @frozen
 class FinMove:
-    """A fin that levels her, in place of one that does not.
+    """A moved or raked fin that levels the boat.
 
     Attributes:
-        by: How far the tip moves, aft is positive. [m]
-        tip_x: Place of the tip's leading edge. [m]
-        root_x: Place of the root's leading edge; None where it stays and the fin is raked. [m]
-        rake: Rake of the fin's axis at the tip; None where it stays and the fin is moved whole. [rad]
+        by: Distance that the tip moves, positive aft. [m]
+        tip_x: x of the tip's leading edge. [m]
+        root_x: x of the root's leading edge; None if the root stays and the fin is raked. [m]
+        rake: New rake of the fin's axis at the tip; None if the fin is moved as a whole. [rad]
     """
 
     by: float
@@ -40,10 +41,10 @@ class FinMove:
     rake: float | None
 
     def plan(self, plan: Plan) -> Plan:
-        """The plan with this fin.
+        """Return a copy of the plan with this fin.
 
         Args:
-            plan: The plan with the fin before.
+            plan: Plan with the original fin.
         """
         fin = replace(plan.fin, tip_leading_edge_x=self.tip_x)
         if self.root_x is not None:
@@ -56,16 +57,16 @@ class FinMove:
 def fin_moved(
     plan: Plan, reach: Reach, *, raked: bool, sized: Callable[[Plan], BulbForBoat | None]
 ) -> FinMove | None:
-    """How far the fin has to be moved, or raked, to level her.
+    """Calculate how far the fin has to be moved or raked to level the boat.
 
     Args:
-        plan: With the whole fin.
-        reach: The reach with its shortfall.
-        raked: Whether the root stays and the tip swings.
-        sized: Gives the bulb of another plan; None where there is none.
+        plan: Plan that describes the whole fin.
+        reach: Reach of the fin, with its shortfall.
+        raked: Whether the root stays and only the tip swings.
+        sized: Function that returns the bulb for a plan, or None if there is none.
 
     Returns:
-        The fin; None where it does not level her, or needs more rake than `MOST_RAKED`.
+        The fin; None if it does not level the boat or needs more rake than `MOST_RAKED`.
     """
     fin = plan.fin
     if fin.root_leading_edge_x is None or fin.root_z is None:
@@ -87,7 +88,7 @@ def fin_moved(
 
 
 def _typed(plan: Plan, by: float, way: float, *, raked: bool) -> FinMove | None:
-    """The move rounded outwards as it is typed; None where it is too much rake, or no move in the direction required."""
+    """Return the move as typed, rounded outwards; None if it needs too much rake or is not in the required direction."""
     fin, shown = plan.fin, Shown(plan.display_units)
     if by * way <= 0.0 or fin.root_leading_edge_x is None or fin.root_z is None:
         return None
@@ -105,7 +106,7 @@ def _typed(plan: Plan, by: float, way: float, *, raked: bool) -> FinMove | None:
 
 
 def _place(x: float, way: float, shown: Shown) -> float:
-    """A place as it is read once typed, rounded in the direction of the move. [m]"""
+    """Return a place as it is read after being typed, rounded in the direction of the move. [m]"""
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-3 if abs(x) >= 1.99 else 1e-4
     whole = math.ceil(x / step - 1e-6) if way > 0.0 else math.floor(x / step + 1e-6)
     return read_quantity(shown.length(whole * step), Dimension.LENGTH)

@@ -1,9 +1,9 @@
-"""The bulb for a boat: size, place, displacement and trim solved together.
+"""Size, place, displacement and trim of the bulb for a boat, solved together.
 
-The bulb displaces water itself, so what it must weigh depends on its size, and the place that levels her depends on
-where that water lies. The boat's requirement is calculated anew for every bulb that the search tries. Where the search
-does not converge, passes do: each sizes the bulb and asks the boat again. The change of a pass is about a tenth of that
-of the pass before, since lead displaces about a tenth of its own mass.
+The bulb displaces water itself, so its required mass depends on its size, and the place that levels the boat depends on
+where that water is. The boat's requirement is recalculated for every bulb that the search tries. If the search does not
+converge, a slower method is used that sizes the bulb and recalculates the requirement in repeated passes. Each pass
+changes the result by about a tenth of the change before, since lead displaces about a tenth of its own mass.
 """
 
 from __future__ import annotations
@@ -28,16 +28,16 @@ _MOST_PASSES = 80
 
 
 class HardlyAnyLeadError(NoSolutionError):
-    """A bulb so small for its pocket and screws that the quick search does not converge."""
+    """Raised if a bulb is so small for its pocket and screws that the quick search does not converge."""
 
 
 class NoPlaceUnderFinError(NoSolutionError):
-    """The bulb has no place under this fin's tip.
+    """Raised if the bulb does not fit under this fin's tip.
 
     Attributes:
-        bulb_length: [m]
-        shortest: Bulb that has one. [m]
-        longest: Longest bulb that has one; None where every longer one has. [m]
+        bulb_length: Length of the bulb. [m]
+        shortest: Length of the shortest bulb that fits. [m]
+        longest: Length of the longest bulb that fits; None if every longer one does. [m]
     """
 
     def __init__(self, bulb_length: float, shortest: float, longest: float | None) -> None:
@@ -49,20 +49,20 @@ class NoPlaceUnderFinError(NoSolutionError):
 
 @frozen
 class BoatWish:
-    """What the boat requires of the bulb. Boat axes.
+    """The boat's requirements for the bulb, in boat axes.
 
     Attributes:
-        rest: Everything but the bulb, the whole fin in it.
+        rest: Everything but the bulb, including the whole fin.
         water_density: [kg/m3]
-        flotation_x: Centre of the waterplane, about which she trims; None where not known: her centre of buoyancy is
-            then used. [m]
-        mass: Hung mass imposed; None: what puts her on her line. [kg]
-        place: x of the mass centre imposed, which it is where her trim is not known; None: the place that levels her,
-            or the nearest that the fin reaches. [m]
-        overhang_forward: Largest, of the nose over the tip; None: as far as the tip stands on lead. [m]
-        overhang_aft: Largest, of the tail, likewise. [m]
-        carry_within: Largest distance of the mass centre from the middle of the tip's chord; None: any. [m]
-        first_place: Where the passes look first; None: anywhere under the tip. [m]
+        flotation_x: Centre of the waterplane, about which she trims; None if not known, when her centre of buoyancy is
+            used. [m]
+        mass: Hung mass given in the plan; None for the mass that puts her on her line. [kg]
+        place: x of the mass centre if it is given in the plan or her trim is not known; None for the place that levels
+            her, or the nearest that the fin reaches. [m]
+        overhang_forward: Largest overhang of the nose beyond the tip; None for as far as the tip rests on lead. [m]
+        overhang_aft: Largest overhang of the tail, with None as above. [m]
+        carry_within: Largest distance of the mass centre from the middle of the tip's chord; None for no limit. [m]
+        first_place: Place at which the passes start; None for anywhere under the tip. [m]
     """
 
     rest: RestOfBoat
@@ -78,16 +78,17 @@ class BoatWish:
 
 @frozen
 class BulbForBoat:
-    """The bulb that meets the wish, and how well. Boat axes.
+    """The bulb that meets the request, and how well it does, in boat axes.
 
     Attributes:
-        bulb: Sized and placed.
-        wish: What it was sized for, with final mass and place.
-        afloat: Its effect on the boat.
-        wanted_mass: Hung mass that a bulb of this displacement needs to put her on her line. [kg]
-        wanted_x: Where this bulb's mass centre would have to be for level trim; None where her trim is not known. [m]
-        hang: What the reach depends on.
-        band: Where this fin can hold its mass centre; None where it has no place and one was imposed.
+        bulb: Bulb after sizing and placing.
+        wish: Request that the bulb was sized for, with its final mass and place.
+        afloat: Bulb's effect on the boat.
+        wanted_mass: Hung mass that a bulb of this volume needs to put the boat on her line. [kg]
+        wanted_x: Place of this bulb's mass centre required for level trim; None if the boat's trim is not known. [m]
+        hang: Figures of bulb and fin that determine the reach.
+        band: Range in which this fin can carry the mass centre; None if there is no such range and the plan gives the
+            place.
     """
 
     bulb: HungBulb
@@ -100,27 +101,27 @@ class BulbForBoat:
 
     @property
     def short(self) -> float:
-        """Required place less the place it has, aft is positive; 0 where none is required. [m]"""
+        """Required place minus actual place, positive aft; 0 if no place is required. [m]"""
         return 0.0 if self.wanted_x is None else self.wanted_x - self.afloat.x
 
 
 def size_for_boat(wish: BulbWish, boat: BoatWish, *, slowly: bool = True) -> BulbForBoat:
-    """Size and place a bulb so that displacement and trim agree with it.
+    """Size and place a bulb that is consistent with the boat's displacement and trim.
 
     Args:
-        wish: Shape, fin, screws and fillings; mass and place are where the passes start.
-        boat: What the boat requires.
-        slowly: Whether the slow search is tried too where the quick one does not converge. It takes minutes for a bulb
-            that is hardly more than its pocket and screws. [-]
+        wish: Shape, fin, screws and fillings, with a starting mass and place for the passes.
+        boat: Requirements of the boat.
+        slowly: Whether to try the slow search if the quick one does not converge. It takes minutes for a bulb that is
+            little more than its pocket and screws. [-]
 
     Returns:
-        The bulb; hung mass and place within 1e-9 of what the boat requires, and place within the fin's reach.
+        The bulb, its hung mass and place within 1e-9 of the boat's requirement and its place within the fin's reach.
 
     Raises:
         BoatFigureError: Nothing is left for the bulb.
-        NoPlaceUnderFinError: A bulb of this size has no place under the fin within the limits.
+        NoPlaceUnderFinError: A bulb of this size does not fit under the fin within the limits.
         HardlyAnyLeadError: The quick search did not converge, and the slow one was not requested.
-        NoSolutionError: As `size_and_place`.
+        NoSolutionError: As for `size_and_place`.
     """
     mass = wish.target_mass if boat.mass is None else boat.mass
     place = boat.place
@@ -141,7 +142,7 @@ def size_for_boat(wish: BulbWish, boat: BoatWish, *, slowly: bool = True) -> Bul
 
 
 def _at_once(wish: BulbWish, boat: BoatWish) -> BulbForBoat | None:
-    """Size, place, displacement and trim in one search; None where it does not converge."""
+    """Solve size, place, displacement and trim in one search; None if it does not converge."""
 
     def aim(bulb: HungBulb) -> tuple[float, float]:
         found = _answered(bulb, wish, boat)
@@ -164,7 +165,7 @@ def _at_once(wish: BulbWish, boat: BoatWish) -> BulbForBoat | None:
 
 
 def _by_passes(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
-    """The slow way: size the bulb, ask the boat, and size it again."""
+    """Solve by repeated passes: size the bulb, recalculate the boat's requirement, and size it again."""
     mass, place = wish.target_mass, wish.mass_centre_x
     for _ in range(_MOST_PASSES):
         asked = replace(wish, target_mass=mass, mass_centre_x=place)
@@ -179,7 +180,7 @@ def _by_passes(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
 
 
 def _next(found: BulbForBoat, boat: BoatWish) -> tuple[float, float]:
-    """What this bulb should weigh for the boat [kg], and where its mass centre should be. [m]"""
+    """Return the mass [kg] that this bulb should have for the boat, and the place of its mass centre. [m]"""
     mass = found.wanted_mass if boat.mass is None else boat.mass
     if boat.place is not None:
         return mass, boat.place

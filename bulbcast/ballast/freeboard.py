@@ -1,4 +1,4 @@
-"""The freeboard left where she floats off her design waterline: sinkage and trim along the deck's edge."""
+"""Freeboard left if the boat floats off her design waterline, from sinkage and trim along the deck's edge."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.plan.sections import Plan
 
 @dataclass(frozen=True, slots=True)
 class Freeboard:
-    """Freeboard at one place of the deck's edge: its x in boat axes, and its height, which is negative under water. [m]"""
+    """Freeboard at one place on the deck's edge: its x in boat axes and its height, negative under water. [m]"""
 
     x: float
     height: float
@@ -20,14 +20,14 @@ class Freeboard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FreeboardLeft:
-    """Freeboard on her line and as she lies.
+    """Freeboard on the design waterline and as the boat floats.
 
     Attributes:
-        on_line: The smallest on the design waterline.
-        left: The smallest as she lies; None where how she lies is not known.
-        bow: Height as she lies at the forward end of her deck; None where not known. [m]
-        stern: Likewise at its after end. [m]
-        placed: Whether the places are known, and not only the figure.
+        on_line: Smallest freeboard on the design waterline.
+        left: Smallest freeboard as she floats; None if that is not known.
+        bow: Height of the deck's forward end above the water as she floats; None if not known. [m]
+        stern: Height of its after end above the water; None if not known. [m]
+        placed: Whether the places are known, not only the figures.
     """
 
     on_line: Freeboard
@@ -44,17 +44,17 @@ def freeboard_of_boat(
     lies: Change | None,
     level_sinkage: float | None = None,
 ) -> FreeboardLeft | None:
-    """Freeboard on her line and as she lies, from her hull's outline or from the figure that the plan gives.
+    """Return the freeboard on her line and as she floats, from the hull's outline or the figure in the plan.
 
     Args:
-        plan: With [boat].
-        outline: Of the hull; None for bare numbers.
-        flotation: The boat on her line; None where not known.
-        lies: What puts her off it; None where not known.
-        level_sinkage: Of her mass alone, for where her trim is not known; None where not known either. [m]
+        plan: Plan with [boat].
+        outline: Outline of the hull; None for bare numbers.
+        flotation: The boat on her line; None if not known.
+        lies: Change that takes her off that line; None if not known.
+        level_sinkage: Sinkage from her mass alone, for use if her trim is not known; None if not known either. [m]
 
     Returns:
-        The freeboards; None where neither hull nor plan gives them.
+        The freeboards; None if neither the hull nor the plan gives them.
     """
     if lies is None and level_sinkage is not None:
         height = plan.boat.freeboard if plan.boat is not None else None
@@ -74,16 +74,16 @@ def freeboard_of_boat(
 def freeboard_left(
     x: Sequence[float], heights: Sequence[float], flotation: Flotation | None, lies: Change | None
 ) -> FreeboardLeft:
-    """The freeboards that matter, on her line and as she lies; first order, as sinkage and trim are.
+    """Return the smallest and the end freeboards, on her line and as she floats, to first order like sinkage and trim.
 
     Args:
-        x: Places of the deck's edge from bow to stern, boat axes, at least one. [m]
-        heights: Above the design waterline there. [m]
-        flotation: The boat on her line; None where not known.
-        lies: What puts her off it; None where not known.
+        x: Places along the deck's edge from bow to stern, boat axes, at least one. [m]
+        heights: Heights of the deck's edge above the design waterline at those places. [m]
+        flotation: The boat on her line; None if not known.
+        lies: Change that takes her off that line; None if not known.
 
     Returns:
-        The smallest, and those at both ends.
+        The smallest freeboards, and those at both ends.
     """
     places = list(zip(x, heights, strict=True))
     lowest = Freeboard(*min(places, key=lambda one: one[1]))
@@ -102,15 +102,15 @@ def freeboard_left(
 
 
 def freeboard_of_number(height: float, flotation: Flotation | None, lies: Change | None) -> FreeboardLeft:
-    """A freeboard known as one figure without its place: it is assumed to be where she goes deepest.
+    """Return the freeboards for a single figure without a place, assumed to be where she goes deepest.
 
     Args:
-        height: The smallest on her line. [m]
-        flotation: The boat on her line; None where not known.
-        lies: What puts her off it; None where not known.
+        height: Smallest freeboard on her line. [m]
+        flotation: The boat on her line; None if not known.
+        lies: Change that takes her off that line; None if not known.
 
     Returns:
-        As `freeboard_left`, without the ends.
+        As for `freeboard_left`, without the ends.
     """
     deepest = 0.0
     if flotation is not None and lies is not None:

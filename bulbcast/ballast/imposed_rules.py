@@ -1,4 +1,4 @@
-"""What a bulb mass or place typed in the plan does to the boat."""
+"""Findings on a bulb mass or place that the plan gives: the effect on the boat."""
 
 from __future__ import annotations
 
@@ -34,11 +34,11 @@ VISIBLE_TRIM_IN_LENGTHS = 0.003
 
 
 def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """What an imposed mass or place does to the boat.
+    """Return findings on the effect of a given bulb mass or place.
 
     Args:
-        plan: With its boat.
-        boat: With her bulb.
+        plan: Plan with its boat.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     findings = []

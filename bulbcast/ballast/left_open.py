@@ -1,4 +1,4 @@
-"""What is not known about the boat yet, and the figures that would show it: only what an answer needs is requested."""
+"""Answers that the plan does not give yet, with the figures each would need; no other figures are requested."""
 
 from __future__ import annotations
 
@@ -24,16 +24,16 @@ TRIM_NOT_TOLD = Rule(
 )
 
 _MOST_NAMES = 3
-"""Number of weights without a place that are listed by name."""
+"""Largest number of weights without a place to list by name."""
 
 
 @frozen
 class LeftOpen:
-    """An answer that the plan does not give yet.
+    """An answer that the plan cannot give yet.
 
     Attributes:
-        what: The answer. [-]
-        needs: Keys and figures that would show it. [-]
+        what: Name of the answer. [-]
+        needs: Keys and figures that would provide it. [-]
     """
 
     what: str
@@ -41,15 +41,15 @@ class LeftOpen:
 
     @property
     def said(self) -> str:
-        """Both in one line."""
+        """Answer and needed figures in one line."""
         return f"{self.what}: {joined(self.needs, 'and')}"
 
 
 def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
-    """The answers that are not known yet, in the order of the work.
+    """Return the answers that are not known yet, in the order of the work.
 
     Args:
-        boat: With her bulb.
+        boat: Boat with her bulb.
     """
     line, summed = boat.start.hull.line, boat.start.weigh_in
     fin = (
@@ -93,11 +93,11 @@ def _places(boat: BoatJob, axis: str) -> tuple[str, ...]:
 
 
 def check_left_open(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Notes on where the bulb hangs and how she trims, where her figures do not show it.
+    """Return notes on the bulb's place and the boat's trim if her figures do not give them.
 
     Args:
-        plan: With its boat.
-        boat: With her bulb.
+        plan: Plan with its boat.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     findings = []

@@ -1,11 +1,12 @@
-"""The cheapest way to level her where the fin cannot: weights moved within their limits, ballast split off and laid inside.
+"""The cheapest way to level the boat if the fin cannot: move weights within their limits, or put some ballast inside.
 
-Each way gives a moment in proportion to what it moves, so the moment required is a linear program of one equation with a
-limit to each way. Fewest ways come first: the smallest set that can give it. Within a set the least gram-millimetres are
-found by filling what costs least for its moment first, then the heaviest, which goes the shortest way; with one equation
-that is the program's optimum. A gram of ballast laid inside costs more than its moment: under water it pulled less than
-it weighs, so more is taken off the bulb than is laid. What a smaller bulb does to its reach is not linear: it is sized
-anew, and the moment put right, until she is level with the figures as they are typed.
+Each way gives a moment in proportion to what it moves, so the moment required is a linear program with one equation and
+a limit on each way. The smallest set of ways that can give the moment is used. Within a set, the least gram-millimetres
+are found by using the ways with the lowest cost per moment first, then the heaviest weights, which move the shortest
+distance. With a single equation this is the program's optimum. A gram of ballast placed inside costs more than its
+moment, because in the bulb its weight was reduced by buoyancy, so more has to come off the bulb than goes inside. The
+effect of a smaller bulb on its reach is not linear, so the bulb is sized again and the moment corrected until the boat
+is level with the figures as typed.
 """
 
 from __future__ import annotations
@@ -22,11 +23,11 @@ from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.quantities.frozen import frozen, replace
 
 LEVEL = 1e-6
-"""Within this distance of the place required, the bulb levels her. [m]"""
+"""Within this distance of the required place, the boat counts as level. [m]"""
 LEAD_MOST = 0.3
-"""Largest share of the bulb's apparent mass to split off and lay inside: more costs her stability. Judgement. [-]"""
+"""Largest share of the bulb's apparent mass to move inside the boat; more would cost stability. Judgement. [-]"""
 _MOST_WAYS = 12
-"""Number of ways that are combined, those that give most: 4,095 sets."""
+"""Number of ways to combine, those with the largest moment; 12 ways make 4,095 sets."""
 _ROUNDS = 12
 
 
@@ -35,9 +36,9 @@ class Lever:
     """One way to give a moment.
 
     Attributes:
-        most: Largest moment it can give in the direction required, 0 or more. [kg m]
-        cost: Mass times distance moved, over the moment that it gives. [-]
-        mass: Mass moved; for ballast, the most of it. [kg]
+        most: Largest moment it can give in the required direction, 0 or more. [kg m]
+        cost: Mass times distance moved, divided by the moment that it gives. [-]
+        mass: Mass moved; for ballast, the largest mass. [kg]
     """
 
     most: float
@@ -46,14 +47,14 @@ class Lever:
 
 
 def cheapest(levers: Sequence[Lever], moment: float) -> tuple[float, ...] | None:
-    """The fewest ways that together give a moment, and among those the set that moves least.
+    """Find the fewest ways that together give a moment, and among those the set with the least movement.
 
     Args:
-        levers: The ways.
+        levers: Ways to choose from.
         moment: Moment required, above 0. [kg m]
 
     Returns:
-        What each gives [kg m]; None where all of them together are not enough.
+        Moment that each way gives [kg m]; None if all of them together are not enough.
     """
     able = sorted(
         (one for one in range(len(levers)) if levers[one].most > 0.0), key=lambda one: -levers[one].most
@@ -86,13 +87,13 @@ def _filled(levers: Sequence[Lever], chosen: Sequence[int], moment: float) -> di
 
 @frozen
 class LevelMove:
-    """One line to type.
+    """One move, as a line to type in the plan.
 
     Attributes:
-        number: Number of the weight in the plan, from 1; None for ballast laid inside.
+        number: Number of the weight in the plan, from 1; None for ballast placed inside.
         name: Name of the weight.
-        start: Where it is; for ballast, where it was in the bulb. [m]
-        end: Where it goes, as it is typed. [m]
+        start: Present place; for ballast, its place in the bulb. [m]
+        end: New place, as typed. [m]
         mass: Mass moved. [kg]
     """
 
@@ -105,11 +106,11 @@ class LevelMove:
 
 @frozen
 class Levelling:
-    """The cheapest combination that levels her.
+    """The cheapest combination of moves that levels the boat.
 
     Attributes:
         moves: The moves to make, as typed.
-        bulb: The bulb's mass after them. [kg]
+        bulb: Bulb's mass after the moves. [kg]
     """
 
     moves: tuple[LevelMove, ...]
@@ -117,19 +118,19 @@ class Levelling:
 
 
 class Leveller:
-    """The ways of one plan, with figures rounded as they are typed."""
+    """The ways to level the boat of one plan, with figures rounded as they are typed."""
 
     def __init__(
         self, plan: Plan, reach: Reach, *, factor: float, lead_at: Sequence[float], lead: bool
     ) -> None:
-        """The ways that help.
+        """Collect the ways that help.
 
         Args:
-            plan: The plan with its weights.
+            plan: Plan with its weights.
             reach: The reach with its shortfall.
-            factor: 1 - rho_w / rho of the bulb's lead. [-]
-            lead_at: Places where ballast can be laid, boat axes. [m]
-            lead: Whether ballast may be split off: not where the bulb's mass is typed.
+            factor: Value of 1 - rho_w / rho for the bulb's lead. [-]
+            lead_at: Places where ballast can be put, boat axes. [m]
+            lead: Whether ballast may be moved from the bulb; False if the plan gives the bulb's mass.
         """
         self.shown, self.placed, self.aft = Shown(plan.display_units), reach.placed_x, reach.moment > 0.0
         self.ways: list[tuple[int | None, str, float, float]] = []
@@ -152,14 +153,14 @@ class Leveller:
         self.levers.append(Lever(most=max(0.0, most if self.aft else -most), cost=cost, mass=mass))
 
     def _typed(self, x: float, *, outwards: bool) -> float:
-        """A place as it is read once typed, rounded in the direction of the moment, or against it. [m]"""
+        """Return a place as it is read after being typed, rounded in the direction of the moment or against it. [m]"""
         step = 0.0254 / 32.0 if self.shown.units == "imperial" else 1e-3 if abs(x) >= 1.99 else 1e-4
         ahead = outwards == self.aft
         whole = math.ceil(x / step - 1e-6) if ahead else math.floor(x / step + 1e-6)
         return read_quantity(self.shown.length(whole * step), Dimension.LENGTH)
 
     def moves(self, moment: float) -> tuple[LevelMove, ...] | None:
-        """Lines to type for a moment; None where the ways cannot give it.
+        """Return the moves to type for a moment; None if the ways cannot give it.
 
         Args:
             moment: Size of the moment required. [kg m]
@@ -185,10 +186,10 @@ class Leveller:
 
 
 def rest_with(rest: RestOfBoat, moves: Sequence[LevelMove]) -> RestOfBoat:
-    """Everything but the bulb once the lines are typed.
+    """Return everything but the bulb after the moves are made.
 
     Args:
-        rest: The same before the moves, its place known.
+        rest: Everything but the bulb before the moves, with its place known.
         moves: Moves of a `Leveller`.
     """
     if rest.mass_x is None:
@@ -206,17 +207,17 @@ def levelling_of(
     water_density: float,
     sized: Callable[[RestOfBoat], BulbForBoat | None],
 ) -> Levelling | None:
-    """The cheapest combination, corrected until the bulb, sized anew, hangs where it levels her.
+    """Find the cheapest combination, corrected until the resized bulb hangs where it levels the boat.
 
     Args:
-        leveller: The ways.
+        leveller: Ways to level the boat.
         reach: The reach with its shortfall.
         rest: Everything but the bulb.
         water_density: [kg/m3]
-        sized: Gives the bulb for another rest.
+        sized: Function that returns the bulb for a changed rest.
 
     Returns:
-        The combination; None where the ways cannot do it.
+        The combination; None if the ways cannot do it.
     """
     wanted = abs(reach.moment)
     for _ in range(_ROUNDS):

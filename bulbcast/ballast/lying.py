@@ -1,7 +1,7 @@
-"""Boat and bulb as one load, and how she floats with it: on her own surface where the hull has one.
+"""Boat and bulb as one load, and the floating position, from the hull's own surface if it has one.
 
-With an imposed mass she still floats level, so the place is about the centre of flotation; where that is not known,
-about her centre of buoyancy.
+With a given mass she must still float level, so the bulb's place is found from moments about the centre of flotation
+or, if that is not known, about her centre of buoyancy.
 """
 
 from __future__ import annotations
@@ -19,15 +19,15 @@ from bulbcast.quantities.frozen import frozen, replace
 
 @frozen
 class Loaded:
-    """Boat and bulb together. Boat axes.
+    """Boat and bulb as one load, in boat axes.
 
     Attributes:
         mass: [kg]
-        centre: Mass centre; each coordinate None where not known. [m]
+        centre: Mass centre, with None for each unknown coordinate. [m]
         below_volume: Volume of fin, rudder and bulb. [m3]
-        below_x: x of its centre. [m]
-        below_z: z of its centre. [m]
-        gm: Metacentre over mass centre, heeling, at her line; None where the hull does not give. [m]
+        below_x: x of the centre of that volume. [m]
+        below_z: z of the centre of that volume. [m]
+        gm: Transverse GM on her line; None if the hull's figures do not give it. [m]
     """
 
     mass: float
@@ -41,10 +41,10 @@ class Loaded:
 def whole_centre(
     centre: tuple[float | None, float, float | None],
 ) -> tuple[float, float, float]:
-    """A mass centre with every coordinate known. [m]
+    """Return a mass centre, after checking that every coordinate is known. [m]
 
     Args:
-        centre: Coordinates, each None where not known. [m]
+        centre: Coordinates, None for each that is not known. [m]
 
     Raises:
         BoatFigureError: One of them is not known.
@@ -58,11 +58,11 @@ def whole_centre(
 
 
 def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
-    """Boat and bulb as one load.
+    """Return boat and bulb as one load.
 
     Args:
         start: Hull, foils and weigh-in.
-        hung: The bulb.
+        hung: Bulb as it hangs.
     """
     line, weights, bulb, foils = start.hull.line, start.weigh_in, hung.bulb, start.foils
     mass = weights.mass + bulb.mass
@@ -95,17 +95,17 @@ def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
 def lying_on_surface(
     surface: HullMesh, flotation: Flotation, first_order: Change, load: Loaded
 ) -> tuple[Change, float]:
-    """Sinkage and trim from the hull's surface itself, upright, with foils and bulb as they are, all under water.
+    """Find sinkage and trim from the hull's own surface, upright, with foils and bulb fully under water.
 
     Args:
-        surface: The hull alone.
+        surface: Surface of the hull alone.
         flotation: The boat on her design line.
-        first_order: How she floats to first order; its mass and moment are kept.
+        first_order: Floating position to first order; its mass and moment are kept.
         load: Boat and bulb.
 
     Returns:
-        The change with its sinkage, trim and draughts, and the sinkage if she were held without trim, which is what the
-        mass alone does [m]; the first-order values where she would not float.
+        The change in sinkage, trim and draughts, and the sinkage without trim, from the mass alone [m]; the first-order
+        values if she would not float.
     """
     water = flotation.water_density * load.below_volume
     pull = load.mass - water

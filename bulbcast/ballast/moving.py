@@ -1,4 +1,4 @@
-"""Weights that can be moved to trim her: how far within their limits, one alone or a few together."""
+"""Moving weights within their limits to trim the boat, one alone or a few together."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class MovableWeight:
-    """A weight on board that can be moved. Boat axes; a place is any one coordinate.
+    """A weight on board that can be moved. Places are along one boat axis.
 
     Attributes:
         name: Such as "battery".
         mass: [kg]
-        at: Where it is. [m]
+        at: Present place. [m]
         least: Smallest place allowed: furthest forward, or furthest to port. [m]
         most: Largest place allowed. [m]
 
@@ -47,10 +47,10 @@ class WeightMove:
 
     Attributes:
         name: Name of the weight.
-        start: Where it was. [m]
-        end: Where it goes, within the places allowed. [m]
-        moment: What the move gives. [kg m]
-        left: What is still required after it. [kg m]
+        start: Place before the move. [m]
+        end: Place after the move, within its limits. [m]
+        moment: Moment that the move gives. [kg m]
+        left: Moment still missing after the move. [kg m]
     """
 
     name: str
@@ -61,20 +61,20 @@ class WeightMove:
 
     @property
     def distance(self) -> float:
-        """How far it goes. [m]"""
+        """Distance moved. [m]"""
         return self.end - self.start
 
     @property
     def enough(self) -> bool:
-        """Whether nothing but rounding is left."""
+        """Whether the moment is met, apart from rounding."""
         return abs(self.left) <= 1e-12 * max(abs(self.moment), abs(self.left))
 
 
 def movable_weights(plan: Plan) -> tuple[MovableWeight, ...]:
-    """The weights of a plan that can be moved along the boat.
+    """Return the weights of a plan that can be moved along the boat.
 
     Args:
-        plan: With [[weights]].
+        plan: Plan with [[weights]].
 
     Raises:
         BoatFigureError: A weight is outside its own limits.
@@ -96,15 +96,15 @@ def movable_weights(plan: Plan) -> tuple[MovableWeight, ...]:
 
 
 def single_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[WeightMove, ...]:
-    """Each weight moved alone, as far as it is allowed.
+    """Move each weight alone, as far as is needed and allowed.
 
     Args:
         weights: Weights that can be moved.
-        moment: Moment required, aft or to starboard is positive. [kg m]
+        moment: Moment required, positive aft or to starboard. [kg m]
 
     Returns:
-        One move for each weight: first those that are enough, the shortest first; then the others, the most helpful
-            first.
+        One move for each weight: first those that are sufficient alone, shortest move first, then the others, largest
+            moment first.
     """
 
     def unhelpful(one: WeightMove) -> tuple[float, float]:
@@ -114,15 +114,15 @@ def single_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[Wei
 
 
 def fewest_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[WeightMove, ...]:
-    """The fewest weights that together give a moment, those that can give most first.
+    """Find the fewest weights that together give a moment, starting with those that can give the most.
 
     Args:
         weights: Weights that can be moved.
-        moment: Moment required, aft or to starboard is positive. [kg m]
+        moment: Moment required, positive aft or to starboard. [kg m]
 
     Returns:
-        Moves in order, each with what is left after it; all weights at their limits where even that is not enough; none
-        where no moment is required.
+        Moves in order, each with the moment left after it. If even all weights at their limits are not enough, all are
+        included; if no moment is required, the result is empty.
     """
     able = sorted(weights, key=lambda one: -_most(one, moment))
     moves: list[WeightMove] = []
@@ -137,7 +137,7 @@ def fewest_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[Wei
 
 
 def _most(weight: MovableWeight, moment: float) -> float:
-    """Largest moment that a weight can give in the direction required. [kg m]"""
+    """Return the largest moment that a weight can give in the required direction. [kg m]"""
     if moment == 0.0:
         return 0.0
     return weight.mass * ((weight.most - weight.at) if moment > 0.0 else (weight.at - weight.least))

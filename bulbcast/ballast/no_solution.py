@@ -1,4 +1,4 @@
-"""The fault where no bulb meets the wish, in the builder's words, with the nearest values that would work."""
+"""The fault to report if no bulb meets the request, with the nearest values that would work."""
 
 from __future__ import annotations
 
@@ -18,20 +18,20 @@ from bulbcast.quantities import Dimension, Shown
 
 
 def _inside(low: float, high: float, step: float) -> tuple[float, float]:
-    """A range narrowed to whole steps, so that its ends as shown still lie within it."""
+    """Narrow a range to whole steps, so that its ends are still inside it after rounding."""
     return math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
 
 
 def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault:
-    """What is wrong with the plan, and what would work.
+    """Return the fault in the plan, with values that would work.
 
     Args:
         plan: The plan.
-        error: Why there is no bulb, in SI figures.
+        error: Error that says why there is no bulb, in SI units.
         shown: The builder's units.
 
     Returns:
-        The fault; the values that it names have a solution when typed as shown.
+        The fault. The values it suggests work when typed as shown.
     """
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
     if isinstance(error, TargetOutOfReachError):

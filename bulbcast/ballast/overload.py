@@ -1,4 +1,4 @@
-"""A bulb heavier than her line carries: how she then floats, and what would work in its place."""
+"""A bulb too heavy for the boat to float on her line: how she then floats, and the alternatives."""
 
 from __future__ import annotations
 
@@ -23,23 +23,23 @@ OVERLOADED = Rule(
 )
 
 OVERLOAD_SHARE = 0.05
-"""Share of her displacement by which a bulb may be too heavy before it is an overload and not a choice. Judgement. [-]"""
+"""Excess mass, as a share of her displacement, above which a heavy bulb is treated as an overload. Judgement. [-]"""
 ROUNDING = 1e-6
-"""Share of a step that the search for the bulb leaves open: 1250 g less a millionth of a gram is 1250 g. [-]"""
+"""Share of a rounding step that the search may miss: 1250 g less a millionth of a gram counts as 1250 g. [-]"""
 
 
 @frozen
 class Overload:
-    """A bulb that her line does not carry, and what would work.
+    """An overload: a bulb too heavy for her line, with the alternatives.
 
     Attributes:
-        over: Excess mass on her line. [kg]
-        sinkage: How much deeper she floats for it, held without trim; None where her waterplane is not known. [m]
-        freeboard: Freeboard left as she lies; None where not known. [m]
+        over: Excess mass at her line. [kg]
+        sinkage: Extra sinkage from it, without trim; None if her waterplane is not known. [m]
+        freeboard: Freeboard left as she floats; None if not known. [m]
         largest: Mass of the largest bulb on her line. [kg]
-        deeper: How much deeper that one's mass centre would have to hang to right her as the heavy one does; None where
-            the fin's place is not known. [m]
-        all_up: Displacement, all up, of a hull that carries the heavy one. [kg]
+        deeper: Extra depth of the mass centre at which that bulb would give the righting moment of the heavy one; None
+            if the fin's place is not known. [m]
+        all_up: All-up displacement of a hull that would carry the heavy bulb. [kg]
     """
 
     over: float
@@ -53,20 +53,21 @@ class Overload:
 def deeper_for_same_moment(
     heavy: BulbAfloat, heavy_z: float, light: BulbAfloat, *, water_density: float
 ) -> float | None:
-    """How much deeper a lighter bulb must hang for the righting moment of a heavier one.
+    """Calculate how much deeper a lighter bulb must hang to give the righting moment of a heavier one.
 
-    At small angles her righting moment is rho g (I + V z_B) - g sum(m z), heights from the waterline. The waterplane's
-    I and the hull's share stay, and the water that a heavier bulb makes her displace more lies at the waterline itself.
-    So the bulb's apparent mass times its depth has to be the same. The longer fin's own mass is not in it. Derived here.
+    At small angles her righting moment is rho g (I + V z_B) - g sum(m z), with heights from the waterline. The
+    waterplane's I and the hull's share do not change, and the extra water displaced under a heavier bulb is at the
+    waterline itself. So the bulb's apparent mass times its depth must stay the same. The mass of the longer fin is not
+    included. Derived here.
 
     Args:
-        heavy: The bulb whose moment is required.
+        heavy: Bulb whose righting moment is required.
         heavy_z: Level of its mass centre, boat axes. [m]
-        light: The bulb on her line.
+        light: Bulb that puts her on her line.
         water_density: [kg/m3]
 
     Returns:
-        How much deeper than the heavy one it must hang; None where the heavy one is not under water. [m]
+        Extra depth of the lighter bulb; None if the heavy one is not under water. [m]
     """
     if heavy_z >= 0.0:
         return None
@@ -74,15 +75,15 @@ def deeper_for_same_moment(
 
 
 def overload_of(plan: Plan, boat: BoatJob) -> Overload | None:
-    """The overload where the plan gives a bulb heavier than her line carries.
+    """Return the overload if the plan gives a bulb too heavy for her line.
 
     Args:
-        plan: With its boat.
-        boat: With her bulb.
+        plan: Plan with its boat.
+        boat: Boat with her bulb.
 
     Returns:
-        The overload; None where the bulb is carried, is less than a twentieth of her displacement too heavy, or its
-        sinkage is accepted.
+        The overload; None if the boat can carry the bulb, if the excess is less than a twentieth of her displacement,
+        or if the plan accepts the sinkage.
     """
     over, water = boat.over[0], plan.water.density
     if not boat.mass_imposed or over <= OVERLOAD_SHARE * boat.displacement(water):
@@ -106,11 +107,11 @@ def overload_of(plan: Plan, boat: BoatJob) -> Overload | None:
 
 
 def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """A hold on melt and pour where the bulb typed is an overload.
+    """Return a hold on melting and pouring if the bulb given is an overload.
 
     Args:
-        plan: With its boat.
-        boat: With her bulb.
+        plan: Plan with its boat.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     found = overload_of(plan, boat)

@@ -1,4 +1,4 @@
-"""The whole boat from port, on her design waterline: hull, fin, bulb, centres, and the bar of the bulb's reach."""
+"""Side view of the whole boat from port on her design waterline: hull, fin, bulb, centres, and reach of the bulb."""
 
 from __future__ import annotations
 
@@ -34,20 +34,20 @@ _HIGHEST = 150.0
 _APART = 0.25
 _RADIUS = 1.5
 _SAID = 5e-5
-"""Sinkage or trim from which it is reported. [m]"""
+"""Smallest sinkage or trim to report. [m]"""
 
 
 def boat_profile(job: BallastResults) -> View:
-    """The profile view of a plan's boat.
+    """Draw the profile view of a plan's boat.
 
     Args:
-        job: Results with a boat.
+        job: Results of a plan with a boat.
 
     Returns:
-        The view; boat axes, x aft to the right, z up, in mm.
+        The view in boat axes, x aft to the right, z up, in mm.
 
     Raises:
-        ValueError: The job has no boat.
+        ValueError: The plan has no boat.
     """
     boat = job.boat
     if boat is None:
@@ -76,10 +76,10 @@ def boat_profile(job: BallastResults) -> View:
 
 
 def boat_words(boat: BoatJob, shown: Shown) -> str:
-    """How she floats with her bulb, in one line.
+    """Describe in one line how the boat floats with her bulb.
 
     Args:
-        boat: With her bulb.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     lies = boat.lies
@@ -98,7 +98,7 @@ def boat_words(boat: BoatJob, shown: Shown) -> str:
 
 
 def foil_contours(job: BallastResults) -> tuple[Contour, ...]:
-    """Side view of what hangs under the hull besides the bulb: fin and rudder. [mm]"""
+    """Side view of fin and rudder under the hull. [mm]"""
     fin, rudder = job.plan.fin, job.plan.rudder
     found = []
     if fin.root_leading_edge_x is not None and fin.root_chord is not None and fin.root_z is not None:
@@ -122,15 +122,15 @@ def foil_contours(job: BallastResults) -> tuple[Contour, ...]:
 def foil_contour(
     *, root: tuple[float, float, float], tip: tuple[float, float, float], incidence: float = 0.0
 ) -> Contour:
-    """A tapered foil from the side.
+    """Outline a tapered foil in side view.
 
     Args:
         root: Leading edge x, chord, z. [m]
-        tip: Likewise. [m]
-        incidence: Of the tip's cut, which follows the bulb's axis, nose up positive. [rad]
+        tip: The same for the tip. [m]
+        incidence: Angle of the tip's cut, which follows the bulb's axis, nose up positive. [rad]
 
     Returns:
-        Its four corners. [mm]
+        The four corners. [mm]
     """
     corners = (
         (root[0], root[2]),
@@ -142,7 +142,7 @@ def foil_contour(
 
 
 def bulb_contour(job: BallastResults) -> Contour:
-    """The finished lead from the side, in its place under the boat. [mm]"""
+    """Side view of the finished bulb in its place under the boat. [mm]"""
     bulb = job.bulb
     up = 1.0 / math.sqrt(bulb.body.width_to_height)
     sine, cosine = math.sin(bulb.incidence), math.cos(bulb.incidence)
@@ -153,7 +153,7 @@ def bulb_contour(job: BallastResults) -> Contour:
 
 
 def hull_contour(boat: BoatJob) -> Contour:
-    """The hull's profile; empty for bare numbers. [mm]"""
+    """Profile of the hull; empty for bare numbers. [mm]"""
     outline = boat.start.hull.outline
     if outline is None:
         return ()
@@ -163,7 +163,7 @@ def hull_contour(boat: BoatJob) -> Contour:
 
 
 def centres(job: BallastResults, boat: BoatJob) -> tuple[tuple[str, str, Point], ...]:
-    """The known centres: letter, what it is, place in mm."""
+    """Known centres, each with its letter, description and place in mm."""
     line, bulb = boat.start.hull.line, job.bulb
     found: list[tuple[str, str, Point]] = []
     if boat.buoyancy is not None:
@@ -182,7 +182,7 @@ def _mm(x: float, z: float) -> Point:
 
 
 def _extent(job: BallastResults, boat: BoatJob) -> Box:
-    """What is visible: hull or waterline, fin, bulb. [mm]"""
+    """Visible parts of the view: hull or waterline, fin and bulb. [mm]"""
     line = boat.start.hull.line
     points: list[Point] = [(0.0, 0.0), (MM * _length(boat), 0.0), *bulb_contour(job), *hull_contour(boat)]
     for contour in foil_contours(job):
@@ -264,7 +264,7 @@ def _waterlines(boat: BoatJob, layout: Layout, box: Box) -> None:
 
 
 def floating_line(boat: BoatJob, left: float, right: float) -> tuple[Point, Point] | None:
-    """Where the water stands between two places with the bulb as it hangs; None where not known. [mm]"""
+    """Water surface between two places with the bulb as it hangs; None if not known. [mm]"""
     if boat.lies is None or boat.flotation is None:
         return None
     lies, flotation = boat.lies, boat.flotation
@@ -309,7 +309,7 @@ def _marks(layout: Layout, marks: tuple[tuple[str, str, Point], ...]) -> None:
 
 
 def _reach(job: BallastResults, boat: BoatJob, layout: Layout) -> float:
-    """Bar under the bulb for the reach of its mass centre, with the place required. Returns its level. [mm]"""
+    """Draw a bar under the bulb for the reach of its mass centre and the required place, and return the bar's level. [mm]"""
     band = boat.hung.band
     level = layout.lowest - layout.paper(4.5)
     if band is None:
@@ -360,7 +360,7 @@ def _legend(
     marks: tuple[tuple[str, str, Point], ...],
     box: Box,
 ) -> None:
-    """Key to the letters and lines, in two columns under the drawing."""
+    """Draw the key to letters and lines in two columns under the drawing."""
     shown = job.shown
     rows = [
         (letter, f"{words}: x {shown.length(x / MM)}, z {shown.length(z / MM)}")

@@ -1,13 +1,13 @@
-"""Reach: where along the boat this fin can hold the bulb's mass centre, and what to do where that is not enough.
+"""Reach: the range along the boat in which this fin can carry the bulb's mass centre, and remedies if it is too short.
 
-The bulb's nose may lie ahead of the tip's leading edge, and its tail behind the trailing edge, up to limits. They limit
-where the mass centre can be. Its distance from the nose is treated as fixed, though pocket and holes shift it slightly
-as the bulb slides. Boat axes: x aft.
+The bulb's nose may overhang the tip's leading edge, and its tail the trailing edge, up to given limits. These limits
+determine where the mass centre can be. Its distance from the nose is treated as fixed, although pocket and holes shift
+it slightly as the bulb slides. Boat axes: x aft.
 
-What acts on the boat is the bulb less the water it displaces, so every moment here is that of this apparent mass.
+The load on the boat is the bulb less the water it displaces, so every moment here uses this apparent mass.
 
-Reach: the shorter of fin chord and bulb must lie within the longer; a mass centre that would need more is wrong
-input.
+The shorter of fin chord and bulb must be within the length of the longer. A mass centre outside that range is an input
+error.
 """
 
 from __future__ import annotations
@@ -21,19 +21,19 @@ from bulbcast.quantities.frozen import frozen
 
 ON_CHORD = "allowance on the chord"
 TOLERANCE = 1e-9
-"""Places within this distance are the same, since size and place of the bulb are solved to it. [m]"""
+"""Tolerance within which two places count as equal; size and place of the bulb are solved to it. [m]"""
 
 
 @frozen
 class Band:
-    """Where the mass centre can be with the bulb one way round.
+    """Range of places for the mass centre, with the bulb one way round.
 
     Attributes:
         fore_x: Furthest forward place of the mass centre, boat axes. [m]
-        aft_x: Furthest aft. [m]
-        fore_bound: Overhang that limits it at the fore end: "forward overhang" at its largest or "after overhang" at
-            zero; or "allowance on the chord".
-        aft_bound: At the after end: "after overhang" at its largest or "forward overhang" at zero.
+        aft_x: Furthest aft place of the mass centre. [m]
+        fore_bound: Overhang that limits the range at the fore end: "forward overhang" at its largest or "after
+            overhang" at zero; or "allowance on the chord".
+        aft_bound: The same for the after end: "after overhang" at its largest or "forward overhang" at zero.
     """
 
     fore_x: float
@@ -42,22 +42,21 @@ class Band:
     aft_bound: str
 
     def nearest(self, x: float) -> float:
-        """Place within the band that is nearest to x. [m]"""
+        """Return the place within the band nearest to x. [m]"""
         return min(max(x, self.fore_x), self.aft_x)
 
 
 @frozen
 class BulbUnderFin:
-    """What the reach depends on, in boat axes.
+    """Figures that determine the reach, in boat axes.
 
     Attributes:
-        tip_leading_edge_x: Place of the leading edge of the fin's tip. [m]
+        tip_leading_edge_x: x of the leading edge at the fin's tip. [m]
         tip_chord: [m]
         bulb_length: [m]
-        mass_centre_from_nose: Distance of the hung bulb's mass centre from its nose, along its axis, the usual way
-            round. [m]
+        mass_centre_from_nose: Distance of the hung bulb's mass centre from its nose, along its axis, nose forward. [m]
         overhang_forward: Largest distance of the nose ahead of the leading edge, along the bulb's axis. [m]
-        overhang_aft: Largest distance of the tail behind the trailing edge, likewise. [m]
+        overhang_aft: Largest distance of the tail behind the trailing edge, along the bulb's axis. [m]
         mass_centre_below_tip: Distance of the mass centre below the fin's tip, square to the bulb's axis. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
         carry_within: Largest distance of the mass centre from the middle of the tip's chord; None: any. [m]
@@ -79,14 +78,14 @@ class BulbUnderFin:
         return self.tip_leading_edge_x + 0.5 * self.tip_chord
 
     def boat_x(self, along: float) -> float:
-        """x in the boat of a mass centre that would be at `along` were the bulb level. [m]"""
+        """Convert a place along a level bulb to x in the boat. [m]"""
         if self.incidence == 0.0:
             return along
         aft = (along - self.tip_leading_edge_x) * math.cos(self.incidence)
         return self.tip_leading_edge_x + aft - self.mass_centre_below_tip * math.sin(self.incidence)
 
     def along(self, boat_x: float) -> float:
-        """The reverse: where a mass centre at x in the boat would be were the bulb level. [m]"""
+        """Convert x in the boat to the place along a level bulb. [m]"""
         if self.incidence == 0.0:
             return boat_x
         aft = boat_x - self.tip_leading_edge_x + self.mass_centre_below_tip * math.sin(self.incidence)
@@ -94,14 +93,14 @@ class BulbUnderFin:
 
 
 def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
-    """The band of the mass centre, one way round.
+    """Return the range of the mass centre with the bulb one way round.
 
     Args:
-        hang: Bulb and fin.
+        hang: Figures of bulb and fin.
         tail_first: Whether the bulb is turned end for end. [-]
 
     Returns:
-        The band; None where no place satisfies both limits, as with a bulb shorter than the fin's chord.
+        The range; None if no place satisfies both limits, as for a bulb shorter than the fin's chord.
     """
     trailing = hang.tip_leading_edge_x + hang.tip_chord
     # x of the bulb's forward end, by the forward overhang and by the after one.
@@ -130,16 +129,15 @@ def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
 
 @frozen
 class Reach:
-    """The required place against the band.
+    """Comparison of the required place with the range that the fin can reach.
 
     Attributes:
-        wanted_x: Where the mass centre should be, boat axes. [m]
-        placed_x: The nearest place that it can have. [m]
+        wanted_x: Required place of the mass centre, boat axes. [m]
+        placed_x: Nearest possible place. [m]
         apparent_mass: Mass of the bulb less the water it displaces. [kg]
-        moment: Shortfall, apparent mass times how far the place is short: what other weights have to give, aft
-            positive. [kg m]
-        ignored: How she floats if nothing is done: trim, by the stern positive, and the draughts.
-        turned_reaches: Whether the bulb turned end for end would reach the required place. [-]
+        moment: Moment that other weights have to supply, apparent mass times missing distance, positive aft. [kg m]
+        ignored: Floating position if nothing is done: trim, positive by the stern, and draughts.
+        turned_reaches: Whether turning the bulb end for end would reach the required place. [-]
     """
 
     wanted_x: float
@@ -152,7 +150,7 @@ class Reach:
 
     @property
     def within(self) -> bool:
-        """Whether the required place lies within the band, its ends included."""
+        """Whether the required place is within the range, including its ends."""
         return abs(self.wanted_x - self.placed_x) <= TOLERANCE
 
 
@@ -162,14 +160,14 @@ def reach_of(
     """Compare the required place with what the fin can reach.
 
     Args:
-        hang: Bulb and fin.
-        band: Their band.
-        wanted_x: From the ballast target, boat axes. [m]
+        hang: Figures of bulb and fin.
+        band: Their range for the mass centre.
+        wanted_x: Required place from the ballast target, boat axes. [m]
         apparent_mass: Mass of the bulb less the water it displaces. [kg]
         flotation: The boat on her line.
 
     Returns:
-        The shortfall, and the trim if it is ignored.
+        The shortfall, and the trim if nothing is done about it.
     """
     turned = reach_band(hang, tail_first=True)
     placed = band.nearest(wanted_x)
@@ -188,12 +186,12 @@ def reach_of(
 
 @frozen
 class TrimLead:
-    """Lead inside the hull at one place that makes up the shortfall, taken from the bulb so that she stays on her line.
+    """Trim lead inside the hull that makes up the shortfall, with the bulb made lighter to keep her on her line.
 
     Attributes:
         x: Place of the lead, boat axes. [m]
-        mass: Mass of the lead laid. [kg]
-        bulb_lighter: Lead to leave off the bulb for it. [kg]
+        mass: Mass of the lead inside. [kg]
+        bulb_lighter: Mass by which the bulb is made lighter. [kg]
     """
 
     x: float
@@ -203,12 +201,12 @@ class TrimLead:
 
 @frozen
 class OverhangNeeded:
-    """A limit that would have to be wider for the required place.
+    """A limit that would have to be widened to reach the required place.
 
     Attributes:
-        end: "forward" or "after"; or "allowance on the chord", and then alone.
-        limit: The limit broken: the largest overhang where `needed` is above it, zero where below. [m]
-        needed: Overhang at that end with the mass centre at the required place. [m]
+        end: "forward" or "after", or "allowance on the chord", which only occurs alone.
+        limit: The limit exceeded: the largest overhang if `needed` is above it, zero if below. [m]
+        needed: Overhang at that end if the mass centre is at the required place. [m]
     """
 
     end: str
@@ -218,14 +216,14 @@ class OverhangNeeded:
 
 @frozen
 class Remedies:
-    """What makes up a shortfall. Each alone, except `together`.
+    """Ways to make up a shortfall. Each is sufficient alone, except `together`.
 
     Attributes:
-        moves: Each listed weight moved alone, with those that are enough first.
-        together: The fewest weights that do it together; what is left stands with the last.
-        trim_lead: Trim lead at each place where it is enough.
-        overhangs: The limits that the required place breaks, with what each would have to be.
-        turn_bulb: Whether turning the bulb end for end would be enough. [-]
+        moves: Move of each listed weight alone, sufficient ones first.
+        together: The fewest weights that are enough together; the last move has the moment that is left.
+        trim_lead: Trim lead for each place where it is sufficient.
+        overhangs: Limits that the required place exceeds, each with the value it would need.
+        turn_bulb: Whether turning the bulb end for end would be sufficient. [-]
     """
 
     moves: tuple[WeightMove, ...]
@@ -243,17 +241,17 @@ def remedies(
     movable: Sequence[MovableWeight] = (),
     trim_lead_at: Sequence[float] = (),
 ) -> Remedies | None:
-    """Work out what would make up the shortfall.
+    """Find the ways to make up the shortfall.
 
     Args:
-        reach: With its shortfall.
-        hang: Bulb and fin that the reach comes from.
-        factor: Apparent weight of the bulb's lead, from `apparent_weight_factor`. [-]
+        reach: Reach with its shortfall.
+        hang: Figures of bulb and fin that gave the reach.
+        factor: Apparent weight of the bulb's lead over its weight, from `apparent_weight_factor`. [-]
         movable: Weights that can be moved along the boat, with their limits.
-        trim_lead_at: Places where trim lead can be laid, boat axes. [m]
+        trim_lead_at: Places where trim lead can be put, boat axes. [m]
 
     Returns:
-        The remedies; None where the required place is within reach. Those that change the bulb are first-order: size it
+        The remedies; None if the required place is within reach. Those that change the bulb are first-order, so size it
         again afterwards.
     """
     if reach.within:
@@ -269,18 +267,19 @@ def remedies(
 
 
 def trim_lead(reach: Reach, *, x: float, factor: float) -> TrimLead | None:
-    """Trim lead at one place, taken from the bulb.
+    """Calculate the trim lead at one place, with the bulb made lighter.
 
-    w (x - x_placed) = moment, and the bulb is made lighter by w / (1 - rho_w / rho). Inside the hull lead displaces
+    w (x - x_placed) = moment, and the bulb is made lighter by w / (1 - rho_w / rho). Lead inside the hull displaces
     nothing.
 
     Args:
-        reach: With its shortfall.
-        x: Place where the lead can be laid, boat axes. [m]
+        reach: Reach with its shortfall.
+        x: Place for the lead, boat axes. [m]
         factor: 1 - rho_w / rho of the bulb's lead. [-]
 
     Returns:
-        The lead; None where this place gives no moment in the right direction, or needs more lead than the bulb has.
+        The trim lead; None if it gives no moment in the right direction here, or more lead is needed than the bulb
+        contains.
     """
     arm = x - reach.placed_x
     if not (arm * reach.moment > 0.0 and reach.moment / arm < reach.apparent_mass):
@@ -290,7 +289,7 @@ def trim_lead(reach: Reach, *, x: float, factor: float) -> TrimLead | None:
 
 
 def _overhangs_needed(reach: Reach, hang: BulbUnderFin) -> tuple[OverhangNeeded, ...]:
-    """Limits broken with the mass centre at the required place."""
+    """Return the limits exceeded if the mass centre is at the required place."""
     fore_end = hang.along(reach.wanted_x) - hang.mass_centre_from_nose
     aft_needed = fore_end + hang.bulb_length - (hang.tip_leading_edge_x + hang.tip_chord)
     needed_off = abs(hang.along(reach.wanted_x) - hang.middle)

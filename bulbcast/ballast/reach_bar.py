@@ -1,4 +1,4 @@
-"""The bar of the bulb's reach in the report: the tip's chord, where the mass centre can be, and where it is required."""
+"""Bar of the bulb's reach in the report: tip chord, possible range and required place of the mass centre."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from bulbcast.report.markup import text
 
 
 def reach_bar(boat: BoatJob, shown: Shown) -> str:
-    """Chord, reach and the required place along x, to scale, as HTML; "" where the bulb has no place.
+    """Return HTML of chord, reach and required place along x, to scale; "" if the bulb has no place.
 
     Args:
-        boat: With her bulb.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     band, hang = boat.hung.band, boat.hung.hang

@@ -1,4 +1,4 @@
-"""What is known with the boat."""
+"""Results for a plan with a boat."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ if TYPE_CHECKING:
 
 @frozen
 class BallastResults(BulbResults):
-    """The bulb and the boat it hangs under.
+    """The bulb and its boat.
 
     Attributes:
-        boat: The boat with this bulb; None where the plan gives none.
-        gm: The one metacentric height reported: that of the boat as she floats where there are righting arms, otherwise
-            that of the design line; None where the hull does not give it. [m]
+        boat: Boat with this bulb; None if the plan has no boat.
+        gm: The metacentric height to report, as she floats if righting arms were calculated, otherwise on the design
+            waterline; None if the hull's figures do not give it. [m]
     """
 
     boat: BoatJob | None = None

@@ -1,4 +1,4 @@
-"""Findings on the boat: reach, imposed masses and places, freeboard, weigh-in, ballast ratio, uprightness, her hull."""
+"""Findings on the boat: reach, given masses and places, freeboard, weigh-in, ballast ratio, stability, and hull."""
 
 from __future__ import annotations
 
@@ -123,11 +123,11 @@ RATIO_BANDS = {
 
 
 def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """All findings on the boat.
+    """Return all findings on the boat.
 
     Args:
-        plan: With [boat].
-        boat: With her bulb.
+        plan: Plan with [boat].
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     section = plan.boat
@@ -154,10 +154,10 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
 
 
 def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Finding, ...]:
-    """Stop where her trim needs the bulb beyond the allowed overhang.
+    """Return a stop if her trim needs the bulb beyond the allowed overhang.
 
     Args:
-        boat: With her bulb.
+        boat: Boat with her bulb.
         water_density: [kg/m3]
         shown: The builder's units.
     """
@@ -189,7 +189,7 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
 
 
 def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
-    """The cheapest combination, with the lines to type."""
+    """Describe the cheapest combination, with the lines to type."""
     said = []
     for number, move in enumerate(levelling.moves):
         at, also = shown.length(move.end), number > 0
@@ -209,10 +209,10 @@ def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
 
 
 def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
-    """Each fix in a few words: the cheapest combination, then each alone, the gentlest first.
+    """Describe each fix in a few words: the cheapest combination first, then single fixes, the smallest change first.
 
     Args:
-        boat: With her bulb.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     fixes, levelling = boat.remedies, boat.levelling
@@ -258,7 +258,7 @@ def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
 
 
 def _fin_move_said(move: FinMove, shown: Shown) -> str:
-    """Moving the fin, with the lines to type."""
+    """Describe the moves of the fin, with the lines to type."""
     tip = shown.length(move.tip_x)
     how = f"{shown.length(abs(move.by))} {way(move.by)}"
     if move.root_x is not None:
@@ -269,7 +269,7 @@ def _fin_move_said(move: FinMove, shown: Shown) -> str:
 
 
 def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
-    """A wider allowance, with the lines to type: all broken limits together."""
+    """Describe wider limits for all those exceeded, with the lines to type."""
     said = []
     for number, over in enumerate(overhangs):
         if over.end == ON_CHORD:
@@ -287,10 +287,10 @@ def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
 
 
 def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Stop where the deck's edge goes under, caution where a fifth of her freeboard is lost.
+    """Return a stop if the deck's edge goes under, or a caution if a fifth of her freeboard is lost.
 
     Args:
-        boat: With her bulb.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     freeboard = boat.freeboard
@@ -319,12 +319,12 @@ def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
 
 
 def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """What is not weighed yet, and whether the target is known well enough to cast.
+    """Return findings on parts not weighed yet, and on whether the target is accurate enough to cast.
 
     Args:
-        plan: With her fin.
-        section: Its [boat] section.
-        boat: With her bulb.
+        plan: Plan with her fin.
+        section: [boat] section of the plan.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     findings = []
@@ -388,11 +388,11 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
 
 
 def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, ...]:
-    """Note where the share of ballast is unusual.
+    """Return a note if the ballast ratio is unusual.
 
     Args:
-        ratio: Mass of the bulb over that of the complete boat. [-]
-        kind: "model", "racing-model", "small-craft"; None for any. [-]
+        ratio: Mass of the bulb divided by that of the complete boat. [-]
+        kind: "model", "racing-model" or "small-craft"; None for any. [-]
         shown: The builder's units.
     """
     bands = list(RATIO_BANDS.values()) if kind is None else [RATIO_BANDS[kind]]
@@ -413,10 +413,10 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
 
 
 def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Whether she stays upright, and level athwartships.
+    """Return findings if she does not stay upright or is not level athwartships.
 
     Args:
-        boat: With her bulb.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     gm, side_moment = boat.gm, boat.start.weigh_in.moments[1]
@@ -452,10 +452,10 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
 
 
 def check_hull(boat: BoatJob) -> tuple[Finding, ...]:
-    """What was repaired in the hull and what looks odd.
+    """Return findings on what was repaired in the hull and what looks odd.
 
     Args:
-        boat: With her bulb.
+        boat: Boat with her bulb.
     """
     findings = []
     for one in boat.start.hull.remarks:

@@ -1,4 +1,4 @@
-"""The bulb's share of the complete boat, which shows a displacement or a weight typed in the wrong unit."""
+"""The bulb's share of the complete boat, which reveals a displacement or weight typed in the wrong unit."""
 
 from __future__ import annotations
 
@@ -11,23 +11,23 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 
 ALIKE = 0.01
-"""Largest difference of two lines for one weight, over its mass. Judgement. [-]"""
+"""Largest difference between two lines for the same weight, as a share of its mass. Judgement. [-]"""
 SHARE = (0.12, 0.80)
-"""Share of the bulb in the complete boat, outside which a figure is doubted. Judgement. [-]"""
+"""Range of the bulb's share of the complete boat; outside it a figure is doubted. Judgement. [-]"""
 USUAL_SHARE = (0.20, 0.72)
-"""Range into which another unit has to bring that share. Judgement. [-]"""
+"""Range into which a different unit must bring that share to be suggested. Judgement. [-]"""
 UNITS = {"ounces for grams": 28.349523125, "pounds for kilograms": 0.45359237, "kilograms for grams": 1000.0}
-"""What was typed for what was meant, and the factor by which the mass is then too large."""
+"""Unit mix-ups, typed unit before intended unit, each with the factor by which the mass is too large."""
 
 
 def lines_alike(weights: tuple[WeightSection, ...]) -> list[tuple[int, int]]:
-    """Lines that look like one weight typed twice: the same name, or the same place, and the same mass.
+    """Find lines that look like one weight typed twice, with the same name or place and the same mass.
 
     Args:
-        weights: Weights of the plan.
+        weights: Weights in the plan.
 
     Returns:
-        Pairs of their places in the list, the earlier first.
+        Pairs of positions in the list, the earlier one first.
     """
     found = []
     for (first, one), (second, other) in combinations(enumerate(weights), 2):
@@ -46,38 +46,38 @@ def _bare(name: str) -> str:
 
 
 def displacement_key(section: BoatSection) -> str:
-    """The key that gives her displacement, dotted.
+    """Return the dotted key that gives her displacement.
 
     Args:
-        section: The boat's figures as typed.
+        section: Boat's figures as typed.
     """
     keys = ("hull", "offsets", "hull_displacement")
     return f"boat.{next((one for one in keys if getattr(section, one) is not None), 'displacement')}"
 
 
 def share_of_bulb(displaced: float, others: float) -> float:
-    """The bulb's share of the complete boat.
+    """Return the bulb's share of the complete boat.
 
     Args:
         displaced: Mass she displaces on her line. [kg]
-        others: Mass of all but the bulb. [kg]
+        others: Mass of everything but the bulb. [kg]
 
     Returns:
-        The share; below 0 where nothing is left. [-]
+        The share, negative if nothing is left for the bulb. [-]
     """
     return 1.0 - others / displaced
 
 
 def unit_that_fits(masses: list[float], displaced: float, others: float) -> tuple[int, str, float] | None:
-    """The one line whose mass, in another unit, would leave her a usual bulb.
+    """Find the one line whose mass, in a different unit, would leave a usual share for the bulb.
 
     Args:
-        masses: Masses of the lines typed. [kg]
+        masses: Masses of the lines as typed. [kg]
         displaced: Mass she displaces on her line. [kg]
-        others: Mass of all but the bulb, these lines included. [kg]
+        others: Mass of everything but the bulb, including these lines. [kg]
 
     Returns:
-        Its place in the list, what was typed for what, and the mass meant [kg]; None where none would, or the bulb's
+        Position in the list, description of the mix-up, and intended mass [kg]; None if no line fits or the bulb's
         share is not unusual.
     """
     if SHARE[0] <= share_of_bulb(displaced, others) <= SHARE[1]:
@@ -97,15 +97,15 @@ def _turned(words: str) -> str:
 
 
 def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]:
-    """Faults of a plan that has no bulb, where the listed weights make the displacement absurd.
+    """Return faults of a plan that leaves no bulb because the listed weights do not fit the displacement.
 
     Args:
-        plan: With its boat.
+        plan: Plan with its boat.
         displaced: Mass she displaces on her line. [kg]
-        others: Mass of all but the bulb. [kg]
+        others: Mass of everything but the bulb. [kg]
 
     Returns:
-        The faults; None where the share left for the bulb is not unusual, or no weight is listed.
+        The faults; an empty list if the share left for the bulb is not unusual or no weight is listed.
     """
     share, shown = share_of_bulb(displaced, others), Shown(plan.display_units)
     if plan.boat is None or not plan.weights or SHARE[0] <= share <= SHARE[1]:

@@ -1,20 +1,21 @@
-"""Typing slips in the boat's figures: cautions, each with the smallest size from which it is reported.
+"""Cautions on typing slips in the boat's figures, each with the smallest slip that is reported.
 
-| slip | least size that is reported |
+| slip | smallest slip reported |
 | --- | --- |
-| a weight stands twice | the same name, or the same place, and masses within 1 % |
+| a weight is listed twice | the same name or place, and masses within 1 % |
 | a weight or the rudder off the boat | 15 % of the waterline beyond its ends (5 % beyond a hull read from a file) |
 | a weight too high or too low | over 1.8 waterlines up (a tall rig's masthead is at 1.7), or under the fin's tip |
-| all x counted from the wrong end | the bulb 10 % of the waterline off the fin's tip as typed, half of it turned about |
+| all x measured from the wrong end | the bulb 10 % of the waterline off the fin's tip, but half of that if reversed |
 | waterplane area against length and beam | under 0.50 or over 0.92 of their product |
-| waterplane area without a beam | under 0.04 or over 0.55 of the length's square; without a length by the displacement |
-| waterline's length against the displacement | under 2.2 or over 16 edges of a cube of it |
-| BM against them | half or twice what such a waterplane has |
-| a weight in another unit (ounces for grams) | the bulb's share leaves 0.12 to 0.80, and one line's unit brings it back |
-| sea water against fresh | displacement_water 1.5 % off the water where no water is typed |
-| displacement against the weights | the bulb's share of the complete boat under 0.12 or over 0.80 |
+| waterplane area without a beam | under 0.04 or over 0.55 of length squared; without a length, against displacement |
+| waterline's length against displacement | under 2.2 or over 16 times the edge of a cube of that volume |
+| BM against waterplane and displacement | half or twice the usual value for such a waterplane |
+| a weight in another unit (ounces for grams) | the bulb's share is outside 0.12 to 0.80; one change of unit corrects it |
+| sea water against fresh | displacement_water 1.5 % off the water's density, if no water is typed |
+| displacement against the weights | the bulb's share of the complete boat is under 0.12 or over 0.80 |
 
-All are judgements, held against seeded slips and sound plans by tests/benchmarks/slips.py and slips_unseen.py.
+All limits are our judgement. tests/benchmarks/slips.py and slips_unseen.py check them against seeded slips and sound
+plans.
 """
 
 from __future__ import annotations
@@ -86,29 +87,29 @@ BEYOND_WATERLINE, BEYOND_HULL = 0.15, 0.05
 HIGHEST = 1.8
 OFF_THE_TIP = 0.10
 MOSTLY_PLACED = 0.8
-"""Share of all but the bulb with known places, from which they can show the wrong end. Judgement. [-]"""
+"""Smallest share of the mass without the bulb that must have known places to reveal x from the wrong end. Judgement. [-]"""
 FULLNESS = (0.50, 0.92)
 SQUARE = (0.04, 0.55)
-"""Range of the waterplane's area over the square of its length: a beam of a twelfth to six tenths of the length.
+"""Range of the waterplane's area divided by its length squared, for a beam of a twelfth to six tenths of the length.
 Judgement. [-]"""
 CUBE = (2.0, 40.0)
-"""Range of that area over the displaced volume to the power of two thirds. Judgement. [-]"""
+"""Range of the waterplane's area divided by displaced volume to the power of two thirds. Judgement. [-]"""
 SLENDER = (2.2, 16.0)
-"""Range of the waterline's length over the cube root of the displaced volume; boats have 3 to 10. Judgement. [-]"""
+"""Range of the waterline's length divided by the cube root of displaced volume; boats have 3 to 10. Judgement. [-]"""
 RADIUS_FACTOR = 2.0
 WATERS_APART = 0.015
 ACROSS = 0.062
-"""Second moment of a waterplane across, over area and beam squared: 1/12 of a box, 1/16 of an ellipse, 1/24 of two
-triangles; hulls have 0.058 to 0.066. Judgement. [-]"""
+"""Transverse second moment of a waterplane divided by area and beam squared: 1/12 for a box, 1/16 for an ellipse, 1/24
+for two triangles. Hulls have 0.058 to 0.066. Judgement. [-]"""
 
 
 def check_slips(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Cautions on figures that are probably slips.
+    """Return cautions on figures that are probably typing slips.
 
     Args:
-        plan: With its boat.
-        section: Her figures as typed.
-        boat: With her bulb.
+        plan: Plan with its boat.
+        section: Boat's figures as typed.
+        boat: Boat with her bulb.
         shown: The builder's units.
     """
     return (
@@ -200,7 +201,7 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
 
 
 def _roughly(boat: BoatJob, water: float, mass: float, moment: float) -> tuple[float | None, float]:
-    """Where the bulb would balance the weights that have a place, and its apparent mass [kg]."""
+    """Return the place at which the bulb would balance the weights with known places, and its apparent mass [kg]."""
     centre, left = boat.start.hull.line.buoyancy_x, boat.displacement(water) - mass
     if centre is None or left <= 0.0:
         return None, 0.0
@@ -208,7 +209,7 @@ def _roughly(boat: BoatJob, water: float, mass: float, moment: float) -> tuple[f
 
 
 def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
-    """The waterplane's figures against one another, or against what she displaces where fewer are given."""
+    """Check the waterplane's figures against one another or, if fewer are given, against the displacement."""
     line, area, beam = boat.start.hull.line, section.waterplane_area, section.waterline_beam
     length, look = (
         section.waterline_length,

@@ -1,4 +1,4 @@
-"""What is known of the boat before the bulb has a shape: hull, fin, rudder and weigh-in."""
+"""Facts about the boat before the bulb has a shape: hull, fin, rudder and weigh-in."""
 
 from __future__ import annotations
 
@@ -28,18 +28,18 @@ from bulbcast.quantities.frozen import frozen, replace
 
 @frozen
 class BoatStart:
-    """What is known of the boat before the bulb has a shape.
+    """Facts about the boat before the bulb has a shape.
 
     Attributes:
         hull: The hull.
-        fin: Volume and centre of the whole fin, its end in the pocket included; None where the plan gives only its tip.
-        weigh_in: The lines and their sums; fin and rudder are among them where their mass is given.
+        fin: Volume and centre of the whole fin, including its end in the pocket; None if the plan gives only its tip.
+        weigh_in: Weight list and its sums, including fin and rudder if their mass is given.
         rest: Everything but the bulb.
-        closed_form: Mass and place of a bulb of plain lead of the casting's density, without screws or skin; no place
-            where her trim is not known. [kg], [m]
-        unit_slip: Another unit for the hull's file that her weigh-in would fit; None where nothing is odd.
-        listed: Number of lines that are [[weights]] of the plan; fin, rudder and reserve follow them.
-        rudder: Volume and centre of the rudder under water; None where the plan gives none.
+        closed_form: Mass and place of a bulb of plain lead with the casting's density, without screws or skin; the
+            place is None if her trim is not known. [kg], [m]
+        unit_slip: A different unit for the hull's file that would fit her weigh-in; None if nothing is odd.
+        listed: Number of lines that come from [[weights]]; fin, rudder and reserve follow them.
+        rudder: Volume and centre of the rudder under water; None if the plan gives none.
     """
 
     hull: HullRead
@@ -53,15 +53,15 @@ class BoatStart:
 
     @property
     def foils(self) -> tuple[FoilSolid, ...]:
-        """Fin and rudder, as far as they are known."""
+        """Fin and rudder, if known."""
         return tuple(one for one in (self.fin, self.rudder) if one is not None)
 
     def settled(self, bulb_volume: float, shape: str | None) -> BoatStart:
-        """The same with the hull by itself, once the bulb's share of a displacement given all up is known.
+        """Return a copy for the hull alone, once the bulb's share of an all-up displacement is known.
 
         Args:
             bulb_volume: Water the bulb displaces outside the fin. [m3]
-            shape: Word for her waterplane's shape; None where none is given. [-]
+            shape: Word for her waterplane's shape; None if none is given. [-]
 
         Raises:
             BoatFigureError: Fin, rudder and bulb leave no water for the hull.
@@ -77,15 +77,15 @@ class BoatStart:
 
 
 def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
-    """What is known of the boat before the bulb has a shape.
+    """Facts about the boat before the bulb has a shape.
 
     Args:
-        plan: With [boat].
+        plan: Plan with [boat].
         hull: Her hull.
-        lead_density: Density of the casting, voids included. [kg/m3]
+        lead_density: Density of the casting, including voids. [kg/m3]
 
     Raises:
-        PlanError: The fin is impossible, or nothing is left for the bulb.
+        PlanError: The fin's figures are impossible, or nothing is left for the bulb.
     """
     slip: UnitSlip | None = None
     shape = None if plan.boat is None else plan.boat.waterplane_shape
@@ -135,7 +135,7 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
 
 
 def _lines(plan: Plan, length: float | None) -> list[Weight]:
-    """Lines of the weight list, with those for fin, rudder and reserve last, where the plan gives their mass."""
+    """Return the lines of the weight list, ending with fin, rudder and reserve if the plan gives their mass."""
     lines = []
     for one in plan.weights:
         state = State(one.state)
@@ -169,12 +169,12 @@ def _lines(plan: Plan, length: float | None) -> list[Weight]:
 
 
 def no_bulb_left(plan: Plan, error: BoatFigureError, doubts: list[Fault]) -> PlanError:
-    """The fault of a boat that leaves nothing for a bulb.
+    """Return the fault of a boat that leaves nothing for a bulb.
 
     Args:
-        plan: With [boat].
-        error: What is wrong with her figures.
-        doubts: Doubts about her hull, which may be why.
+        plan: Plan with [boat].
+        error: Error in her figures.
+        doubts: Doubts about her hull, which may be the cause.
     """
     fault = Fault(
         plan.source,

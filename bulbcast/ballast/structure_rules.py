@@ -1,4 +1,4 @@
-"""A licensed practice checks the structure of a boat that carries people before she sails."""
+"""Findings on a boat that carries people: a licensed practice must check her structure before she sails."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from bulbcast.plan.boat_sections import ACCEPT_STRUCTURE, BoatSection
 from bulbcast.quantities import Shown
 
 MAY_CARRY_PEOPLE_FROM = 100.0
-"""Mass of a boat, all up, that may well have somebody aboard. Common practice, no source. [kg]"""
+"""All-up mass from which a boat may well carry people. Common practice, no source. [kg]"""
 
 KIND_NOT_SAID = Rule(
     "kind-not-said",
@@ -32,10 +32,10 @@ STRUCTURE_NOT_SEEN = Rule(
 
 
 def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
-    """Whether a licensed practice has checked the structure of a boat that carries people.
+    """Return findings on whether a licensed practice has checked the structure of a boat that carries people.
 
     Args:
-        boat: Of the plan.
+        boat: Boat of the plan.
     """
     if boat.kind != "small-craft":
         return ()
@@ -62,12 +62,12 @@ def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
 def check_kind(
     boat: BoatSection | None, *, bulb_mass: float, boat_mass: float | None, shown: Shown
 ) -> tuple[Finding, ...]:
-    """Whether a plan heavy enough for a boat that carries people says what kind she is.
+    """Return a finding if a boat heavy enough to carry people has no kind in the plan.
 
     Args:
-        boat: Of the plan; None where it has none.
+        boat: Boat of the plan; None if it has none.
         bulb_mass: Mass of the bulb as hung. [kg]
-        boat_mass: Mass of the complete boat; None where not known. [kg]
+        boat_mass: Mass of the complete boat; None if not known. [kg]
         shown: The builder's units.
     """
     if boat is not None and boat.kind is not None:

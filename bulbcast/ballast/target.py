@@ -1,14 +1,14 @@
-"""The ballast target: what the bulb must weigh and where, so that she floats level on her line.
+"""The ballast target: mass and place of the bulb that make the boat float level on her line.
 
 The bulb displaces water itself, so for plain lead the balance is linear in the lead's volume and has a closed form:
 
     m = (rho_w V_r - m_r) / (1 - rho_w / rho_lead)
     x = (rho_w V_r x_B - m_r x_G) / [m (1 - rho_w / rho_lead)]
 
-V_r and m_r are volume and mass of everything but the bulb, with the whole fin in both, its end in the pocket included:
-that end makes the bulb's outside larger but does not displace water a second time. Derived here. For a shaped bulb with
-screws, fillings and paint this is the start: what that bulb must weigh depends on the water that it displaces, and the
-reverse.
+V_r and m_r are volume and mass of everything but the bulb. Both include the whole fin with its end in the pocket, which
+makes the outside of the bulb larger but does not displace water twice. Derived here. For a shaped bulb with screws,
+fillings and paint this is only the starting point, because its required mass and the water it displaces depend on each
+other.
 """
 
 from __future__ import annotations
@@ -33,11 +33,11 @@ class RestOfBoat:
 
     Attributes:
         volume: Volume displaced by hull, fin and rudder. [m3]
-        buoyancy_x: Centre of that volume; None where not known. [m]
-        mass: Mass of everything but the bulb, the fin included. [kg]
-        mass_x: Its centre; None where not known. [m]
-        all_up: Whether `volume` is that of the complete boat: then the bulb takes its own water out of the hull's.
-        hull_x: Centre of the hull's volume, needed for that; None where not known. [m]
+        buoyancy_x: x of the centre of that volume; None if not known. [m]
+        mass: Mass of everything but the bulb, including the fin. [kg]
+        mass_x: x of the mass centre; None if not known. [m]
+        all_up: Whether `volume` is that of the complete boat, so that the bulb's own volume has to be subtracted.
+        hull_x: x of the centre of the hull's volume, needed for that subtraction; None if not known. [m]
 
     Raises:
         BoatFigureError: A volume is not above 0, a mass is below 0, or a figure is not a number.
@@ -62,17 +62,17 @@ class RestOfBoat:
 
     @property
     def trim_known(self) -> bool:
-        """Whether it shows where a bulb levels her."""
+        """Whether the figures show where a bulb levels the boat."""
         return self.buoyancy_x is not None and self.mass_x is not None
 
     def beside(self, bulb_volume: float) -> RestOfBoat:
-        """The rest of a boat whose displacement all up is known, once the bulb's share of it is.
+        """Subtract the bulb's share from an all-up displacement.
 
         Args:
             bulb_volume: Water the bulb displaces outside the fin. [m3]
 
         Returns:
-            Hull, fin and rudder by themselves; unchanged where they already are.
+            Hull, fin and rudder without the bulb; unchanged if the volume already excludes it.
 
         Raises:
             BoatFigureError: The bulb displaces more than the complete boat.
@@ -87,17 +87,17 @@ class RestOfBoat:
 
 
 def rest_without(rest: RestOfBoat, ashore: Sequence[Weight]) -> RestOfBoat:
-    """The boat with some of her weights left ashore, such as trim lead and what she can do without.
+    """Return the boat without some of her weights, such as trim lead or gear that can stay ashore.
 
     Args:
         rest: Everything but the bulb.
-        ashore: Lines in it to take out.
+        ashore: Lines of the weight list to leave ashore.
 
     Returns:
         The lighter boat.
 
     Raises:
-        BoatFigureError: More is taken out than she weighs.
+        BoatFigureError: More is left ashore than she weighs.
     """
     out = weigh_in(ashore)
     mass = rest.mass - out.mass
@@ -115,14 +115,14 @@ def rest_without(rest: RestOfBoat, ashore: Sequence[Weight]) -> RestOfBoat:
 
 
 def apparent_weight_factor(water_density: float, density: float) -> float:
-    """Weight of a body in water over its weight in air, 1 - rho_w / rho.
+    """Return the weight of a body in water divided by its weight in air, 1 - rho_w / rho.
 
     Args:
         water_density: [kg/m3]
         density: Density of the body, above the water's for ballast. [kg/m3]
 
     Returns:
-        [-]
+        Ratio of the two weights. [-]
 
     Raises:
         BoatFigureError: A density is not above 0, or the ballast would float.
@@ -140,15 +140,15 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
 def ballast_target(
     rest: RestOfBoat, *, water_density: float, lead_density: float
 ) -> tuple[float, float | None]:
-    """Mass and place of a bulb of plain lead that puts her level on her line.
+    """Calculate mass and place of a bulb of plain lead that makes the boat float level on her line.
 
     Args:
         rest: Everything but the bulb.
         water_density: [kg/m3]
-        lead_density: Density of the metal as cast, pores included. [kg/m3]
+        lead_density: Density of the metal as cast, including pores. [kg/m3]
 
     Returns:
-        Mass [kg], and x of its centre, boat axes; None where her trim is not known [m].
+        Mass [kg], and x of its centre, boat axes; None if her trim is not known [m].
 
     Raises:
         BoatFigureError: Nothing is left for the bulb, or the ballast would float.
@@ -175,13 +175,13 @@ def ballast_target(
 
 @frozen
 class BulbAfloat:
-    """A bulb as it acts on the boat. Boat axes.
+    """The bulb's effect on the boat, in boat axes.
 
     Attributes:
-        mass: Mass as hung. [kg]
-        x: Its mass centre. [m]
+        mass: Hung mass. [kg]
+        x: x of its mass centre. [m]
         volume: Water it displaces outside the fin's own volume. [m3]
-        volume_x: Centre of that volume. [m]
+        volume_x: x of the centre of that volume. [m]
     """
 
     mass: float
@@ -190,18 +190,18 @@ class BulbAfloat:
     volume_x: float
 
     def apparent(self, water_density: float) -> float:
-        """Its mass less the water it displaces [kg], in water of a density [kg/m3]."""
+        """Return its mass less the mass of water it displaces [kg], for a water density [kg/m3]."""
         return self.mass - water_density * self.volume
 
 
 def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> float:
-    """Mass that a bulb with a known displacement must have.
+    """Return the mass that a bulb with a known volume must have.
 
-    With a shaped bulb the displacement follows from the size, and the size from this mass; the pair converges in a few
-    passes, since lead displaces a tenth of its own mass.
+    For a shaped bulb the displacement follows from the size, and the size from this mass. Repeating the two steps
+    converges in a few passes, since lead displaces only a tenth of its own mass.
 
     Args:
-        rest: Everything but the bulb, the whole fin in it.
+        rest: Everything but the bulb, including the whole fin.
         volume: Water the bulb displaces outside the fin. [m3]
         water_density: [kg/m3]
 
@@ -222,17 +222,17 @@ def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> flo
 
 
 def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tuple[float, float | None]:
-    """How far boat and bulb together are from floating level on her line.
+    """Calculate how far boat and bulb together are from floating level on her line.
 
     Args:
-        rest: Everything but the bulb, the whole fin in it.
+        rest: Everything but the bulb, including the whole fin.
         bulb: The bulb.
         water_density: [kg/m3]
 
     Returns:
-        Mass of boat and bulb less the water they displace at the line, negative where she floats high [kg], and its
-        moment about x = 0, aft positive [kg m]; both 0 where she floats level on her line. The moment is None where her
-        trim is not known.
+        Mass of boat and bulb less the water they displace at the line, negative if she floats high [kg], and its moment
+        about x = 0, positive aft [kg m]; both are 0 if she floats level on her line. The moment is None if her trim is
+        not known.
     """
     rest = rest.beside(bulb.volume)
     mass = rest.mass + bulb.mass - water_density * (rest.volume + bulb.volume)
@@ -249,7 +249,7 @@ def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tu
 def target_spread(
     *, mass_spread: float, volume_spread: float, water_density: float, lead_density: float
 ) -> float:
-    """Standard deviation of the lead's target from those of the weigh-in and of the displaced volume.
+    """Calculate the standard deviation of the target mass from those of the weigh-in and the displaced volume.
 
     Args:
         mass_spread: Standard deviation of the mass of everything but the bulb. [kg]
@@ -258,7 +258,7 @@ def target_spread(
         lead_density: [kg/m3]
 
     Returns:
-        Both in quadrature over 1 - rho_w / rho_lead. [kg]
+        Both added in quadrature, divided by 1 - rho_w / rho_lead. [kg]
 
     Raises:
         BoatFigureError: A spread is below 0, or the ballast would float.

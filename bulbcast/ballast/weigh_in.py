@@ -1,7 +1,7 @@
-"""The weigh-in: what she weighs without the bulb, line by line, with how well each line is known.
+"""The weigh-in: weights of the boat without her bulb, line by line, each with its uncertainty.
 
-Every line's mass and place has a standard deviation; errors of different lines count as independent, so variances add.
-A scale with a constant error is not covered: check it with a known mass first.
+Every line's mass and place has a standard deviation; errors of different lines are treated as independent, so their
+variances add. A constant error of the scale is not covered, so check the scale with a known mass first.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ RESERVE_NAME = "reserve"
 
 
 class State(StrEnum):
-    """How a line's mass is known."""
+    """Source of a line's mass: weighed, estimated or still to come."""
 
     WEIGHED = "weighed"
     ESTIMATED = "estimated"
@@ -28,17 +28,17 @@ class State(StrEnum):
 
 @frozen
 class Weight:
-    """One line of the weigh-in. Boat axes.
+    """One line of the weigh-in, in boat axes.
 
     Attributes:
-        name: What it is.
-        mass: [kg]
-        x: None where not known. [m]
+        name: Name of the part.
+        mass: Mass. [kg]
+        x: Place along the boat; None if not known. [m]
         y: Distance to starboard. [m]
-        z: Height; None where not known. [m]
+        z: Height above the waterline; None if not known. [m]
         state: Weighed, estimated or to come.
-        spread: Standard deviation of the mass; None: by its state, `usual_spread`. [kg]
-        place_spread: Standard deviation of each of x, y and z; see `usual_place_spread`. [m]
+        spread: Standard deviation of the mass; None for the usual one of its state, `usual_spread`. [kg]
+        place_spread: Standard deviation of x, y and z each; see `usual_place_spread`. [m]
 
     Raises:
         BoatFigureError: A mass or spread is below 0, or a figure is not a number.
@@ -64,30 +64,31 @@ class Weight:
 
     @property
     def mass_spread(self) -> float:
-        """The spread given, or the usual one for its state. [kg]"""
+        """The spread given, or the usual one for the line's state. [kg]"""
         return usual_spread(self.state, self.mass) if self.spread is None else self.spread
 
 
 WEIGHED_SHARE = 0.005
-"""Spread of a weighed mass, as a fraction of it: from the scales and what clings to the part. Judgement. [-]"""
+"""Spread of a weighed mass, as a fraction of the mass; it covers the scale and anything sticking to the part. Judgement.
+[-]"""
 WEIGHED_LEAST = 0.0005
-"""Least spread of a weighed mass, half a division of a kitchen scale that reads to 1 g; the scale is
-common practice, no source, the figure a judgement. [kg]"""
+"""Smallest spread of a weighed mass, half a division of a kitchen scale that reads to 1 g. The scale is common practice,
+no source; the figure is a judgement. [kg]"""
 ESTIMATED_SHARE = 0.10
-"""Spread of an estimated mass over the mass. Judgement. [-]"""
+"""Spread of an estimated mass, as a fraction of the mass. Judgement. [-]"""
 TO_COME_SHARE = 0.15
-"""Spread of the mass of a part that is not made yet, over the mass. Judgement. [-]"""
+"""Spread of the mass of a part not made yet, as a fraction of the mass. Judgement. [-]"""
 
 
 def usual_spread(state: State, mass: float) -> float:
-    """Standard deviation taken where a line gives none.
+    """Return the standard deviation assumed for a line that gives none.
 
     Args:
-        state: Of the line. [-]
-        mass: Of the line. [kg]
+        state: State of the line. [-]
+        mass: Mass of the line. [kg]
 
     Returns:
-        0.5 % of the mass and at least 0.5 g where weighed, 10 % where estimated, 15 % where to come; all four are
+        0.5 % of the mass and at least 0.5 g if weighed, 10 % if estimated, 15 % if still to come; all four are
         judgements, no source. [kg]
     """
     if state is State.WEIGHED:
@@ -96,23 +97,24 @@ def usual_spread(state: State, mass: float) -> float:
 
 
 PLACED_SHARE = 0.003
-"""Spread of the place of a weighed part over the waterline's length: a tape along the deck, and where within the part
-its mass centre is. Judgement. [-]"""
+"""Spread of the place of a weighed part, as a fraction of the waterline's length; it covers measuring with a tape along
+the deck and finding the mass centre within the part. Judgement. [-]"""
 GUESSED_SHARE = 0.01
-"""The same for a part that is estimated or to come. Judgement. [-]"""
+"""Spread of the place of a part that is estimated or still to come, as a fraction of the waterline's length. Judgement.
+[-]"""
 USUAL_LENGTH = 1.0
-"""Length of the waterline assumed where the spread of a place needs it and none is given. Judgement. [m]"""
+"""Waterline length assumed for the spread of a place if none is given. Judgement. [m]"""
 
 
 def usual_place_spread(state: State, length: float | None) -> float:
-    """Standard deviation of a place, assumed where a line gives none.
+    """Return the standard deviation of a place assumed for a line that gives none.
 
     Args:
-        state: Of the line. [-]
-        length: Length of her waterline; None where not known. [m]
+        state: State of the line. [-]
+        length: Length of her waterline; None if not known. [m]
 
     Returns:
-        0.3 % of the length where weighed, 1 % where not; both are judgements, no source. [m]
+        0.3 % of the length if weighed, 1 % if not; both are judgements, no source. [m]
     """
     share = PLACED_SHARE if state is State.WEIGHED else GUESSED_SHARE
     return share * (USUAL_LENGTH if length is None else length)
@@ -120,15 +122,15 @@ def usual_place_spread(state: State, length: float | None) -> float:
 
 @frozen
 class WeighIn:
-    """The sum of the lines.
+    """Sum of the lines.
 
     Attributes:
-        weights: The lines.
-        mass: [kg]
-        mass_spread: Standard deviation. [kg]
-        moments: First moments of the mass about x, y and z = 0; None where a place is not known. [kg m]
-        centre: Mass centre, boat axes; each coordinate None where a place is not known, all where no line has a mass.
-            [m]
+        weights: Lines of the weigh-in.
+        mass: Total mass. [kg]
+        mass_spread: Standard deviation of that mass. [kg]
+        moments: First moments of the mass about x, y and z = 0; None if a place is not known. [kg m]
+        centre: Mass centre, boat axes; a coordinate is None if a place along it is not known, and all are None if no
+            line has a mass. [m]
     """
 
     weights: tuple[Weight, ...]
@@ -138,7 +140,7 @@ class WeighIn:
     centre: tuple[float | None, float | None, float | None]
 
     def without(self, axis: str) -> tuple[Weight, ...]:
-        """The lines that have a mass and no place along an axis.
+        """Return the lines that have a mass but no place along an axis.
 
         Args:
             axis: "x" or "z". [-]
@@ -150,7 +152,7 @@ def weigh_in(weights: Sequence[Weight]) -> WeighIn:
     """Add up the lines.
 
     Args:
-        weights: The lines; none gives zero mass and no centre.
+        weights: Lines of the weigh-in; without any, the mass is zero and there is no centre.
     """
     mass = math.fsum(line.mass for line in weights)
     moments = (
@@ -169,7 +171,7 @@ def weigh_in(weights: Sequence[Weight]) -> WeighIn:
 
 
 def _moment(lines: Sequence[tuple[float, float | None]]) -> float | None:
-    """First moment of masses at their places; None where a line with a mass has no place. [kg m]"""
+    """Return the first moment of masses at their places; None if a line with a mass has no place. [kg m]"""
     placed = [(mass, place) for mass, place in lines if mass > 0.0]
     if any(place is None for _, place in placed):
         return None
@@ -178,10 +180,10 @@ def _moment(lines: Sequence[tuple[float, float | None]]) -> float | None:
 
 @frozen
 class WeighNext:
-    """What weighing one line would do to the sum.
+    """Effect on the sum of weighing one line.
 
     Attributes:
-        name: Of the line.
+        name: Name of the line.
         sum_spread: Spread of the whole mass if this line alone were weighed. [kg]
         in_turn: Spread of the whole mass once this line and all before it in the list are weighed. [kg]
     """
@@ -192,13 +194,14 @@ class WeighNext:
 
 
 def weigh_next(weights: Sequence[Weight]) -> tuple[WeighNext, ...]:
-    """Which lines would narrow the sum most if they were weighed next, on a usual scale.
+    """Find the lines that would reduce the spread of the sum most if they were weighed next on a usual scale.
 
     Args:
-        weights: The lines.
+        weights: Lines of the weigh-in.
 
     Returns:
-        The lines that weighing would narrow, the most effective first; lines of equal effect keep their order.
+        Lines for which weighing would reduce the spread, the most effective first; lines of equal effect keep their
+        order.
     """
     variance = weigh_in(weights).mass_spread ** 2
     gains = [
@@ -219,14 +222,14 @@ def weigh_next(weights: Sequence[Weight]) -> tuple[WeighNext, ...]:
 
 
 def moment_spread_about(weights: Sequence[Weight], x: float) -> float:
-    """Standard deviation of the moment of some lines about a place along the boat.
+    """Return the standard deviation of the moment of some lines about a place along the boat.
 
     Args:
-        weights: The lines; those without a place are left out.
-        x: Boat axes. [m]
+        weights: Lines of the weigh-in; those without a place are ignored.
+        x: Place about which moments are taken, boat axes. [m]
 
     Returns:
-        [kg m]
+        The standard deviation. [kg m]
     """
 
     def variance(line: Weight) -> float:

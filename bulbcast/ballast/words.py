@@ -1,4 +1,4 @@
-"""Words for sinkage, trim and directions along the boat, for all that report them."""
+"""Wording for sinkage, trim and directions along the boat, shared by all reports."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ from bulbcast.quantities import Shown
 
 
 def estimated(flotation: Flotation | None, shown: Shown) -> str:
-    """How well a trim is known that rests on an estimated metacentric radius; empty for any other.
+    """Return the accuracy of a trim that depends on an estimated metacentric radius; empty for any other trim.
 
     Args:
-        flotation: The boat on her line; None where not known.
+        flotation: The boat on her line; None if not known.
         shown: The builder's units.
     """
     if flotation is None or flotation.band == 0.0:
@@ -19,15 +19,15 @@ def estimated(flotation: Flotation | None, shown: Shown) -> str:
 
 
 def way(distance: float) -> str:
-    """Direction of a distance along the boat, in metres."""
+    """Return the direction of a distance along the boat, in metres."""
     return "aft" if distance > 0.0 else "forward"
 
 
 def deeper(sinkage: float) -> str:
-    """Direction of a sinkage, in metres."""
+    """Return the direction of a sinkage, in metres."""
     return "deeper" if sinkage > 0.0 else "higher"
 
 
 def by_end(trim: float, shown: Shown) -> str:
-    """A trim with the end that is down, in metres."""
+    """Return a trim, in metres, with the end that is down."""
     return f"{shown.length(abs(trim))} by the {'stern' if trim > 0.0 else 'bow'}"

@@ -1,6 +1,6 @@
-"""The boat of a plan: hull, fin, weigh-in, and the bulb that puts her level on her line.
+"""The boat of a plan: hull, fin, weigh-in, and the bulb that makes her float level on her line.
 
-hull + fin + weigh-in -> closed form -> the shaped bulb, until size, place, displacement and trim agree
+hull + fin + weigh-in -> closed formula -> shaped bulb, repeated until size, place, displacement and trim agree
 """
 
 from __future__ import annotations
@@ -28,9 +28,9 @@ from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.quantities.frozen import frozen, replace
 
 DISPLACEMENT_SHARE = 0.005
-"""Spread of the displacement, over it, where the plan gives none, for a hull built true to her drawing. Judgement. [-]"""
+"""Spread of the displacement, as a fraction, if the plan gives none, for a hull built true to her drawing. Judgement. [-]"""
 TRIM_LEAD_FROM_ENDS = 0.1
-"""Trim lead is calculated at this share of the waterline from either end. Judgement. [-]"""
+"""Share of the waterline, from either end, at which trim lead is calculated. Judgement. [-]"""
 
 
 @frozen
@@ -39,31 +39,31 @@ class BoatJob:
 
     Attributes:
         start: Hull, fin and weigh-in.
-        hung: The bulb as it will hang, with what the plan imposes.
-        target: The bulb that she needs, as near as the fin reaches; `hung` itself where nothing is imposed, and
-            None where the shape given cannot be it.
+        hung: Bulb as it will hang, with the mass or place that the plan gives.
+        target: Bulb that she needs, as near as the fin reaches; the same as `hung` if the plan gives neither mass nor
+            place, and None if the given shape cannot make it.
         mass_imposed: Whether the plan gives the bulb's mass.
         place_imposed: Whether the plan gives the bulb's place.
         mass_spread: Standard deviation of the target's mass. [kg]
-        place_spread: Standard deviation of the target's place, from the weigh-in; None where her trim is not known. [m]
-        next: Lines that would narrow the weigh-in most if they were weighed next.
-        heaviest: The bulb she carries when all that can stay ashore is ashore; None where no line can.
-        over: Excess at the line with the bulb as it hangs: mass [kg], moment about the centre of flotation, or of
-            buoyancy where that is not known [kg m].
+        place_spread: Standard deviation of the target's place, from the weigh-in; None if her trim is not known. [m]
+        next: Lines that would reduce the spread of the weigh-in most if weighed next.
+        heaviest: Bulb she can carry if everything that can stay ashore does; None if nothing can.
+        over: Excess at the line with the bulb as it hangs: mass [kg], and moment about the centre of flotation or, if
+            that is not known, the centre of buoyancy [kg m].
         displacement_spread: Standard deviation of the displacement on her line. [kg]
-        mass_centre: Of boat and bulb, boat axes; each None where not known. [m]
-        gm: Metacentre over mass centre, heeling; None where the hull does not give it. [m]
-        flotation: Flotation on her line; None where the hull's figures do not give it.
-        flotation_missing: Why there is none.
-        lies: How she floats with the bulb as it hangs; None without flotation.
-        level_sinkage: Sinkage from her mass alone, held without trim; None without a waterplane area. [m]
-        reach: The required place against the fin's reach, of `hung`, or of `target` where the place is imposed;
-            None without flotation or a band.
-        remedies: What makes up a shortfall; None where there is none, or no reach.
-        levelling: The cheapest combination of moves that makes it up; None where there is none.
-        fin_moves: The fin moved whole, and raked, each of which levels her alone.
-        freeboard: Freeboard on her line and as she lies; None where the hull does not give it.
-        buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None where the hull's
+        mass_centre: Mass centre of boat and bulb, boat axes; None for each unknown coordinate. [m]
+        gm: Transverse GM; None if the hull's figures do not give it. [m]
+        flotation: Flotation on her line; None if the hull's figures do not give it.
+        flotation_missing: Reason why there is no flotation.
+        lies: Floating position with the bulb as it hangs; None without flotation.
+        level_sinkage: Sinkage from her mass alone, without trim; None without a waterplane area. [m]
+        reach: Comparison of the required place with the fin's reach, for `hung`, or for `target` if the plan gives the
+            place; None without flotation or a reach.
+        remedies: Ways to make up a shortfall; None if there is none, or no reach.
+        levelling: The cheapest combination of moves that makes it up; None if there is none.
+        fin_moves: Fin moved as a whole and fin raked, each of which levels her alone.
+        freeboard: Freeboard on her line and as she lies; None if the hull does not give it.
+        buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None if the hull's
             level is not known. [m]
     """
 
@@ -98,32 +98,32 @@ class BoatJob:
 
     @property
     def target_mass(self) -> float:
-        """Mass that puts her on her line: that of the bulb she needs, otherwise of one that displaces what `hung` does.
+        """Mass of the bulb that she needs or, without one, of a bulb with the volume of `hung` that puts her on her line.
         [kg]"""
         return self.hung.wanted_mass if self.target is None else self.target.bulb.mass
 
     @property
     def ratio(self) -> float:
-        """Mass of the bulb over that of the complete boat. [-]"""
+        """Mass of the bulb divided by that of the complete boat. [-]"""
         return self.hung.bulb.mass / self.total_mass
 
     def displacement(self, water_density: float) -> float:
-        """Water displaced at the design waterline, bulb and fin included. [kg]"""
+        """Mass of water displaced at the design waterline, including bulb and fin. [kg]"""
         return water_density * (self.start.rest.volume + self.hung.afloat.volume)
 
 
 def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
-    """The bulb for this boat, and all that follows from it.
+    """Find the bulb for this boat, and everything that follows from it.
 
     Args:
-        plan: With [boat].
-        start: From `boat_start`.
-        wish: What is asked of the bulb; its mass and place are the plan's where it gives them, otherwise where to
+        plan: Plan with [boat].
+        start: Result of `boat_start`.
+        wish: Request for the bulb; its mass and place come from the plan if it gives them, otherwise they are only a
             start.
 
     Raises:
         PlanError: Nothing is left for the bulb.
-        NoSolutionError: No bulb meets the wish.
+        NoSolutionError: No bulb meets the request.
     """
     given = start
     try:
@@ -170,7 +170,7 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
 
 
 def _asked_and_hung(plan: Plan, start: BoatStart, wish: BulbWish) -> tuple[BoatStart, BoatWish, BulbForBoat]:
-    """The start with what is then known of the hull, what the boat requires, and the bulb that meets it."""
+    """Return the start with the hull's figures completed, the boat's requirements, and the bulb that meets them."""
     asked = BoatWish(
         rest=start.rest,
         water_density=plan.water.density,
@@ -192,7 +192,7 @@ def _asked_and_hung(plan: Plan, start: BoatStart, wish: BulbWish) -> tuple[BoatS
 
 
 def _wanted(start: BoatStart, asked: BoatWish, wish: BulbWish, rest: RestOfBoat) -> BulbForBoat | None:
-    """The bulb that she needs, whatever mass and place the plan gives; None where there is none."""
+    """Return the bulb that she needs, regardless of the mass and place in the plan; None if there is none."""
     try:
         free = replace(asked, rest=rest, mass=None, place=None if rest.trim_known else asked.place)
         return size_for_boat(replace(wish, target_mass=start.closed_form[0]), free)
@@ -201,10 +201,10 @@ def _wanted(start: BoatStart, asked: BoatWish, wish: BulbWish, rest: RestOfBoat)
 
 
 def place_given(plan: Plan) -> bool:
-    """Whether the plan imposes the bulb's place.
+    """Return whether the plan gives the bulb's place.
 
     Args:
-        plan: Any.
+        plan: Any plan.
     """
     return plan.bulb.mass_centre_x is not None or plan.fin.carry_at is not None
 

@@ -1,1 +1,1 @@
-"""Fin and rudder: section and foil, what a section resists with, ribs."""
+"""Fin and rudder: sections, foils, stiffness, weight and ribs."""

@@ -1,4 +1,4 @@
-"""[ribs] to the ribs of every foil the plan gives, and what is found on them."""
+"""Ribs for every foil in a plan with [ribs], with the findings on them."""
 
 from __future__ import annotations
 
@@ -26,20 +26,20 @@ RIB_SLOT_THIN = Rule(
 # Ply or balsa beside a slot breaks out while it is cut below this (common practice, no source). [m]
 LEAST_BESIDE_SLOT = 1.0e-3
 
-# Outlines stand in for the curves to a fiftieth of what a knife can follow. [m]
+# Outlines approximate the curves to a fiftieth of what a knife can follow. [m]
 _CHORD_ERROR = 2e-6
 
 
 @frozen
 class FoilRibs:
-    """One foil as it is built up.
+    """One built-up foil.
 
     Attributes:
         name: "fin", "rudder".
-        foil: The finished foil.
-        skin: Over the ribs. [m]
-        plate: The centre plate, or None.
-        ribs: Root first.
+        foil: Finished foil.
+        skin: Thickness of the skin over the ribs. [m]
+        plate: Centre plate, or None.
+        ribs: Ribs from the root down.
     """
 
     name: str
@@ -50,10 +50,10 @@ class FoilRibs:
 
 
 def foils_of(plan: Plan) -> tuple[tuple[str, Foil], ...]:
-    """The foils that the plan tells from root to tip, with their names.
+    """Return the foils that the plan describes from root to tip, with their names.
 
     Args:
-        plan: As read, [rudder] among it where it has one; a further foil joins here.
+        plan: Plan as read, with [rudder] if it has one; add any further foil here.
     """
     found = []
     if plan.fin.root_chord is not None:
@@ -64,17 +64,17 @@ def foils_of(plan: Plan) -> tuple[tuple[str, Foil], ...]:
 
 
 def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> tuple[FoilRibs, ...]:
-    """The ribs of every foil.
+    """Return the ribs of every foil.
 
     Args:
         plan: With [ribs].
-        foils: In place of those the plan tells.
+        foils: Foils to use instead of those in the plan.
 
     Returns:
-        One for each foil.
+        One result for each foil.
 
     Raises:
-        PlanError: A centre plate that reaches past the edge of a foil; the message says of which.
+        PlanError: The centre plate extends past the edge of a foil; the message says which foil.
         ValueError: The plan has no [ribs].
     """
     section = plan.ribs
@@ -99,7 +99,7 @@ def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> t
 
 
 def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], width: float, at: float) -> None:
-    """See that the centre plate stands within the chords of every foil; the narrowest says what would do."""
+    """Check that the centre plate fits within the chord of every foil; the message uses the narrowest one."""
     name, foil = min(foils, key=lambda one: plate_room(one[1], at))
     room, shown = plate_room(foil, at), Shown(plan.display_units)
     if width < room:
@@ -120,10 +120,10 @@ def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], width: 
 
 
 def check_ribs(built: FoilRibs, shown: Shown) -> tuple[Finding, ...]:
-    """A finding for the worst rib of each kind of fault; none withholds anything of the bulb.
+    """Return a finding for the worst rib of each kind of fault; none of them stops work on the bulb.
 
     Args:
-        built: One foil.
+        built: Built-up foil.
         shown: The builder's units.
     """
     findings = []

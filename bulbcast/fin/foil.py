@@ -1,8 +1,8 @@
-"""Fin and rudder as straight-tapered, swept foils of one shape of section: area, volume, centre.
+"""Fin and rudder as straight-tapered, swept foils with one section shape: area, volume, centre.
 
-A foil hangs in the centreline plane. Its sections are level; chord, thickness and the place of the
-leading edge run in straight lines from the root, at the hull, down to the tip. Every integral over the
-span is then that of a cubic, which two Gauss nodes give exactly. Boat axes: x aft, z up.
+A foil is in the centreline plane, with level sections. Chord, thickness and leading edge vary linearly from the root,
+at the hull, down to the tip. Every integral over the span is then that of a cubic, which two Gauss nodes give exactly.
+Boat axes: x aft, z up.
 """
 
 from __future__ import annotations
@@ -17,22 +17,22 @@ from bulbcast.solids.quadrature import gauss
 
 @frozen
 class Foil:
-    """A fin or a rudder blade. The fin's tip is the bottom of its tongue, the pocket floor.
+    """A fin or a rudder blade. The fin's tip is its lower end, on the floor of the pocket.
 
     Attributes:
-        root_chord: At the hull. [m]
-        tip_chord: [m]
+        root_chord: Chord at the hull. [m]
+        tip_chord: Chord at the tip. [m]
         root_thickness: Nominal largest thickness of the root section. [m]
-        tip_thickness: Likewise at the tip. [m]
-        root_leading_edge_x: Boat axes. [m]
-        tip_leading_edge_x: Boat axes. [m]
+        tip_thickness: The same at the tip. [m]
+        root_leading_edge_x: x of the root's leading edge, boat axes. [m]
+        tip_leading_edge_x: x of the tip's leading edge, boat axes. [m]
         root_z: Level of the root, boat axes. [m]
         tip_z: Level of the tip, below the root's. [m]
-        shape: Of every section; None: the plain four-digit one.
+        shape: Shape of every section; None for the plain four-digit one.
 
     Raises:
-        BoatFigureError: A chord or thickness that is not above 0, a section thicker than its chord, a
-            tip that is not below the root, or a figure that is no number.
+        BoatFigureError: A chord or thickness is not above 0, a section is thicker than its chord, the tip is not below
+            the root, or a figure is not a number.
     """
 
     root_chord: float
@@ -70,12 +70,12 @@ class Foil:
 
     @property
     def span(self) -> float:
-        """From root to tip, upright. [m]"""
+        """Vertical distance from root to tip. [m]"""
         return self.root_z - self.tip_z
 
     @property
     def area(self) -> float:
-        """Of one side's profile: span times mean chord. [m2]"""
+        """Profile area of one side, span times mean chord. [m2]"""
         return 0.5 * self.span * (self.root_chord + self.tip_chord)
 
     @property
@@ -85,36 +85,36 @@ class Foil:
 
     @property
     def quarter_chord_sweep(self) -> float:
-        """Angle of the line through the quarter chords with the upright, tip aft is positive. [rad]"""
+        """Sweep angle of the quarter-chord line from the vertical, positive with the tip aft. [rad]"""
         aft = (self.tip_leading_edge_x + 0.25 * self.tip_chord) - (
             self.root_leading_edge_x + 0.25 * self.root_chord
         )
         return math.atan2(aft, self.span)
 
     def chord_at(self, share: float) -> float:
-        """Chord at a share of the span below the root. [m]"""
+        """Return the chord at a fraction of the span below the root. [m]"""
         return self.root_chord + share * (self.tip_chord - self.root_chord)
 
     def thickness_at(self, share: float) -> float:
-        """Nominal thickness at a share of the span below the root. [m]"""
+        """Return the nominal thickness at a fraction of the span below the root. [m]"""
         return self.root_thickness + share * (self.tip_thickness - self.root_thickness)
 
     def leading_edge_at(self, share: float) -> float:
-        """x of the leading edge at a share of the span below the root, boat axes. [m]"""
+        """Return x of the leading edge at a fraction of the span below the root, boat axes. [m]"""
         return self.root_leading_edge_x + share * (self.tip_leading_edge_x - self.root_leading_edge_x)
 
 
 @frozen
 class FoilSolid:
-    """A foil's volume and what it weighs.
+    """Volume and mass of a foil, with their centres.
 
     Attributes:
-        volume: Of the whole foil, root to tip. [m3]
-        centre_x: Of the volume, boat axes. [m]
-        centre_z: Of the volume, boat axes. [m]
-        area_centre_x: Of the profile area, boat axes. [m]
-        area_centre_z: Of the profile area, boat axes. [m]
-        mass: At the density given; None where none was. [kg]
+        volume: Volume of the whole foil, root to tip. [m3]
+        centre_x: x of the volume's centre, boat axes. [m]
+        centre_z: z of the volume's centre, boat axes. [m]
+        area_centre_x: x of the profile area's centre, boat axes. [m]
+        area_centre_z: z of the profile area's centre, boat axes. [m]
+        mass: Mass for the density given; None if none was given. [kg]
     """
 
     volume: float
@@ -126,17 +126,17 @@ class FoilSolid:
 
 
 def foil_solid(foil: Foil, density: float | None = None) -> FoilSolid:
-    """Volume of the foil and its centre, exact for straight taper; its mass if a density is given.
+    """Calculate the foil's volume and centre, exact for straight taper, and its mass if a density is given.
 
     Args:
         foil: Fin or rudder.
-        density: Of the foil as a whole, spar and skins together. [kg/m3]
+        density: Mean density of the foil, including spar and skins. [kg/m3]
 
     Returns:
-        Volume, centres, mass. Of one material throughout, the mass centre is the volume's.
+        Volume, centres and mass. As the foil is of one density, its mass centre is the volume's centre.
 
     Raises:
-        BoatFigureError: A density that is not above 0.
+        BoatFigureError: The density is not above 0.
     """
     if density is not None:
         require_positive("The foil's density", density, "kg/m3")
@@ -163,18 +163,18 @@ def foil_solid(foil: Foil, density: float | None = None) -> FoilSolid:
 
 
 def foil_between(foil: Foil, *, top_z: float, bottom_z: float) -> Foil:
-    """The part of a foil between two levels, such as what stands free between hull and bulb.
+    """Return the part of a foil between two levels, such as the exposed part between hull and bulb.
 
     Args:
         foil: Fin or rudder.
-        top_z: At or below the root, boat axes. [m]
-        bottom_z: At or above the tip, below `top_z`, boat axes. [m]
+        top_z: Upper level, at or below the root, boat axes. [m]
+        bottom_z: Lower level, at or above the tip and below `top_z`, boat axes. [m]
 
     Returns:
-        That part as a foil of its own.
+        That part as a separate foil.
 
     Raises:
-        BoatFigureError: Levels outside the foil or in the wrong order.
+        BoatFigureError: The levels are outside the foil or in the wrong order.
     """
     if not foil.tip_z <= bottom_z < top_z <= foil.root_z:
         raise BoatFigureError(

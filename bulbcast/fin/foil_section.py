@@ -1,7 +1,7 @@
 """Numbers of the NACA four-digit section for unit chord and thickness: area, centroid, stiffness.
 
-Half thickness y = t (a0 x^(1/2) + a1 x + a2 x^2 + a3 x^3 + a4 x^4), x in chords. Every integral of
-x^k y^n is a finite sum over the products of its terms, so nothing here is a quadrature.
+Half thickness y = t (a0 x^(1/2) + a1 x + a2 x^2 + a3 x^3 + a4 x^4), x in chords. Every integral of x^k y^n is a finite
+sum over the products of its terms, so no numerical quadrature is needed.
 """
 
 from __future__ import annotations
@@ -30,26 +30,27 @@ FOUR_DIGIT_COEFFICIENTS = (1.4845, -0.6300, -1.7580, 1.4215, -0.5075)
 MODIFIED_TRAILING_SLOPES = {0.2: 1.000, 0.3: 1.170, 0.4: 1.575, 0.5: 2.325, 0.6: 3.500}
 
 _BLUNT_END = 0.105
-"""What each end of a flat bar takes from its torsion constant, over the fourth power of its thickness: half of the
-0.63 / 3 of a rectangle. Saint-Venant; Timoshenko and Goodier, Theory of Elasticity, from memory."""
+"""Reduction of a flat bar's torsion constant by each end, divided by the fourth power of thickness: half the 0.63 / 3 of
+a rectangle. Saint-Venant; Timoshenko and Goodier, Theory of Elasticity, from memory."""
 
 
 @frozen
 class SectionNumbers:
-    """What a section of chord c and nominal thickness t comes to.
+    """Numbers of a section with chord c and nominal thickness t.
 
     Attributes:
-        area: Area over t c. [-]
-        centroid: Of the area, aft of the leading edge, over c. [-]
-        across: Second moment about the chord line over c t^3: bending to port and starboard. [-]
-        along: Second moment about the centroid's athwart axis over t c^3: bending fore and aft. [-]
-        modulus: Section modulus about the chord line over c t^2. [-]
-        torsion: Torsion constant of a solid section over c t^3 as t / c goes to 0, four times `across`. [-]
-        torsion_slope: What its finite thickness takes from that: 3 int y^3 y'^2 / int y^3. [-]
-        flexural_axis: Where a load bends without twisting, over c: int x y^3 / int y^3. [-]
-        half_thickness: Largest, over t; a little above the nominal half. [-]
-        max_at: Where that is, over c. [-]
-        blunt: Fourth powers of the thicknesses of blunt ends, over t^4. [-]
+        area: Area divided by t c. [-]
+        centroid: Distance of the area's centroid aft of the leading edge, divided by c. [-]
+        across: Second moment about the chord line, for bending to port and starboard, divided by c t^3. [-]
+        along: Second moment about the athwart axis through the centroid, for fore-and-aft bending, divided by t c^3.
+            [-]
+        modulus: Section modulus about the chord line, divided by c t^2. [-]
+        torsion: Torsion constant of a solid section as t / c approaches 0, divided by c t^3; four times `across`. [-]
+        torsion_slope: Coefficient for its reduction by finite thickness, 3 int y^3 y'^2 / int y^3. [-]
+        flexural_axis: Place at which a load bends the section without twist, divided by c: int x y^3 / int y^3. [-]
+        half_thickness: Largest half thickness divided by t, slightly above the nominal half. [-]
+        max_at: Place of the largest thickness, divided by c. [-]
+        blunt: Sum of the fourth powers of blunt ends' thicknesses, divided by t^4. [-]
     """
 
     area: float
@@ -67,14 +68,14 @@ class SectionNumbers:
 
 @lru_cache(maxsize=8)
 def section_numbers(coefficients: Coefficients = FOUR_DIGIT_COEFFICIENTS) -> SectionNumbers:
-    """The section's numbers as exact sums.
+    """Calculate the section's numbers as exact sums.
 
     Args:
-        coefficients: Of x^(1/2), x, x^2, x^3, x^4, half thickness over thickness; left out: the
-            published open trailing edge. [-]
+        coefficients: Coefficients of x^(1/2), x, x^2, x^3, x^4 for half thickness over thickness; by default, the
+            published ones with an open trailing edge. [-]
 
     Returns:
-        The numbers, all for unit chord and thickness.
+        The numbers for unit chord and thickness.
 
     References:
         Coefficients: NACA TR-460 (1933), NASA TM-4741 (1996). Sums derived here. The flexural axis is the
@@ -104,12 +105,12 @@ def section_numbers(coefficients: Coefficients = FOUR_DIGIT_COEFFICIENTS) -> Sec
 def modified_coefficients(
     max_at: float, nose_index: float, slope: float
 ) -> tuple[tuple[float, float, float, float], tuple[float, float, float, float]]:
-    """Coefficients of the NACA modified four-digit form, half thickness over thickness.
+    """Return the coefficients of the NACA modified four-digit form, for half thickness over thickness.
 
     Args:
         max_at: Place of the largest thickness. [-]
-        nose_index: Leading-edge index; the radius goes with its square; 6 gives the plain form. [-]
-        slope: At the trailing edge, divided by thickness over chord. [-]
+        nose_index: Leading-edge index; the radius is proportional to its square, and 6 gives the plain form. [-]
+        slope: Slope at the trailing edge, divided by thickness over chord. [-]
 
     Returns:
         (a0..a3) of sqrt(x), x, x^2, x^3 forward and (d0..d3) of powers of 1 - x aft. [-]
@@ -131,35 +132,35 @@ def modified_coefficients(
 
 
 def trailing_slope(max_at: float) -> float:
-    """Slope at the trailing edge of the modified four-digit form for any place of its largest thickness.
+    """Return the trailing-edge slope of the modified four-digit form for any place of its largest thickness.
 
     Args:
-        max_at: 0.2 to 0.6. [-]
+        max_at: Place of the largest thickness, 0.2 to 0.6. [-]
 
     Returns:
-        The published one at the five published places; between them a shape-preserving cubic through these. [-]
+        The published slope at the five published places, and a shape-preserving cubic between them. [-]
     """
     places, slopes = (np.array(each) for each in zip(*MODIFIED_TRAILING_SLOPES.items(), strict=True))
     return monotone_cubic(places, slopes, max_at)
 
 
 def torsion_constant(chord: float, thickness: float, numbers: SectionNumbers | None = None) -> float:
-    """Torsion constant of a solid section.
+    """Calculate the torsion constant of a solid section.
 
     Args:
-        chord: [m]
-        thickness: Nominal. [m]
-        numbers: Of the section; None: of the four-digit one.
+        chord: Chord. [m]
+        thickness: Nominal thickness. [m]
+        numbers: Numbers of the section; None for the four-digit one.
 
     Returns:
-        4 I / (1 + k (t / c)^2), k = 1.574 for the four-digit section, less what blunt ends take. Within 0.05 % of
-        finite elements up to a thickness of an eighth of the chord, below them by 0.4 % at a quarter: the safe side.
-        Plates from 2 % below them, with round edges, to 0.5 % above. [m4]
+        4 I / (1 + k (t / c)^2), with k = 1.574 for the four-digit section, less the reduction for blunt ends. It is
+        within 0.05 % of finite elements up to a thickness of an eighth of the chord, and 0.4 % below them at a quarter,
+        which is on the safe side. Plates range from 2 % below, with round edges, to 0.5 % above. [m4]
 
     References:
-        Saint-Venant torsion; Prandtl's stress function by Rayleigh and Ritz with the one trial function
-        a (Y(x)^2 - y^2), exact for an ellipse. Derived here. The handbooks' form for any slender solid section,
-        4 I / (1 + 16 I / (A c^2)), is the same with a k of 0.920 and 1 to 3 % higher.
+        Saint-Venant torsion; Prandtl's stress function by the Rayleigh-Ritz method with one trial function, a (Y(x)^2 -
+        y^2), exact for an ellipse. Derived here. The handbook formula for any slender solid section, 4 I / (1 + 16 I /
+        (A c^2)), is the same with k = 0.920 and gives 1 to 3 % more.
     """
     numbers = section_numbers() if numbers is None else numbers
     thin = numbers.torsion * chord * thickness**3
@@ -168,7 +169,7 @@ def torsion_constant(chord: float, thickness: float, numbers: SectionNumbers | N
 
 
 def _integral(coefficients: Coefficients, x_power: int, y_power: int) -> float:
-    """Integral of x^k y^n from 0 to 1, product by product."""
+    """Integrate x^k y^n from 0 to 1, product by product."""
     terms = tuple(zip(coefficients, _POWERS, strict=True))
     return math.fsum(
         math.prod(a for a, _ in chosen) / (x_power + math.fsum(p for _, p in chosen) + 1.0)
@@ -177,7 +178,7 @@ def _integral(coefficients: Coefficients, x_power: int, y_power: int) -> float:
 
 
 def _cubed_times_slope_squared(coefficients: Coefficients) -> float:
-    """Integral of y^3 y'^2 from 0 to 1, product by product."""
+    """Integrate y^3 y'^2 from 0 to 1, product by product."""
     terms = tuple(zip(coefficients, _POWERS, strict=True))
     slopes = tuple((a * p, p - 1.0) for a, p in terms)
     return math.fsum(
@@ -191,7 +192,7 @@ def _half_thickness(coefficients: Coefficients, x: float) -> float:
 
 
 def _largest_at(coefficients: Coefficients) -> float:
-    """Where dy/dx is zero, by bisection: it falls steadily between these bounds."""
+    """Find where dy/dx is zero by bisection, as it decreases steadily between these bounds."""
     low, high = 0.2, 0.4
     for _ in range(60):
         middle = 0.5 * (low + high)

@@ -1,4 +1,4 @@
-"""The fin of a plan as a foil, from where the hull holds it down to its tip in the pocket."""
+"""The fin of a plan as a foil, from the hull down to its tip in the pocket."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ from bulbcast.plan.rig_sections import RudderSection
 
 
 def section_of(fin: FinSection) -> Shape | None:
-    """The shape of the fin's section; None for the plain four-digit one.
+    """Return the shape of the fin's section; None for the plain four-digit one.
 
     Args:
-        fin: Of the plan.
+        fin: Fin of the plan.
     """
     if fin.section == "plate":
         return plate_shape(fin.tip_chord, fin.tip_thickness, fin.edge_radius)
@@ -27,10 +27,10 @@ def section_of(fin: FinSection) -> Shape | None:
 
 
 def slot_of(fin: FinSection) -> Slot | None:
-    """The slot that the fin stands in; None where its pocket is of its own shape.
+    """Return the slot for the fin; None if the pocket follows the fin's own section.
 
     Args:
-        fin: Of the plan. Where the slot's place is left out its middle is that of the chord.
+        fin: Fin of the plan. If the slot's place is not given, it is centred on the chord.
     """
     if fin.slot_width is None or fin.slot_length is None:
         return None
@@ -39,26 +39,24 @@ def slot_of(fin: FinSection) -> Slot | None:
 
 
 def slot_gap(fin: FinSection) -> float:
-    """Between the thick of the fin and a side of its slot, a micron at least. [m]"""
+    """Clearance between the thickest part of the fin and each side of its slot, at least a micron. [m]"""
     return max(0.5 * ((fin.slot_width or 0.0) - fin.tip_thickness), 1e-6)
 
 
 def fin_foil(fin: FinSection, incidence: float) -> Foil:
-    """The whole fin.
-
-    The tip is cut parallel to the bulb's axis. With an incidence that is not level; the foil then ends at the
-    level of the middle of the tip's section, which keeps its volume to the first order in the angle.
+    """Return the whole fin. The tip is cut parallel to the bulb's axis, so it is not level if there is an incidence. The
+    foil then ends at the level of the middle of the tip's section, which keeps its volume to first order in the angle.
 
     Args:
-        fin: With its root.
+        fin: Fin of the plan, with its root.
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
 
     Returns:
-        The foil, its sections level.
+        The foil, with level sections.
 
     Raises:
-        BoatFigureError: A fin that cannot be.
-        ValueError: The root is not given, which the reader of plans asks for where this is needed.
+        BoatFigureError: The fin's figures are impossible.
+        ValueError: The root is not given; reading a plan requires it whenever the fin is needed.
     """
     if (
         fin.root_chord is None
@@ -83,19 +81,19 @@ def fin_foil(fin: FinSection, incidence: float) -> Foil:
 
 
 def rudder_foil(rudder: RudderSection) -> Foil:
-    """The whole blade.
+    """Return the whole rudder blade.
 
     Args:
-        rudder: Of the plan.
+        rudder: Rudder of the plan.
     """
     return made_from(Foil, rudder, shape=None)
 
 
 def under_water(foil: Foil) -> FoilSolid:
-    """What of a foil displaces water at the design waterline: a transom-hung rudder's head does not.
+    """Return the part of a foil under the design waterline, without the head of a transom-hung rudder.
 
     Args:
-        foil: Its tip is under water.
+        foil: Foil with its tip under water.
     """
     if foil.root_z > 0.0 > foil.tip_z:
         foil = foil_between(foil, top_z=0.0, bottom_z=foil.tip_z)

@@ -1,4 +1,4 @@
-"""Rib templates of fin and rudder, skin and slot taken off, and the planform with the ribs' places."""
+"""Rib templates for fin and rudder, with skin and slot subtracted, and the planform with the ribs' places."""
 
 from __future__ import annotations
 
@@ -19,10 +19,10 @@ from bulbcast.fin.ribs import Rib
 
 
 def rib_templates(built: FoilRibs) -> tuple[Template, ...]:
-    """Planform and ribs of one foil.
+    """Draw the planform and ribs of one foil.
 
     Args:
-        built: The foil with its ribs.
+        built: Built-up foil with its ribs.
     """
     ribs = [_rib(built, number, rib) for number, rib in enumerate(built.ribs, start=1) if rib.pieces]
     return (_planform(built), *ribs)
@@ -68,7 +68,7 @@ def _rib(built: FoilRibs, number: int, rib: Rib) -> Template:
 
 
 def _planform(built: FoilRibs) -> Template:
-    """The foil from the side, root above, leading edge at the left."""
+    """Draw the foil from the side, with the root at the top and the leading edge on the left."""
     foil = built.foil
     start = min(foil.root_leading_edge_x, foil.tip_leading_edge_x)
 

@@ -1,8 +1,8 @@
-"""Ribs of a built fin or rudder: the foil's section less its skin all round, less the centre plate's slot.
+"""Ribs of a built-up fin or rudder: the foil's section less the skin all round and the centre plate's slot.
 
-The skin lies on the ribs and is of one thickness, so that a rib is the parallel curve of the section inwards; a
-section scaled down would be too thin at the nose and too thick aft. Section axes: x aft from the leading
-edge of the finished foil, y to starboard.
+The skin covers the ribs with uniform thickness, so a rib is the section's outline offset inwards. A section scaled down
+would be too thin at the nose and too thick aft. Section axes: x aft from the leading edge of the finished foil, y to
+starboard.
 """
 
 from __future__ import annotations
@@ -23,12 +23,12 @@ _MOST_POINTS = 3000
 
 @frozen
 class CentrePlate:
-    """A plate of one thickness in the foil's centreplane, root to tip.
+    """A plate of uniform thickness in the foil's centreplane, from root to tip.
 
     Attributes:
-        thickness: [m]
-        width: Fore and aft; None for one that takes the whole chord, with half ribs on either side. [m]
-        at: Where its middle stands, as a fraction of each chord. [-]
+        thickness: Thickness. [m]
+        width: Fore-and-aft width; None for a plate over the whole chord, with half ribs on either side. [m]
+        at: Place of its middle, as a fraction of each chord. [-]
     """
 
     thickness: float
@@ -41,15 +41,15 @@ class Rib:
     """One rib.
 
     Attributes:
-        share: Of the span below the root. [-]
-        below_root: [m]
-        chord: Of the finished foil there. [m]
-        thickness: Nominal, of the finished foil there. [m]
+        share: Fraction of the span below the root. [-]
+        below_root: Distance below the root. [m]
+        chord: Chord of the finished foil at that level. [m]
+        thickness: Nominal thickness of the finished foil at that level. [m]
         section: The finished foil's outline, shape (n, 2). [m]
-        pieces: Outlines of what is cut, each with its holes after it; one whole rib, or two halves; none
-            where the skin leaves nothing. [m]
-        beside_slot: Least of the rib that is left beside the slot; None without a slot, below 0 where the slot
-            breaks out. [m]
+        pieces: Outlines to cut, each followed by its holes: one whole rib, two halves, or none if the skin leaves
+            nothing. [m]
+        beside_slot: Smallest width of rib left next to the slot; None without a slot, negative if the slot cuts
+            through. [m]
     """
 
     share: float
@@ -62,7 +62,7 @@ class Rib:
 
     @property
     def area(self) -> float:
-        """Of all that is cut, holes taken off. [m2]"""
+        """Area of all pieces, less their holes. [m2]"""
         return math.fsum(
             _area(ring) if number == 0 else -_area(ring)
             for piece in self.pieces
@@ -73,16 +73,16 @@ class Rib:
 def section_outline(
     chord: float, thickness: float, *, chord_error: float, shape: Shape | None = None
 ) -> Array:
-    """The foil's section as a polygon, counter-clockwise, no point repeated.
+    """Return the foil's section as a counter-clockwise polygon without a repeated point.
 
     Args:
-        chord: [m]
-        thickness: Nominal. [m]
+        chord: Chord. [m]
+        thickness: Nominal thickness. [m]
         chord_error: Largest distance from the polygon to the curve. [m]
-        shape: Of the section; None: the plain four-digit one.
+        shape: Shape of the section; None for the plain four-digit one.
 
     Returns:
-        Shape (n, 2). [m]
+        Points of the polygon, shape (n, 2). [m]
     """
     tip = FinTip(chord=chord, thickness=thickness, shape=shape)
     # With points spaced by the cosine the sagitta goes with the square of their number; at the round
@@ -92,20 +92,20 @@ def section_outline(
 
 
 def rib_at(foil: Foil, share: float, *, skin: float, plate: CentrePlate | None, chord_error: float) -> Rib:
-    """The rib at one place along the span.
+    """Return the rib at one place along the span.
 
     Args:
         foil: Fin or rudder.
-        share: Of the span below the root, 0 to 1. [-]
-        skin: Thickness of what is laid on the ribs; 0 for none. [m]
-        plate: The centre plate, or None.
-        chord_error: Largest distance from outlines to the true curves. [m]
+        share: Fraction of the span below the root, 0 to 1. [-]
+        skin: Thickness of the skin over the ribs; 0 for none. [m]
+        plate: Centre plate, or None.
+        chord_error: Largest distance from the outlines to the true curves. [m]
 
     Returns:
-        The rib; without pieces where skin and plate leave nothing.
+        The rib, without pieces if skin and plate leave nothing.
 
     Raises:
-        BoatFigureError: A share outside the span.
+        BoatFigureError: The place is outside the span.
     """
     from shapely import Polygon, box
 
@@ -139,20 +139,20 @@ def rib_at(foil: Foil, share: float, *, skin: float, plate: CentrePlate | None, 
 def ribs_of(
     foil: Foil, count: int, *, skin: float, plate: CentrePlate | None, chord_error: float
 ) -> tuple[Rib, ...]:
-    """Ribs evenly spaced, root and tip among them.
+    """Return evenly spaced ribs, including root and tip.
 
     Args:
         foil: Fin or rudder.
-        count: Two at least. [-]
-        skin: Thickness of what is laid on the ribs. [m]
-        plate: The centre plate, or None.
-        chord_error: Largest distance from outlines to the true curves. [m]
+        count: Number of ribs, at least two. [-]
+        skin: Thickness of the skin over the ribs. [m]
+        plate: Centre plate, or None.
+        chord_error: Largest distance from the outlines to the true curves. [m]
 
     Returns:
-        Root first.
+        Ribs from the root down.
 
     Raises:
-        BoatFigureError: Fewer than two.
+        BoatFigureError: Fewer than two ribs are requested.
     """
     if count < 2:
         raise BoatFigureError(
@@ -165,7 +165,7 @@ def ribs_of(
 
 
 def _beside(rib: object, low: float, high: float, half: float) -> float:
-    """Least wood between the slot's corners and the rib's outside; below 0 where a corner lies outside."""
+    """Return the least wood between the slot's corners and the rib's outside, negative if a corner is outside."""
     from shapely import Point
 
     distances = []
@@ -177,7 +177,7 @@ def _beside(rib: object, low: float, high: float, half: float) -> float:
 
 
 def _pieces(shape: object) -> tuple[tuple[Array, ...], ...]:
-    """Polygons as outlines with their holes, the upper or foremost first, slivers left out."""
+    """Convert polygons to outlines with their holes, the upper or foremost first, without slivers."""
     parts = [each for each in getattr(shape, "geoms", [shape]) if not each.is_empty]
     parts = [each for each in parts if each.area > 1e-9]
     parts.sort(key=lambda each: (-round(each.centroid.y, 9), each.centroid.x))
@@ -193,13 +193,13 @@ def _area(ring: Array) -> float:
 
 
 def plate_room(foil: Foil, at: float) -> float:
-    """The width at which a centre plate reaches the edge of the shortest chord: it must be narrower.
+    """Return the width at which a centre plate reaches the edge of the shortest chord; it must be narrower.
 
     Args:
         foil: Fin or rudder.
-        at: Where the plate's middle stands, as a fraction of each chord, 0 to 1. [-]
+        at: Place of the plate's middle, as a fraction of each chord, 0 to 1. [-]
 
     Returns:
-        [m]
+        Limiting width. [m]
     """
     return 2.0 * min(foil.root_chord, foil.tip_chord) * min(at, 1.0 - at)

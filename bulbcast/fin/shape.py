@@ -1,8 +1,8 @@
-"""Other sections than the plain four-digit one: a foil thickest elsewhere, a plate with rounded edges, a measured one.
+"""Sections other than the plain four-digit one: thickest elsewhere, a plate with rounded edges, or measured.
 
-A shape is the starboard side of a section of unit chord and unit thickness, from the leading edge aft, in pieces: along
-each, x and y are smooth in one parameter. It is stretched to the chord and the thickness at every level of the fin.
-Ends may be blunt: a straight face across, from the one side to the other.
+A shape is the starboard side of a section of unit chord and unit thickness, from the leading edge aft, in pieces; along
+each piece, x and y are smooth functions of one parameter. It is stretched to the chord and the thickness at every level
+of the fin. Ends may be blunt, with a straight face from side to side.
 """
 
 from __future__ import annotations
@@ -24,12 +24,12 @@ _AT_THE_NOSE = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Powers:
-    """A piece of which x = u^2 and y is a polynomial of u: a round nose is smooth in it. All [-].
+    """A piece with x = u^2 and y a polynomial in u, in which a round nose is smooth. All [-].
 
     Attributes:
         start: u at its fore end.
         end: u at its aft end.
-        coefficients: Of 1, u, u^2 and so on.
+        coefficients: Coefficients of 1, u, u^2 and so on.
     """
 
     start: float
@@ -37,7 +37,7 @@ class Powers:
     coefficients: tuple[float, ...]
 
     def curve(self, share: Array) -> tuple[Array, Array, Array]:
-        """Place, first and second derivative in the share of the piece, each of shape (2, n)."""
+        """Return points with first and second derivatives by the fraction of the piece, each of shape (2, n)."""
         wide = self.end - self.start
         u = np.maximum(self.start + wide * share, _AT_THE_NOSE)
         y = np.polynomial.Polynomial(self.coefficients)
@@ -49,18 +49,19 @@ class Powers:
         )
 
     def share_at(self, x: Array) -> Array:
-        """Share of the piece at which x lies, clamped to its ends."""
+        """Return the fraction of the piece at a place x, clamped to its ends."""
         return np.clip((np.sqrt(np.maximum(x, 0.0)) - self.start) / (self.end - self.start), 0.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rounding:
-    """A quarter of an ellipse: an edge of radius r, seen in chords and thicknesses. All [-] but the angle.
+    """A quarter of an ellipse, for an edge of radius r scaled to chord and thickness. All [-] but the angle.
 
     Attributes:
-        centre: x and y of its centre.
-        radii: Along x and y.
-        fore: Whether it is the leading edge's, from the face up to the side; else from the side to the face.
+        centre: x and y of the ellipse's centre.
+        radii: Radii along x and y.
+        fore: Whether it belongs to the leading edge, running from the face to the side; otherwise it runs from the side
+            to the face.
     """
 
     centre: tuple[float, float]
@@ -68,7 +69,7 @@ class Rounding:
     fore: bool
 
     def curve(self, share: Array) -> tuple[Array, Array, Array]:
-        """As of `Powers`."""
+        """As for `Powers`."""
         quarter = 0.5 * math.pi
         angle = 2.0 * quarter - quarter * share if self.fore else quarter - quarter * share
         radii = np.array(self.radii)[:, None]
@@ -81,7 +82,7 @@ class Rounding:
         )
 
     def share_at(self, x: Array) -> Array:
-        """As of `Powers`."""
+        """As for `Powers`."""
         cosine = np.clip((x - self.centre[0]) / self.radii[0], -1.0, 1.0)
         quarters = np.arccos(cosine) / (0.5 * math.pi)
         return np.clip(2.0 - quarters if self.fore else 1.0 - quarters, 0.0, 1.0)
@@ -89,25 +90,25 @@ class Rounding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shape:
-    """A section's starboard side, in pieces that run aft. Equal shapes are of equal pieces."""
+    """The starboard side of a section, in pieces that run aft. Equal shapes have equal pieces."""
 
     pieces: tuple[Powers | Rounding, ...]
 
     @property
     def breaks(self) -> tuple[float, ...]:
-        """Where pieces meet, of the chord. [-]"""
+        """Places where pieces meet, as fractions of the chord. [-]"""
         return tuple(float(one.curve(np.zeros(1))[0][0, 0]) for one in self.pieces[1:])
 
 
 @lru_cache(maxsize=16)
 def foil_shape(max_at: float) -> Shape:
-    """A foil with its greatest thickness elsewhere than at three tenths: the modified four-digit form, nose index 6.
+    """Return the modified four-digit form with nose index 6, for a foil not thickest at three tenths of the chord.
 
     Args:
-        max_at: Aft of the leading edge as a fraction of the chord, 0.2 to 0.6. [-]
+        max_at: Place of the largest thickness aft of the leading edge, as a fraction of the chord, 0.2 to 0.6. [-]
 
     References:
-        As `modified_coefficients` and `trailing_slope` of `foil_section.py`.
+        As for `modified_coefficients` and `trailing_slope` in `foil_section.py`.
     """
     (a0, a1, a2, a3), aft = modified_coefficients(max_at, 6.0, trailing_slope(max_at))
     # Powers of 1 - x written out in powers of u = sqrt(x).
@@ -123,12 +124,12 @@ def foil_shape(max_at: float) -> Shape:
 
 @lru_cache(maxsize=16)
 def plate_shape(chord: float, thickness: float, edge_radius: float | None) -> Shape:
-    """A plate with flat sides and rounded edges.
+    """Return the section of a plate with flat sides and rounded edges.
 
     Args:
-        chord: [m]
-        thickness: [m]
-        edge_radius: Of both edges, at most half of thickness and of chord; None: half the thickness. [m]
+        chord: Chord. [m]
+        thickness: Thickness. [m]
+        edge_radius: Radius of both edges, at most half of thickness and chord; None for half the thickness. [m]
     """
     radius = 0.5 * thickness if edge_radius is None else min(edge_radius, 0.5 * thickness, 0.5 * chord)
     along, across = radius / chord, radius / thickness
@@ -147,14 +148,14 @@ def plate_shape(chord: float, thickness: float, edge_radius: float | None) -> Sh
 
 @lru_cache(maxsize=16)
 def measured_shape(stations: tuple[tuple[float, float], ...], chord: float) -> Shape:
-    """A section through thicknesses measured along the chord; zero at an edge where none is given there.
+    """Return a section through thicknesses measured along the chord, zero at an edge if none is given there.
 
-    Half the thickness is a shape-preserving cubic in the root of the distance, in which a round nose rises straight: it
-    passes no measured thickness, and the largest of them is the section's.
+    Half the thickness is a shape-preserving cubic in the square root of the distance, so that a round nose rises in a
+    straight line. The cubic never exceeds the measured thicknesses, and the largest of them is the section's.
 
     Args:
-        stations: Distance from the leading edge and whole thickness there, ascending, two at least. [m], [m]
-        chord: [m]
+        stations: Distance from the leading edge and whole thickness there, in ascending order, at least two. [m], [m]
+        chord: Chord. [m]
     """
     largest = max(thickness for _, thickness in stations)
     knots = [(math.sqrt(at / chord), 0.5 * thickness / largest) for at, thickness in stations]
@@ -184,14 +185,14 @@ def measured_shape(stations: tuple[tuple[float, float], ...], chord: float) -> S
 
 
 def half_of(shape: Shape, x: Array) -> tuple[Array, Array]:
-    """Half thickness and slope of a shape.
+    """Return half thickness and slope of a shape.
 
     Args:
-        shape: Of unit chord and thickness.
-        x: Aft of the leading edge, 0 to 1, any shape. [-]
+        shape: Section shape with unit chord and thickness.
+        x: Places aft of the leading edge, 0 to 1, array of any shape. [-]
 
     Returns:
-        Each of the shape of x; the slope is infinite at a round nose. [-]
+        Both arrays with the shape of x; the slope is infinite at a round nose. [-]
     """
     places = np.asarray(x, dtype=np.float64)
     y, slope = np.zeros_like(places), np.zeros_like(places)
@@ -208,12 +209,12 @@ def half_of(shape: Shape, x: Array) -> tuple[Array, Array]:
 
 
 def area_between(shape: Shape, low: float, high: float) -> tuple[float, float]:
-    """Area between two places along the chord, both sides, and its first moment about the leading edge.
+    """Return the area of both sides between two places along the chord, and its first moment about the leading edge.
 
     Args:
-        shape: Of unit chord and thickness.
-        low: From 0. [-]
-        high: Up to 1. [-]
+        shape: Section shape with unit chord and thickness.
+        low: Forward place, from 0. [-]
+        high: After place, up to 1. [-]
     """
     area = moment = 0.0
     nodes, weights = gauss(_NODES)
@@ -229,19 +230,19 @@ def area_between(shape: Shape, low: float, high: float) -> tuple[float, float]:
 
 
 def numbers_of(shape: Shape | None) -> SectionNumbers:
-    """The numbers of a shape, or of the plain four-digit section where there is none."""
+    """Return the numbers of a shape, or of the plain four-digit section if there is none."""
     return section_numbers() if shape is None else shape_numbers(shape)
 
 
 @lru_cache(maxsize=32)
 def shape_numbers(shape: Shape) -> SectionNumbers:
-    """A shape's numbers by quadrature.
+    """Calculate a shape's numbers by quadrature.
 
     Args:
-        shape: Of unit chord and thickness.
+        shape: Section shape with unit chord and thickness.
 
     References:
-        As `section_numbers`; blunt ends reduce the torsion constant by as much as those of a rectangle do.
+        As for `section_numbers`; blunt ends reduce the torsion constant as much as those of a rectangle do.
     """
     nodes, weights = gauss(_NODES)
     sums = np.zeros(6)

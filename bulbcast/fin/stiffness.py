@@ -1,8 +1,8 @@
-"""What a fin's section resists with: solid, cored with a tube, or stiffness as given.
+"""Stiffness of a fin's section: solid, cored with a tube, or with a given stiffness.
 
-Each is asked for a section of the fin square to its axis, chord c and nominal thickness t, and answers with
-stiffness and with the fibres that are stressed most. Plane sections stay plane; one material is taken as alike
-in all directions, which a laminate or a grained wood is not.
+Each kind gives the stiffness and the most stressed fibres for a section square to the fin's axis, with chord c and
+nominal thickness t. Plane sections are assumed to stay plane. Each material is assumed to be isotropic, although a
+laminate or wood with grain is not.
 """
 
 from __future__ import annotations
@@ -19,22 +19,22 @@ from bulbcast.quantities.checked import BoatFigureError, require_not_negative, r
 from bulbcast.quantities.frozen import frozen
 
 TUBE_AT = 0.3
-"""A tube's axis where nothing is said: the thick of the four-digit section, as a fraction of the chord. [-]"""
+"""Default place of a tube's axis as a fraction of the chord, at the thickest part of the four-digit section. [-]"""
 
 
 @frozen
 class Material:
-    """What a fin is made of. No allowable is shipped: give one with its source, or none.
+    """A material of a fin. The program contains no allowable stresses; give one with its source, or none.
 
     Attributes:
         name: Such as "carbon laminate".
-        modulus: Young's modulus along the span; 0 for a core that is not counted on. [Pa]
-        shear_modulus: [Pa]
-        allowable: Stress not to be passed; None: stresses are reported and held against nothing. [Pa]
-        source: Of the figures.
+        modulus: Young's modulus along the span; 0 for a core that carries no load. [Pa]
+        shear_modulus: Shear modulus. [Pa]
+        allowable: Stress that must not be exceeded; None to report stresses without a limit. [Pa]
+        source: Source of the figures.
 
     Raises:
-        BoatFigureError: A figure that cannot be.
+        BoatFigureError: A figure is impossible.
     """
 
     name: str
@@ -52,24 +52,24 @@ class Material:
 
 @frozen
 class SolidFin:
-    """One material from skin to skin."""
+    """A solid fin of one material."""
 
     material: Material
 
 
 @frozen
 class TubeCoredFin:
-    """A round tube in the middle of the thickness, the rest of another material.
+    """A fin with a round tube in the middle of its thickness and another material round it.
 
     Attributes:
-        body: Round the tube; of modulus 0 where the tube is to carry all.
-        tube: The tube's material.
-        outer: Its outer diameter. [m]
-        inner: Its inner diameter, 0 for a rod. [m]
-        at: Its axis aft of the leading edge as a fraction of the chord, at every level. [-]
+        body: Material round the tube, with modulus 0 if the tube alone carries the load.
+        tube: Material of the tube.
+        outer: Outer diameter of the tube. [m]
+        inner: Inner diameter of the tube, 0 for a rod. [m]
+        at: Distance of the tube's axis aft of the leading edge, as a fraction of the chord at every level. [-]
 
     Raises:
-        BoatFigureError: A bore not below the outer diameter, or a place outside the chord.
+        BoatFigureError: The inner diameter is not less than the outer, or the place is outside the chord.
     """
 
     body: Material
@@ -97,17 +97,16 @@ class TubeCoredFin:
 
 @frozen
 class GivenFin:
-    """Stiffness as given, the same at every level: measured on the fin, or calculated for a laminate.
+    """Stiffness given in the plan, the same at every level, measured on the fin or calculated for a laminate.
 
     Attributes:
-        bending: EI against bending to port and starboard, of the section square to the fin's axis. [N m2]
-        torsion: GJ, of that section. [N m2]
-        fore_and_aft: EI against bending in the fin's own plane; None: stress from grounding is not
-            reported. [N m2]
-        material: Of the outer fibres, for the stress; None: only strain is reported.
+        bending: EI for bending to port and starboard, for the section square to the fin's axis. [N m2]
+        torsion: GJ of that section. [N m2]
+        fore_and_aft: EI for bending in the fin's own plane; None if stress from grounding is not needed. [N m2]
+        material: Material of the outer fibres, for stress; None to report strain only.
 
     Raises:
-        BoatFigureError: A stiffness that is not above 0.
+        BoatFigureError: A stiffness is not above 0.
     """
 
     bending: float
@@ -130,15 +129,15 @@ FinSection = SolidFin | TubeCoredFin | GivenFin
 
 @frozen
 class Fibre:
-    """Where one material of a section is stressed most.
+    """Most stressed places in one material of a section.
 
     Attributes:
-        material: Name; "given" where none was named.
-        modulus: None where not known: strain only. [Pa]
-        allowable: None where none was given. [Pa]
-        half_depth: From the chord plane to its outermost fibre. [m]
-        fore: From the neutral axis to its foremost fibre. [m]
-        aft: From the neutral axis to its aftmost fibre. [m]
+        material: Name of the material; "given" if it has no name.
+        modulus: Young's modulus; None if not known, when only strain is reported. [Pa]
+        allowable: Allowable stress; None if none was given. [Pa]
+        half_depth: Distance from the chord plane to its outermost fibre. [m]
+        fore: Distance from the neutral axis to its foremost fibre. [m]
+        aft: Distance from the neutral axis to its aftmost fibre. [m]
     """
 
     material: str
@@ -151,16 +150,16 @@ class Fibre:
 
 @frozen
 class StationStiffness:
-    """A section's resistance at one level.
+    """Stiffness of a section at one level.
 
     Attributes:
         bending: EI about the chord line. [N m2]
         torsion: GJ. [N m2]
-        fore_and_aft: EI in the fin's plane; None where not known. [N m2]
-        axial: EA; None where not known. [N]
-        neutral: Of bending in the fin's plane, aft of the leading edge. [m]
-        flexural: Where a load across the fin bends it without twist, aft of the leading edge. [m]
-        fibres: One for each material that is counted on.
+        fore_and_aft: EI in the fin's plane; None if not known. [N m2]
+        axial: EA; None if not known. [N]
+        neutral: Distance of the neutral axis for bending in the fin's plane aft of the leading edge. [m]
+        flexural: Distance aft of the leading edge at which a load across the fin bends it without twist. [m]
+        fibres: One entry for each material that carries load.
     """
 
     bending: float
@@ -175,22 +174,23 @@ class StationStiffness:
 def station_stiffness(
     section: FinSection, chord: float, thickness: float, shape: Shape | None = None
 ) -> StationStiffness:
-    """A section's resistance at a level of the fin.
+    """Calculate the stiffness of a section at one level of the fin.
 
     Args:
-        section: How the fin is made.
-        chord: There, square to the fin's axis. [m]
-        thickness: Nominal, there. [m]
-        shape: Of the section; None: the plain four-digit one.
+        section: Construction of the fin.
+        chord: Chord at that level, square to the fin's axis. [m]
+        thickness: Nominal thickness at that level. [m]
+        shape: Shape of the section; None for the plain four-digit one.
 
     Returns:
-        Stiffness and fibres. Solid, four-digit: I = 0.039407 c t^3 about the chord line, J of `torsion_constant`, in plane
-        0.037820 t c^3. Tube-cored: the body less the tube's hole, plus the tube, each with its own modulus;
-        torsion likewise, held to the safe side. As given: stretched as little as its fore-and-aft stiffness
-        allows, EI / (fore x aft), the safe side.
+        Stiffness and fibres. For a solid four-digit section, I = 0.039407 c t^3 about the chord line, J comes from
+        `torsion_constant`, and I in plane is 0.037820 t c^3. For a tube-cored section, the body less the hole for the
+        tube is added to the tube, each with its own modulus; torsion is found in the same way, on the safe side. For a
+        given stiffness, the axial stiffness is the smallest that the fore-and-aft stiffness allows, EI / (fore x aft),
+        which is on the safe side.
 
     Raises:
-        BoatFigureError: A solid fin of no stiffness, or a tube thicker than the fin where it lies.
+        BoatFigureError: A solid fin has no stiffness, or the tube is thicker than the fin.
 
     References:
         Section sums: exact, from the NACA four-digit form. Parallel axes and circles: classical. The least
@@ -223,12 +223,12 @@ def station_stiffness(
 
 
 def thickness_at(share: float, thickness: float, shape: Shape | None = None) -> float:
-    """Whole thickness of a section at a place along its chord.
+    """Return the whole thickness of a section at a place along its chord.
 
     Args:
-        share: Aft of the leading edge as a fraction of the chord, 0 to 1. [-]
-        thickness: Nominal. [m]
-        shape: Of the section; None: the plain four-digit one.
+        share: Place aft of the leading edge, as a fraction of the chord, 0 to 1. [-]
+        thickness: Nominal thickness. [m]
+        shape: Shape of the section; None for the plain four-digit one.
 
     Returns:
         [m]
@@ -238,14 +238,14 @@ def thickness_at(share: float, thickness: float, shape: Shape | None = None) -> 
 
 
 def require_tube_inside(section: FinSection, foil: Foil) -> None:
-    """Refuse a tube that does not lie within the fin at root and tip; between them all runs straight.
+    """Refuse a tube that does not fit inside the fin at root and tip; between them everything is straight.
 
     Args:
-        section: How the fin is made.
+        section: Construction of the fin.
         foil: The fin.
 
     Raises:
-        BoatFigureError: The tube is as thick as the fin or thicker where it lies.
+        BoatFigureError: The tube is at least as thick as the fin at its place.
     """
     if not isinstance(section, TubeCoredFin):
         return
@@ -340,10 +340,10 @@ def _cored(section: TubeCoredFin, chord: float, thickness: float, shape: Shape |
 
 
 def _cored_torsion(section: TubeCoredFin, whole: float) -> float:
-    """GJ of body and tube, the whole section's torsion constant given [m4]. [N m2]
+    """Return GJ of body and tube for a given torsion constant of the whole section [m4]. [N m2]
 
-    Each for itself, and off it up to 2.25 times the polar moment of the hole in the body, the more the further tube
-    and body differ: so it lies 0 to 12 % below finite elements of the two bonded together.
+    The two are added separately. Up to 2.25 times the polar moment of the hole in the body is then subtracted, more if
+    tube and body differ more. The result is 0 to 12 % below finite elements of the two bonded together.
     """
     body, tube = section.body.shear_modulus, section.tube.shear_modulus
     hole, bore = math.pi / 32.0 * section.outer**4, math.pi / 32.0 * section.inner**4

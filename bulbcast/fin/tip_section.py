@@ -1,4 +1,4 @@
-"""The fin's tip section, NACA four-digit at its nominal thickness or of another shape, and the pocket's outline round it.
+"""The fin's tip section, NACA four-digit at its nominal thickness or another shape, and the pocket outline round it.
 
 Fin axes: x aft from the tip's leading edge, y to starboard, in a level plane.
 """
@@ -21,17 +21,17 @@ _ALONG, _ACROSS, _ROUND = 12, 8, 6
 _FEW_PIECES = 4
 _AT_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
 _STRAIGHT = 1e-6
-"""An edge whose normal looks ahead or aft within this has no corner to be rounded. [rad]"""
+"""An edge whose normal is within this angle of straight ahead or aft has no corner to round. [rad]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slot:
-    """A straight slot with round ends, as a cutter as wide as the slot mills it.
+    """A straight slot with round ends, as milled with a cutter of the slot's width.
 
     Attributes:
-        at: Its fore end, aft of the tip's leading edge. [m]
-        length: Overall. [m]
-        width: [m]
+        at: Distance of its fore end aft of the tip's leading edge. [m]
+        length: Overall length. [m]
+        width: Width. [m]
     """
 
     at: float
@@ -40,7 +40,7 @@ class Slot:
 
     @property
     def outline(self) -> FinTip:
-        """As the section of a plate with full round edges, from its own fore end."""
+        """Return the slot as the section of a plate with fully rounded edges, measured from its own fore end."""
         return FinTip(
             chord=self.length, thickness=self.width, shape=plate_shape(self.length, self.width, None)
         )
@@ -48,13 +48,13 @@ class Slot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinTip:
-    """The fin's tip as the bulb meets it.
+    """The fin's tip where it meets the bulb.
 
     Attributes:
-        chord: [m]
+        chord: Chord. [m]
         thickness: Nominal largest thickness. [m]
-        shape: Of the section; None: the plain four-digit one.
-        slot: What its pocket is in place of the section grown by a clearance: then a clearance above zero asks for it.
+        shape: Shape of the section; None for the plain four-digit one.
+        slot: Slot to use instead of the section grown by a clearance; it applies if the clearance is above zero.
     """
 
     chord: float
@@ -65,12 +65,12 @@ class FinTip:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class OutlineNodes:
-    """Quadrature nodes over the area inside an outline, starboard half, with symmetry allowed for.
+    """Quadrature nodes over the starboard half of an outline's area, with weights for both sides.
 
     Attributes:
-        x: Along the chord, shape (n,). [m]
-        y: Across, shape (n, m): every row runs from the centreline towards the outline. [m]
-        weight: Area that each node stands for, both sides, shape (n, m). [m2]
+        x: Places along the chord, shape (n,). [m]
+        y: Places across, shape (n, m), each row from the centreline to the outline. [m]
+        weight: Area represented by each node, both sides, shape (n, m). [m2]
         edge: Half width at x, shape (n,). [m]
     """
 
@@ -81,14 +81,14 @@ class OutlineNodes:
 
 
 def half_thickness(tip: FinTip, x: Array) -> tuple[Array, Array]:
-    """Half thickness of the section and its slope.
+    """Return half thickness and slope of the section.
 
     Args:
         tip: The fin's tip.
-        x: From the leading edge, within the chord; the slope is infinite at 0. [m]
+        x: Distance from the leading edge, within the chord; the slope is infinite at 0. [m]
 
     Returns:
-        Half thickness [m] and slope [-], shape of x.
+        Half thickness [m] and slope [-], both with the shape of x.
 
     References:
         NACA TR-460 (1933); NASA TM-4741 (1996), published open coefficients.
@@ -106,7 +106,7 @@ def half_thickness(tip: FinTip, x: Array) -> tuple[Array, Array]:
 
 
 def _grown_curve(tip: FinTip, clearance: float, u: Array) -> tuple[Array, Array]:
-    """Points of the outline's curved side at x = chord u^2 of the section, moved out along the normal."""
+    """Return points of the outline's curved side at x = chord u^2 of the section, offset along the normal."""
     xi = u * u
     y, slope = half_thickness(tip, tip.chord * np.maximum(xi, 1e-300))
     length = np.sqrt(1.0 + slope * slope)
@@ -115,8 +115,8 @@ def _grown_curve(tip: FinTip, clearance: float, u: Array) -> tuple[Array, Array]
 
 
 def trailing_corner(tip: FinTip) -> tuple[float, float]:
-    """Half thickness of the open trailing edge [m] and the angle of the side's normal there, from
-    aft towards starboard [rad]."""
+    """Return half thickness of the open trailing edge [m] and the angle of the side's normal there, from aft towards
+    starboard [rad]."""
     if tip.shape is not None:
         return edge_corners(tip)[1]
     y, slope = half_thickness(tip, np.array([tip.chord]))
@@ -125,17 +125,17 @@ def trailing_corner(tip: FinTip) -> tuple[float, float]:
 
 @lru_cache(maxsize=32)
 def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int = 8) -> Array:
-    """The outline of the section grown by the clearance, corners rounded, as a closed polygon.
+    """Return the section's outline grown by the clearance, with rounded corners, as a closed polygon.
 
     Args:
         tip: The fin's tip.
-        clearance: On each side, horizontal. [m]
-        along: Points on each side. [-]
-        round_corner: Points on the arc round each trailing corner. [-]
+        clearance: Horizontal clearance on each side. [m]
+        along: Number of points on each side. [-]
+        round_corner: Number of points on the arc round each trailing corner. [-]
 
     Returns:
-        Points counter-clockwise seen from above (x aft, y to starboard), first not repeated,
-        shape (n, 2), not to be written to: the same array is given again. [m]
+        Points counter-clockwise seen from above (x aft, y to starboard), without a repeated first point, shape (n, 2).
+        Do not modify this array, as later calls return it again. [m]
     """
     if tip.slot is not None and clearance > 0.0:
         own = outline(tip.slot.outline, 0.0, along=along, round_corner=round_corner)
@@ -161,14 +161,14 @@ def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int
 
 
 def pocket_span(tip: FinTip, clearance: float) -> tuple[float, float, float]:
-    """Fore and aft end of the pocket, aft of the tip's leading edge, and its greatest width. [m]"""
+    """Return the pocket's fore and aft ends, measured aft from the tip's leading edge, and its greatest width. [m]"""
     if tip.slot is not None and clearance > 0.0:
         return tip.slot.at, tip.slot.at + tip.slot.length, tip.slot.width
     return -clearance, tip.chord + clearance, tip.thickness + 2.0 * clearance
 
 
 def pocket_half(tip: FinTip, clearance: float, x: float) -> float:
-    """Half width of the pocket at a place aft of the tip's leading edge, 0 beyond the fin's chord. [m]"""
+    """Return half the pocket's width at a place aft of the tip's leading edge; 0 beyond the fin's chord. [m]"""
     if tip.slot is not None and clearance > 0.0:
         slot = tip.slot.outline
         inside = 0.0 <= x - tip.slot.at <= slot.chord
@@ -177,23 +177,23 @@ def pocket_half(tip: FinTip, clearance: float, x: float) -> float:
 
 
 def outline_area(tip: FinTip, clearance: float) -> float:
-    """Area inside the grown outline. [m2]"""
+    """Return the area inside the grown outline. [m2]"""
     return float(np.sum(outline_nodes(tip, clearance).weight))
 
 
 def outline_nodes(
     tip: FinTip, clearance: float, *, along: int = _ALONG, across: int = _ACROSS
 ) -> OutlineNodes:
-    """Gauss nodes over the area inside the grown outline.
+    """Return Gauss nodes over the area inside the grown outline.
 
     Args:
         tip: The fin's tip.
-        clearance: On each side, horizontal; 0 for the fin's own section. [m]
-        along: Nodes on each of the two panels along the chord. [-]
-        across: Nodes from the centreline to the outline. [-]
+        clearance: Horizontal clearance on each side; 0 for the fin's own section. [m]
+        along: Number of nodes on each of the two panels along the chord. [-]
+        across: Number of nodes from the centreline to the outline. [-]
 
     Returns:
-        The nodes; as many as by default, they integrate a smooth function over the area to about 1e-12.
+        The nodes. With the default numbers they integrate a smooth function over the area to about 1e-12.
     """
     if tip.slot is not None and clearance > 0.0:
         own = outline_nodes(tip.slot.outline, 0.0, along=along, across=across)
@@ -221,7 +221,7 @@ def outline_nodes(
 
 
 def _curve_speed(tip: FinTip, clearance: float, u: Array) -> Array:
-    """dx/du of the grown curve at u, x = chord u^2 on the section itself."""
+    """Return dx/du of the grown curve at u, where x = chord u^2 on the section itself."""
     a0, a1, a2, a3, a4 = FOUR_DIGIT_COEFFICIENTS
     xi = u * u
     ratio = tip.thickness / tip.chord
@@ -236,8 +236,8 @@ def _curve_speed(tip: FinTip, clearance: float, u: Array) -> Array:
 
 
 def edge_corners(tip: FinTip) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Half thickness at leading and trailing edge [m], and the angle of the side's normal there, from aft towards
-    starboard [rad]: a half turn where a round nose looks straight ahead, zero where a round edge looks straight aft."""
+    """Return half thickness at leading and trailing edge [m], and the angle of the side's normal there, from aft towards
+    starboard [rad]. The angle is a half turn at a round nose, and zero at a round trailing edge."""
     shape = tip.shape
     assert shape is not None
     found = []
@@ -251,7 +251,7 @@ def edge_corners(tip: FinTip) -> tuple[tuple[float, float], tuple[float, float]]
 def grown_piece(
     tip: FinTip, clearance: float, piece: Powers | Rounding, share: Array
 ) -> tuple[Array, Array, Array]:
-    """A piece moved out along the normal: x, y, and how fast both run with the share of the piece. [m]"""
+    """Return a piece offset along the normal: x, y, and their derivatives by the fraction of the piece. [m]"""
     at, first, second = piece.curve(share)
     x, y = tip.chord * at[0], tip.thickness * at[1]
     dx, dy = tip.chord * first[0], tip.thickness * first[1]
@@ -262,7 +262,7 @@ def grown_piece(
 
 
 def piece_ends(tip: FinTip, clearance: float) -> tuple[float, ...]:
-    """Where pieces of the grown outline begin and end, aft of the leading edge; none of the four-digit section's. [m]"""
+    """Return the ends of the grown outline's pieces, aft of the leading edge; none for the four-digit section. [m]"""
     if tip.slot is not None and clearance > 0.0:
         return tuple(tip.slot.at + place for place in piece_ends(tip.slot.outline, 0.0))
     pieces = () if tip.shape is None else tip.shape.pieces
@@ -271,7 +271,7 @@ def piece_ends(tip: FinTip, clearance: float) -> tuple[float, ...]:
 
 
 def _side_in_pieces(tip: FinTip, clearance: float, along: int, round_corner: int) -> tuple[Array, Array]:
-    """The outline's starboard side from the centreline ahead to where the last piece ends."""
+    """Return the outline's starboard side from the centreline ahead to the end of the last piece."""
     shape = tip.shape
     assert shape is not None
     face, angle = edge_corners(tip)[0]
@@ -298,7 +298,8 @@ def _side_in_pieces(tip: FinTip, clearance: float, along: int, round_corner: int
 
 
 def _nodes_in_pieces(tip: FinTip, clearance: float, along: int) -> tuple[Array, Array, Array]:
-    """Nodes on the outline's side up to where the last piece ends: x, half width, and the width each stands for. [m]"""
+    """Return nodes on the outline's side up to the end of the last piece: x, half width, and the width that each
+    represents. [m]"""
     shape = tip.shape
     assert shape is not None
     each = along if len(shape.pieces) <= _FEW_PIECES else max(along // 2, _ROUND)

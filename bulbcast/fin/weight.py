@@ -1,7 +1,7 @@
-"""What a fin weighs where nobody weighed it: the usual density of what it is made of.
+"""Estimated weight of a fin that was not weighed, from the usual density of its material.
 
-Where the material is not said its stiffness says it, and of what is alike in stiffness the heavier is taken: the
-fin's own weight adds to what it must bear.
+If the material is not given, it is inferred from the stiffness. Of materials with similar stiffness the heavier is
+assumed, since the fin's own weight adds to its load.
 """
 
 from __future__ import annotations
@@ -19,11 +19,11 @@ FinMaterial = Literal["metal", "wood", "laminate"]
 
 @frozen
 class UsualDensity:
-    """A density and where it is from.
+    """A density and its source.
 
     Attributes:
-        density: [kg/m3]
-        source: In words.
+        density: Density. [kg/m3]
+        source: Source in words.
     """
 
     density: float
@@ -46,16 +46,16 @@ OAK = UsualDensity(
 )
 
 EVEN_FROM, EVEN_TO = 1.9, 3.1
-"""Young's modulus over shear modulus of a material alike in all directions: 2 (1 + Poisson's ratio), which lies
-between 0 and 1/2, and a little for rounded figures. [-]"""
+"""Range of Young's modulus over shear modulus for an isotropic material, 2 (1 + Poisson's ratio) with a ratio of 0 to
+1/2, widened slightly for rounded figures. [-]"""
 
 
 def is_even(modulus: float, shear_modulus: float) -> bool:
-    """Whether two moduli can be those of one material alike in all directions.
+    """Return whether two moduli can belong to one isotropic material.
 
     Args:
-        modulus: Young's. [Pa]
-        shear_modulus: [Pa]
+        modulus: Young's modulus. [Pa]
+        shear_modulus: Shear modulus. [Pa]
     """
     return EVEN_FROM * shear_modulus <= modulus <= EVEN_TO * shear_modulus
 
@@ -63,17 +63,18 @@ def is_even(modulus: float, shear_modulus: float) -> bool:
 def usual_density(
     *, modulus: float | None, shear_modulus: float | None, material: FinMaterial | None
 ) -> UsualDensity:
-    """The usual density of a material that is known by its kind, its stiffness or both.
+    """Return the usual density of a material known by its kind, its stiffness or both.
 
     Args:
-        modulus: Young's along the span; None or 0 where not known. [Pa]
-        shear_modulus: Likewise. [Pa]
-        material: Its kind; None where not said.
+        modulus: Young's modulus along the span; None or 0 if not known. [Pa]
+        shear_modulus: Shear modulus; None or 0 if not known. [Pa]
+        material: Kind of material; None if not given.
 
     Returns:
-        Metal by its modulus: steel from 150 GPa and where none is known, bronze from 80, else aluminium. Laminate:
-        carbon from 60 GPa, which glass does not reach, else glass. Wood: oak. Of no kind: a material alike in all
-        directions from 60 GPa up is a metal, below 15 GPa wood, else laminate; laminate too where nothing is known.
+        For metal, the modulus decides: steel from 150 GPa or if it is not known, bronze from 80, otherwise aluminium. A
+            laminate counts as carbon from 60 GPa, which glass does not reach, otherwise as glass. Wood counts as oak.
+            Without a kind, an isotropic material from 60 GPa up counts as metal. Below 15 GPa the material counts as
+            wood, otherwise as laminate, which is also used if nothing is known.
     """
     if material is None:
         if not modulus:
@@ -99,17 +100,18 @@ def estimated_density(
     material: FinMaterial | None,
     wood_specific_gravity: float | None = None,
 ) -> UsualDensity:
-    """Density of a fin whose mass nobody gave.
+    """Estimate the density of a fin whose mass is not given.
 
     Args:
-        foil: From where the hull holds it to the tip.
-        section: How it is made.
-        material: Of the fin round any tube; None where not said.
-        wood_specific_gravity: Dry wood over water, where it is known: it weighs an eighth more with its moisture
-            of 12 %. [-]
+        foil: Fin from the hull to the tip.
+        section: Construction of the fin.
+        material: Material of the fin round any tube; None if not given.
+        wood_specific_gravity: Density of dry wood over that of water, if known; with 12 % moisture it weighs an eighth
+            more. [-]
 
     Returns:
-        Of the whole fin; with a tube, the denser of its two ends', body and tube by their areas there.
+        Mean density of the whole fin. With a tube it is the higher of the values at root and tip, weighted by the areas
+        of body and tube there.
     """
     if isinstance(section, TubeCoredFin):
         stuff: Material | None = section.body

@@ -13,7 +13,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class DesignLine:
-    """A hull upright on her design waterline; None where the source does not give a figure.
+    """A hull upright on her design waterline; None if the source does not give a figure.
 
     Attributes:
         volume: Volume displaced; that of the complete boat where `all_up`. [m3]
@@ -30,7 +30,7 @@ class DesignLine:
         how: What the figures were calculated from, for reports. [-]
         all_up: Whether `volume` includes fin, rudder and bulb. [-]
         band: Half width of the 19-in-20 band of `bm_along`, over it, where it is estimated from the waterplane's area;
-            0 where it is given or calculated. [-]
+            0 if it is given or calculated. [-]
         centre_spread: Standard deviation of `flotation_x` where it is estimated, else 0. [m]
     """
 

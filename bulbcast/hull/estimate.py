@@ -53,7 +53,7 @@ class Shape:
         """k and the half width of its band over k. [-]
 
         Args:
-            fullness: Area over length by beam; None where the beam is not known. [-]
+            fullness: Area over length by beam; None if the beam is not known. [-]
         """
         if fullness is None or not FULLNESS[0] <= fullness <= FULLNESS[1]:
             return self.inertia, self.band
@@ -122,7 +122,7 @@ def buoyancy_level(*, area: float, volume: float, draught: float | None) -> floa
     Args:
         area: Area of the waterplane. [m2]
         volume: Volume displaced by the hull. [m3]
-        draught: Draught of the hull; None where not known: the usual one for that volume. [m]
+        draught: Draught of the hull; None if not known: the usual one for that volume. [m]
 
     Returns:
         The level, boat axes, negative below the waterline. [m]
@@ -142,7 +142,7 @@ def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
         line: The hull by itself, its longitudinal BM estimated.
 
     Returns:
-        The level, boat axes [m], and twice its standard deviation over BM [-]; None where BM is not an estimate.
+        The level, boat axes [m], and twice its standard deviation over BM [-]; None if BM is not an estimate.
     """
     if line.length is None or line.bm_along is None or line.band == 0.0:
         return None
@@ -154,7 +154,7 @@ def with_estimates(line: DesignLine, shape: str | None) -> DesignLine:
 
     Args:
         line: The hull by itself.
-        shape: A word of `SHAPES`; None where the plan says none. [-]
+        shape: A word of `SHAPES`; None if the plan says none. [-]
 
     Returns:
         The hull with its estimates; unchanged where area or length is not known, or nothing is missing.

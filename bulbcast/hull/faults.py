@@ -25,10 +25,10 @@ class HullRemark:
         code: Stable name, in kebab case. [-]
         message: One sentence that states it. [-]
         remedy: One sentence that says how to fix it, or what the fix made here means. [-]
-        place: Where, in the file's own axes and unit, as the modeller shows it; None where the whole
+        place: Where, in the file's own axes and unit, as the modeller shows it; None if the whole
             hull is concerned. [unit of the file]
-        found: The figure seen, in `unit`; None where there is no number. [unit]
-        limit: The figure it is compared with, in `unit`; None where there is none. [unit]
+        found: The figure seen, in `unit`; None if there is no number. [unit]
+        limit: The figure it is compared with, in `unit`; None if there is none. [unit]
         unit: Unit of `found` and `limit`, "" for a bare number. [-]
         repaired: Whether it was fixed here; otherwise it should be looked at, or the hull is refused. [-]
     """

@@ -140,8 +140,8 @@ def float_boat(
         mass: Mass of everything afloat. [kg]
         mass_centre: Mass centre, boat axes. [m]
         water_density: [kg/m3]
-        trim: Trim to hold; None where it is free. [rad]
-        heel: Heel to hold; None where it is free. [rad]
+        trim: Trim to hold; None if it is free. [rad]
+        heel: Heel to hold; None if it is free. [rad]
         start: Where to start from, such as the last position; None: upright and level.
 
     Returns:

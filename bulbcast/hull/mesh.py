@@ -124,7 +124,7 @@ def hull_from_triangles(
 
     Args:
         corners: Corners of the facets, shape (m, 3, 3): facet, corner, coordinate. [unit of the file]
-        placement: How the file's axes become boat axes; None where they already are, in m.
+        placement: How the file's axes become boat axes; None if they already are, in m.
         half: Whether the facets are those of one side only, open along the centreplane. [-]
         source: What messages call the hull. [-]
 

@@ -28,8 +28,8 @@ class HullTable:
         stations: x of the stations, aft, ascending, shape (n,), n at least 3.
         levels: z of the waterlines, ascending, shape (k,), k at least 2.
         half_breadths: Half breadths, shape (n, k), None or nan for blank.
-        keel: z of her lowest point at each station; None where the table has no such row.
-        sheer: z of the deck's edge at each station; None where the table has no such row.
+        keel: z of her lowest point at each station; None if the table has no such row.
+        sheer: z of the deck's edge at each station; None if the table has no such row.
         sheer_half_breadths: Half breadth at the deck's edge; given with `sheer`.
     """
 

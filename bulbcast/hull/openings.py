@@ -73,7 +73,7 @@ class Opening:
         size: Largest extent of the rim. [m]
         area: Area of the flat figure that the rim bounds. [m2]
         immersed: The part of that area, seen end on, that is under water. [m2]
-        across: For each place in the rim, the place of the point opposite, to port or starboard; None where the
+        across: For each place in the rim, the place of the point opposite, to port or starboard; None if the
             rim is not the same on both sides.
     """
 

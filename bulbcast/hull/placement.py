@@ -20,7 +20,7 @@ class HullPlacement:
     Attributes:
         metres_per_unit: Length of the file's unit. [m]
         scale: Size of the boat as built over the size modelled, such as 0.1 from a full-size lines plan. [-]
-        rotation: Rows are the directions aft, to starboard and up in the file's axes; None where those
+        rotation: Rows are the directions aft, to starboard and up in the file's axes; None if those
             are x, y and z already. [-]
         waterline_level: Height of the design waterline. [m]
         forward_end: x of the forward end of the design waterline; None: found from the surface. [m]

@@ -25,7 +25,7 @@ class HullRead:
         line: Her figures.
         remarks: What was repaired or looks odd.
         notes: Whole sentences on how the figures were calculated.
-        mesh: The surface from a file; None where the hull was given another way.
+        mesh: The surface from a file; None if the hull was given another way.
         offsets: The table of offsets; None for other hulls.
         outline: Her profile and deck's edge; None for bare numbers.
         unit: Unit of a surface's file, "mm" or another; None for other hulls.

@@ -23,10 +23,10 @@ class Flotation:
         waterplane_area: [m2]
         flotation_x: Centre of the waterplane. [m]
         metacentric_height_along: Longitudinal GM of the complete boat. [m]
-        metacentric_height: Transverse GM of the complete boat; None where not known. [m]
+        metacentric_height: Transverse GM of the complete boat; None if not known. [m]
         fore_x: Forward end of the length that trim is reported over. [m]
         aft_x: After end of that length. [m]
-        band: Half width of the 19-in-20 band of the longitudinal metacentric height, over it; 0 where it is not estimated.
+        band: Half width of the 19-in-20 band of the longitudinal metacentric height, over it; 0 if it is not estimated.
             [-]
         centre_spread: Standard deviation of the centre of flotation where it is estimated, else 0. [m]
 
@@ -92,7 +92,7 @@ def flotation_on_line(
     Args:
         line: Figures of the hull alone, or of hull and appendages with nothing more below.
         water_density: [kg/m3]
-        mass_centre_z: z of the mass centre of the complete boat, boat axes; None where not known. [m]
+        mass_centre_z: z of the mass centre of the complete boat, boat axes; None if not known. [m]
         below_volume: Volume of fin, rudder and bulb, where the line does not hold them. [m3]
         below_x: x of its centre, boat axes. [m]
         below_z: z of its centre, boat axes. [m]

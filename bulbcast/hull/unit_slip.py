@@ -49,10 +49,10 @@ def length_remarks(
 
     Args:
         length: Length of her design waterline as read. [m]
-        stated: The waterline length the builder gives; None where not given. [m]
+        stated: The waterline length the builder gives; None if not given. [m]
         unit: The unit she was read in: mm, cm, m, in or ft. [-]
         unit_of_file: Whether the unit is stated in the file itself. [-]
-        kind: "model", "racing-model", "small-craft"; None where not given. [-]
+        kind: "model", "racing-model", "small-craft"; None if not given. [-]
     """
     if stated is None:
         low, high = ANY_LENGTH if kind is None else LENGTHS[kind]
@@ -126,10 +126,10 @@ def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str 
         hull_mass: Mass of water that the hull displaces as read. [kg]
         below_mass: Mass of water that fin and rudder displace. [kg]
         weighed: Mass of everything but the bulb. [kg]
-        unit: The unit the hull was read in; None where she did not come from a surface. [-]
+        unit: The unit the hull was read in; None if she did not come from a surface. [-]
 
     Returns:
-        The slip; None where nothing is odd, nothing has been weighed, or no other unit helps.
+        The slip; None if nothing is odd, nothing has been weighed, or no other unit helps.
     """
     if unit is None or not weighed > 0.0:
         return None
@@ -158,7 +158,7 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
     """A stop or caution where the hull's unit cannot be the one meant.
 
     Args:
-        slip: Unit slip of the hull; None where there is none.
+        slip: Unit slip of the hull; None if there is none.
         unit_of_file: Whether the file itself says the unit. [-]
         shown: The builder's units.
     """
@@ -208,9 +208,9 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
     """The doubts about a hull, each as a fault of the plan.
 
     Args:
-        plan: With [boat].
+        plan: Plan with [boat].
         hull: The hull as read; None for bare numbers, which are not doubted.
-        slip: Another unit that her weight list would fit; None where nothing is odd.
+        slip: Another unit that her weight list would fit; None if nothing is odd.
     """
     if hull is None or plan.boat is None:
         return []
