@@ -1,5 +1,5 @@
-"""Views of a Job as plain 2-D shapes with dimensions, and the writer that turns them into SVG.
+"""Views of a Job as plain 2-D shapes with dimensions, and the writer that turns views into SVG.
 
-`shapes.py` holds the parts of a view, `svg.py` writes it; every other file draws one view. Results are read, never
-calculated: only points of outlines are asked of `bulbcast.bulb` here.
+`shapes.py` defines the parts of a view and `svg.py` writes it; every other file draws one view. Results are only read
+here, never calculated. The only calls to `bulbcast.bulb` are for points of outlines.
 """

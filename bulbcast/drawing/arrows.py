@@ -1,4 +1,4 @@
-"""Arrows for forces, as long as the drawing has them."""
+"""Arrows for forces, at the length given by the drawing."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ _HEAD, _HALF = 2.4, 0.85
 
 
 def arrow(layout: Layout, start: Point, end: Point, style: Style = Style.CURVE_3) -> None:
-    """A straight arrow with its point at its end.
+    """Draw a straight arrow with a point at its end.
 
     Args:
         layout: The layout to draw on.
-        start: Its tail. [mm]
-        end: Its point. [mm]
-        style: Style of the shaft, CURVE or CURVE_3; the point has its colour.
+        start: Tail of the arrow. [mm]
+        end: Point of the arrow. [mm]
+        style: Style of the shaft, CURVE or CURVE_3; the point has the same colour.
     """
     layout.line(style, start, end)
     _head(layout, start, end, style)

@@ -1,4 +1,4 @@
-"""Sheets of lines as DXF and as SVG files for cutting machines, in true millimetres, the same bytes each time."""
+"""Sheets of lines as DXF and SVG files for cutting machines, in true millimetres and with reproducible bytes."""
 
 from __future__ import annotations
 
@@ -8,21 +8,21 @@ from typing import Any
 from bulbcast.drawing.parts import Sheet, SheetLine
 from bulbcast.drawing.svg import NAMESPACE, element, number, run
 
-# Colour numbers of DXF, only for the screen. The layers say what is to be done.
+# Colour numbers of DXF, only for the screen. The layers say what to do with each line.
 _COLOURS = {"cut": 7, "engrave": 5, "reference": 8}
 _STROKES = {"cut": "#000000", "engrave": "#1f4e9c", "reference": "#888888"}
 _HAIRLINE = 0.1
 DXF_DECIMALS = 5
-"""Decimals of a point's coordinates in mm."""
+"""Decimals of a point's coordinates in mm in DXF files."""
 SVG_DECIMALS = 4
-"""Decimals of a point's coordinates in mm: a tenth of a micrometre."""
+"""Decimals of a point's coordinates in mm in SVG files: a tenth of a micrometre."""
 
 
 def dxf_bytes(sheet: Sheet) -> bytes:
-    """A sheet as DXF 2000: light polylines on three layers, in millimetres.
+    """Write a sheet as DXF 2000: light polylines on three layers, in millimetres.
 
     Args:
-        sheet: The lines.
+        sheet: The sheet of lines.
 
     Returns:
         The file's bytes.
@@ -58,10 +58,10 @@ def dxf_bytes(sheet: Sheet) -> bytes:
 
 
 def cutting_svg(sheet: Sheet, *, title: str) -> str:
-    """A sheet as SVG: width and height in mm, one user unit per millimetre, a group for each layer.
+    """Write a sheet as SVG: width and height in mm, one user unit per millimetre, and a group for each layer.
 
     Args:
-        sheet: The lines.
+        sheet: The sheet of lines.
         title: Title of the file.
     """
     from html import escape

@@ -1,7 +1,7 @@
-"""Blocks on pages in the order given: as few pages as possible, and as few of those as possible in landscape.
+"""Places blocks on as few pages as possible in the order given, with as few of them as possible in landscape.
 
-A page holds shelves, one below the other, and a shelf holds blocks side by side. The order is never changed, so what
-belongs together stays together; page ends are chosen over all the blocks at once.
+A page has shelves, one below another, and a shelf has blocks side by side. The order never changes, so related blocks
+stay together. Page ends are chosen for all the blocks at once.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ GAP = 4.0
 
 @frozen
 class Filled:
-    """One page.
+    """A page with its blocks.
 
     Attributes:
         room: Kind of page, from 0.
@@ -33,17 +33,17 @@ Size = tuple[float, float]
 
 
 def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> list[Filled]:
-    """Blocks on pages.
+    """Place blocks on pages.
 
     Args:
-        blocks: In order, the size of each on each kind of page, None where it does not fit that kind.
-        rooms: Usable size of each kind of page; of two that hold the same the first is used.
+        blocks: Size of each block, in order, on each kind of page; None if it does not fit that kind.
+        rooms: Usable size of each kind of page. If two kinds hold the same, the first is used.
 
     Returns:
         The pages.
 
     Raises:
-        ValueError: A block fits no page.
+        ValueError: A block does not fit any page.
     """
     count = len(blocks)
     # From each block to the end: pages, how many are not of the first kind, and how the first of them is filled.
@@ -56,7 +56,7 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
                 shifted = tuple(tuple(start + number for number in shelf) for shelf in shelves)
                 found.append((1 + pages, lying + (kind > 0), -end, kind, Filled(room=kind, shelves=shifted)))
         if not found:
-            raise ValueError(f"block {start} fits no page")
+            raise ValueError(f"Block {start} does not fit any page.")
         pages, lying, end, _, page = min(found, key=lambda one: one[:4])
         best[start] = (pages, lying, page, start - end)
     chosen: list[Filled] = []
@@ -68,7 +68,7 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
 
 
 def _reach(sizes: Sequence[Size | None], room: Box) -> list[tuple[int, tuple[tuple[int, ...], ...]]]:
-    """How far one page can reach, block by block, with the shelves that need the least height."""
+    """Find how many blocks fit on one page, block by block, with the shelves that need the least height."""
     # Least height for the first blocks, and where the last of its shelves begins.
     least: list[tuple[float, int]] = [(0.0, 0)]
     for end in range(1, len(sizes) + 1):

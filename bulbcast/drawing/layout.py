@@ -1,7 +1,7 @@
 """Lays out a view: scale, lettering, and dimensions moved outwards until no text overlaps another.
 
-The only mutable thing in the room: a `Layout` collects shapes while a view is drawn and returns them as a frozen
-`View`.
+This is the only mutable object in the package: a `Layout` collects shapes while a view is drawn and returns them as a
+frozen `View`.
 """
 
 from __future__ import annotations
@@ -17,23 +17,23 @@ from bulbcast.quantities.frozen import frozen
 # Lettering on paper: 2.5 mm is the smallest that the drawing standards allow on small sheets.
 LETTERING = 2.5
 PAPER_WIDTH = 178.0
-"""Width that prints on A4 and on Letter with a margin for punching. [mm]"""
+"""Width that fits both A4 and Letter paper with a margin for punching. [mm]"""
 
 MARGIN = 2.0
-"""Paper left round every view. [mm]"""
+"""Margin of paper round every view. [mm]"""
 
 _TIERS = 60
 _NICE = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
 
 
 def nice_scale(largest: float) -> float:
-    """The largest standard drawing scale not above the one that would just fit.
+    """Return the largest standard drawing scale not above the one that would just fit.
 
     Args:
         largest: Ratio of paper to object that would just fit. [-]
 
     Returns:
-        2, 1, 0.5 (1:2) or 0.4 (1:2.5), for example. [-]
+        Scale, for example 2, 1, 0.5 (1:2) or 0.4 (1:2.5). [-]
     """
     # Tables of n:1 above life size and of 1:n below it.
     if largest >= 1.0:
@@ -45,12 +45,12 @@ def nice_scale(largest: float) -> float:
 
 
 def scale_words(scale: float) -> str:
-    """A scale as written on drawings: "2:1", "1:1", "1:2.5"."""
+    """Write a scale as it appears on drawings: "2:1", "1:1", "1:2.5"."""
     return f"{scale:g}:1" if scale >= 1.0 else f"1:{1.0 / scale:.6g}"
 
 
 def round_length(most: float, *, imperial: bool) -> float:
-    """The longest round length not above `most`: 1, 2 or 5 times a power of ten, or halved inches. [mm]"""
+    """Return the longest round length not above `most`: 1, 2 or 5 times a power of ten, or halved inches. [mm]"""
     if imperial and most < 5.0 * 25.4:
         return float(25.4 * 2.0 ** math.floor(math.log2(most / 25.4)))
     unit = 25.4 if imperial else 1.0
@@ -59,13 +59,13 @@ def round_length(most: float, *, imperial: bool) -> float:
 
 
 def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: float) -> list[float]:
-    """Centres of labels along a line, as near as possible to the requested places, without overlap.
+    """Place labels along a line without overlap, their centres as near as possible to the requested places.
 
     Args:
         wanted: Requested centres, in rising order. [mm]
         sizes: Length of each label. [mm]
         low: Start of the line. [mm]
-        high: Its end; labels that need more room run past it. [mm]
+        high: End of the line; labels that need more room run past it. [mm]
 
     Returns:
         Centres in the same order. [mm]
@@ -99,14 +99,14 @@ def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: fl
 
 @frozen
 class Label:
-    """A named place for `Layout.running`.
+    """A labelled point for `Layout.running`.
 
     Attributes:
-        point: The place on the object. [mm]
+        point: The point on the object. [mm]
         lines: Lines of the label.
-        style: Style of its lettering; in a column, of its first line.
-        below: In a column, style of the lines below.
-        keys: Plan key whose value each line shows, as many as lines; "" for a line that shows none.
+        style: Style of the lettering; in a column, of the first line.
+        below: Style of the lines below the first, in a column.
+        keys: Plan key whose value each line shows, one for each line; "" for a line that shows none.
     """
 
     point: shapes.Point
@@ -116,7 +116,7 @@ class Label:
     keys: tuple[str, ...] = ()
 
     def key(self, line: int) -> str:
-        """The key whose value a line shows, or ""."""
+        """Return the key whose value a line shows, or ""."""
         return self.keys[line] if self.keys else ""
 
 
@@ -132,20 +132,20 @@ class Layout:
         self._box: shapes.Box | None = None
 
     def paper(self, millimetres: float) -> float:
-        """Converts millimetres on paper to millimetres on the object."""
+        """Convert millimetres on paper to millimetres on the object."""
         return millimetres / self.scale
 
     def add(self, *shapes: shapes.Shape) -> None:
-        """Paints shapes; texts and dimensions have their own methods."""
+        """Add shapes; texts and dimensions have their own methods."""
         self._shapes.extend(shapes)
 
     def fill(self, style: shapes.Style, *contours: shapes.Contour, hatch: shapes.Hatch | None = None) -> None:
-        """Paints one area inside closed contours; nothing where there is none."""
+        """Add an area inside closed contours; nothing if there are no contours."""
         if any(contours):
             self._shapes.append(shapes.Region(contours=contours, style=style, hatch=hatch))
 
     def line(self, style: shapes.Style, *points: shapes.Point) -> None:
-        """Paints a straight line, or a run of them."""
+        """Add a straight line or a run of lines."""
         if len(points) == 2:
             self._shapes.append(shapes.Line(start=points[0], end=points[1], style=style))
         else:
@@ -160,19 +160,19 @@ class Layout:
         anchor: shapes.Anchor = "middle",
         key: str = "",
     ) -> None:
-        """Sets a text at its place in the view's own lettering."""
+        """Add a text at its place in the view's own lettering."""
         self.text(shapes.Text(at=at, text=text, height=self.letter, style=style, anchor=anchor, key=key))
 
     def extend(self, box: shapes.Box) -> None:
-        """Makes sure that the view shows this much."""
+        """Make sure that the view includes a given area."""
         self._box = box if self._box is None else self._box.joined(box)
 
     def keep_clear(self, box: shapes.Box) -> None:
-        """Keeps dimension texts out of here; shapes may be here."""
+        """Keep dimension texts out of an area; shapes may enter it."""
         self._lines.append(box)
 
     def text(self, text: shapes.Text) -> None:
-        """Sets a text at its place unconditionally."""
+        """Add a text at its place, even if it overlaps others."""
         box = shapes.text_box(text)
         self._shapes.append(text)
         self._texts.append(box)
@@ -181,22 +181,22 @@ class Layout:
     def small(
         self, at: shapes.Point, words: str, anchor: Literal["start", "middle", "end"] = "middle"
     ) -> None:
-        """A quiet text beside a drawing, such as a figure on an axis.
+        """Add a subdued text next to a drawing, such as a figure on an axis.
 
         Args:
-            at: Its place. [mm]
-            words: Its text.
-            anchor: Which end of it is there.
+            at: Place of the text. [mm]
+            words: The text.
+            anchor: End of the text that is at that place.
         """
         self.words(at, words, shapes.Style.SMALL, anchor=anchor)
 
     def free(self, text: shapes.Text) -> bool:
-        """Whether a text would overlap no other and no line kept clear."""
+        """Whether a text would be clear of every other text and of lines kept clear."""
         box = shapes.text_box(text).grown(0.15 * self.letter)
         return not any(box.meets(other) for other in (*self._texts, *self._lines))
 
     def text_if_free(self, choices: Sequence[shapes.Text]) -> None:
-        """Sets a text at the first free one of several places; at the last if none is free."""
+        """Add a text at the first free place of several, or at the last if none is free."""
         for choice in choices:
             if self.free(choice):
                 self.text(choice)
@@ -215,17 +215,17 @@ class Layout:
         within: tuple[float, float] | None = None,
         key: str = "",
     ) -> None:
-        """A horizontal dimension at the first free level.
+        """Add a horizontal dimension at the first free level.
 
         Args:
             first: One measured point.
             second: The other.
-            words: Its text.
+            words: The text.
             start: Level nearest to the object. [mm]
-            outwards: 1 to move up where there is no room, -1 to move down.
-            side: Where the text goes if the span is too narrow for it: 1 right, -1 left.
-            within: Part of the span that the text may use, where something is in the rest. [mm]
-            key: Plan key whose value it shows.
+            outwards: 1 to move up if there is no room, -1 to move down.
+            side: Side for the text if the span is too narrow for it: 1 right, -1 left.
+            within: Part of the span that the text may use, if the rest is occupied. [mm]
+            key: Plan key whose value the dimension shows.
         """
         left, right = sorted((first[0], second[0]))
         low, high = within if within is not None else (left, right)
@@ -267,17 +267,17 @@ class Layout:
         beyond: int = 0,
         key: str = "",
     ) -> None:
-        """A vertical dimension at the first free place; its text is horizontal, beside or beyond it.
+        """Add a vertical dimension at the first free place, with a horizontal text next to it or past its end.
 
         Args:
             first: One measured point.
             second: The other.
-            words: Its text.
+            words: The text.
             start: Place nearest to the object. [mm]
-            outwards: 1 to move right where there is no room, -1 to move left.
-            beyond: 0 to set the text beside the middle of the line, 1 above its upper end, -1 below its lower end, in
+            outwards: 1 to move right if there is no room, -1 to move left.
+            beyond: 0 to put the text next to the middle of the line, 1 above its upper end, -1 below its lower end, in
                 line with it.
-            key: Plan key whose value it shows.
+            key: Plan key whose value the dimension shows.
         """
         low, high = sorted((first[1], second[1]))
         width, arrow = shapes.text_width(words, self.letter), 0.9 * self.letter
@@ -307,7 +307,7 @@ class Layout:
                 return
 
     def _place(self, dimension: shapes.Dimension, span: tuple[float, float], *, last: bool) -> bool:
-        """Sets a dimension whose line and text are free, or the last one tried; returns whether it was set."""
+        """Add the dimension if its line and text are free or it is the last one to try; return whether it was added."""
         margin, at, reach = 0.12 * self.letter, dimension.line_at, dimension.reach
         low, high = span if reach is None else (min(span[0], reach), max(span[1], reach))
         line = shapes.Box(left=low, bottom=at - margin, right=high, top=at + margin)
@@ -333,14 +333,14 @@ class Layout:
         low: float,
         high: float,
     ) -> float:
-        """A row of labels with leaders to their places: horizontal where there is room, else vertical.
+        """Add a row of labels with leaders to their places; labels are horizontal if there is room, else vertical.
 
         Args:
-            labels: In any order.
-            level: Where the row begins. [mm]
+            labels: Labels in any order.
+            level: Level at which the row begins. [mm]
             upwards: 1 for a row above the object, -1 for one below.
-            low: Left end of the room for the row. [mm]
-            high: Its right end. [mm]
+            low: Left end of the space for the row. [mm]
+            high: Right end of the space. [mm]
 
         Returns:
             The level at which the row ends. [mm]
@@ -389,13 +389,13 @@ class Layout:
         return furthest
 
     def column(self, labels: Sequence[Label], *, at: float, low: float, high: float) -> None:
-        """A column of labels on the right, each with a leader to its place.
+        """Add a column of labels on the right, each with a leader to its place.
 
         Args:
-            labels: In any order; each line of a label is below the one before.
-            at: Where the lettering begins. [mm]
-            low: Lower end of the room; where the labels need more, they reach beyond both ends. [mm]
-            high: Its upper end. [mm]
+            labels: Labels in any order; each line of a label is below the one before.
+            at: Left edge of the lettering. [mm]
+            low: Lower end of the space; labels that need more reach beyond both ends. [mm]
+            high: Upper end of the space. [mm]
         """
         if not labels:
             return
@@ -420,26 +420,26 @@ class Layout:
 
     @property
     def left(self) -> float:
-        """Left end of what the view shows so far. [mm]"""
+        """Left end of the view so far. [mm]"""
         return self._box.left if self._box is not None else 0.0
 
     @property
     def right(self) -> float:
-        """Right end of what the view shows so far. [mm]"""
+        """Right end of the view so far. [mm]"""
         return self._box.right if self._box is not None else 0.0
 
     @property
     def highest(self) -> float:
-        """Upper end of what the view shows so far. [mm]"""
+        """Upper end of the view so far. [mm]"""
         return self._box.top if self._box is not None else 0.0
 
     @property
     def lowest(self) -> float:
-        """Lower end of what the view shows so far. [mm]"""
+        """Lower end of the view so far. [mm]"""
         return self._box.bottom if self._box is not None else 0.0
 
     def scale_bar(self, left: float, level: float, shown: Shown) -> None:
-        """A bar of a round length, so that a copy at any scale can be measured. [mm]"""
+        """Add a bar of a round length, so that a copy at any scale can be measured. [mm]"""
         length = round_length(36.0 / self.scale, imperial=shown.units == "imperial")
         half = self.paper(0.55)
         for part in range(4):
@@ -450,7 +450,7 @@ class Layout:
         self.small((left + length + 0.6 * self.letter, level), shown.length(1e-3 * length), "start")
 
     def centre_mark(self, at: shapes.Point, radius: float) -> None:
-        """The quartered circle that marks a mass centre."""
+        """Add the quartered circle that marks a mass centre."""
         x, y = at
         self.add(shapes.Circle(centre=at, radius=radius, style=shapes.Style.PAPER))
         for turn in (0.0, math.pi):
@@ -465,12 +465,12 @@ class Layout:
         )
 
     def view(self, name: str, title: str, *, margin: float = MARGIN) -> shapes.View:
-        """The view as drawn so far.
+        """Return the view as drawn so far.
 
         Args:
             name: Unique in a report.
-            title: What the view shows.
-            margin: Paper left round everything. [mm of paper]
+            title: Title that says what the view shows.
+            margin: Margin round everything. [mm of paper]
         """
         box = self._box or shapes.Box(left=0.0, bottom=0.0, right=1.0, top=1.0)
         return shapes.View(

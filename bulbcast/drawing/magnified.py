@@ -1,4 +1,4 @@
-"""Lengths too small to see, drawn a stated number of times larger."""
+"""Magnification of lengths too small to see, with the factor stated on the drawing."""
 
 from __future__ import annotations
 
@@ -8,14 +8,14 @@ _STEPS = (1.0, 2.0, 5.0)
 
 
 def magnification(largest: float, most: float) -> float:
-    """Magnification of a length: 1, 2 or 5 times a power of ten, the largest that fits.
+    """Return the largest magnification of a length that fits: 1, 2 or 5 times a power of ten.
 
     Args:
         largest: Largest length to be drawn. [m]
         most: Largest length that fits. [m]
 
     Returns:
-        1 where there is nothing to show; below 1 where the length does not fit as it is. [-]
+        Magnification; 1 if there is nothing to show, below 1 if the length is too large to fit at full size. [-]
     """
     if largest <= 0.0:
         return 1.0
@@ -25,7 +25,7 @@ def magnification(largest: float, most: float) -> float:
 
 
 def magnified_words(times: float) -> str:
-    """A magnification in words: "drawn 20 times larger".
+    """Describe a magnification in words: "drawn 20 times larger".
 
     Args:
         times: Result of `magnification`. [-]

@@ -1,4 +1,4 @@
-"""Pages of paper: shapes placed on sheets of a given size, for any writer of printed pages."""
+"""Pages of paper with shapes placed on them, for any writer of printed pages."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Paper:
-    """A size of paper, portrait or landscape.
+    """A paper size, portrait or landscape.
 
     Attributes:
         name: Name used by printers.
@@ -22,7 +22,7 @@ class Paper:
 
     @property
     def lying(self) -> Paper:
-        """The same paper on its side."""
+        """Return the same paper in landscape."""
         return Paper(name=f"{self.name}, landscape", width=self.height, height=self.width)
 
 
@@ -39,10 +39,10 @@ class Placed:
     """Shapes on a page.
 
     Attributes:
-        shapes: In their own coordinates. [mm]
+        shapes: Shapes in their own coordinates. [mm]
         at: Place of their origin on the page. [mm]
         turned: Whether they are turned 90 degrees to the left about that origin.
-        clip: Part of the page they may print on, or None. [mm]
+        clip: Part of the page on which they may print, or None. [mm]
     """
 
     shapes: tuple[Shape, ...]
@@ -53,12 +53,12 @@ class Placed:
 
 @frozen
 class Page:
-    """One side of paper; origin at its lower left corner.
+    """One page, with its origin at the lower left corner.
 
     Attributes:
-        paper: Its size.
-        title: What is on it.
-        placed: Placed shapes in the order painted.
+        paper: Size of the page.
+        title: Title of the contents.
+        placed: Placed shapes in the order in which they are painted.
     """
 
     paper: Paper
@@ -67,7 +67,7 @@ class Page:
 
 
 def dimension_shapes(one: Dimension) -> tuple[tuple[Line | Polyline, ...], tuple[Region, ...]]:
-    """The lines and the arrow heads of a dimension, without its lettering.
+    """Return the lines and arrow heads of a dimension, without its lettering.
 
     Args:
         one: The dimension.

@@ -1,4 +1,4 @@
-"""The fixed parts of every sheet of templates, and the room that is left.
+"""Fixed parts of every sheet of templates, and the space left for templates.
 
 Every page has bars of 100 mm and 4 in in both directions, so that a page printed at the wrong size is noticed before
 anything is cut.
@@ -21,11 +21,11 @@ _NARROWEST_CAPTION = 58.0
 
 @frozen
 class SheetWords:
-    """What every page says about the job.
+    """Text about the job that is on every page.
 
     Attributes:
         project: The plan's name.
-        revision: Which plan and which version of the program.
+        revision: Versions of the plan and of the program.
     """
 
     project: str
@@ -33,7 +33,7 @@ class SheetWords:
 
 
 def window(paper: Paper) -> Box:
-    """The part of a page that templates may use. [mm]"""
+    """Return the part of a page that templates may use. [mm]"""
     return Box(
         left=MARGIN + _STRIP,
         bottom=FOOT + BLOCK,
@@ -59,7 +59,7 @@ def captioned(template: Template) -> tuple[Shape, ...]:
 
 
 def wrapped(words: str, height: float, width: float) -> list[str]:
-    """Words in lines within a width, as far as single words allow it."""
+    """Break a text into lines of limited width; a single word that is too long stays whole."""
     lines: list[str] = []
     line = ""
     for word in words.split():
@@ -73,11 +73,11 @@ def wrapped(words: str, height: float, width: float) -> list[str]:
 
 
 def furnished(pages: list[Page], words: SheetWords) -> tuple[Page, ...]:
-    """Pages with the fixed parts of each: bars in both directions, and the block at the foot.
+    """Add the fixed parts to pages: bars in both directions, and the block at the foot.
 
     Args:
         pages: All pages of the document, in order.
-        words: About the job.
+        words: Text about the job.
     """
     return tuple(
         replace(page, placed=(*page.placed, Placed(shapes=_furniture(page, words, number, len(pages)))))
@@ -86,7 +86,7 @@ def furnished(pages: list[Page], words: SheetWords) -> tuple[Page, ...]:
 
 
 def bars(paper: Paper) -> tuple[tuple[Point, Point, float], ...]:
-    """Places of the measuring bars on a page: start, end, and length. [mm]"""
+    """Return the measuring bars on a page: start, end and length. [mm]"""
     left, low = MARGIN + _STRIP, FOOT + 5.5
     up = MARGIN + 3.5
     rise = FOOT + BLOCK
@@ -153,7 +153,7 @@ def _furniture(page: Page, words: SheetWords, number: int, count: int) -> tuple[
 
 
 def shortened(text: str, height: float, width: float) -> str:
-    """A text cut to fit a width, with dots in place of what is left out."""
+    """Shorten a text to fit a width, with dots in place of the omitted part."""
     if text_width(text, height) <= width:
         return text
     while text and text_width(text + "...", height) > width:

@@ -1,7 +1,7 @@
-"""Templates as flat lines on a sheet for a cutting machine: one geometry for every such file.
+"""Templates as flat lines on a sheet for a cutting machine, with the same geometry in every file format.
 
-Parts are laid out side by side without overlap; curves are polygons and lettering is single strokes, so a file holds
-nothing but lines and needs no typeface where it is opened.
+Parts are laid out side by side without overlap. Curves are polygons and lettering is single strokes, so a file contains
+only lines and needs no typeface to be opened.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from bulbcast.drawing.template import Template
 from bulbcast.quantities.frozen import frozen
 
 LAYERS = {shapes.Style.CUT: "cut", shapes.Style.ENGRAVED: "engrave", shapes.Style.REFERENCE: "reference"}
-"""Layers of the files by style."""
+"""Layer of the files for each style."""
 
 _GAP, _EDGE, _WIDEST, _TITLE = 8.0, 2.0, 600.0, 3.0
 _CHORD_ERROR = 0.002
@@ -24,12 +24,12 @@ _CHORD_ERROR = 0.002
 
 @frozen
 class SheetLine:
-    """One line on a sheet.
+    """A line on a sheet.
 
     Attributes:
         layer: "cut", "engrave" or "reference".
-        points: In order; the first of a closed line is not repeated. [mm]
-        closed: Whether the last joins the first.
+        points: Points in order; the first point of a closed line is not repeated. [mm]
+        closed: Whether the last point joins the first.
     """
 
     layer: str
@@ -39,7 +39,7 @@ class SheetLine:
 
 @frozen
 class Sheet:
-    """All lines of one file; its lower left corner is the origin. [mm]"""
+    """All lines of one file, with the origin at the lower left corner. [mm]"""
 
     width: float
     height: float
@@ -47,10 +47,10 @@ class Sheet:
 
 
 def sheet_of(templates: Sequence[Template]) -> Sheet:
-    """Templates laid out on a sheet, each with its title below it on the reference layer.
+    """Lay out templates on a sheet, each with its title below it on the reference layer.
 
     Args:
-        templates: At least one.
+        templates: One or more templates.
     """
     blocks = []
     for template in templates:
@@ -103,7 +103,7 @@ def _lines(shape: shapes.Shape) -> list[SheetLine]:
         return _strokes(shape)
     layer = LAYERS.get(shape.style) if not isinstance(shape, shapes.Dimension) else None
     if layer is None:
-        raise ValueError(f"a template holds no such shape: {shape}")
+        raise ValueError(f"A template cannot contain this shape: {shape}")
     if isinstance(shape, shapes.Region):
         return [SheetLine(layer=layer, points=contour, closed=True) for contour in shape.contours]
     if isinstance(shape, shapes.Circle):
@@ -114,7 +114,7 @@ def _lines(shape: shapes.Shape) -> list[SheetLine]:
         closed = len(shape.points) > 3 and shape.points[0] == shape.points[-1]
         points = shape.points[:-1] if closed else shape.points
         return [SheetLine(layer=layer, points=points, closed=closed)]
-    raise ValueError("a template holds no dimensions")
+    raise ValueError("A template cannot contain dimensions.")
 
 
 def _polygon(circle: shapes.Circle) -> shapes.Contour:
@@ -132,7 +132,7 @@ def _polygon(circle: shapes.Circle) -> shapes.Contour:
 
 @cache
 def _face() -> Any:
-    """Single-stroke letters with a height of 1 from the descender line to the top of the capitals."""
+    """Return single-stroke letters with a height of 1 from the descender line to the top of the capitals."""
     from HersheyFonts import HersheyFonts
 
     face = HersheyFonts()
@@ -151,7 +151,7 @@ _BASE, _CAPITAL = 0.25, 1.0
 
 
 def _strokes(text: shapes.Text) -> list[SheetLine]:
-    """Lettering as single strokes, centred at the text's place."""
+    """Convert lettering to single strokes, centred at the text's place."""
     strokes = _letters(text.text)
     if not strokes:
         return []

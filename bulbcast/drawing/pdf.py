@@ -1,7 +1,7 @@
-"""Writes pages as PDF: vectors in true millimetres, black on white, the same bytes each time.
+"""Writes pages as PDF: vectors in true millimetres, black on white, with reproducible bytes.
 
 The page's own unit is the millimetre, so the figures in the file are those of the shapes. Lettering is in Helvetica,
-which every PDF reader has; letters that it lacks are shown as "?".
+which every PDF reader has; missing letters are shown as "?".
 """
 
 from __future__ import annotations
@@ -16,17 +16,17 @@ from bulbcast.drawing.pages import Page, Placed, dimension_shapes
 from bulbcast.quantities.frozen import frozen
 
 POINTS = 72.0 / 25.4
-"""PDF points in a millimetre."""
+"""PDF points per millimetre."""
 
 
 @frozen
 class Look:
-    """How a style is printed on any printer, with colour or without.
+    """Appearance of a style on any printer, with or without colour.
 
     Attributes:
-        width: Width of its line; 0 for none. [mm]
-        dash: Lengths of dash and gap in turn; empty for a continuous line. [mm]
-        fill: Grey, 0 black to 1 white, or None.
+        width: Width of the line; 0 for none. [mm]
+        dash: Lengths of dashes and gaps in turn; empty for a continuous line. [mm]
+        fill: Shade of grey, from 0 (black) to 1 (white), or None.
     """
 
     width: float
@@ -71,19 +71,19 @@ _BOLD = frozenset({shapes.Style.HEADING, shapes.Style.SHORT})
 
 
 def printable(text: str) -> str:
-    """A text with "?" for each letter that the typeface lacks."""
+    """Replace each letter that the typeface lacks by "?"."""
     return text.encode("cp1252", errors="replace").decode("cp1252")
 
 
 def pdf_bytes(pages: Sequence[Page], *, title: str) -> bytes:
-    """Pages as a PDF file.
+    """Write pages as a PDF file.
 
     Args:
-        pages: In order; each has its own size.
+        pages: Pages in order; each has its own size.
         title: Title of the document.
 
     Returns:
-        The file's bytes, without the time: the same for the same pages.
+        The file's bytes. They do not include the time, so the same pages give the same bytes.
     """
     from reportlab.pdfgen.canvas import Canvas
 
@@ -165,7 +165,7 @@ def _run(path: Any, points: shapes.Contour) -> None:
 
 
 def _hatched(canvas: Any, region: shapes.Region, hatch: shapes.Hatch) -> None:
-    """Parallel lines inside a region, clipped to it."""
+    """Hatching lines clipped to a region."""
     points = [point for contour in region.contours for point in contour]
     if not points:
         return

@@ -1,4 +1,4 @@
-"""Axes of a plot: round ticks, how they are written, and where to put lettering that would overlap."""
+"""Axes of a plot: round ticks, their labels, and places for lettering that would overlap."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ _STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 
 @frozen
 class Axis:
-    """One axis from figures to places on paper.
+    """An axis that maps figures to places on paper.
 
     Attributes:
-        low: Figure at `start`.
-        high: Figure at `end`.
-        start: Place on paper. [mm]
-        end: Place on paper. [mm]
-        ticks: Figures that are marked.
-        labels: Text of each.
+        low: Figure at the place `start`.
+        high: Figure at the place `end`.
+        start: Place on paper of the lower end. [mm]
+        end: Place on paper of the upper end. [mm]
+        ticks: Figures marked by ticks.
+        labels: Text of each tick.
     """
 
     low: float
@@ -31,10 +31,10 @@ class Axis:
     labels: tuple[str, ...]
 
     def place(self, figure: float) -> float:
-        """Place of a figure.
+        """Return the place of a figure on paper.
 
         Args:
-            figure: In the axis's own unit. [-]
+            figure: Figure in the axis's own unit. [-]
 
         Returns:
             Place on paper. [mm]
@@ -43,16 +43,16 @@ class Axis:
 
 
 def round_axis(figures: Sequence[float], *, start: float, end: float, most: int) -> Axis:
-    """An axis that covers some figures, with ticks at round ones.
+    """Return an axis that covers the given figures, with ticks at round figures.
 
     Args:
-        figures: At least one. [-]
+        figures: One or more figures. [-]
         start: Place of the lower end. [mm]
         end: Place of the upper end. [mm]
         most: Largest number of ticks, 3 or more. [-]
 
     Returns:
-        The axis; it reaches beyond the figures to the next tick at both ends.
+        The axis, which extends past the figures to the next tick at both ends.
     """
     low, high = min(figures), max(figures)
     if high - low <= 1e-12 * max(abs(low), abs(high)):
@@ -77,14 +77,14 @@ def round_axis(figures: Sequence[float], *, start: float, end: float, most: int)
 def axis_at(
     figures: Sequence[float], *, start: float, end: float, margin: float, most: int, unit_width: float
 ) -> Axis:
-    """An axis from the lowest figure to the highest, marked at the figures themselves where they are few.
+    """Return an axis from the lowest figure to the highest, with ticks at the figures themselves if there are few.
 
     Args:
-        figures: At least one. [-]
+        figures: One or more figures. [-]
         start: Place of the lower end. [mm]
         end: Place of the upper end. [mm]
-        margin: Margin left free inside both ends. [mm]
-        most: Ticks at most. [-]
+        margin: Free margin inside both ends. [mm]
+        most: Largest number of ticks. [-]
         unit_width: Width of one character of a label. [mm]
 
     Returns:
@@ -111,16 +111,16 @@ def axis_at(
 
 
 def moved_apart(wanted: Sequence[float], gap: float, low: float, high: float) -> list[float]:
-    """Places as near as possible to the requested ones with a gap between each two.
+    """Return places as near as possible to the requested ones, with a gap between neighbours.
 
     Args:
         wanted: Requested places, in any order. [mm]
-        gap: Least distance between two. [mm]
-        low: Lower end of the room. [mm]
-        high: Upper end; room that is too small is overrun evenly. [mm]
+        gap: Least distance between neighbours. [mm]
+        low: Lower end of the space. [mm]
+        high: Upper end of the space; places that do not fit extend past both ends evenly. [mm]
 
     Returns:
-        Places in the order of the requested ones. [mm]
+        Places in the same order as the requested ones. [mm]
     """
     order = sorted(range(len(wanted)), key=lambda i: (wanted[i], i))
     # Blocks that touch move together, to the mean of what their members want.
@@ -156,7 +156,7 @@ def _round_step(rough: float) -> float:
 
 
 def _written(tick: float, step: float) -> str:
-    """A tick with the decimals its step needs."""
+    """Write a tick with the decimals that its step needs."""
     decimals = next((n for n in range(9) if abs(step * 10**n - round(step * 10**n)) < 1e-6 * 10**n * step), 9)
     text = f"{tick:.{decimals}f}"
     return text[1:] if text.startswith("-") and not text.strip("-0.") else text

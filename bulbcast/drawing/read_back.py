@@ -1,7 +1,8 @@
-"""The light read-back of DXF and SVG: lines counted, closed and with the right area before a file counts as written.
+"""Quick read-back of DXF and SVG files. The number, closure and areas of lines are checked before a file counts as
+written.
 
-Read-back of templates at run time counts lines, closedness and areas of DXF and SVG with a reader of our own
-and the standard library; PDF is read back in the tests only.
+At run time, template files in DXF and SVG are read back with our own reader and the standard library. PDF is read back
+only in the tests.
 """
 
 from __future__ import annotations
@@ -17,23 +18,23 @@ Outline = tuple[tuple[float, float], ...]
 
 
 def dxf_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
-    """The light polylines of a DXF file by layer, read as pairs of group code and value.
+    """Return the light polylines of a DXF file by layer, read as pairs of group code and value.
 
     Args:
         content: The file's bytes.
 
     Returns:
-        Outlines and whether each is closed. [mm]
+        Outlines by layer, and whether each is closed. [mm]
 
     Raises:
-        ReadBackError: Its unit is not the millimetre.
+        ReadBackError: The file's unit is not the millimetre.
     """
     lines = content.decode("ascii").splitlines()
     codes = [line.strip() for line in lines[0::2]]
     values = lines[1::2]
     unit = next((values[i + 1].strip() for i, value in enumerate(values) if value.strip() == "$INSUNITS"), "")
     if unit != "4":
-        raise ReadBackError(f"a DXF file gives {unit!r} as its unit, not 4 for millimetres")
+        raise ReadBackError(f"The DXF file gives {unit!r} as its unit, not 4 for millimetres.")
     found: dict[str, list[tuple[Outline, bool]]] = {}
     layer, closed, xs, ys = "", False, [], []  # type: ignore[var-annotated]
     inside = False
@@ -55,21 +56,21 @@ def dxf_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
 
 
 def svg_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
-    """The paths of an SVG file by group, with y pointing up again.
+    """Return the paths of an SVG file by group, with y pointing up again.
 
     Args:
         content: The file's bytes.
 
     Returns:
-        Outlines and whether each is closed. [mm]
+        Outlines by layer, and whether each is closed. [mm]
 
     Raises:
-        ReadBackError: The picture's unit is not the millimetre.
+        ReadBackError: The unit of the picture is not the millimetre.
     """
     root = ElementTree.fromstring(content)
     width, height = root.attrib["width"], root.attrib["height"]
     if root.attrib["viewBox"] != f"0 0 {width.removesuffix('mm')} {height.removesuffix('mm')}":
-        raise ReadBackError("an SVG file's picture is not measured in millimetres")
+        raise ReadBackError("The unit of the SVG file's picture is not the millimetre.")
     top = float(height.removesuffix("mm"))
     found: dict[str, list[tuple[Outline, bool]]] = {}
     for group in root.iter("{http://www.w3.org/2000/svg}g"):
@@ -87,10 +88,10 @@ def svg_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
 def hold_against(
     sheet: Sheet, read: dict[str, list[tuple[Outline, bool]]], name: str, *, decimals: int
 ) -> None:
-    """Compares what was read with the sheet that was written.
+    """Compare what was read with the sheet that was written.
 
-    A rounded figure is off by half a step at most and a point by 0.71 of a step, so an outline's area may change by
-    that times its perimeter: much for a thin strip, little for a round shape.
+    A rounded figure is off by half a step at most and a point by 0.71 of a step. An outline's area may change by that
+    times its perimeter, which is much for a thin strip and little for a round shape.
 
     Args:
         sheet: The sheet that was written.
@@ -99,25 +100,25 @@ def hold_against(
         decimals: Decimals of the points' coordinates in mm, as rounded in the file. [-]
 
     Raises:
-        ReadBackError: A different number of lines on a layer, an open cut, or a different area.
+        ReadBackError: The number of lines on a layer differs, a cut line is open, or an area differs.
     """
     for layer in ("cut", "engrave", "reference"):
         meant = [line for line in sheet.lines if line.layer == layer]
         got = read.get(layer, [])
         if len(meant) != len(got):
-            _refuse(name, f"it holds {len(got)} lines on {layer} where {len(meant)} were written")
+            _refuse(name, f"layer {layer} has {len(got)} lines, but {len(meant)} were written")
     for line, (points, closed) in zip(
         (line for line in sheet.lines if line.layer == "cut"), read.get("cut", []), strict=True
     ):
         if not closed:
-            _refuse(name, "a line on cut is open")
+            _refuse(name, "a line on layer cut is open")
         wanted = area(line.points)
         if not abs(area(points) - wanted) <= perimeter(line.points) * 10.0**-decimals:
-            _refuse(name, f"an outline of {wanted:.6g} mm2 reads as {area(points):.6g} mm2")
+            _refuse(name, f"an outline of {wanted:.6g} mm2 is read back as {area(points):.6g} mm2")
 
 
 def area(points: Sequence[tuple[float, float]]) -> float:
-    """Area of a closed outline. [unit squared]"""
+    """Return the area of a closed outline. [unit squared]"""
     double = 0.0
     for (x, y), (u, v) in zip(points, (*points[1:], points[0]), strict=True):
         double += x * v - u * y
@@ -125,7 +126,7 @@ def area(points: Sequence[tuple[float, float]]) -> float:
 
 
 def perimeter(points: Sequence[tuple[float, float]]) -> float:
-    """Perimeter of a closed outline. [unit]"""
+    """Return the perimeter of a closed outline. [unit]"""
     return math.fsum(
         math.dist(one, other) for one, other in zip(points, (*points[1:], points[0]), strict=True)
     )

@@ -1,8 +1,8 @@
-"""What a view is made of: plain 2-D shapes with dimensions, independent of any file format.
+"""Parts of a view: plain 2-D shapes with dimensions, independent of any file format.
 
-Coordinates are millimetres on the object, x to the right and y up. Lettering is given in the same millimetres:
-`View.scale` is the scale it was laid out for, so a height of 2.5 / scale becomes 2.5 mm on paper. Shapes are painted in
-order: a later one covers an earlier one.
+Coordinates are millimetres on the object, x to the right and y up. Lettering is given in the same millimetres.
+`View.scale` is the scale the view was laid out for, so a height of 2.5 / scale becomes 2.5 mm on paper. Shapes are
+painted in order: a later one covers an earlier one.
 """
 
 from __future__ import annotations
@@ -18,12 +18,12 @@ Anchor = Literal["start", "middle", "end"]
 
 
 def rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
-    """Its corners, counter-clockwise. [mm]"""
+    """Return the corners of a rectangle, counter-clockwise. [mm]"""
     return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
 class Style(StrEnum):
-    """What a shape stands for; the writers decide how it looks."""
+    """Meaning of a shape; the writers decide how it looks."""
 
     LEAD = "lead"
     FIN = "fin"
@@ -122,7 +122,7 @@ class Box:
         return self.top - self.bottom
 
     def meets(self, other: Box) -> bool:
-        """Whether the two share any area."""
+        """Whether the two boxes share any area."""
         return (
             self.left < other.right
             and other.left < self.right
@@ -131,7 +131,7 @@ class Box:
         )
 
     def joined(self, other: Box) -> Box:
-        """The smallest box round both."""
+        """Return the smallest box round both."""
         return Box(
             left=min(self.left, other.left),
             bottom=min(self.bottom, other.bottom),
@@ -141,7 +141,7 @@ class Box:
 
     @property
     def corners(self) -> Contour:
-        """Counter-clockwise from the lower left. [mm]"""
+        """Corners, counter-clockwise from the lower left. [mm]"""
         left, right = self.left, self.right
         return ((left, self.bottom), (right, self.bottom), (right, self.top), (left, self.top))
 
@@ -151,7 +151,7 @@ class Box:
         return 0.5 * (self.left + self.right), 0.5 * (self.bottom + self.top)
 
     def grown(self, margin: float) -> Box:
-        """The box with a margin on every side. [mm]"""
+        """Return the box with a margin on every side. [mm]"""
         return Box(
             left=self.left - margin,
             bottom=self.bottom - margin,
@@ -182,7 +182,7 @@ class Hatch:
     """A region hatched with parallel lines.
 
     Attributes:
-        spacing: Distance from line to line. [mm]
+        spacing: Distance between lines. [mm]
         angle: Angle from the x axis, counter-clockwise. [deg]
     """
 
@@ -192,7 +192,7 @@ class Hatch:
 
 @frozen
 class Region:
-    """A filled area inside one or more closed contours, the even-odd rule between them.
+    """A filled area inside one or more closed contours, by the even-odd rule.
 
     The first point of a contour is not repeated at its end.
     """
@@ -204,7 +204,7 @@ class Region:
 
 @frozen
 class Circle:
-    """A circle, filled or not as its style says."""
+    """A circle, filled or not depending on its style."""
 
     centre: Point
     radius: float
@@ -216,12 +216,12 @@ class Text:
     """One line of lettering.
 
     Attributes:
-        at: Its place: the middle of its height, and along it as given by `anchor`.
-        text: The text.
+        at: Place of the text: the middle of its height, and along the line as given by `anchor`.
+        text: The text itself.
         height: Height of the lettering, from baseline to baseline when set solid. [mm]
-        anchor: Which end of it is at `at`.
+        anchor: End of the text that is at `at`.
         angle: Angle, counter-clockwise. [deg]
-        key: Plan key whose value it shows, such as "screws[1].at"; "" where it shows none.
+        key: Plan key whose value it shows, such as "screws[1].at"; "" if it shows none.
     """
 
     at: Point
@@ -240,14 +240,14 @@ class Dimension:
     Attributes:
         first: One measured point.
         second: The other.
-        direction: Axis along which it measures.
-        line_at: Place of the dimension line: y of a horizontal one, x of a vertical one.
-        text: The figure with its words.
-        height: Height of its lettering. [mm]
+        direction: Axis along which the distance is measured.
+        line_at: Place of the dimension line: y if it is horizontal, x if vertical.
+        text: The figure, with any words.
+        height: Height of the lettering. [mm]
         text_at: Centre of the text.
-        outside: Whether the arrows point inwards from outside, because the span is too narrow.
-        reach: Coordinate to which the dimension line is extended to meet a text beside it, or None.
-        key: Plan key whose value it shows, such as "bulb.length"; "" where it shows none.
+        outside: Whether the arrows point inwards from outside because the span is too narrow.
+        reach: Coordinate to which the dimension line is extended to meet a text next to it, or None.
+        key: Plan key whose value it shows, such as "bulb.length"; "" if it shows none.
     """
 
     first: Point
@@ -263,7 +263,7 @@ class Dimension:
 
     @property
     def measured(self) -> float:
-        """The distance it shows. [mm]"""
+        """Distance that the dimension shows. [mm]"""
         i = 0 if self.direction == "horizontal" else 1
         return abs(self.second[i] - self.first[i])
 
@@ -276,11 +276,11 @@ class View:
     """One drawing.
 
     Attributes:
-        name: Short and unique within a report, letters, digits and hyphens.
+        name: Short name, unique within a report: letters, digits and hyphens.
         title: One line that says what the drawing shows.
-        shapes: Shapes in the order painted.
-        box: Area shown; shapes that reach beyond it are cut off there. [mm]
-        scale: Ratio of paper to object that lettering and line weights were laid out for. [-]
+        shapes: Shapes in the order in which they are painted.
+        box: Area shown; shapes are cut off at its edges. [mm]
+        scale: Ratio of paper to object for which lettering and line weights were laid out. [-]
     """
 
     name: str
@@ -295,10 +295,10 @@ _WIDE = frozenset("mwMW@%")
 
 
 def text_width(text: str, height: float) -> float:
-    """Width of a line of text: an upper estimate for a plain sans-serif typeface.
+    """Estimate the width of a line of text: an upper bound for a plain sans-serif typeface.
 
     Args:
-        text: One line. [-]
+        text: A single line of text. [-]
         height: Height of the lettering. [mm]
 
     Returns:
@@ -311,10 +311,10 @@ def text_width(text: str, height: float) -> float:
 
 
 def text_box(text: Text) -> Box:
-    """The rectangle that a line of text occupies; only for horizontal or vertical text.
+    """Return the rectangle that a line of text occupies; only for horizontal or vertical text.
 
     Args:
-        text: Text with an angle of 0 or 90. [deg]
+        text: Text at an angle of 0 or 90. [deg]
     """
     width, half = text_width(text.text, text.height), 0.55 * text.height
     along = {"start": (0.0, width), "middle": (-0.5 * width, 0.5 * width), "end": (-width, 0.0)}[text.anchor]
@@ -325,5 +325,5 @@ def text_box(text: Text) -> Box:
 
 
 def dimension_text(dimension: Dimension) -> Text:
-    """The lettering of a dimension; always horizontal."""
+    """Return the lettering of a dimension, which is always horizontal."""
     return Text(at=dimension.text_at, text=dimension.text, height=dimension.height)

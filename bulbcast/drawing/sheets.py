@@ -1,6 +1,7 @@
-"""Templates on as few sheets as possible, in their order: several on one, large ones over several that are joined.
+"""Templates in order on as few sheets as possible. A sheet may take several, and a large template spans several joined
+sheets.
 
-A sheet is landscape where that saves one, and so saves glue.
+A sheet is landscape if that saves a sheet, and so saves glue.
 """
 
 from __future__ import annotations
@@ -16,12 +17,12 @@ from bulbcast.drawing.template import Template, box_of
 from bulbcast.quantities.frozen import frozen, replace
 
 OVERLAP = 10.0
-"""Overlap of two sheets that are joined. [mm]"""
+"""Overlap of two joined sheets. [mm]"""
 
 
 @frozen
 class Tiles:
-    """How one template lies over several pages.
+    """Layout of one template over several pages.
 
     Attributes:
         columns: Pages side by side.
@@ -34,12 +35,12 @@ class Tiles:
 
 @frozen
 class _Tiling:
-    """One template over several pages.
+    """Arrangement of one template over several pages.
 
     Attributes:
         paper: Portrait or landscape.
-        tiles: Number of pages.
-        turned: Whether the template is turned on them.
+        tiles: Pages side by side, and one above another.
+        turned: Whether the template is turned on the pages.
         inner: Part of a page that one tile uses. [mm]
     """
 
@@ -51,14 +52,14 @@ class _Tiling:
 
 @frozen
 class _Block:
-    """A template that goes on one page, with its caption."""
+    """A template that fits on one page, with its caption."""
 
     template: Template
     shapes: tuple[Shape, ...]
     box: Box
 
     def size(self, room: Box) -> Size | None:
-        """Its size on such a page: as it is, turned if only that fits, or None. [mm]"""
+        """Return its size on a given page, turned if it fits only that way; None if it does not fit. [mm]"""
         if self.box.width <= room.width and self.box.height <= room.height:
             return self.box.width, self.box.height
         if self.box.height <= room.width and self.box.width <= room.height:
@@ -66,7 +67,7 @@ class _Block:
         return None
 
     def placed(self, room: Box, left: float, top: float) -> Placed:
-        """Placed with its upper left corner at a point of such a page. [mm]"""
+        """Place it with its upper left corner at a given point of the page. [mm]"""
         box = self.box
         turned = self.size(room) != (box.width, box.height)
         at = (left + box.top, top - box.right) if turned else (left - box.left, top - box.top)
@@ -76,16 +77,16 @@ class _Block:
 def laid_out(
     templates: tuple[Template, ...], paper: Paper, first_page: int
 ) -> tuple[list[Page], dict[str, tuple[int, ...]]]:
-    """Templates on pages in their order, without the fixed parts of a page.
+    """Place templates on pages in their order, without the fixed parts of a page.
 
     Args:
-        templates: Those that go on paper.
-        paper: Its size, portrait.
+        templates: Templates to be printed.
+        paper: Paper size, portrait.
         first_page: Number of the first of these pages.
 
     Returns:
-        Pages, and the page numbers on which each template lies. A template over several pages comes after the page that
-        the one before it lies on.
+        Pages, and the page numbers of each template. A template over several pages follows the page of the template
+        before it.
     """
     papers = (paper, paper.lying)
     rooms = [window(one) for one in papers]
@@ -101,7 +102,7 @@ def laid_out(
     where: dict[str, tuple[int, ...]] = {}
 
     def tile(upto: int) -> None:
-        """The large ones that come before a given number of small ones."""
+        """Return the large templates that come before a given number of small ones."""
         for place in sorted(place for place in large if place <= upto):
             for template in large.pop(place):
                 first = first_page + len(pages)
@@ -127,7 +128,7 @@ def _block(template: Template) -> _Block:
 
 
 def _page(page: Filled, blocks: Sequence[_Block], paper: Paper) -> Page:
-    """Shelves from the top down, each block at the top of its shelf."""
+    """Lay out shelves from the top down, each block at the top of its shelf."""
     room = window(paper)
     placed: list[Placed] = []
     names: list[str] = []
@@ -148,10 +149,10 @@ def _page(page: Filled, blocks: Sequence[_Block], paper: Paper) -> Page:
 
 
 def sheets_needed(template: Template, paper: Paper) -> int:
-    """How many sheets a template covers; 1 where it shares one with others.
+    """Return how many sheets a template covers; 1 if it shares a sheet with others.
 
     Args:
-        template: A template that goes on paper.
+        template: A template to be printed.
         paper: Its size.
     """
     if any(_block(template).size(window(one)) for one in (paper, paper.lying)):
@@ -161,7 +162,7 @@ def sheets_needed(template: Template, paper: Paper) -> int:
 
 
 def _tiling(template: Template, paper: Paper) -> _Tiling:
-    """As few tiles as possible, on portrait or landscape pages, with the template turned or not."""
+    """Choose as few tiles as possible, on portrait or landscape pages, with the template turned or not."""
     box = template.box.grown(2.0)
     found: list[_Tiling] = []
     for one in (paper, paper.lying):
@@ -179,13 +180,13 @@ def _count(size: float, room: float) -> int:
 
 
 def _tiled(template: Template, tiling: _Tiling, first: int) -> list[Page]:
-    """One template over its pages, the first of which has this number."""
+    """Draw a template over its pages, starting at a given page number."""
     box = template.box.grown(2.0)
     inner, tiles, turned, paper = tiling.inner, tiling.tiles, tiling.turned, tiling.paper
     heading, _ = _heading(template, window(paper))
     step_x, step_y = inner.width - OVERLAP, inner.height - OVERLAP
     width, height = (box.height, box.width) if turned else (box.width, box.height)
-    # The first tile starts ahead of the template by half the spare room.
+    # The first tile starts ahead of the template by half the spare space.
     spare_x = tiles.columns * step_x + OVERLAP - width
     spare_y = tiles.rows * step_y + OVERLAP - height
     pages = []
@@ -206,7 +207,7 @@ def _tiled(template: Template, tiling: _Tiling, first: int) -> list[Page]:
 
 
 def _heading(template: Template, room: Box) -> tuple[tuple[Shape, ...], float]:
-    """Title and notes in the band above a tile, and how deep the band is. [mm]"""
+    """Title and notes in the band above a tile, and the depth of the band. [mm]"""
     level = room.top - 2.0
     shapes: list[Shape] = [
         Text(at=(room.left, level), text=template.title, height=TITLE, style=Style.HEADING, anchor="start")
@@ -219,7 +220,7 @@ def _heading(template: Template, room: Box) -> tuple[tuple[Shape, ...], float]:
 
 
 def _joins(inner: Box, tiles: Tiles, column: int, row: int) -> tuple[Shape, ...]:
-    """Crop marks at the corners, the lines to cut along, and crosses that must coincide."""
+    """Crop marks at the corners, lines to cut along, and crosses that must coincide."""
     shapes: list[Shape] = []
     if tiles == Tiles(columns=1, rows=1):
         return ()

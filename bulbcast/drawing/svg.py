@@ -1,8 +1,7 @@
-"""Writes a view as SVG: true size in millimetres, scalable, styled by classes, the same bytes each time.
+"""Writes a view as SVG: true size in millimetres, scalable, styled by classes, with reproducible bytes.
 
-Inside the picture one unit is one millimetre of paper at the view's scale, so line weights and lettering are as given
-in the style sheet. Figures have at most three decimals. Everything else drawn as SVG is written through `element` and
-`run` too.
+Inside the picture, one unit is one millimetre of paper at the view's scale, so line weights and lettering are as given
+in the style sheet. Figures have at most three decimals. All other SVG is also written with `element` and `run`.
 """
 
 from __future__ import annotations
@@ -21,19 +20,19 @@ NAMESPACE = "http://www.w3.org/2000/svg"
 
 @cache
 def drawing_css() -> str:
-    """The style sheet of all views: a page may set the colours by variables, except those of scales and sums."""
+    """Return the style sheet of all views. A page can set the colours by variables, except those of scales and sums."""
     from importlib.resources import files
 
     return files(__package__).joinpath("drawing.css").read_text(encoding="utf-8")
 
 
 def svg_text(view: shapes.View, *, width: float | None = None) -> str:
-    """A view as SVG.
+    """Write a view as SVG.
 
     Args:
         view: The view.
-        width: For use in a page that holds `drawing_css` once and may size it in em: one em is this width. None for a
-            separate file in true size, with namespace and style sheet and its colours resolved. [mm]
+        width: Width of one em, for a page that contains `drawing_css` once and may size the picture in em. None for a
+            separate file in true size, with namespace and style sheet and with its colours resolved. [mm]
 
     Returns:
         An svg element.
@@ -42,18 +41,18 @@ def svg_text(view: shapes.View, *, width: float | None = None) -> str:
 
 
 def number(value: float, decimals: int = 3) -> str:
-    """A figure with a limited number of decimals, without trailing zeros and without a minus before zero."""
+    """Write a figure with a limited number of decimals, without trailing zeros or a minus before zero."""
     text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
 def element(tag: str, content: str | None = None, **attributes: str | float) -> str:
-    """One element.
+    """Write one element.
 
     Args:
-        tag: Its name.
-        content: Its content, escaped where it is text; None for an element that closes itself.
-        attributes: In order, "_" for "-" and "class_" for "class"; texts are used as they are.
+        tag: Name of the element.
+        content: Its content, escaped if it is text; None for an element that closes itself.
+        attributes: Attributes in order, with "_" for "-" and "class_" for "class"; texts are used unchanged.
     """
     said = "".join(
         f' {name.rstrip("_").replace("_", "-")}="{value if isinstance(value, str) else number(value)}"'
@@ -63,12 +62,12 @@ def element(tag: str, content: str | None = None, **attributes: str | float) -> 
 
 
 def run(points: Iterable[shapes.Point], between: str = " ", decimals: int = 3) -> str:
-    """Straight lines through points, as a path's data.
+    """Write straight lines through points as a path's data.
 
     Args:
-        points: At least one. [mm of paper]
-        between: Separator of a point's two figures.
-        decimals: Most decimals of each figure.
+        points: One or more points. [mm of paper]
+        between: Separator between a point's two figures.
+        decimals: Largest number of decimals of each figure.
     """
     return "M" + "L".join(f"{number(x, decimals)}{between}{number(y, decimals)}" for x, y in points)
 
@@ -87,7 +86,7 @@ class _Writer:
         return run(map(self._at, points), ",") + ("Z" if closed else "")
 
     def _keyed(self, key: str) -> dict[str, str]:
-        """In a page, the attribute by which a script finds the element that shows a plan key."""
+        """Return the attribute by which a script in a page finds the element that shows a plan key."""
         return {"data_key": key} if key and self._in_page is not None else {}
 
     def document(self) -> str:
@@ -179,7 +178,7 @@ class _Writer:
         )
 
     def _dimension(self, one: shapes.Dimension) -> str:
-        """Extension lines, the dimension line with its arrows, the text."""
+        """Write the extension lines, the dimension line with its arrows, and the text."""
         lines, heads = dimension_shapes(one)
         runs = "".join(
             self._run((line.start, line.end) if isinstance(line, shapes.Line) else line.points)

@@ -1,7 +1,7 @@
-"""A template: closed outlines to cut, marks to engrave, lines for reference, and what it is for.
+"""A template: closed outlines to cut, marks to engrave, lines for reference, and its purpose.
 
-Coordinates are millimetres at full size, x to the right, y up. The same template goes on paper, into a DXF file and
-into an SVG file: style alone shows what is cut, engraved or only for reference.
+Coordinates are millimetres at full size, x to the right, y up. The same template is used on paper and in DXF and SVG
+files; only the style shows what is cut, engraved or for reference.
 """
 
 from __future__ import annotations
@@ -42,14 +42,14 @@ class Template:
     """One template.
 
     Attributes:
-        name: Unique in a job: letters, digits, hyphens.
-        family: The files it goes into, such as "stations".
-        title: What it is, in a few words.
-        notes: Lines of text beside it on paper.
+        name: Name, unique in a job: letters, digits and hyphens.
+        family: Group of files that contain it, such as "stations".
+        title: Description in a few words.
+        notes: Lines of text next to it on paper.
         shapes: Regions of style CUT with their closed contours, lines and lettering of style ENGRAVED,
             and lines of style REFERENCE that are neither cut nor engraved.
-        on_paper: Whether it is printed; not where a fuller drawing on paper already shows it.
-        in_files: Whether it goes into the files for the cutting machine.
+        on_paper: Whether it is printed; false if a fuller drawing on paper already shows it.
+        in_files: Whether the files for the cutting machine contain it.
     """
 
     name: str
@@ -62,7 +62,7 @@ class Template:
 
     @property
     def outlines(self) -> tuple[Contour, ...]:
-        """The closed contours to be cut. [mm]"""
+        """Return the closed contours to be cut. [mm]"""
         return tuple(
             contour
             for shape in self.shapes
@@ -72,18 +72,18 @@ class Template:
 
     @property
     def box(self) -> Box:
-        """The box round its shapes, lettering included. [mm]"""
+        """Return the box round its shapes, including lettering. [mm]"""
         return box_of(self.shapes)
 
 
 def box_of(shapes: tuple[Shape, ...]) -> Box:
-    """The smallest box round at least one shape, lettering included. [mm]"""
+    """Return the smallest box round one or more shapes, including lettering. [mm]"""
     found: Box | None = None
     for shape in shapes:
         box = _box(shape)
         found = box if found is None else found.joined(box)
     if found is None:
-        raise ValueError("no shapes, no box")
+        raise ValueError("There are no shapes to put a box around.")
     return found
 
 
@@ -107,22 +107,22 @@ def _box(shape: Shape) -> Box:
 
 
 def contour_mm(points: NDArray[np.float64]) -> Contour:
-    """Points in metres, shape (n, 2), as a contour. [mm]"""
+    """Convert points in metres, shape (n, 2), to a contour. [mm]"""
     return tuple((MM * float(x), MM * float(y)) for x, y in points)
 
 
 def cut(*contours: Contour) -> Region:
-    """Closed contours to be cut, one inside another where there are holes. [mm]"""
+    """Return closed contours to be cut, one inside another if there are holes. [mm]"""
     return Region(contours=contours, style=Style.CUT)
 
 
 def marked(*points: Point) -> Polyline:
-    """A line to be engraved. [mm]"""
+    """Return a line to be engraved. [mm]"""
     return Polyline(points=points, style=Style.ENGRAVED)
 
 
 def seen(*points: Point) -> Polyline:
-    """A line for reference. [mm]"""
+    """Return a line for reference. [mm]"""
     return Polyline(points=points, style=Style.REFERENCE)
 
 
@@ -134,17 +134,17 @@ def lettered(
     angle: float = 0.0,
     anchor: Literal["start", "middle"] = "middle",
 ) -> Text:
-    """Lettering to be engraved, with its centre or its start at a point. [mm]"""
+    """Return lettering to be engraved, with its centre or its start at a point. [mm]"""
     return Text(at=at, text=text, height=height, style=Style.ENGRAVED, angle=angle, anchor=anchor)
 
 
 def rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
-    """Its corners, counter-clockwise from the lower left. [mm]"""
+    """Return the corners of a rectangle, counter-clockwise from the lower left. [mm]"""
     return ((left, bottom), (right, bottom), (right, top), (left, top))
 
 
 def board_border(size: float) -> float:
-    """Width of card or ply left round a hollow, by the hollow's size. [mm]"""
+    """Return the width of card or ply left round a hollow of a given size. [mm]"""
     return min(max(0.12 * size, 10.0), 15.0)
 
 
@@ -160,5 +160,5 @@ def clear_of(text: Text, outline: Contour) -> bool:
 
 
 def both_units(metres: float) -> str:
-    """A length in millimetres and in inches, whatever the plan's units: "120.0 mm (4 23/32 in)"."""
+    """Write a length in millimetres and in inches, whatever the plan's units: "120.0 mm (4 23/32 in)"."""
     return Shown("metric").length_both(metres)

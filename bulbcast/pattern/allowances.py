@@ -15,18 +15,18 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class PatternStep:
-    """One line of the ledger from finished bulb to pattern.
+    """A line of the ledger that leads from finished bulb to pattern.
 
     Attributes:
-        name: What is done, in the trade's words.
-        amount: A length [m] or a ratio [-]; None where the step has neither.
+        name: Name of the step, in trade terms.
+        amount: Length [m] or ratio [-] of the step; None if it has neither.
         is_length: Whether `amount` is a length.
         length: Overall length after the step. [m]
         width: Width after the step. [m]
         height: Height after the step. [m]
         volume: Volume after the step. [m3]
-        lead_mass: Mass of that volume in the casting's lead; the difference from the line before is what leaving the
-            step out would cost. [kg]
+        lead_mass: Mass of that volume in the casting's lead. The difference from the line before is the error if the
+            step were left out. [kg]
     """
 
     name: str
@@ -39,7 +39,7 @@ class PatternStep:
     lead_mass: float
 
     def amount_words(self, shown: Shown) -> str:
-        """The step's own figure: "0.30 mm", "0.98 %", or nothing.
+        """Return the step's own figure, such as "0.30 mm" or "0.98 %", or an empty string.
 
         Args:
             shown: The builder's units.
@@ -58,7 +58,7 @@ class Pattern:
         mould_expansion: Net growth of the cavity from pattern to pour. [-]
         coat: Thickness of sealer on the pattern. [m]
         scale: (1 + contraction) / (1 + mould expansion). [-]
-        offset: Parallel distance from the unscaled lead body that, scaled, is the pattern. [m]
+        offset: Distance of the parallel surface from the unscaled lead body; this surface, scaled, is the pattern. [m]
         length: Overall length. [m]
         width: Width. [m]
         height: Height. [m]
@@ -81,7 +81,7 @@ class Pattern:
 def pattern_of(
     bulb: HungBulb, cast: CastBody, *, contraction: float, mould_expansion: float, coat: float
 ) -> Pattern:
-    """The pattern for a cast body.
+    """Return the pattern for a cast body.
 
     Args:
         bulb: The sized bulb that the cast body belongs to.
@@ -94,7 +94,7 @@ def pattern_of(
         The pattern with its ledger.
     """
     scale = pattern_scale(contraction, mould_expansion)
-    # Scaled by s, the finish allowance is s f thick; less the coat, s (f - coat / s).
+    # Scaled by s, the finish allowance is s f thick; less the coat, it is s (f - coat / s).
     offset = cast.finish - coat / scale
     volume = scale**3 * grown_less_cavities(bulb, cast.cored, offset).volume
     solid = grown_less_cavities(bulb, cast.cored, 0.0).volume

@@ -1,4 +1,4 @@
-"""The cast body: what leaves the mould cold, before anything is filed, cut or drilled."""
+"""The cast body: the cold casting before anything is filed, cut or drilled."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class CoredCuts:
-    """Which cuts the mould forms with cores: the pocket, and each screw's hole with its recess."""
+    """Cuts that the mould forms with cores: the pocket, and each screw's hole with its recess."""
 
     pocket: bool
     screws: tuple[bool, ...]
@@ -24,8 +24,8 @@ class CastBody:
     """The lead body enlarged by the finish allowance, with cored cuts at their finished size.
 
     Attributes:
-        finish: Allowance for filing and fairing, parallel surface. [m]
-        cored: Which cuts are cavities in it.
+        finish: Allowance for filing and fairing, the same all over. [m]
+        cored: Cuts that are cavities in the casting.
         density: Density of the casting, voids included. [kg/m3]
         volume: Volume. [m3]
         mass: Mass. [kg]
@@ -53,12 +53,12 @@ class CastBody:
 
 
 def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
-    """What the cored cuts remove from the body grown to a parallel surface.
+    """Calculate what the cored cuts remove from the body enlarged to a parallel surface.
 
     Args:
         bulb: The sized bulb.
-        cored: Which cuts are cored.
-        distance: Distance of the parallel surface; the cavities run through it at their finished size. [m]
+        cored: Cuts that are cored.
+        distance: Distance of the parallel surface, through which the cavities run at their finished size. [m]
 
     Returns:
         Volume and moments of the cavities.
@@ -70,7 +70,7 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
         bulb.pocket,
         bulb.cuts.pocket if cored.pocket else None,
         chosen,
-        # What is cast in acts like a core in the mould; a cross pin's hole is drilled later.
+        # Parts cast in act like cores in the mould; a cross pin's hole is drilled later.
         studs=bulb.cuts.studs,
     )
     if cored.pocket:
@@ -98,11 +98,11 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
 
 
 def grown_less_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
-    """Volume inside the body's parallel surface at a distance, less the cored cavities through it.
+    """Calculate the volume inside the body's parallel surface, less the cored cavities through it.
 
     Args:
         bulb: The sized bulb.
-        cored: Which cuts are cored.
+        cored: Cuts that are cored.
         distance: Distance of the parallel surface. [m]
     """
     grown: BodyVolume = parallel_volume(bulb.volume, bulb.surface, distance)
@@ -111,11 +111,11 @@ def grown_less_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Pi
 
 
 def cast_body_of(bulb: HungBulb, *, cored: CoredCuts, finish: float, density: float) -> CastBody:
-    """The cast body of a sized bulb.
+    """Return the cast body of a sized bulb.
 
     Args:
         bulb: The sized bulb.
-        cored: Which cuts are cored; the rest is still solid metal.
+        cored: Cuts that are cored; the others are still solid metal.
         finish: Allowance for filing and fairing. [m]
         density: Density of the casting, voids included. [kg/m3]
 
@@ -144,7 +144,7 @@ FINISH_SOURCE = "judgement: 0.5 % of the diameter, at least 0.1 mm and at most 0
 
 
 def default_finish(diameter: float) -> float:
-    """Finish allowance where the plan gives none: 0.5 % of the diameter, from 0.1 to 0.5 mm.
+    """Return the finish allowance if the plan gives none: 0.5 % of the diameter, from 0.1 to 0.5 mm.
 
     Args:
         diameter: Diameter of the finished lead body. [m]

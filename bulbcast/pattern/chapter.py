@@ -1,4 +1,4 @@
-"""The pattern's chapter: the steps from finished lead to pattern, other shops' rules, what it weighs on the scale."""
+"""The pattern's chapter: steps from finished lead to pattern, other shops' rules, and the pattern's weight."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ _STEP_HEADS = (
 
 
 def pattern_chapter(job: PatternResults) -> Chapter:
-    """From finished lead to pattern: picture, ledger, other rules, and what the pattern weighs.
+    """Return the chapter from finished lead to pattern: picture, ledger, other rules, and the pattern's weight.
 
     Args:
         job: The results.
@@ -61,7 +61,7 @@ def _steps(job: PatternResults) -> Iterator[Part]:
         )
     if job.stopped:
         yield Words(
-            text="A finding says stop: no pattern file was written, and no pattern should be made.",
+            text="A finding says stop, so no pattern file was written. Do not make a pattern.",
             style="stopped",
             only="report",
         )
@@ -73,16 +73,16 @@ def _steps(job: PatternResults) -> Iterator[Part]:
 
     yield Picture(
         draw=bars,
-        caption="{title}, each size as the lead it would hold. The bars are cut off at the left "
-        "to show the steps.",
+        caption="{title}, with each size shown as the mass of lead it would hold. The bars are cut off at the left to "
+        "show the steps.",
     )
     yield Table(rows=rows, heads=_STEP_HEADS, figures=range(1, 9), style="tight", only="report")
     terminal = [(name, amount, length, mass, more) for name, amount, length, _, _, _, mass, more, _ in rows]
     yield Table(rows=terminal, figures=(1, 2, 3, 4), only="terminal")
     yield Words(
-        text=f"Contraction {shown.percent(pattern.contraction)} of the cold length, give or take "
-        f"{shown.percent(job.alloy.contraction_spread)} (one standard deviation). It is linear and counts three "
-        "times in mass, which makes it the largest uncertainty of the whole pattern.",
+        text=f"Contraction is {shown.percent(pattern.contraction)} of the cold length, give or take "
+        f"{shown.percent(job.alloy.contraction_spread)} (one standard deviation). It is linear and has three times "
+        "that effect on the mass, so it is the largest uncertainty of the whole pattern.",
         style="caption",
         only="report",
     )
@@ -90,7 +90,7 @@ def _steps(job: PatternResults) -> Iterator[Part]:
 
 def _rules(job: PatternResults) -> Iterator[Part]:
     shown, pattern = job.shown, job.pattern
-    yield Heading(text="Other shops' rules, and what each would do to the mass", only="report")
+    yield Heading(text="Other shops' rules and their effect on the mass", only="report")
     own = ("this plan", shown.percent(pattern.contraction), f"{pattern.scale:.5f}", "", "", "")
     others = [
         (
@@ -112,7 +112,7 @@ def _rules(job: PatternResults) -> Iterator[Part]:
 
 
 def _on_the_scale(job: PatternResults) -> Iterator[Part]:
-    """What the pattern weighs in its own material, before its coat."""
+    """Weight of the pattern in its own material, before it is coated."""
     shown, volume = job.shown, job.pattern.volume
     own = job.plan.pattern.density
     yield Heading(text="Weigh the pattern before the mould is made", only="report")
@@ -124,7 +124,7 @@ def _on_the_scale(job: PatternResults) -> Iterator[Part]:
         Line("Volume of the pattern", shown.volume(volume), coat, step="pattern"),
     ]
     yield Table(rows=lines, only="report")
-    yield Words(text="Solid, without infill, it weighs:", style="caption", only="report")
+    yield Words(text="If solid, without infill, it weighs:", style="caption", only="report")
     if own is not None:
         mass = own * volume
         rows = [("as planned", shown.density(own), shown.mass(mass), shown.other.mass(mass), "")]
@@ -154,24 +154,28 @@ def _on_the_scale(job: PatternResults) -> Iterator[Part]:
 
 
 def _finished(job: PatternResults) -> Iterator[Part]:
-    """What a pattern that is made already will give."""
+    """Results for a pattern that is already made."""
     made, shown = job.made, job.shown
     if made is None:
         return
-    density = "the metal's density, not the pattern's"
-    remarks = ("", density, "", "", "three times the linear figure", "", "")
+    density = "using the density of the metal, not the pattern"
+    remarks = ("", density, "", "", "three times the linear effect", "", "")
     casting, hung = shown.mass(made.cast_mass), shown.mass(made.hung_mass)
     over = signed(shown.mass(made.over))
     rows = [
-        Line("Pattern as made", shown.volume(made.volume), f"planned {shown.volume(made.planned_volume)}"),
+        Line(
+            "Pattern as made",
+            shown.volume(made.volume),
+            f"planned volume {shown.volume(made.planned_volume)}",
+        ),
         *(
             Line(step.name, shown.mass(step.mass), remark)
             for step, remark in zip(made.steps, remarks, strict=False)
         ),
-        Line("Casting from it", casting, f"planned {shown.mass(job.cast.mass)}"),
-        Line("Hangs", hung, f"{over} against the target, filed, cut and drilled as planned"),
+        Line("Casting from it", casting, f"planned mass {shown.mass(job.cast.mass)}"),
+        Line("Hangs", hung, f"{over} compared with the target, if filed, cut and drilled as planned"),
     ]
-    name = "What the finished pattern will weigh"
+    name = "Casting from the finished pattern"
     yield Table(rows=rows, heading=name, caption=name)
 
 

@@ -1,6 +1,6 @@
-"""Contraction: how much larger the pattern is than the cold casting, and what a wrong rule costs.
+"""Contraction: the ratio of pattern to cold casting, and the cost of a wrong rule.
 
-Contraction is free and linear, from the solidus to 20 degC, per unit of the cold length, as on a shrink rule.
+Contraction is free and linear, from the solidus to 20 degC, relative to the cold length, as on a shrink rule.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class RuleCost:
-    """What a shop rule would do to this casting if it were used for the pattern.
+    """Effect on this casting of using a shop rule for the pattern.
 
     Attributes:
         rule: The rule, with its source.
@@ -25,14 +25,14 @@ class RuleCost:
 
 
 def pattern_scale(contraction: float, mould_expansion: float) -> float:
-    """Ratio of pattern to cold cast body: (1 + contraction) / (1 + mould expansion).
+    """Return the ratio of pattern to cold cast body: (1 + contraction) / (1 + mould expansion).
 
-    At the pour the cavity is the pattern enlarged by the mould's expansion; at the solidus the casting is as large as
-    the cavity.
+    At the pour, the cavity is the pattern enlarged by the mould's expansion. At the solidus, the casting is the same
+    size as the cavity.
 
     Args:
         contraction: Linear contraction per unit of the cold length. [-]
-        mould_expansion: Net growth of the cavity from pattern to pour; below zero it shrinks. [-]
+        mould_expansion: Net growth of the cavity from pattern to pour; negative if it shrinks. [-]
 
     Returns:
         [-]
@@ -41,7 +41,7 @@ def pattern_scale(contraction: float, mould_expansion: float) -> float:
 
 
 def rule_costs(own_contraction: float, mould_expansion: float) -> tuple[RuleCost, ...]:
-    """The shop rules, each with its change of mass against the pattern's own contraction.
+    """Return the shop rules, each with its change of mass compared with the pattern's own contraction.
 
     Args:
         own_contraction: Contraction that the planned pattern allows for. [-]

@@ -1,7 +1,7 @@
-"""A pattern that is made already: what it will weigh in this metal, and what would bring it to the target.
+"""A pattern that is already made: its weight cast in this metal, and ways to bring it to the target.
 
-A pattern is a volume, and the metal acts on it twice: by its density, and by its contraction. Both are followed line by
-line, from the pattern filled with pure lead to the cold casting.
+A pattern is a volume, and the metal affects the result twice: by its density and by its contraction. Both are shown
+line by line, from the pattern filled with pure lead to the cold casting.
 
 A volume or a mass is enough for the casting's mass, whatever the pattern's shape; a length is enough only if the
 pattern has the planned shape. What is filed off, cut and drilled is as planned.
@@ -25,7 +25,7 @@ Given = Literal["volume", "mass", "length"]
 
 
 class MadeStep(NamedTuple):
-    """One line from the pattern in pure lead to the casting: what is allowed for, and the mass with it. [kg]"""
+    """A line from the pattern in pure lead to the casting: the allowance, and the mass after it. [kg]"""
 
     name: str
     mass: float
@@ -33,21 +33,21 @@ class MadeStep(NamedTuple):
 
 @frozen
 class MadePattern:
-    """A finished pattern, and what it will cast.
+    """A finished pattern and the casting it will give.
 
     Attributes:
-        given: What is known about it.
-        volume: Solid volume before its coat, without core prints and with nothing removed for cores. [m3]
-        planned_volume: The same for the planned pattern. [m3]
-        steps: The lines from the pattern in pure lead to the casting.
+        given: Measurements of the pattern given in the plan.
+        volume: Solid volume before coating, without core prints and with nothing removed for cores. [m3]
+        planned_volume: Same volume for the planned pattern. [m3]
+        steps: Ledger lines from the pattern in pure lead to the casting.
         cast_mass: Mass of the casting, less cored cavities. [kg]
-        hung_mass: Mass of all that hangs, filed, cut and drilled as planned. [kg]
+        hung_mass: Mass of everything that hangs on the fin, filed, cut and drilled as planned. [kg]
         target: Target for the hung mass. [kg]
-        layer: Thickness to add all over the pattern to meet the target, negative to remove; None where the pattern is
+        layer: Thickness to add all over the pattern to meet the target, negative to remove. None if the pattern is
             thinner than what would have to come off. [m]
-        pure_lead: Mass fraction of pure lead, in a blend with this metal, that meets the target; None where the bulb is
-            not too light, or too light even in pure lead. [-]
-        pure_hung_mass: Mass of all that hangs if it were cast in pure lead. [kg]
+        pure_lead: Mass fraction of pure lead, in a blend with this metal, that meets the target. None if the bulb is
+            not too light, or is too light even in pure lead. [-]
+        pure_hung_mass: Mass of everything that hangs on the fin if the bulb were cast in pure lead. [kg]
     """
 
     given: Given
@@ -63,21 +63,21 @@ class MadePattern:
 
     @property
     def over(self) -> float:
-        """Excess of the hung mass over the target; positive is too heavy. [kg]"""
+        """Excess of the hung mass over the target; positive means too heavy. [kg]"""
         return self.hung_mass - self.target
 
 
 def made_pattern(
     section: PatternSection, bulb: HungBulb, cast: CastBody, pattern: Pattern, alloy: CastAlloy
 ) -> MadePattern | None:
-    """What a finished pattern will weigh; None where the plan gives none.
+    """Calculate the casting from a finished pattern; None if the plan gives no pattern.
 
     Args:
         section: The plan's [pattern].
         bulb: The sized bulb, whose hung mass is the target.
-        cast: Its casting as planned.
-        pattern: Its pattern as planned.
-        alloy: What it is cast of; `cast.density` includes its voids.
+        cast: The casting as planned.
+        pattern: The pattern as planned.
+        alloy: Metal of the casting; `cast.density` includes its voids.
     """
     if (section.made_volume, section.made_mass, section.made_length) == (None, None, None):
         return None
@@ -96,11 +96,11 @@ def made_pattern(
     hot = 1.0 + pattern.contraction
 
     def hollow(layer: float) -> float:
-        """Volume of the cavity: the pattern with a layer and its coat, as large as when it was moulded. [m3]"""
+        """Volume of the cavity: the pattern with a layer and its coat, at the size at which it was moulded. [m3]"""
         return _cube(alike) * _grown(bulb, pattern.offset + (pattern.coat + layer) / alike)
 
     def hung(density: float, contraction: float, layer: float = 0.0) -> float:
-        """Mass of all that hangs, for a metal with its voids included. [kg]"""
+        """Mass of everything that hangs on the fin, for a metal density that includes voids. [kg]"""
         size = alike / pattern_scale(contraction, pattern.mould_expansion)
         distance = pattern.offset + (pattern.coat + layer) / alike - cast.finish / size
         lead = _cube(size) * _grown(bulb, distance) - bulb.volume.volume + bulb.net_lead.volume
@@ -123,7 +123,7 @@ def made_pattern(
     pure = own if section.contraction is not None else alloy_of_grade("pure").contraction
 
     def blended(share: float) -> float:
-        """Hung mass with this fraction of pure lead: density by the additive rule, contraction in proportion. [kg]"""
+        """Hung mass with a fraction of pure lead: density by the additive rule, contraction in proportion. [kg]"""
         density = 1.0 / (share / element_density("Pb") + (1.0 - share) / alloy.density)
         return hung(density * (1.0 - voids), (1.0 - share) * own + share * pure)
 
@@ -157,7 +157,7 @@ def _grown(bulb: HungBulb, distance: float) -> float:
 
 
 def _root(function: Callable[[float], float], low: float, high: float) -> float | None:
-    """Zero of a rising function, by bisection; None where there is none between the two."""
+    """Find the zero of a rising function by bisection; None if there is none between the bounds."""
     if not function(low) <= 0.0 <= function(high):
         return None
     for _ in range(60):

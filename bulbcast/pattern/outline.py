@@ -1,4 +1,4 @@
-"""The pattern's outline as numbers: half width and half height along its length, without a mesh.
+"""Numerical outline of the pattern: half width and half height along its length, without a mesh.
 
 A plane of symmetry cuts the parallel surface of the body along the parallel curve of the body's own outline, so both
 halves are exact up to the spacing of the points.
@@ -19,10 +19,10 @@ _POINTS = 400
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class PatternOutline:
-    """Half width and half height of a pattern along its length, bulb axes.
+    """Half width and half height of a pattern along its length, in bulb axes.
 
     Attributes:
-        x: Places from nose to tail face, rising, shape (n,). [m]
+        x: Places from nose to tail face, in rising order, shape (n,). [m]
         half_width: Half width there, shape (n,). [m]
         half_height: Half height there, shape (n,). [m]
     """
@@ -48,25 +48,25 @@ class PatternOutline:
 
     @property
     def widest_at(self) -> float:
-        """Place where the section is largest. [m]"""
+        """Place of the largest section. [m]"""
         return float(self.x[int(np.argmax(self.half_width * self.half_height))])
 
     def halves(self, x: float) -> tuple[float, float]:
-        """Half width and half height at one place.
+        """Return half width and half height at one place.
 
         Args:
-            x: Place in bulb axes; the answer is zero outside the pattern. [m]
+            x: Place in bulb axes; the result is zero outside the pattern. [m]
         """
         if not self.nose <= x <= self.tail:
             return 0.0, 0.0
         return float(np.interp(x, self.x, self.half_width)), float(np.interp(x, self.x, self.half_height))
 
     def between(self, start: float, end: float) -> PatternOutline:
-        """The part between two places, with a section at each end.
+        """Return the part between two places, with a section at each end.
 
         Args:
-            start: Where it begins. [m]
-            end: Where it ends. [m]
+            start: Start of the part. [m]
+            end: End of the part. [m]
         """
         inside = self.x[(self.x > start) & (self.x < end)]
         x = np.concatenate([[start], inside, [end]])
@@ -78,7 +78,7 @@ class PatternOutline:
 
 
 def pattern_outline(body: TurnedBody, *, offset: float, scale: float) -> PatternOutline:
-    """Outline of a pattern: the body's parallel surface, scaled about the nose.
+    """Return the outline of a pattern: the body's parallel surface, scaled about the nose.
 
     Args:
         body: The lead body.

@@ -1,4 +1,4 @@
-"""What is known once the pattern is sized."""
+"""Results once the pattern is sized."""
 
 from __future__ import annotations
 
@@ -12,13 +12,13 @@ from bulbcast.sailing.results import SailingResults
 
 @frozen
 class PatternResults(SailingResults):
-    """The bulb as it is cast, and its pattern.
+    """The bulb with its cast body and pattern.
 
     Attributes:
         cast: The cast body.
         pattern: The pattern with its ledger.
-        rules: What other shops' contraction rules would do to the mass.
-        made: What a finished pattern will cast; None where the plan gives none.
+        rules: Effects of other shops' contraction rules on the mass.
+        made: Results for a finished pattern; None if the plan gives none.
     """
 
     cast: CastBody

@@ -1,4 +1,4 @@
-"""Findings on the pattern: a contraction that is not the metal's own, a finished pattern that misses the target."""
+"""Findings on the pattern: a contraction that is not the metal's own, or a finished pattern that misses the target."""
 
 from __future__ import annotations
 
@@ -25,34 +25,34 @@ PATTERN_MADE_OFF = Rule(
     Severity.CAUTION,
     tells=Step.PATTERN,
     brief="The finished pattern does not meet the target.",
-    why="A pattern that already exists has its own size, and its casting may not be what the boat needs.",
+    why="A pattern that already exists has its own size, so its casting may not be what the boat needs.",
 )
 
-# A layer added or removed by hand is no more even than this. Judgement. [m]
+# A layer added or removed by hand is not even to less than this. Judgement. [m]
 _LEAST_LAYER = 1e-4
-# Beyond these it is a wrong unit or another bulb's pattern, not an allowance. Judgement.
+# Beyond these, a unit is wrong or the pattern belongs to another bulb. Judgement.
 _SMALLEST_SHARE, _LARGEST_SHARE = 0.6, 1.7
 _OTHER_SIZE = 5.0
-"""A casting so many times as heavy as planned, or as light, is not of this plan: nothing fits it but another figure."""
+"""A casting this many times heavier or lighter than planned does not belong to this plan; a figure must be wrong."""
 
 
 def pattern_findings(job: PatternResults) -> tuple[Finding, ...]:
-    """Findings on contraction and finished pattern.
+    """Return the findings on the contraction and a finished pattern.
 
     Args:
-        job: The results with plan, alloy, casting and what a finished pattern will cast.
+        job: Results with the plan, alloy, casting and any finished pattern.
     """
     found = check_contraction(job.plan, job.alloy, job.cast, job.shown)
     return found if job.made is None else (*found, *check_made(job.plan, job.alloy, job.made, job.shown))
 
 
 def check_contraction(plan: Plan, alloy: CastAlloy, cast: CastBody, shown: Shown) -> tuple[Finding, ...]:
-    """A typed contraction against the alloy's own: reported if they differ by more than its standard deviation.
+    """Compare a typed contraction with the alloy's own; a difference above one standard deviation is reported.
 
     Args:
         plan: The plan.
         alloy: The alloy.
-        cast: The casting, as heavy as it is with the typed contraction.
+        cast: The casting that results from the typed contraction.
         shown: The builder's units.
     """
     given = plan.pattern.contraction
@@ -77,12 +77,12 @@ def check_contraction(plan: Plan, alloy: CastAlloy, cast: CastBody, shown: Shown
 
 
 def check_made(plan: Plan, alloy: CastAlloy, made: MadePattern, shown: Shown) -> tuple[Finding, ...]:
-    """A finished pattern against the target: reported beyond the effect of the contraction's spread.
+    """Compare a finished pattern with the target; a difference beyond the effect of the contraction's spread is reported.
 
     Args:
         plan: The plan.
         alloy: The alloy.
-        made: What the pattern will cast.
+        made: Results for the finished pattern.
         shown: The builder's units.
     """
     over, target = made.over, made.target
@@ -90,17 +90,17 @@ def check_made(plan: Plan, alloy: CastAlloy, made: MadePattern, shown: Shown) ->
         return ()
     side = "heavy" if over > 0.0 else "light"
     message = (
-        f"Cast in {alloy.name} from the finished pattern, the bulb will hang at {shown.mass(made.hung_mass)}, "
+        f"Cast in {alloy.name} from the finished pattern, the hung bulb will weigh {shown.mass(made.hung_mass)}, "
         f"{shown.mass(abs(over))} or {shown.percent(abs(over) / target)} too {side}."
     )
     share = made.volume / made.planned_volume
     if not _SMALLEST_SHARE < share < _LARGEST_SHARE:
-        message += f" It holds {share:.2g} times what the plan's pattern holds. Check the unit."
+        message += f" Its volume is {share:.2g} times that of the planned pattern. Check the unit."
     return (
         PATTERN_MADE_OFF(
             "pattern.made",
             message,
-            "Check the unit, and that the pattern is this plan's."
+            "Check the unit, and that the pattern belongs to this plan."
             if not 1.0 / _OTHER_SIZE <= made.hung_mass / target <= _OTHER_SIZE
             else " ".join((_resized(made, shown), *_blended(made, shown), _accepted(plan, made, shown))),
             found=made.hung_mass,
@@ -117,7 +117,7 @@ def _resized(made: MadePattern, shown: Shown) -> str:
     if abs(made.layer) < _LEAST_LAYER:
         size = "small" if made.layer > 0.0 else "large"
         return f"The pattern is {thick} too {size} all over, less than can be added or removed evenly. Leave it as it is."
-    what = f"Build the pattern up by {thick}" if made.layer > 0.0 else f"Take {thick} off the pattern"
+    what = f"Build the pattern up by {thick}" if made.layer > 0.0 else f"Remove {thick} from the pattern"
     return f"{what} all over and measure it again."
 
 
@@ -125,11 +125,13 @@ def _blended(made: MadePattern, shown: Shown) -> tuple[str, ...]:
     if made.over > 0.0:
         return ()
     if made.pure_lead is None:
-        return (f"Even pure lead is not enough: it would hang at {shown.mass(made.pure_hung_mass)}.",)
+        return (
+            f"Even pure lead is not enough: the hung bulb would weigh {shown.mass(made.pure_hung_mass)}.",
+        )
     rest = 1.0 - made.pure_lead
     return (
-        f"Or blend this metal with pure lead: {shown.percent(made.pure_lead)} pure and {shown.percent(rest)} of this, "
-        "by mass.",
+        f"Or blend this metal with pure lead: {shown.percent(made.pure_lead)} pure lead and {shown.percent(rest)} of "
+        "this metal, by mass.",
     )
 
 
@@ -141,4 +143,4 @@ def _accepted(plan: Plan, made: MadePattern, shown: Shown) -> str:
     if plan.bulb.target_mass is None or not alike:
         return f"Or accept it, and {how}."
     accepted = typed("bulb.target_mass", mass_up(made.hung_mass, shown))
-    return f"Or accept it: {how}, or let it be the target, {accepted}."
+    return f"Or accept it: {how}, or make it the target, {accepted}."

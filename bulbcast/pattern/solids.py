@@ -1,4 +1,4 @@
-"""The solids of a job: finished bulb and pattern, cut once, at the end, when a file asks for them."""
+"""The solids of a job: finished bulb and pattern. They are cut only once, when a file needs them."""
 
 from __future__ import annotations
 
@@ -22,12 +22,12 @@ from bulbcast.solids.read_back import SolidMeant, volume_bound
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Solid:
-    """A solid ready to be written, and the values that it must read back with."""
+    """A solid ready to be written, and the values it must have when read back."""
 
     mesh: Mesh
     meant: SolidMeant
     finer: float = 1.0
-    """Fraction of the usual chord error that it needed."""
+    """Fraction of the usual chord error that the solid needed."""
 
 
 # Where a cut grazes the surface, facets miss more of it: the solid is made again with finer ones until it agrees with the
@@ -36,7 +36,7 @@ _FINER = (1.0, 0.5, 0.25, 0.125)
 
 
 def _too_fine(job: PatternResults, error: TooManyFacetsError) -> PlanError:
-    """The fault of a chord error that would need more facets than can be handled."""
+    """Fault for a chord error that would need more facets than can be handled."""
     allowed = job.plan.pattern.chord_error
     coarser = allowed * error.chord_error / error.asked
     # In thousandths of a millimetre the figure would round to nothing: it is reported in full, the fix a little coarser.
@@ -47,8 +47,7 @@ def _too_fine(job: PatternResults, error: TooManyFacetsError) -> PlanError:
                 file=job.plan.source,
                 key="pattern.chord_error",
                 read=f"{allowed * 1e3:g} mm",
-                expected=f"a chord error that needs at most {LARGEST_FACET_COUNT:,} facets; this one needs "
-                f"{error.facets:,}",
+                expected=f"a chord error that needs at most {LARGEST_FACET_COUNT:,} facets; this one needs {error.facets:,}",
                 remedy=f'Set chord_error = "{enough:g} mm" or more.',
             )
         ]
@@ -62,11 +61,11 @@ def _fine_enough(solid: Solid) -> bool:
 
 
 def bulb_solid(job: PatternResults, chord_error: float | None = None) -> Solid:
-    """The finished lead with all its cuts.
+    """Return the solid of the finished lead with all its cuts.
 
     Args:
         job: The results.
-        chord_error: Used as it is in place of the plan's own, for a picture. [m]
+        chord_error: Chord error to use instead of the plan's, for a picture. [m]
 
     Raises:
         PlanError: The plan's chord error would need too many facets.
@@ -77,7 +76,7 @@ def bulb_solid(job: PatternResults, chord_error: float | None = None) -> Solid:
 
 
 def drilled_solid(job: PatternResults, holes: Sequence[DrilledHole]) -> Solid:
-    """The finished lead with the holes that take it to its target, not filled yet.
+    """Return the solid of the finished lead with the unfilled holes that bring it to its target.
 
     Args:
         job: The results.
@@ -87,7 +86,7 @@ def drilled_solid(job: PatternResults, holes: Sequence[DrilledHole]) -> Solid:
 
 
 def pattern_solid(job: PatternResults) -> Solid:
-    """The pattern before its coat of sealer, with its cored cavities.
+    """Return the solid of the pattern before its coat of sealer, with its cored cavities.
 
     Args:
         job: The results.
@@ -96,7 +95,7 @@ def pattern_solid(job: PatternResults) -> Solid:
 
 
 def _made(job: PatternResults, make: Callable[[float], Solid]) -> Solid:
-    """The solid with facets as fine as needed, or the finest that could be made."""
+    """Make the solid with facets as fine as needed, or the finest possible."""
     solid = None
     for finer in _FINER:
         try:
@@ -147,11 +146,11 @@ def _bulb_solid(
 
 
 def pattern_body(job: PatternResults, error: float) -> Mesh:
-    """The pattern's body before its scale and without cavities.
+    """Return the pattern's body before scaling and without cavities.
 
     Args:
         job: The results.
-        error: Chord error of its facets, before the scale. [m]
+        error: Chord error of its facets, before scaling. [m]
     """
     bulb, pattern = job.bulb, job.pattern
     grown = parallel_volume(bulb.volume, bulb.surface, pattern.offset)
@@ -165,11 +164,11 @@ def pattern_body(job: PatternResults, error: float) -> Mesh:
 
 
 def pattern_chord_error(job: PatternResults, finer: float) -> float:
-    """Chord error of the pattern's facets, before scaling. [m]
+    """Return the chord error of the pattern's facets, before scaling. [m]
 
     Args:
         job: The results.
-        finer: Fraction of the usual one. [-]
+        finer: Fraction of the usual chord error. [-]
     """
     allowed = job.plan.pattern.chord_error
     return finer * chord_error_used(job.bulb.body.diameter, allowed) / job.pattern.scale
@@ -211,11 +210,11 @@ def _pattern_solid(job: PatternResults, finer: float) -> Solid:
 
 
 def pocket_cutters(job: PatternResults, *, layer: float, error: float) -> list[Mesh]:
-    """The cutter for the pocket, before any scaling.
+    """Return the cutter for the pocket, before any scaling.
 
     Args:
         job: The results.
-        layer: Thickness outside the body that it must reach through. [m]
+        layer: Thickness outside the body that the cutter must reach through. [m]
         error: Chord error. [m]
     """
     bulb = job.bulb
@@ -231,12 +230,12 @@ def pocket_cutters(job: PatternResults, *, layer: float, error: float) -> list[M
 
 
 def hole_cutters(job: PatternResults, index: int, *, layer: float, error: float) -> list[Mesh]:
-    """The cutters for one screw's hole and recess, before any scaling; none where it misses the lead.
+    """Return the cutters for a screw's hole and recess, before any scaling; none if it misses the lead.
 
     Args:
         job: The results.
         index: Index of the screw.
-        layer: Thickness outside the body that it must reach through. [m]
+        layer: Thickness outside the body that the cutter must reach through. [m]
         error: Chord error. [m]
     """
     bulb = job.bulb

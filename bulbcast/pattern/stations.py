@@ -1,7 +1,7 @@
-"""Stations along a surface that is carved, turned or faired: where they stand, and how thick it is there.
+"""Stations along a surface that is carved, turned or faired: their places and the thickness there.
 
 A surface is a scaled parallel surface of the lead body: the pattern, or the finished lead itself. Places are measured
-from its own nose, as a builder would with a rule.
+from its own nose, as a builder would measure with a rule.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _INCH_STEPS = tuple(step * _INCH for step in (1 / 16, 1 / 8, 1 / 4, 1 / 2, 1.0, 
 # Enough stations from nose to tail for templates (common practice, no source); a turner needs more.
 TEMPLATE_STATIONS, FAIRING_STATIONS, TURNING_STATIONS = 10, 5, 32
 
-# More than this would print endless sheets because of a typing slip.
+# More than this would print endless sheets after a typing error.
 MOST_STATIONS, MOST_TURNING_ROWS = 60, 600
 
 # Wood or foam left for the finishing cut, on the diameter (common practice, no source).
@@ -33,12 +33,12 @@ _ROUGH_SHARE, _ROUGH_LEAST, _ROUGH_MOST = 0.03, 0.002, 0.006
 
 @frozen
 class Surface:
-    """One surface to make.
+    """A surface to be made.
 
     Attributes:
         name: "pattern" or "finished bulb".
         body: The lead body.
-        distance: Distance of the parallel surface from it, before scaling. [m]
+        distance: Distance of the parallel surface from the body, before scaling. [m]
         scale: Scale about the nose of the lead body. [-]
     """
 
@@ -64,16 +64,16 @@ class Surface:
 
     @property
     def round(self) -> bool:
-        """Whether it is round and can be turned on a lathe."""
+        """Whether the surface is round and can be turned on a lathe."""
         return self.body.width_to_height == 1.0
 
     @property
     def largest_at(self) -> float:
-        """Distance of its thickest section from its own nose. [m]"""
+        """Distance of the thickest section from the surface's own nose. [m]"""
         return self.from_nose(self.body.max_at)
 
     def from_nose(self, x: float) -> float:
-        """Converts a place of the unscaled body, bulb axes, to a distance from this surface's own nose. [m]"""
+        """Convert a place on the unscaled body, in bulb axes, to a distance from this surface's own nose. [m]"""
         return self.scale * (x + self.distance)
 
     def _unscaled(self, place: Array) -> Array:
@@ -82,9 +82,10 @@ class Surface:
         return x
 
     def halves(self, place: Array) -> tuple[Array, Array]:
-        """Half width and half height at places from the nose.
+        """Return half width and half height at distances from the nose.
 
-        Within the rounded rim of the tail, a few tenths of a millimetre, the values at its start are given.
+        Within the rounded rim of the tail, which is a few tenths of a millimetre long, the values at its start are
+        returned.
 
         Args:
             place: Distances from the nose, shape (n,). [m]
@@ -96,7 +97,7 @@ class Surface:
         return self.scale * wide, self.scale * high
 
     def section(self, place: float, *, chord_error: float) -> Array:
-        """The closed outline of one section, counter-clockwise from starboard as seen from aft.
+        """Return the closed outline of one section, counter-clockwise from starboard as seen from aft.
 
         Args:
             place: Distance from the nose. [m]
@@ -117,10 +118,10 @@ class Surface:
         return points
 
     def silhouette(self, *, from_above: bool, chord_error: float) -> Array:
-        """Half of its outline seen at right angles to the axis, nose to tail, both ends on the axis.
+        """Return half of the outline in plan or side view, from nose to tail, with both ends on the axis.
 
         Args:
-            from_above: The plan view; the side view otherwise.
+            from_above: Whether to return the plan view instead of the side view.
             chord_error: Largest distance from the polygon to the curve. [m]
 
         Returns:
@@ -138,7 +139,7 @@ class Station:
     """A numbered place along a surface.
 
     Attributes:
-        number: Counted from the nose, starting at 1.
+        number: Number counted from the nose, starting at 1.
         place: Distance from the nose. [m]
         half_width: Half width. [m]
         half_height: Half height. [m]
@@ -152,10 +153,10 @@ class Station:
 
 @frozen
 class TurningRow:
-    """One line of the turning table.
+    """A line of the turning table.
 
     Attributes:
-        station: Place and half breadths.
+        station: Station with its place and half breadths.
         rough_width: Width to rough out to, between the neighbouring stations. [m]
         rough_height: Height to rough out to. [m]
     """
@@ -166,12 +167,12 @@ class TurningRow:
 
 
 def round_step(length: float, stations: int, *, imperial: bool) -> float:
-    """The round distance that gives about a certain number of stations.
+    """Return the round spacing that gives about a certain number of stations.
 
     Args:
         length: Length of the surface. [m]
-        stations: About how many stations. [-]
-        imperial: Whether it is round in inches rather than millimetres.
+        stations: Approximate number of stations. [-]
+        imperial: Whether the spacing is round in inches rather than millimetres.
 
     Returns:
         [m]
@@ -184,16 +185,16 @@ def round_step(length: float, stations: int, *, imperial: bool) -> float:
 def template_stations(
     surface: Surface, *, spacing: float | None, imperial: bool, about: int = TEMPLATE_STATIONS
 ) -> tuple[Station, ...]:
-    """Stations for templates: evenly spaced, half spaces next to nose and tail, and the thickest section.
+    """Return stations for templates: evenly spaced, with half spaces next to nose and tail, and the thickest section.
 
     Args:
         surface: The surface to make.
-        spacing: The plan's spacing; None for a round one.
-        imperial: Whether it is round in inches rather than millimetres.
-        about: Number of stations where the plan gives no spacing. [-]
+        spacing: The plan's spacing; None means a round spacing.
+        imperial: Whether the spacing is round in inches rather than millimetres.
+        about: Approximate number of stations if the plan gives no spacing. [-]
 
     Returns:
-        In order from the nose.
+        Stations in order from the nose.
     """
     step = spacing or round_step(surface.length, about, imperial=imperial)
     places = list(np.arange(1, math.ceil(surface.length / step)) * step)
@@ -215,16 +216,17 @@ def template_stations(
 
 
 def turning_rows(surface: Surface, *, spacing: float | None, imperial: bool) -> tuple[TurningRow, ...]:
-    """The turning table of a surface: more closely spaced stations than for templates, nose and tail included.
+    """Return the turning table of a surface, with stations more closely spaced than for templates, nose and tail
+    included.
 
     Args:
         surface: The surface to make.
-        spacing: The plan's spacing; None for a round one.
-        imperial: Whether it is round in inches rather than millimetres.
+        spacing: The plan's spacing; None means a round spacing.
+        imperial: Whether the spacing is round in inches rather than millimetres.
 
     Returns:
-        In order from the nose. The rough size is the largest size between the neighbouring stations plus the finishing
-        cut, so that a cylinder turned from one to the next stays clear of the curve.
+        Stations in order from the nose. The rough size is the largest size between the neighbouring stations plus the
+        finishing cut, so a cylinder turned from one to the next stays clear of the curve.
     """
     step = spacing or round_step(surface.length, TURNING_STATIONS, imperial=imperial)
     places = [float(each) for each in np.arange(0, math.ceil(surface.length / step)) * step]

@@ -1,4 +1,4 @@
-"""From finished lead to pattern as a waterfall chart of masses."""
+"""Waterfall chart of masses from finished lead to pattern."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ _NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 7.4
 
 
 def waterfall(job: PatternResults) -> View:
-    """From finished lead to pattern: each step is a bar that starts where the last one ended.
+    """Draw the steps from finished lead to pattern, each as a bar that starts where the last one ended.
 
     Args:
         job: The results.
@@ -24,7 +24,7 @@ def waterfall(job: PatternResults) -> View:
     first, last = steps[0].lead_mass, steps[-1].lead_mass
     levels = [step.lead_mass for step in steps]
     lowest, highest = min(levels), max(levels)
-    # The bars start where the steps can be seen apart; the picture says so.
+    # The bars are cut off so that the steps can be told apart; the picture says so.
     room = max(highest - lowest, 1e-3 * abs(highest), 1e-9)
     start, end = lowest - 0.35 * room, highest + 0.05 * room
     layout = Layout(1.0)
@@ -49,10 +49,10 @@ def waterfall(job: PatternResults) -> View:
                 Style.MORE if step.lead_mass >= before_it.lead_mass else Style.LESS,
                 mass,
                 f"{signed(shown.percent(change / first))}, "
-                + (f"{signed(shown.length(longer))} long" if longer != 0.0 else "no longer"),
+                + (f"{signed(shown.length(longer))} long" if longer != 0.0 else "same length"),
             )
         )
-    rows.append(("the pattern in lead", start, last, Style.TOTAL, masses[-1], ""))
+    rows.append(("pattern, if filled with lead", start, last, Style.TOTAL, masses[-1], ""))
     for number, (name, before, after, style, mass, rest) in enumerate(rows):
         level = -number * _ROW
         left, right = sorted((across(before), across(after)))
@@ -81,7 +81,7 @@ def waterfall(job: PatternResults) -> View:
 
 
 def _break(at: float, level: float) -> list[Region | Polyline]:
-    """A gap across a bar that does not start at zero."""
+    """Draw a gap across a bar that does not start at zero."""
     points = ((at, level - 3.0), (at + 1.4, level - 1.0), (at - 0.2, level + 1.0), (at + 1.2, level + 3.0))
     moved = tuple((x + 1.2, y) for x, y in points)
     return [

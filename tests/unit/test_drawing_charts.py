@@ -104,7 +104,7 @@ def test_the_waterfall_says_every_step_in_grams_percent_and_millimetres(job):
         change, longer = step.lead_mass - before.lead_mass, step.length - before.length
         assert signed(job.shown.mass(change)) in words
         said = [line for line in words if line.startswith(signed(job.shown.percent(change / first)))]
-        length = f"{signed(job.shown.length(longer))} long" if longer != 0.0 else "no longer"
+        length = f"{signed(job.shown.length(longer))} long" if longer != 0.0 else "same length"
         assert any(line.endswith(length) for line in said)
     assert job.shown.mass(job.pattern.steps[-1].lead_mass) in words
 

@@ -139,13 +139,13 @@ def test_a_pattern_a_hair_too_large_is_not_to_be_taken_down():
         the_finding(made(f"{volume * by:.6f} cm3", base), "pattern-made-off") for by in (1.015, 1.2)
     )
     assert "Leave it as it is" in hair.remedy
-    assert "off the pattern all over" in much.remedy
+    assert "from the pattern all over" in much.remedy
 
 
 def test_a_pattern_of_another_size_altogether_is_no_target_to_accept() -> None:
     finding = the_finding(made("9 m"), "pattern-made-off")
     assert finding.fix == ()
-    assert finding.remedy == "Check the unit, and that the pattern is this plan's."
+    assert finding.remedy == "Check the unit, and that the pattern belongs to this plan."
 
 
 def test_a_diameter_too_thin_for_any_tail_is_what_the_fault_names() -> None:

@@ -280,7 +280,7 @@ def test_a_stop_says_so_first(jobs, pages):
     text = " ".join(_Reader(pages["stop"].split("<main>")[1]).text.split())
     words = "This bulb must not be made as planned. 1 finding says stop, and no pattern file was written."
     assert text.index(words) < text.index("What to fix")
-    assert "A finding says stop: no pattern file was written, and no pattern should be made." in text
+    assert "A finding says stop, so no pattern file was written. Do not make a pattern." in text
 
 
 def test_only_a_stop_says_that_no_pattern_was_written(jobs, pages):

@@ -72,7 +72,7 @@ def test_no_other_way_in_the_same_order_takes_fewer_pages(seed):
 
 
 def test_a_block_that_fits_nowhere_is_refused():
-    with pytest.raises(ValueError, match="block 1 fits no page"):
+    with pytest.raises(ValueError, match="Block 1 does not fit any page"):
         filled([[(10.0, 10.0)], [None]], [ROOM])
 
 

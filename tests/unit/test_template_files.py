@@ -124,18 +124,18 @@ def test_thin_ribs_stand_the_read_back_and_one_larger_by_two_thousandths_does_no
     [
         (
             lambda read: {**read, "engrave": read["engrave"][1:]},
-            "it holds {less} lines on engrave where {all} were written",
+            "layer engrave has {less} lines, but {all} were written",
         ),
         (
             lambda read: {**read, "cut": [(points, False) for points, _ in read["cut"]]},
-            "a line on cut is open",
+            "a line on layer cut is open",
         ),
         (
             lambda read: {
                 **read,
                 "cut": [(tuple((25.4 * x, y) for x, y in points), True) for points, _ in read["cut"]],
             },
-            "an outline of {area} mm2 reads as {wrong} mm2",
+            "an outline of {area} mm2 is read back as {wrong} mm2",
         ),
     ],
 )
@@ -155,11 +155,11 @@ def test_a_file_in_another_unit_is_refused(sheet):
     inches = re.sub(rb"(\$INSUNITS\s+70\s+)4", rb"\g<1>1", dxf_bytes(sheet))
     with pytest.raises(ReadBackError) as caught:
         dxf_outlines(inches)
-    assert str(caught.value) == "a DXF file gives '1' as its unit, not 4 for millimetres"
+    assert str(caught.value) == "The DXF file gives '1' as its unit, not 4 for millimetres."
     text = cutting_svg(sheet, title="x").replace('viewBox="0 0 ', 'viewBox="0 0 1')
     with pytest.raises(ReadBackError) as caught:
         svg_outlines(text.encode())
-    assert str(caught.value) == "an SVG file's picture is not measured in millimetres"
+    assert str(caught.value) == "The unit of the SVG file's picture is not the millimetre."
 
 
 def test_step_without_its_kernel_says_how_to_get_it(tmp_path, monkeypatch):

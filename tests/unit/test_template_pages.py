@@ -252,5 +252,5 @@ def test_a_shape_without_a_layer_is_refused():
         notes=(),
         shapes=(Line(start=(0.0, 0.0), end=(1.0, 0.0), style=Style.AXIS),),
     )
-    with pytest.raises(ValueError, match=r"^a template holds no such shape"):
+    with pytest.raises(ValueError, match=r"^A template cannot contain this shape"):
         sheet_of([wrong])
