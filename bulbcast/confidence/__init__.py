@@ -1,1 +1,1 @@
-"""How sure the casting is: standard deviations to the band of its mass, what to aim for, what to drill off."""
+"""Confidence in the casting: from standard deviations to the band of its mass, the aim, and the drilling."""

@@ -1,7 +1,8 @@
-"""A real casting against its plan: what mass, size, mass in water and balance point say of metal, mould and cavity.
+"""Comparison of a real casting with its plan: mass, size, mass in water and balance point are used to estimate metal,
+mould and cavity.
 
-Every reading is close to linear in what may be off about the casting, so the update has a closed form: a prior with its
-standard deviations, readings with theirs, and the posterior of both. No input shows a void: see `hollow`.
+Every reading is nearly linear in the possible errors of the casting, so the update has a closed form: a prior and
+readings with their standard deviations, and the posterior of both. No input represents a void: see `hollow`.
 """
 
 from __future__ import annotations
@@ -21,19 +22,19 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 WEIGHED = ("as cast", "filed", "cut", "in water")
-"""Readings of one scale."""
+"""Readings taken on the same scale."""
 ONE_SCALE = 0.5
-"""Share of a weighing's variance that is the scale's own and the same at each. Judgement. [-]"""
+"""Share of a weighing's variance that comes from the scale itself and is the same in each weighing. Judgement. [-]"""
 
 
 @frozen
 class Reading:
-    """One figure taken from the casting.
+    """A measurement of the casting.
 
     Attributes:
         name: "as cast", "filed", "cut", "length", "diameter", "in water" or "balance".
-        value: [SI]
-        sd: One standard deviation of it. [SI]
+        value: Value of the reading. [SI]
+        sd: Standard deviation of the reading. [SI]
     """
 
     name: str
@@ -42,18 +43,19 @@ class Reading:
 
 
 def reading_noise(readings: Sequence[Reading]) -> Array:
-    """Covariance of the readings' errors: one scale weighs in air and in water, and part of its error is the same each
-    time.
+    """Calculate the covariance of the readings' errors. The same scale weighs in air and in water, so part of its error
+    is shared.
 
     Args:
-        readings: The readings, in any order.
+        readings: Readings in any order.
 
     Returns:
         Shape (readings, readings). [SI]
     """
     variance = np.array([one.sd**2 for one in readings])
     weighed = np.array([one.name in WEIGHED for one in readings])
-    # If a reading is worse for another reason, such as a sprue, the scale's own part is that of the better one.
+    # If a reading is less certain for another reason, such as a sprue, the scale's own part is taken from the better
+    # reading.
     common: Array = ONE_SCALE * np.minimum.outer(variance, variance) * np.outer(weighed, weighed)
     np.fill_diagonal(common, variance)
     return common
@@ -61,14 +63,14 @@ def reading_noise(readings: Sequence[Reading]) -> Array:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Posterior:
-    """What is known about the casting once it is measured.
+    """Estimates for the casting once it is measured.
 
     Attributes:
-        inputs: The inputs as the plan has them.
+        inputs: Inputs as planned.
         shift: Shift of each input from its planned value, in its standard deviations, shape (inputs,).
-        covariance: Covariance of that, shape (inputs, inputs).
-        residual: Deviation of each reading from what the plan expects. [SI]
-        expected: For each reading, its planned value and its standard deviation. [SI]
+        covariance: Covariance of the shifts, shape (inputs, inputs).
+        residual: Deviation of each reading from the planned value. [SI]
+        expected: Planned value of each reading and its standard deviation. [SI]
         unexplained: Chi square of all readings against the plan. [-]
     """
 
@@ -80,10 +82,10 @@ class Posterior:
     unexplained: float
 
     def value(self, name: str) -> tuple[float, float]:
-        """An input's value now, and its standard deviation. [SI]
+        """Return an input's updated value and standard deviation. [SI]
 
         Args:
-            name: Name of a field of `Inputs`.
+            name: Field name in `Inputs`.
         """
         one, place = getattr(self.inputs, name), self.inputs.place(name)
         return one.value + one.sd * float(self.shift[place]), one.sd * math.sqrt(
@@ -91,9 +93,9 @@ class Posterior:
         )
 
     def net_contraction(self) -> tuple[tuple[float, float], tuple[float, float]]:
-        """Contraction less what the mould strays from its planned growth: value and standard deviation before and now. [-]
+        """Contraction less the mould's deviation from planned growth: value and standard deviation before and after. [-]
 
-        Pattern and casting show the two together and never apart.
+        Pattern and casting show only the two combined, never each alone.
         """
         weight = np.zeros(len(self.shift))
         weight[self.inputs.place("contraction")] = self.inputs.contraction.sd
@@ -103,12 +105,12 @@ class Posterior:
         return (before, math.hypot(*weight.tolist())), (now, self.spread(weight))
 
     def values(self) -> Array:
-        """One value of each input as a column, shape (inputs, 1). [SI]"""
+        """Value of each input as a column, shape (inputs, 1). [SI]"""
         sd = np.array([one.sd for one in self.inputs.all])
         return (np.array([one.value for one in self.inputs.all]) + sd * self.shift)[:, None]
 
     def spread(self, parts: Array) -> float:
-        """Standard deviation of a figure by its parts. [of the figure]
+        """Return the standard deviation of a figure from its parts. [of the figure]
 
         Args:
             parts: Result of `linear_parts`, shape (inputs,).
@@ -118,13 +120,13 @@ class Posterior:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class RawCasting:
-    """The casting as it leaves the mould, or filed, for many castings at once.
+    """Model of the casting as it leaves the mould, or filed, for many castings at once.
 
     Attributes:
         model: Model of the finished casting.
-        inputs: The inputs that it may be off by.
+        inputs: Inputs that may be off.
         cast: The cast body as planned.
-        water: Density of the water that it is weighed in. [kg/m3]
+        water: Density of the water used for weighing. [kg/m3]
         air: Density of the air. [kg/m3]
     """
 
@@ -135,13 +137,13 @@ class RawCasting:
     air: float = 1.2
 
     def of(self, name: str) -> Callable[[Array], Array]:
-        """The model of one reading.
+        """Return the model of one reading.
 
         Args:
             name: Name of the reading.
 
         Returns:
-            Values of the inputs, shape (inputs, n), to the reading, shape (n,). [SI]
+            Function from values of the inputs, shape (inputs, n), to the reading, shape (n,). [SI]
         """
         return {
             "as cast": self._as_cast,
@@ -154,14 +156,15 @@ class RawCasting:
         }[name]
 
     def _outside(self, values: Array) -> tuple[Array, Array, Array, Array]:
-        """Volume and moment about the casting's own nose of all that is inside its outside; scale and layer."""
+        """Volume inside the casting's outer surface and its moment about the casting's own nose, with the scale and
+        layer."""
         made = self.inputs.castings(values)
         layer = made.grown + np.maximum(values[self.inputs.place("finish")], 0.0)
         volume, moment = self.model.body(made.scale, layer)
         return volume, moment + layer * volume, made.scale, layer
 
     def _cavities(self) -> tuple[float, float]:
-        """Volume and moment, from the casting's nose, of what is cored."""
+        """Volume of the cored cuts and its moment about the casting's nose."""
         bulb, cast = self.model.bulb, self.cast
         whole = parallel_volume(bulb.volume, bulb.surface, cast.finish)
         volume = whole.volume - cast.volume
@@ -191,8 +194,7 @@ class RawCasting:
         return scale * self.model.bulb.body.diameter + 2.0 * layer
 
     def _in_water(self, values: Array) -> Array:
-        # What a scale reads for a body under water: its mass less that of the water, with air buoyancy on the weights
-        # included.
+        # Scale reading for a body under water: its mass less that of the water, including air buoyancy on the weights.
         volume = self._outside(values)[0] - self._cavities()[0]
         return self._density(values) * volume - (self.water - self.air) * volume
 
@@ -203,14 +205,14 @@ class RawCasting:
 
 
 def updated(raw: RawCasting, readings: tuple[Reading, ...]) -> Posterior:
-    """The inputs once the casting is measured.
+    """Update the inputs with the measurements of the casting.
 
     Args:
         raw: Models of the readings.
-        readings: The readings, at least one.
+        readings: One or more readings.
 
     Returns:
-        The posterior: normal prior and readings, linear about the plan.
+        The posterior of a normal prior and the readings, linear about the plan.
 
     References:
         Linear Gaussian update, as in any text on Bayesian estimation; A. Gelb (ed.), Applied Optimal Estimation, 1974, 4.2.

@@ -1,8 +1,8 @@
-"""A test bar: what this metal does in this mould, before there is a bulb.
+"""A test bar: it shows how this metal behaves in this mould before a bulb is cast.
 
-Moulded and poured as the bulb is to be, from the same pot. Its smaller face is measured on the pattern and on the
-casting; weighed in air and in water it gives the density too. The result goes on the log and sharpens the next plan of
-that kind.
+It is moulded like the bulb and poured from the same pot. Its smaller face is measured on the pattern and on the
+casting. Weighed in air and in water, it also gives the density. The result is logged and improves the next plan of that
+kind.
 """
 
 from __future__ import annotations
@@ -21,24 +21,24 @@ from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
 LENGTH, WIDTH, HEIGHT = 0.140, 0.018, 0.015
-"""Length and width of the smaller face, and height from it to the larger: the length suits the usual 150 mm caliper. [m]"""
+"""Length and width of the smaller face, and height between the two faces; the length suits the usual 150 mm caliper. [m]"""
 DRAFT = math.radians(1.0)
-"""Of all four sides: a millimetre off the smaller face is 0.03 mm on the length. [rad]"""
+"""Draft of all four sides; a millimetre away from the smaller face, the length differs by 0.03 mm. [rad]"""
 CALIPER = 0.05e-3
-"""Standard deviation of a length by caliper at the smaller face. Judgement. [m]"""
+"""Standard deviation of a caliper length at the smaller face. Judgement. [m]"""
 SMALL_SCALE = 0.5e-3
-"""Standard deviation of a weighing of the bar, where none is typed. Judgement. [kg]"""
+"""Standard deviation of weighing the bar, if none is typed. Judgement. [kg]"""
 
 
 @frozen
 class BarReadings:
-    """What was measured of a bar, each with its standard deviation.
+    """Measurements of a test bar, each with its standard deviation.
 
     Attributes:
         cast: Length of the casting's smaller face. [m]
-        pattern: Length of the pattern's face; None: as drawn. [m]
-        in_air: Mass; None where not weighed. [kg]
-        in_water: What the scale reads with it under water; None where not weighed. [kg]
+        pattern: Length of the pattern's face; None means as drawn. [m]
+        in_air: Mass; None if not weighed. [kg]
+        in_water: Scale reading with the bar under water; None if not weighed. [kg]
         water: Density of that water. [kg/m3]
         when: Time of measuring.
         typed: Options as typed, by name.
@@ -55,12 +55,12 @@ class BarReadings:
 
 @frozen
 class BarSays:
-    """What a bar shows by itself, with standard deviations.
+    """Results of a test bar alone, with standard deviations.
 
     Attributes:
-        readings: The readings it comes from.
+        readings: Readings that the results come from.
         contraction: Contraction of the metal, if the mould's growth is as planned. [-]
-        density: Density of the sound metal, if its porosity is the plan's; None where it was not weighed. [kg/m3]
+        density: Density of the sound metal, if its porosity is as planned; None if the bar was not weighed. [kg/m3]
     """
 
     readings: BarReadings
@@ -69,12 +69,12 @@ class BarSays:
 
 
 def bar_mesh() -> Mesh:
-    """The bar, its larger face down as it stands on a moulding board or a printer's bed, in m."""
+    """Solid of the bar with its larger face down, as on a moulding board or a printer's bed, in m."""
     return tower([_ring(HEIGHT, 0.0), _ring(0.0, HEIGHT)])
 
 
 def _ring(from_smaller: float, level: float) -> Array:
-    """Corners of a section, counter-clockwise from above."""
+    """Return the corners of a section, counter-clockwise from above."""
     along, across = _half(LENGTH, from_smaller), _half(WIDTH, from_smaller)
     return np.array(
         [[-along, -across, level], [along, -across, level], [along, across, level], [-along, across, level]]
@@ -95,18 +95,18 @@ def bar_volume() -> tuple[float, float]:
 
 
 def bar_says(plan: Plan, inputs: Inputs, readings: BarReadings) -> BarSays:
-    """What a bar says.
+    """Calculate the results of a test bar.
 
     Args:
-        plan: The plan whose metal, mould and way of making patterns it shares.
+        plan: Plan with the same metal, mould and way of making patterns.
         inputs: Inputs of that plan.
-        readings: The readings as measured.
+        readings: Readings as measured.
 
     Raises:
-        WeighedSampleError: No piece of such metal can give these weighings.
+        WeighedSampleError: No piece of this kind of metal can give these weighings.
     """
     face, scale, _ = pattern_error(plan)
-    # A pattern that was not measured is off by both its ends, and by the scale of all lengths.
+    # The error of a pattern that was not measured includes both its ends and the scale of all lengths.
     drawn = (LENGTH, math.hypot(math.sqrt(2.0) * face, scale * LENGTH))
     made, made_sd = drawn if readings.pattern is None else readings.pattern
     cold, cold_sd = readings.cast

@@ -1,4 +1,4 @@
-"""A measured test bar as text, as JSON, and as it is logged; and how to make and measure one."""
+"""A measured test bar as text, as JSON and as a log entry, and instructions for making and measuring one."""
 
 from __future__ import annotations
 
@@ -16,18 +16,20 @@ FORMAT = "bulbcast weigh"
 
 
 def bar_steps(job: ConfidenceResults) -> list[str]:
-    """How to make a test bar and measure it.
+    """Return instructions for making and measuring a test bar.
 
     Args:
-        job: Results of the plan whose metal and mould it shares.
+        job: Results of the plan with the same metal and mould.
     """
     shown = job.shown
     volume, _ = bar_volume()
     return [
         f"Print or plane the bar in test-bar.stl: {shown.length(LENGTH)} by {shown.length(WIDTH)} on its smaller face, "
-        f"{shown.length(HEIGHT)} deep. Measure the smaller face's length as made, not as drawn.",
-        "Mould it open, larger face up, in the bulb's own mould material, mixed, dried and warmed the same way. Pour it "
-        f"from the same pot, about {shown.mass(job.alloy.density * volume)} of metal, with all the cautions of a pour.",
+        f"{shown.length(HEIGHT)} deep. Measure the length of the smaller face on the finished pattern; do not use the "
+        "drawn length.",
+        "Mould it open, with the larger face up, in the same mould material as the bulb, mixed, dried and warmed the "
+        f"same way. Pour it from the same pot, about {shown.mass(job.alloy.density * volume)} of metal, observing all "
+        "the cautions for pouring.",
         "When it is cold, measure the same edge of the casting, as close to the smaller face as the jaws reach. Weigh "
         "it in air and hanging in water, to a tenth of a gram.",
         'bulbcast weigh FILE --bar "138.8 mm" --bar-pattern "140.1 mm" --bar-mass "424.3 g" --bar-in-water "386.2 g" '
@@ -36,13 +38,13 @@ def bar_steps(job: ConfidenceResults) -> list[str]:
 
 
 def bar_text(job: ConfidenceResults, says: BarSays, *, logged: str | None, colour: bool, width: int) -> str:
-    """A measured bar in words.
+    """Describe a measured test bar.
 
     Args:
         job: Results of the plan.
-        says: What the bar says.
-        logged: Name of the log; None where it was not logged.
-        colour: Whether to colour it with ANSI codes.
+        says: Results of the test bar.
+        logged: Name of the log; None if it was not logged.
+        colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
     """
     page = Page(colour=colour, width=width)
@@ -56,12 +58,12 @@ def bar_text(job: ConfidenceResults, says: BarSays, *, logged: str | None, colou
 
 
 def bar_object(job: ConfidenceResults, says: BarSays, log: str | None) -> Json:
-    """A measured bar as one JSON object.
+    """Return a measured test bar as one JSON object.
 
     Args:
         job: Results of the plan.
-        says: What the bar says.
-        log: Name of the log; None where it was not logged.
+        says: Results of the test bar.
+        log: Name of the log; None if it was not logged.
     """
     return {
         "name": job.plan.name,
@@ -77,11 +79,11 @@ def bar_object(job: ConfidenceResults, says: BarSays, log: str | None) -> Json:
 
 
 def bar_log(job: ConfidenceResults, says: BarSays, kind: tuple[str, str, str]) -> Json:
-    """A bar as it is logged; it bears no plan's hash, since no pattern of a bulb was made for it.
+    """Return the log entry of a test bar. It has no plan hash, because no bulb pattern was made for it.
 
     Args:
         job: Results of the plan.
-        says: What the bar says.
+        says: Results of the test bar.
         kind: Alloy, way of making the pattern, and mould.
     """
     density = says.density
@@ -107,7 +109,7 @@ def _chapter(job: ConfidenceResults, says: BarSays) -> Chapter:
         Line(
             "Contraction",
             give_or_take(shown.percent(says.contraction[0]), shown.percent(says.contraction[1])),
-            f"with the mould's growth as planned; the plan has {shown.percent(job.pattern.contraction)}",
+            f"with the mould's growth as planned; the plan gives {shown.percent(job.pattern.contraction)}",
             "contraction",
             says.contraction[0],
         ),
@@ -120,7 +122,7 @@ def _chapter(job: ConfidenceResults, says: BarSays) -> Chapter:
             Line(
                 "Density",
                 give_or_take(shown.density(density[0]), shown.density(density[1])),
-                f"with the plan's porosity; the plan has {shown.density(job.alloy.density)}",
+                f"with the plan's porosity; the plan gives {shown.density(job.alloy.density)}",
             )
         )
     parts: list[Part] = [
@@ -128,16 +130,16 @@ def _chapter(job: ConfidenceResults, says: BarSays) -> Chapter:
         Data(values={"pattern_measured": says.readings.pattern is not None}),
         Words(text=_more(says, shown)),
     ]
-    return Chapter(name="bar", heading="What it says", at="bar", parts=parts)
+    return Chapter(name="bar", heading="Test bar results", at="bar", parts=parts)
 
 
 def _more(says: BarSays, shown: Shown) -> str:
-    """What else would make the bar say more."""
+    """Suggest further measurements that would make the bar more useful."""
     more = []
     if says.readings.pattern is None:
-        more.append("--bar-pattern, the pattern's own length, now assumed as drawn")
+        more.append("--bar-pattern, the pattern's own length, which is now assumed to be as drawn")
     if says.density is None:
         more.append("--bar-mass and --bar-in-water, which give the density")
     if more:
-        return f"It would say more with {' and with '.join(more)}."
-    return f"Caliper lengths are assumed good to {shown.length(CALIPER)} unless you type otherwise."
+        return f"The bar would be more useful with {' and with '.join(more)}."
+    return f"Caliper lengths are assumed accurate to {shown.length(CALIPER)} unless you type otherwise."

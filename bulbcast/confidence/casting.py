@@ -1,10 +1,10 @@
-"""What the casting really becomes, for many castings at once: the true model behind band, aim and learning.
+"""Full model of the finished casting, for many castings at once, used for the band, the aim and learning.
 
-The pattern, off by its error, makes a cavity; the metal in it contracts; the casting is filed, cut and drilled as
-planned and hung on the fin. A casting is then the planned body scaled by one factor and grown by one parallel distance,
-its cuts at the depths that the plan gives, measured from crown and underside. The pocket is set out in proportion to the
-casting's own length, so that a longer casting does not slide under the fin. The casting's own small change is left out
-for cored cuts: a per cent of a pocket's length.
+The pattern, with its error, makes a cavity, and the metal in it contracts. The casting is then filed, cut and drilled
+as planned and hung on the fin. It is the planned body scaled by one factor and enlarged by one parallel distance, with
+its cuts at the planned depths, measured from crown and underside. The pocket is set out in proportion to the casting's
+own length, so that a longer casting does not slide under the fin. For cored cuts the casting's own small change is
+ignored: a per cent of a pocket's length.
 """
 
 from __future__ import annotations
@@ -23,24 +23,24 @@ from bulbcast.quantities.frozen import replace as copied
 from bulbcast.solids.quadrature import Array
 
 _REACH = 0.06
-"""Range of the scale on both sides of one; twelve usual standard deviations. [-]"""
+"""Range of the scale on either side of one; twelve usual standard deviations. [-]"""
 _NODES = 3
-"""Sizes of body at which the cuts are worked out; three leave a millionth of the mass. [-]"""
+"""Body sizes at which the cuts are calculated; with three, the error is a millionth of the mass. [-]"""
 _LEAD, _FASTENING = ("lead",), ("screw", "washer", "pin", "stud")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Castings:
-    """What may be off about a casting, each of shape (n,) or one figure.
+    """Possible errors of a casting, each of shape (n,) or a single figure.
 
     Attributes:
         density: Density of the sound metal. [kg/m3]
         porosity: Porosity of the casting. [-]
-        scale: Casting over the planned cast body, all lengths alike. [-]
-        grown: Thickness of the layer that it has besides, once filed. [m]
-        skin: Fairing and paint. [m]
-        filler_density: [kg/m3]
-        fastenings: Mass of screws, pins and studs over the planned. [-]
+        scale: Ratio of the casting to the planned cast body, the same for all lengths. [-]
+        grown: Thickness of any extra layer left after filing. [m]
+        skin: Thickness of fairing and paint. [m]
+        filler_density: Density of the filler. [kg/m3]
+        fastenings: Ratio of the mass of screws, pins and studs to the planned mass. [-]
     """
 
     density: Array
@@ -54,11 +54,11 @@ class Castings:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class CastingModel:
-    """A planned bulb as it may come out.
+    """Model of the castings that a planned bulb may give.
 
     Attributes:
         bulb: The bulb as planned.
-        wish: The wish that it answers.
+        wish: Requirements that the bulb meets.
     """
 
     bulb: HungBulb
@@ -66,9 +66,9 @@ class CastingModel:
 
     @cached_property
     def _others(self) -> dict[str, tuple[Array, Array]]:
-        """Volume and moment about the tip's leading edge of cuts, fastenings and fillings by the scale.
+        """Volumes of cuts, fastenings and fillings, and their moments about the tip's leading edge, by the scale.
 
-        Polynomials in (scale - 1) / _REACH, highest power first: the cuts are hung on scaled bodies.
+        Polynomials in (scale - 1) / _REACH, highest power first, because the cuts are made in scaled bodies.
         """
         bulb, wish = self.bulb, replace(self.wish, excess=0.0)
         nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
@@ -103,18 +103,18 @@ class CastingModel:
         return fitted
 
     def hung(self, made: Castings) -> tuple[Array, Array]:
-        """What the castings weigh, hung and not drilled, and where they balance.
+        """Calculate the hung mass of undrilled castings, and their balance points.
 
         Args:
-            made: What is off about them.
+            made: Errors of the castings.
 
         Returns:
-            Mass [kg], and x of the mass centre aft of the tip's leading edge [m].
+            Mass [kg], and distance of the mass centre aft of the tip's leading edge [m].
         """
         lead, _ = self._lead_edge(made)
         volume, moment = self.body(made.scale, made.grown)
         cast = made.density * (1.0 - made.porosity)
-        # Depths are measured from crown and underside, which a layer moves as a larger scale does.
+        # Depths are measured from crown and underside; a layer moves these as a larger scale does.
         high = (made.scale + 2.0 * made.grown / self.bulb.body.height - 1.0) / _REACH
         parts = {
             name: (np.polyval(volumes, high), np.polyval(moments, high))
@@ -145,16 +145,16 @@ class CastingModel:
         return through.moment_x - self.bulb.pocket.leading_edge_x * through.volume
 
     def _lead_edge(self, made: Castings) -> tuple[Array, Array]:
-        """Where the tip's leading edge stands in the scaled body, and the casting's length. [m]"""
+        """Place of the tip's leading edge in the scaled body, and the casting's length. [m]"""
         bulb = self.bulb
         length = made.scale * bulb.body.length + 2.0 * made.grown
         return bulb.pocket.leading_edge_x * length / bulb.body.length - made.grown, length
 
     def lengths(self, made: Castings) -> tuple[Array, Array]:
-        """Length and largest diameter of the filed castings, shape (n,). [m]
+        """Calculate the length and largest diameter of the filed castings, shape (n,). [m]
 
         Args:
-            made: What is off about them.
+            made: Errors of the castings.
         """
         body = self.bulb.body
         return (
@@ -163,11 +163,11 @@ class CastingModel:
         )
 
     def body(self, scale: Array, grown: Array) -> tuple[Array, Array]:
-        """Volume and moment of the body scaled, then grown, by Steiner's formula.
+        """Calculate volume and moment of the body, first scaled and then enlarged, by Steiner's formula.
 
         Args:
             scale: Scale of all lengths, shape (n,). [-]
-            grown: Thickness of the layer; inwards below zero, shape (n,). [m]
+            grown: Thickness of the layer, negative if inwards, shape (n,). [m]
 
         Returns:
             Volume [m3], and its moment about the nose of the scaled body without its layer [m4].
@@ -189,10 +189,10 @@ class CastingModel:
         return volume, moment
 
     def cut(self, made: Castings) -> Array:
-        """What the lead weighs filed, cut and drilled for its fastenings, nothing filled or hung yet, shape (n,). [kg]
+        """Mass of the lead after filing, cutting and drilling for fastenings, before filling or hanging, shape (n,). [kg]
 
         Args:
-            made: What is off about them.
+            made: Errors of the castings.
         """
         volume, _ = self.body(made.scale, made.grown)
         volumes, _ = self._others["cut"]
@@ -201,6 +201,6 @@ class CastingModel:
 
 
 def _scaled(bulb: HungBulb, scale: float) -> TurnedBody:
-    """The planned body, larger or smaller in all its lengths."""
+    """Return the planned body with all its lengths scaled."""
     body = bulb.body
     return copied(body, uncut_length=scale * body.uncut_length, diameter=scale * body.diameter)

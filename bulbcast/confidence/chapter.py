@@ -1,4 +1,4 @@
-"""What is said of how sure the casting is: band, aim, what moves the mass most, what measuring would save."""
+"""Report chapter on confidence in the casting: band, aim, main causes of error, and the benefit of measuring."""
 
 from __future__ import annotations
 
@@ -29,34 +29,34 @@ from bulbcast.report.chapter import (
 from bulbcast.report.values import Json, values_of
 
 BEGINS = {False: "underside", True: "pocket floor"}
-"""Where a hole begins, by whether that is the floor."""
+"""Surface in which a hole begins, by whether that is the pocket's floor."""
 WEIGH_BETWEEN = (
-    "Weigh it three times, lifting it off each time, and take the mean. Weigh again before the last hole, which takes "
-    "what is then left."
+    "Weigh it three times, lifting it off each time, and use the mean. Weigh it again before the last hole, which "
+    "removes what is then left."
 )
-"""Request to whoever drills: with single weighings, one casting in a hundred ends outside what the drilling promises."""
+"""Instruction for drilling: with single weighings, one casting in a hundred ends outside the stated limits."""
 
 
 def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
-    """How sure the casting is.
+    """Return the chapter on confidence in the casting.
 
     Args:
         job: The bulb in its place.
-        found: Band, aim and budget.
+        found: Results with band, aim and error budget.
     """
     shown, often = job.shown, job.shown.percent(found.probability)
     rest = shown.percent(1.0 - found.probability)
     records = [_record(line, shown) for line in found.budget]
     narrows = [
-        worded("{}: {} less excess above the target", one.name, shown.mass(one.saved))
+        worded("{}, less {} of excess above the target", one.name, shown.mass(one.saved))
         for one in found.narrowing
     ]
     parts: list[Part] = [
         Words(text=_says(found, shown)),
         Table(
             rows=(
-                Line("Target", shown.mass(found.target), "hangs on the fin when finished", "target_kg"),
-                Line("Aim", shown.mass(found.aim), "as cast and hung, before drilling", "aim_kg"),
+                Line("Target", shown.mass(found.target), "hung mass of the finished bulb", "target_kg"),
+                Line("Aim", shown.mass(found.aim), "hung mass as cast, before drilling", "aim_kg"),
                 Line(
                     "Give or take",
                     shown.mass(found.mass_sd),
@@ -72,7 +72,7 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
                 Line(
                     "Drilled off, mean",
                     shown.mass(found.drill_expected),
-                    "cast to the aim; filler in the holes included",
+                    "if cast to the aim, including filler in the holes",
                     "drill_expected_kg",
                 ),
                 Line(
@@ -90,13 +90,13 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
             heads=heads_of(records),
             rows=[row_of(one) for one in records],
             figures=tuple(range(1, len(heads_of(records)) - 1)),
-            caption="What one standard deviation of each does to the hung mass",
-            heading="What moves it",
+            caption="Effect of one standard deviation of each input on the hung mass",
+            heading="Main causes",
             only="report",
         ),
         Table(
             rows=[(one[0].text, one[2].text, one[-1].text) for one in records],
-            heading="One standard deviation of each, and how far it moves the mass",
+            heading="Standard deviation of each input and its effect on the mass",
             only="terminal",
         ),
         Picture(draw=partial(budget_bars, found, shown)),
@@ -122,11 +122,11 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
     ]
     parts += drilling_parts(job, found.schedule)
     if narrows:
-        parts.append(Items(lead="What measuring would save, largest first:", items=narrows))
+        parts.append(Items(lead="Benefit of measuring, largest first:", items=narrows))
     if found.sized:
-        lead = "A test bar, before the bulb: how this metal behaves in this mould"
+        lead = "Test bar: how this metal behaves in this mould"
         parts.append(Items(lead=f"{lead}.", items=bar_steps(job), only="report"))
-    title = "How sure the casting is"
+    title = "Confidence in the casting"
     return Chapter(name="confidence", title=title, heading=title, at="confidence", parts=parts)
 
 
@@ -134,21 +134,21 @@ def _says(found: Confidence, shown: Shown) -> str:
     often, off = shown.percent(found.probability), shown.mass(found.aim - found.target)
     if found.sized:
         return (
-            f"The body is sized to hang {shown.mass(found.aim)}: {off} more than the target, so that {often} of castings "
-            "need drilling and no adding."
+            f"The body is sized for a hung mass of {shown.mass(found.aim)}, {off} above the target. In {often} of cases "
+            "the casting then needs drilling and no added lead."
         )
     return (
-        f"The body is sized to the target, so about one casting in two comes out light. For {often} of castings to need "
-        f"drilling and no adding, aim {off} higher: write [confidence] in the plan."
+        f"The body is sized to the target, so about one casting in two is too light. For {often} of castings to need "
+        f"drilling and no added lead, aim {off} higher: write [confidence] in the plan."
     )
 
 
 def _how(found: Confidence, shown: Shown, often: str) -> str:
     light = worded("{} to {}", shown.mass(found.low), shown.mass(found.high))
     words = (
-        f"Of castings of the body as planned, all but {shown.percent(2.0 - 2.0 * found.probability)} hang between "
-        f"{light}. Standard deviations are propagated by derivatives (JCGM 100) and by samples of the whole casting "
-        "(JCGM 101). "
+        f"Of castings from the planned body, all but {shown.percent(2.0 - 2.0 * found.probability)} have a hung mass "
+        f"between {light}. Standard deviations are propagated by derivatives (JCGM 100) and by samples of the whole "
+        "casting (JCGM 101). "
     )
     words += (
         "Both agree to two digits of the standard deviation."
@@ -157,22 +157,22 @@ def _how(found: Confidence, shown: Shown, often: str) -> str:
     )
     if found.skewed:
         side = "heavy" if found.skewness > 0.0 else "light"
-        words += f" The two ends differ: castings stray further to the {side} side."
+        words += f" The band is not symmetrical: castings deviate further to the {side} side."
     return (
         words
-        + " One contraction holds for all lengths, and one pattern error for all faces. The pocket is set out from "
-        "the casting's nose in proportion: its place in the plan times measured over planned length."
+        + " One contraction applies to all lengths, and one pattern error to all faces. The pocket is set out from the "
+        "casting's nose in proportion: its planned place times the measured length divided by the planned length."
     )
 
 
 def _if_not(found: Confidence, shown: Shown, often: str) -> str:
-    """What still holds and what is lost where the standard deviations do not hold."""
+    """Describe what remains true, and what does not, if the standard deviations are wrong."""
     return (
-        f"The {often} holds if the standard deviations do. With metal 1 % lighter and contraction two standard "
-        f"deviations more than assumed, {shown.percent(found.if_wrong)} would need no adding; with contraction, mould "
-        f"and pattern off from one cause, {shown.percent(found.if_together)}. A casting at or above its target still "
-        "comes down to it, since you drill by the scale. An error of the scale stays in the bulb: check it with a known "
-        "mass."
+        f"The figure of {often} is valid only if the standard deviations are correct. With metal 1 % lighter and "
+        f"contraction two standard deviations larger than assumed, {shown.percent(found.if_wrong)} would need no added "
+        f"lead. With contraction, mould and pattern off from one cause, {shown.percent(found.if_together)}. A casting at "
+        "or above its target can still be brought down to it, because you drill by the scale. An error of the scale "
+        "stays in the bulb, so check the scale with a known mass."
     )
 
 
@@ -181,7 +181,7 @@ def _record(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
     return (
         Line("what", one.name, name="name", value=one.name),
         Line("give or take", spread_text(one, shown), name="sd", value=one.sd),
-        Line("moves the mass", signed(shown.mass(line.mass)), name="dmass_kg", value=line.mass),
+        Line("effect on mass", signed(shown.mass(line.mass)), name="dmass_kg", value=line.mass),
         Line("the mass centre", signed(shown.length(line.centre)), name="dmass_centre_m", value=line.centre),
         *_afloat(line, shown),
         Line("", "", name="unit", value=one.unit),
@@ -190,7 +190,7 @@ def _record(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
 
 
 def _afloat(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
-    """What it does to the boat's sinkage and trim, where her line is known."""
+    """Effect on the boat's sinkage and trim, if her waterline is given."""
     if line.sinkage is None or line.trim is None:
         return (
             Line("", "", name="sinkage_m", value=None),
@@ -203,10 +203,10 @@ def _afloat(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
 
 
 def spread_text(one: Input, shown: Shown) -> str:
-    """A standard deviation as people read it.
+    """Format a standard deviation for readers.
 
     Args:
-        one: Input.
+        one: The input.
         shown: The builder's units.
     """
     said = {"1": shown.percent, "m": shown.length, "kg": shown.mass, "kg/m3": shown.density}
@@ -216,14 +216,14 @@ def spread_text(one: Input, shown: Shown) -> str:
 def _from_floor(schedule: Schedule) -> str:
     if not any(one.floor for one in schedule.holes):
         return ""
-    return "Holes in the pocket's floor go down from it, before the fin is in the pocket. "
+    return "Drill holes in the pocket's floor downwards, before the fin is in the pocket. "
 
 
 def drilling_objects(schedule: Schedule) -> list[Json]:
-    """The holes as JSON.
+    """Return the holes as JSON.
 
     Args:
-        schedule: What is drilled.
+        schedule: Drilling schedule.
     """
     return [
         {
@@ -241,13 +241,13 @@ def drilling_objects(schedule: Schedule) -> list[Json]:
 def drilling_parts(
     job: BulbResults,
     schedule: Schedule | None,
-    heading: str = "Drilling, for the mean; the real casting has its own",
+    heading: str = "Drilling for the mean; a real casting gets its own schedule",
 ) -> list[Part]:
-    """What is drilled, as a table from the nose and a picture; nothing where nothing is.
+    """Return the drilling as a table from the nose and a picture; nothing if no hole is drilled.
 
     Args:
         job: The bulb in its place.
-        schedule: What is drilled.
+        schedule: Drilling schedule.
         heading: Heading of the table on the terminal.
     """
     if schedule is None or not schedule.holes:
@@ -270,15 +270,15 @@ def drilling_parts(
             heads=("hole", "into", "from the nose", "drill", "depth", "takes off"),
             figures=(2, 3, 4, 5),
             total=True,
-            caption="Drilling, for the mean: the real casting has its own, from bulbcast weigh",
+            caption="Drilling for the mean; a real casting gets its own schedule from bulbcast weigh",
             heading=heading,
         ),
         Picture(draw=partial(drilling_view, job, schedule)),
         Words(
             text=(
-                "Square to the axis, on the centreplane. Depth is to the full diameter, at the middle of the hole; the "
-                f"drill's point goes further. {_from_floor(schedule)}Fill flush with filler. Along the bulb the mass "
-                f"centre stays within {shown.length(abs(schedule.shift))}. {WEIGH_BETWEEN}"
+                "Drill square to the axis, on the centreplane. Depth is that of the full diameter at the middle of the "
+                f"hole; the drill's point goes further. {_from_floor(schedule)}Fill the holes flush with filler. Along "
+                f"the bulb, the mass centre shifts by no more than {shown.length(abs(schedule.shift))}. {WEIGH_BETWEEN}"
             ),
             style="caption",
         ),

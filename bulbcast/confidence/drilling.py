@@ -1,9 +1,9 @@
-"""The schedule that brings a heavy casting to its target: which holes, where, how deep, so that it balances as before.
+"""Drilling schedule that brings a heavy casting to its target without changing its balance point.
 
-Holes go into the underside on the centreplane, clear of screws, pins and studs, under the pocket's floor by the wall,
-and are filled flush again; where that is not enough, down from the pocket's floor too. The shortest row of neighbouring
-places is used that can take the lead off with its centre in the required place; each hole takes a share in proportion to
-its room.
+Holes are drilled into the underside on the centreplane, clear of screws, pins and studs and below the pocket's floor by
+the wall thickness, and are then filled flush. If that is not enough, holes are also drilled down from the pocket's
+floor. The schedule uses the shortest row of neighbouring places that can remove the lead with its centre in the required
+place. Each hole removes a share in proportion to its room.
 """
 
 from __future__ import annotations
@@ -22,18 +22,18 @@ from bulbcast.solids.quadrature import Array
 
 _MOST_HOLES = 24
 _NOTHING = 1e-6
-"""Share of the bulb's mass that is not worth a hole. [-]"""
+"""Share of the bulb's mass that is too small to be worth a hole. [-]"""
 
 
 @frozen
 class Schedule:
-    """What is drilled.
+    """Drilling schedule.
 
     Attributes:
-        holes: The holes, from the nose.
+        holes: Holes in order from the nose.
         net_density: Density of lead less what fills the hole. [kg/m3]
-        left: Mass that there is no room for. [kg]
-        shift: Shift of the bulb's mass centre along the bulb by drilling, less what was required; aft is positive. [m]
+        left: Mass that cannot be removed for lack of room. [kg]
+        shift: Shift of the bulb's mass centre along the bulb by drilling, less the required shift; aft is positive. [m]
     """
 
     holes: tuple[DrilledHole, ...]
@@ -42,7 +42,7 @@ class Schedule:
     shift: float
 
     def mass(self, hole: DrilledHole) -> float:
-        """What a hole takes off the hung mass, its filler included. [kg]"""
+        """Return the mass that a hole takes off the hung mass, including its filler. [kg]"""
         return self.net_density * hole.piece.volume
 
     @property
@@ -62,26 +62,26 @@ def schedule_of(
     shift: float = 0.0,
     drills: Sequence[float] = USUAL_DRILLS,
 ) -> Schedule:
-    """The holes that take a mass off.
+    """Find the holes that remove a given mass.
 
     Args:
         bulb: The bulb as planned, with its cuts.
-        mass: Mass to be taken off what hangs. [kg]
+        mass: Mass to remove from the hung mass. [kg]
         cast_density: Density of the lead, voids included. [kg/m3]
-        filler_density: Density of what fills the holes. [kg/m3]
+        filler_density: Density of the filler in the holes. [kg/m3]
         wall: Least lead round a hole. [m]
-        within: How far the mass centre may end from where it is required. [m]
-        shift: How far it is to be moved by drilling, aft is positive. [m]
-        drills: Drills at hand, the thinnest first. [m]
+        within: Largest allowed distance of the mass centre from its required place. [m]
+        shift: Required shift of the mass centre by drilling; aft is positive. [m]
+        drills: Available drills, the thinnest first. [m]
 
     Returns:
-        The schedule with the fewest holes of one usual drill, of those the thinnest; as far as there is room.
+        The schedule with the fewest holes of one usual drill, and of those the thinnest, as far as there is room.
     """
     body = bulb.body
     net = cast_density - filler_density
     if mass <= _NOTHING * bulb.mass:
         return Schedule(holes=(), net_density=net, left=max(mass, 0.0), shift=-shift)
-    # Taking lead off ahead of the middle moves it aft: centre of what is taken for the shift that is required.
+    # Removing lead ahead of the middle moves the centre aft; this is the centre of the removed lead for the required shift.
     centre = bulb.mass_centre_x - shift * bulb.mass / mass
     slack = within * bulb.mass
     best: tuple[list[Place], Array] | None = None
@@ -106,12 +106,12 @@ def schedule_of(
 
 
 def _sizes(drills: Sequence[float], body: TurnedBody) -> Sequence[float]:
-    """Drills no wider than the bulb allows; the thinnest in any case. [m]"""
+    """Return the drills no wider than the bulb allows, and the thinnest in any case. [m]"""
     return [one for one in drills if one <= WIDEST_SHARE * body.height] or drills[:1]
 
 
 def _off(holes: Sequence[DrilledHole], net: float, centre: float, mass: float) -> float:
-    """How far the mass centre ends from where it is required, aft is positive. [m]"""
+    """Distance of the mass centre from its required place after drilling; aft is positive. [m]"""
     return -math.fsum(net * (one.piece.moment_x - centre * one.piece.volume) for one in holes) / mass
 
 
@@ -126,7 +126,7 @@ def _as_far_as_it_goes(
     slack: float,
     drills: Sequence[float],
 ) -> Schedule:
-    """Underside and pocket's floor together: what is required, or all there is room for about the centre."""
+    """Drill underside and pocket's floor together: the required mass, or as much about the centre as there is room for."""
     body = bulb.body
     best: tuple[float, list[Place], Array] = (0.0, [], np.zeros(0))
     for size in _sizes(drills, body):
@@ -150,7 +150,7 @@ def _as_far_as_it_goes(
 
 
 def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float) -> Array:
-    """What each place takes off: the mass, or as much of it as goes about that centre within half the slack. [kg]"""
+    """Mass removed at each place: the total, or as much about that centre as fits within half the slack. [kg]"""
     if not places:
         return np.zeros(0)
     wanted = _shared(places, mass, centre, slack)
@@ -165,7 +165,7 @@ def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float)
     ]
     taken: Array = most * np.where(arms < 0.0, shares[0], shares[1])
     taken *= min(1.0, mass / float(taken.sum()))
-    # A hole smaller than its drill's point is none; what is left out may not upset the balance of the rest.
+    # A hole smaller than its drill's point is dropped; dropping it must not upset the balance of the rest.
     taken = np.where(taken >= least, taken, 0.0)
     return taken if abs(float(taken @ arms)) <= slack else np.zeros(len(places))
 
@@ -173,7 +173,7 @@ def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float)
 def _best_floor(
     bulb: HungBulb, under: Sequence[Place], net: float, wall: float, drills: Sequence[float]
 ) -> list[Place]:
-    """The places on the pocket's floor, of the drill that takes most there, clear of those from below."""
+    """Places on the pocket's floor for the drill that removes most there, clear of the holes from below."""
     most: list[Place] = []
     for size in drills:
         found = list(floor_places(bulb, bulb.body, under, size=size, net=net, wall=wall))
@@ -185,7 +185,7 @@ def _best_floor(
 def _fewest(
     places: Sequence[Place], mass: float, centre: float, slack: float
 ) -> tuple[list[Place], Array] | None:
-    """The shortest row of neighbouring places that takes the mass off about the centre, and what each takes. [kg]"""
+    """Shortest row of neighbouring places that removes the mass about the centre, and the mass removed at each. [kg]"""
     x = np.array([one.x for one in places])
     least = np.concatenate([[0.0], np.cumsum([one.least for one in places])])
     most = np.concatenate([[0.0], np.cumsum([one.most for one in places])])
@@ -202,7 +202,7 @@ def _fewest(
 
 
 def _shared(row: Sequence[Place], mass: float, centre: float, slack: float) -> Array | None:
-    """What each place of a row takes off, in proportion to its room; None where they cannot about that centre."""
+    """Mass removed at each place of a row, in proportion to its room; None if the row cannot do it about that centre."""
     off = np.array([one.x - centre for one in row])
     least, most = np.array([one.least for one in row]), np.array([one.most for one in row])
     taken = np.zeros(len(row))

@@ -1,4 +1,4 @@
-"""Where a hole may take lead off, from below and from the pocket's floor, and how much it may take."""
+"""Places where a hole may remove lead, from below and from the pocket's floor, and the mass each may remove."""
 
 from __future__ import annotations
 
@@ -21,14 +21,14 @@ from bulbcast.fin.tip_section import pocket_half, pocket_span
 from bulbcast.quantities.frozen import frozen
 
 _APART, _LEAST_BETWEEN = 1.25, 0.002
-"""From middle to middle of neighbouring holes, in diameters; and the least lead between them [m]. Judgement."""
+"""Distance between the middles of neighbouring holes, in diameters, and the least lead between them [m]. Judgement."""
 _IN_POCKET = 0.001
-"""Least room beside a drill on the pocket's floor, on each side. Judgement. [m]"""
+"""Least clearance on each side of a drill on the pocket's floor. Judgement. [m]"""
 
 
 @frozen
 class Place:
-    """Where a hole may be: by which drill, and what it may take off, from the least to the most. [m, kg]"""
+    """Possible place of a hole, with its drill and the least and most mass it may remove. [m, kg]"""
 
     x: float
     size: float
@@ -38,13 +38,13 @@ class Place:
 
 
 def hole_at(bulb: HungBulb, body: TurnedBody, place: Place, volume: float) -> DrilledHole:
-    """The hole of a place that takes a volume out.
+    """Return the hole at a place that removes a given volume.
 
     Args:
         bulb: The bulb as planned.
-        body: Body of the casting.
-        place: Where.
-        volume: [m3]
+        body: The casting's body.
+        place: Place of the hole.
+        volume: Volume to remove. [m3]
     """
     if place.floor:
         return floor_hole(bulb.axis.floor, place.x, place.size, volume)
@@ -54,14 +54,14 @@ def hole_at(bulb: HungBulb, body: TurnedBody, place: Place, volume: float) -> Dr
 def underside_places(
     bulb: HungBulb, body: TurnedBody, centre: float, size: float, net: float, wall: float
 ) -> Iterator[Place]:
-    """Where a drill may go in from below, on both sides of a centre evenly, from the nose.
+    """Find the places where a drill may go in from below, evenly on both sides of a centre, in order from the nose.
 
     Args:
         bulb: The bulb as planned, with its cuts.
-        body: Body of the casting.
+        body: The casting's body.
         centre: Distance from the nose. [m]
         size: Diameter of the drill. [m]
-        net: Density of lead less what fills the hole. [kg/m3]
+        net: Density of lead less that of the filler. [kg/m3]
         wall: Least lead round a hole. [m]
     """
     spans = list(_kept_clear(bulb, 0.5 * size + wall))
@@ -76,7 +76,7 @@ def underside_places(
         x = centre + number * step
         if not 0.0 < x < body.length or any(low < x < high for low, high in spans):
             continue
-        # Where the axis leans the pocket does too, by less than its own depth.
+        # If the axis leans, so does the pocket, by less than its own depth.
         under = over[0] <= x <= over[1] and bulb.pocket_depth > 0.0
         ceiling = (bulb.axis.floor if under else 0.5 * body.height) - wall
         top = highest_top(body, x, size, ceiling=ceiling, wall=wall)
@@ -88,7 +88,7 @@ def underside_places(
 
 
 def _kept_clear(bulb: HungBulb, room: float) -> Iterator[tuple[float, float]]:
-    """Stretches along the bulb where no hole's middle may be. [m]"""
+    """Stretches along the bulb that must not contain the middle of a hole. [m]"""
     slope = math.tan(bulb.axis.rake)
     floor = bulb.axis.floor
     reach = [0.0, slope * (floor + 0.5 * bulb.body.height)]
@@ -110,14 +110,15 @@ def _kept_clear(bulb: HungBulb, room: float) -> Iterator[tuple[float, float]]:
 def floor_places(
     bulb: HungBulb, body: TurnedBody, under: Sequence[Place], *, size: float, net: float, wall: float
 ) -> Iterator[Place]:
-    """Where a drill may go down from the pocket's floor, from the nose; none where there is no floor.
+    """Find the places where a drill may go down from the pocket's floor, in order from the nose; none if there is no
+    floor.
 
     Args:
         bulb: The bulb as planned, with its cuts.
-        body: Body of the casting.
-        under: Places from below, which it keeps clear of.
+        body: The casting's body.
+        under: Places from below that must be kept clear.
         size: Diameter of the drill. [m]
-        net: Density of lead less what fills the hole. [kg/m3]
+        net: Density of lead less that of the filler. [kg/m3]
         wall: Least lead round a hole. [m]
     """
     pocket, floor = bulb.pocket, bulb.axis.floor

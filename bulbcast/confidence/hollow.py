@@ -1,8 +1,8 @@
-"""Whether a casting has a hidden hollow, where, and how small a hollow these readings would find.
+"""Detection of a hidden hollow in a casting: its place, and the smallest hollow that the readings would find.
 
-A hollow shows in none of the inputs: it takes mass away, and away from the middle it moves the balance point. The
-readings give both with their standard deviations. A hollow lies inside the casting, so only a wedge of all possible
-results can be one. The result is projected onto that wedge, and called a hollow where a sound casting would seldom reach
+None of the inputs represents a hollow. A hollow reduces the mass and, away from the middle, moves the balance point.
+The readings give both with their standard deviations. A hollow is inside the casting, so only a wedge of all possible
+results can be one. The result is projected onto that wedge and is called a hollow if a sound casting would seldom reach
 as far.
 """
 
@@ -21,26 +21,26 @@ from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.solids.quadrature import Array
 
 FALSE_ALARMS = 0.05
-"""Share of sound castings in which a hollow is called likely. [-]"""
+"""Share of sound castings in which a hollow is wrongly called likely. [-]"""
 OFTEN = 0.8
-"""Share of castings with a hollow that are to be found, for the smallest that is reported. Judgement. [-]"""
+"""Share of hollow castings to be detected, for the smallest hollow that is reported. Judgement. [-]"""
 SMALLEST_VOID = 0.002
-"""Share of the casting below which a hollow is not called one. Judgement. [-]"""
+"""Share of the casting's volume below which nothing is called a hollow. Judgement. [-]"""
 UNEVEN = 0.0003
 """Standard deviation of the balance point due to uneven density. Judgement. [m]"""
 _NINETEEN_IN_TWENTY = 1.959964
-"""Standard deviations on both sides that hold 95 % of a normal variable (general statistical tables). [-]"""
+"""Number of standard deviations on either side that contain 95 % of a normal variable (general statistical tables). [-]"""
 _DIRECTIONS = 1440
 _SOUND, _SEED = 20_000, 5
 
 
 @frozen
 class Better:
-    """What reading more closely would find.
+    """Benefit of a more precise reading.
 
     Attributes:
-        what: Is read better, and how.
-        smallest: Share at the far end that would then be found four times in five. [-]
+        what: Reading that is improved, and how.
+        smallest: Smallest hollow at the far end that would then be found four times in five, as a share. [-]
     """
 
     what: str
@@ -52,12 +52,12 @@ class Hollow:
     """The hollow that fits the readings best.
 
     Attributes:
-        likely: Whether it explains more of them than chance would.
-        share: Share of the casting's volume; zero: none. [-]
-        x: Where it would be, from the casting's nose; None where there is none. [m]
-        x_low: Nearest to the nose that it would be, nineteen times in twenty. [m]
-        x_high: Nearest to the tail, likewise. [m]
-        gain: Chi square that it explains. [-]
+        likely: Whether it explains more of the readings' deviations than chance would.
+        share: Share of the casting's volume; zero if there is no hollow. [-]
+        x: Place of the hollow from the casting's nose; None if there is none. [m]
+        x_low: Place nearest to the nose, nineteen times in twenty. [m]
+        x_high: Place nearest to the tail, nineteen times in twenty. [m]
+        gain: Chi square that the hollow explains. [-]
     """
 
     likely: bool
@@ -70,14 +70,14 @@ class Hollow:
 
 @frozen
 class Void:
-    """What the readings say of a hollow hidden in the casting.
+    """Results of the readings on a hollow hidden in the casting.
 
     Attributes:
-        hollow: The hollow that comes nearest.
-        share_sd: One standard deviation of its share. [-]
-        limit: Chi square from which it is called likely. [-]
-        smallest: Share at the far end that would be found four times in five. [-]
-        better: What reading more closely would find, the smallest first.
+        hollow: The hollow that fits best.
+        share_sd: Standard deviation of its share. [-]
+        limit: Chi square from which a hollow is called likely. [-]
+        smallest: Smallest hollow at the far end that would be found four times in five, as a share. [-]
+        better: Benefits of more precise readings, the smallest hollow first.
     """
 
     hollow: Hollow
@@ -89,12 +89,12 @@ class Void:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Wedge:
-    """What a hollow inside the casting can be, among all values of two figures.
+    """Set of hollows that are possible inside the casting, among all values of two figures.
 
-    The figures are its share of the volume, and that times its distance aft of the middle.
+    The figures are the hollow's share of the volume, and that share times its distance aft of the middle.
 
     Attributes:
-        covariance: Covariance of the two, shape (2, 2). [-, m and m2]
+        covariance: Covariance of the two figures, shape (2, 2). [-, m and m2]
         nose: Distance from the middle to the nose. [m]
         tail: Distance from the middle to the tail. [m]
     """
@@ -104,21 +104,21 @@ class Wedge:
     tail: float
 
     def _sides(self) -> tuple[Array, Array, Array]:
-        """Transformation to standard normal figures, shape (2, 2); and the wedge's two sides there, of length one."""
+        """Transformation to standard normal figures, shape (2, 2), and the wedge's two sides there as unit vectors."""
         whiten = np.linalg.inv(np.linalg.cholesky(self.covariance))
         sides = [whiten @ np.array([1.0, arm]) for arm in (-self.nose, self.tail)]
         return whiten, sides[0] / np.linalg.norm(sides[0]), sides[1] / np.linalg.norm(sides[1])
 
     def nearest(self, share: Array, moment: Array) -> tuple[Array, Array, Array]:
-        """The hollows that come nearest to what was found.
+        """Find the possible hollows nearest to the measured figures.
 
         Args:
-            share: Share of the volume, as found, shape (n,). [-]
-            moment: That share times the distance aft of the middle, as found, shape (n,). [m]
+            share: Measured share of the volume, shape (n,). [-]
+            moment: Measured share times the distance aft of the middle, shape (n,). [m]
 
         Returns:
-            Share [-] and moment [m] of hollows inside the casting, zero where there is none; and the chi square that
-            they explain.
+            Share [-] and moment [m] of hollows inside the casting, zero if there is none, and the chi square that they
+            explain.
         """
         whiten, *sides = self._sides()
         at = whiten @ np.array([share, moment])
@@ -130,14 +130,14 @@ class Wedge:
         return nearest[0], nearest[1], np.where(inside, np.sum(at**2, axis=0), along.max(axis=0) ** 2)
 
     def limit(self, alarms: float = FALSE_ALARMS) -> float:
-        """Chi square that a hollow explains in a sound casting no more often than that.
+        """Return the chi square that a hollow exceeds in a given share of sound castings.
 
         Args:
             alarms: Share of sound castings. [-]
 
         References:
-            Chi-bar-square of a wedge in the plane: its share of the turn with two degrees of freedom, a half with one.
-            M. J. Silvapulle and P. K. Sen, Constrained Statistical Inference, 2005, 3.3, from memory.
+            Chi-bar-square of a wedge in the plane: its share of a full turn with two degrees of freedom, a half with
+            one. M. J. Silvapulle and P. K. Sen, Constrained Statistical Inference, 2005, 3.3, from memory.
         """
         _, first, last = self._sides()
         inside = math.acos(min(max(float(first @ last), -1.0), 1.0)) / (2.0 * math.pi)
@@ -149,16 +149,16 @@ class Wedge:
         return low
 
     def found(self, share: float, arm: float, limit: float) -> float:
-        """How often a hollow is called likely.
+        """Calculate how often a hollow is called likely.
 
         Args:
             share: Share of the volume. [-]
-            arm: Its distance aft of the middle. [m]
-            limit: Chi square that it has to explain. [-]
+            arm: Distance of the hollow aft of the middle. [m]
+            limit: Chi square that the hollow has to explain. [-]
 
         Returns:
-            Its share of castings: the normal density about the hollow, in polar coordinates: along each direction in closed
-            form, round the turn by the trapezoidal rule. [-]
+            Share of castings. It is the normal density about the hollow in polar coordinates, integrated in closed form
+            along each direction and by the trapezoidal rule round the turn. [-]
         """
         whiten, first, last = self._sides()
         centre = whiten @ (share * np.array([1.0, arm]))
@@ -181,12 +181,12 @@ class Wedge:
         return float(density.sum()) * 2.0 * math.pi / _DIRECTIONS
 
     def judged(self, share: float, moment: float, limit: float) -> Hollow:
-        """The hollow inside the casting that comes nearest to what was found.
+        """Find the hollow inside the casting that is nearest to the measured figures.
 
         Args:
-            share: Share of the volume, as found. [-]
-            moment: That share times the distance aft of the middle, as found. [m]
-            limit: Chi square from which it is called likely. [-]
+            share: Measured share of the volume. [-]
+            moment: Measured share times the distance aft of the middle. [m]
+            limit: Chi square from which a hollow is called likely. [-]
         """
         nearest, at, gain = (float(one[0]) for one in self.nearest(np.array([share]), np.array([moment])))
         if gain == 0.0:
@@ -202,10 +202,10 @@ class Wedge:
         )
 
     def smallest(self, limit: float) -> float:
-        """Share of a hollow at the far end that is found four times in five. [-]
+        """Return the share of the smallest hollow at the far end that is found four times in five. [-]
 
         Args:
-            limit: Chi square from which it is called likely. [-]
+            limit: Chi square from which a hollow is called likely. [-]
         """
         arm = self.tail if self.tail >= self.nose else -self.nose
         low, high = 0.0, 1.0
@@ -215,11 +215,11 @@ class Wedge:
         return high
 
     def place(self, share: float, moment: float) -> tuple[float, float]:
-        """Between which distances aft of the middle it lies, nineteen times in twenty. [m]
+        """Return the range of its distance aft of the middle, nineteen times in twenty. [m]
 
         Args:
             share: Share of the volume, as found. [-]
-            moment: That share times the distance, as found. [m]
+            moment: Measured share times the distance. [m]
 
         References:
             The ratio of two normal figures: E. C. Fieller, Some problems in interval estimation, 1954.
@@ -241,14 +241,14 @@ class Wedge:
 
 
 def hidden_void(raw: RawCasting, readings: tuple[Reading, ...]) -> Void | None:
-    """Whether a hollow is likely.
+    """Check whether a hollow is likely.
 
     Args:
         raw: Models of the readings.
-        readings: The readings, with mass and balance point, else nothing is said.
+        readings: Readings with mass and balance point; without these there is no result.
 
     Returns:
-        What they say of one, by generalised least squares; None where they say nothing.
+        Results by generalised least squares; None if the readings show nothing about a hollow.
     """
     names = {one.name for one in readings}
     if "balance" not in names or not {"as cast", "in water"} & names:
@@ -272,15 +272,15 @@ def hidden_void(raw: RawCasting, readings: tuple[Reading, ...]) -> Void | None:
 
 
 def fitted(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, tuple[float, float]]:
-    """What the readings say of a hollow, before it is restricted to the inside of the casting.
+    """Estimate the hollow from the readings, before it is restricted to the inside of the casting.
 
     Args:
         raw: Models of the readings.
-        readings: The readings, with mass and balance point.
+        readings: Readings with mass and balance point.
 
     Returns:
-        Covariance of the two; its share [-], and that times its distance aft of the middle [m], by generalised least
-        squares.
+        Covariance of the two figures, the hollow's share [-], and that share times its distance aft of the middle [m],
+        by generalised least squares.
     """
     wedge, gain, expected = _fit(raw, readings)
     share, moment = gain @ (np.array([one.value for one in readings]) - expected)
@@ -288,14 +288,15 @@ def fitted(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, tuple
 
 
 def limit_for(raw: RawCasting, readings: tuple[Reading, ...]) -> float:
-    """Chi square from which a hollow is called likely: what one sound casting in twenty exceeds.
+    """Return the chi square from which a hollow is called likely, which one sound casting in twenty exceeds.
 
     Args:
         raw: Models of the readings.
-        readings: The readings, with mass and balance point; their values do not count, their standard deviations do.
+        readings: Readings with mass and balance point; only their standard deviations matter, not their values.
 
     Returns:
-        The larger of that of normal figures and that of sampled sound castings, whose porosity strays to one side.
+        The larger of two figures: that for normal figures, and that for sampled sound castings, whose porosity deviates
+        to one side.
     """
     wedge, gain, expected = _fit(raw, readings)
     values = draws([one.uncertain for one in raw.inputs.all], count=_SOUND, seed=_SEED)
@@ -307,14 +308,15 @@ def limit_for(raw: RawCasting, readings: tuple[Reading, ...]) -> float:
 
 
 def _noise(readings: tuple[Reading, ...]) -> Array:
-    """Covariance of the readings about what a casting of even metal has."""
+    """Covariance of the readings about those of a casting of even metal."""
     return reading_noise(readings) + np.diag(
         [UNEVEN**2 if one.name == "balance" else 0.0 for one in readings]
     )
 
 
 def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, Array]:
-    """The wedge; what takes readings less the expected ones to the two figures, shape (2, readings); the expected ones."""
+    """Wedge, matrix from readings less expected readings to the two figures, shape (2, readings), and the expected
+    readings."""
     uncertain = [one.uncertain for one in raw.inputs.all]
     found = [linear_parts(raw.of(one.name), uncertain) for one in readings]
     slopes = np.array([parts for _, parts in found])
@@ -322,7 +324,7 @@ def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, 
     planned = np.array([[one.value] for one in raw.inputs.all])
     mass = raw.cast.density * raw.cast.volume
     middle, length = (float(raw.of(name)(planned)[0]) for name in ("balance", "length"))
-    # A hollow of a share of the volume, and of that times its distance: on the masses, on the balance point.
+    # Effect of a hollow's share, and of that share times its distance, on the masses and on the balance point.
     effect = np.zeros((len(readings), 2))
     for row, one in enumerate(readings):
         if one.name in ("as cast", "in water", "filed", "cut"):
@@ -339,10 +341,10 @@ def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, 
 def _closer(
     raw: RawCasting, readings: tuple[Reading, ...]
 ) -> list[tuple[str, RawCasting, tuple[Reading, ...]]]:
-    """Each way of measuring more closely, with the casting and the readings that it would give."""
+    """Ways of measuring more precisely, each with the casting and readings it would give."""
     names = {one.name for one in readings}
     first = next(one for one in readings if one.name in ("as cast", "in water"))
-    ways = [("the balance point measured three times as closely", raw, _thrice(readings, "balance"))]
+    ways = [("the balance point measured three times as precisely", raw, _thrice(readings, "balance"))]
     for name, words in (
         ("as cast", "a weighing in air as well"),
         ("in water", "a weighing in water as well"),

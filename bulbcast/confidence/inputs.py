@@ -1,7 +1,7 @@
-"""What may be off about a casting, each with its standard deviation and where that comes from.
+"""Possible errors of a casting, each with its standard deviation and source.
 
-One input covers what is off together: one contraction for all lengths, one pattern error for all faces, one kind of
-fastening, one weigh-in of the boat.
+One input covers errors that occur together: one contraction for all lengths, one pattern error for all faces, one kind
+of fastening, and one weighing of the boat.
 """
 
 from __future__ import annotations
@@ -23,27 +23,28 @@ from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.solids.quadrature import Array
 
 _PATTERN = {"printed": (0.2e-3, 0.001), "turned": (0.1e-3, 0.0005), "carved": (0.4e-3, 0.002)}
-"""Standard deviation of each face [m] and of all lengths alike [-], by the way the pattern is made. Judgement.
+"""Standard deviation of each face [m] and of all lengths together [-], by the way the pattern is made. Judgement.
 
-All faces are off alike, as a printer lays on too much or a sander takes off too little: 0.2 mm moves the volume by the
-true surface times that, 2.2 % of a bulb of 45 mm and fineness 6. On a cylinder of that width it would be 1.8 %, which
-leaves out the thin ends, and 1.3 % with opposite faces off independently, which no printer's extrusion is.
+All faces have the same error, because a printer lays on too much or a sander removes too little. An error of 0.2 mm
+changes the volume by the true surface times that, which is 2.2 % for a bulb of 45 mm and fineness 6. For a cylinder of
+that width it would be 1.8 %, which ignores the thin ends. With independent errors on opposite faces it would be 1.3 %,
+but a printer's extrusion errors are not independent.
 """
 _SMALLEST_POROSITY = 0.002
-"""Standard deviation of a porosity that is typed as less: no casting is known to be sound more closely. Judgement."""
+"""Least standard deviation of a typed porosity: the soundness of a casting is never known better. Judgement."""
 TYPED = "as typed"
 
 
 @frozen
 class Input:
-    """One thing that may be off.
+    """One possible error of a casting.
 
     Attributes:
-        name: Name in the builder's words.
-        key: Key of the plan that says it; "" where none does.
+        name: Name in plain words.
+        key: Plan key that gives it; "" if none does.
         value: Best estimate. [SI]
         sd: One standard deviation. [SI]
-        unit: Unit of both, as plan.json names it.
+        unit: Unit of both, as written in plan.json.
         source: Source of the standard deviation.
         shape: Shape of its distribution.
     """
@@ -58,13 +59,13 @@ class Input:
 
     @property
     def uncertain(self) -> Uncertain:
-        """As the propagation needs it."""
+        """Convert the input to the form that the propagation needs."""
         return Uncertain(value=self.value, sd=self.sd, shape=self.shape)
 
 
 @frozen
 class Inputs:
-    """All of them, in the order of `castings`."""
+    """All inputs, in the order of `castings`."""
 
     density: Input
     porosity: Input
@@ -81,28 +82,28 @@ class Inputs:
 
     @property
     def all(self) -> tuple[Input, ...]:
-        """In the order of the fields."""
+        """Return the inputs in the order of the fields."""
         return tuple(getattr(self, name) for name in _ORDER)
 
     def place(self, name: str) -> int:
-        """Index of a field in `all`."""
+        """Return the index of a field in `all`."""
         return _ORDER.index(name)
 
     def castings(self, values: Array) -> Castings:
-        """What castings are with these values.
+        """Convert input values to castings.
 
         Args:
             values: Values of the inputs, shape (12, n). [SI]
 
         Returns:
-            Each of shape (n,).
+            Castings, with each figure of shape (n,).
         """
         density, porosity, contraction, mould, scale, face, coat, finish, skin, filler, fastened, _ = values
-        # Pattern to cavity to cold casting, over the same as planned.
+        # From pattern to cavity to cold casting, divided by the same as planned.
         made = (1.0 + mould) / (1.0 + contraction)
         planned = (1.0 + self.mould.value) / (1.0 + self.contraction.value)
         scaled = (1.0 + scale) * made / planned
-        # The finish allowance is scaled with the body; what is filed off is what was set on the file.
+        # The finish allowance is scaled with the body; the layer filed off is as thick as planned.
         layer = self.finish.value * (scaled - 1.0) + (face + coat - self.coat.value) * made
         return Castings(
             density=density,
@@ -132,10 +133,10 @@ _ORDER = (
 
 
 def inputs_of(job: BallastResults) -> Inputs:
-    """The inputs of a plan.
+    """Return the inputs of a plan.
 
     Args:
-        job: The bulb in its place, with the boat where the plan gives one.
+        job: The bulb in its place, with the boat if the plan gives one.
     """
     plan, alloy = job.plan, job.alloy
     bulb, pattern = plan.bulb, plan.pattern
@@ -179,11 +180,11 @@ def inputs_of(job: BallastResults) -> Inputs:
 
 
 def spread_by_default(key: Key, value: float) -> float:
-    """The standard deviation assumed for a key's value. [SI]
+    """Return the standard deviation assumed for a key's value. [SI]
 
     Args:
-        key: A key that declares one.
-        value: Its value. [SI]
+        key: Plan key that declares a standard deviation.
+        value: Value of the key. [SI]
     """
     text = key.spread or ""
     share = re.fullmatch(r"(\S+ %) of it", text)
@@ -222,20 +223,20 @@ def _porosity(plan: Plan) -> Input:
 
 
 def pattern_error(plan: Plan) -> tuple[float, float, str]:
-    """Standard deviations of each face [m] and of all lengths [-] of a pattern, and where they come from.
+    """Return the standard deviations of a pattern's faces [m] and of all its lengths [-], with their source.
 
     Args:
-        plan: A plan that says how it is made.
+        plan: Plan that says how the pattern is made.
     """
     pattern = plan.pattern
     face, scale = _PATTERN[pattern.made_by]
     if pattern.error is not None:
         return pattern.error, 0.0, TYPED
-    return face, scale, f"judgement: a pattern that is {pattern.made_by}"
+    return face, scale, f"judgement, for a pattern that is {pattern.made_by}"
 
 
 def _fastenings(job: BallastResults) -> Input:
-    """Of screws, washers, pins and studs together, over what they weigh as planned."""
+    """Standard deviation of screws, washers, pins and studs together, relative to their planned mass."""
     lines = [one for one in job.bulb.lines if one.kind in ("screw", "washer", "pin", "stud")]
     total = math.fsum(one.mass for one in lines)
     key = KEYS["screws.density"]

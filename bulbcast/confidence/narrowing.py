@@ -1,4 +1,4 @@
-"""How far a measurement would narrow the band, in grams of lead that need not be cast and drilled out again."""
+"""Benefit of each measurement: grams of lead that need not be cast and drilled out again."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from bulbcast.solids.quadrature import Array
 
 @frozen
 class Narrowing:
-    """One thing to measure.
+    """A possible measurement and its benefit.
 
     Attributes:
-        name: What, and how.
-        sd: Standard deviation of the mass, once it is measured. [kg]
-        saved: By how much the aim comes closer to the target. [kg]
+        name: What to measure, and how.
+        sd: Standard deviation of the mass after the measurement. [kg]
+        saved: Amount by which the aim moves closer to the target. [kg]
     """
 
     name: str
@@ -27,9 +27,9 @@ class Narrowing:
 
 
 METAL_WEIGHED = 36.0
-"""Standard deviation of the density of half a kilogram weighed in air and in water, a tenth of a gram on each reading: of
-the 44 g that it loses in water, 0.32 %. [kg/m3]"""
-# What each measurement leaves of each standard deviation. Judgement, with what it rests on.
+"""Standard deviation of the density of half a kilogram weighed in air and in water with a tenth of a gram on each
+reading: 0.32 % of the 44 g that it loses in water. [kg/m3]"""
+# Standard deviation left after each measurement. Judgement, with its basis.
 _LEAVES: tuple[tuple[str, dict[str, float]], ...] = (
     (
         "half a kilogram of the metal, weighed in air and in water to a tenth of a gram (alloy.weighed)",
@@ -56,12 +56,12 @@ _LEAVES: tuple[tuple[str, dict[str, float]], ...] = (
 
 
 def narrowed(inputs: Inputs, parts: Array, quantile: float) -> tuple[Narrowing, ...]:
-    """What measuring saves, largest first.
+    """Calculate the benefit of each measurement, largest first.
 
     Args:
-        inputs: The inputs as they are.
+        inputs: Inputs before any measurement.
         parts: Parts of the mass, by input. [kg]
-        quantile: Standard deviations that the aim lies above the target. [-]
+        quantile: Number of standard deviations from the target up to the aim. [-]
     """
     now = float(np.sqrt(np.sum(parts**2)))
     found = []

@@ -1,4 +1,4 @@
-"""Lead plugs in the recesses over the screws, in place of filler: what they add to a casting that came out light."""
+"""Lead plugs in the recesses over the screws, in place of filler, which add mass to a casting that is too light."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class LeadPlug:
-    """One plug.
+    """A lead plug.
 
     Attributes:
-        screw: Number of the screw over which it goes, from one. [-]
-        x: Distance of its middle from the nose. [m]
+        screw: Number of the screw that it covers, from one. [-]
+        x: Distance of the plug's middle from the nose. [m]
         diameter: Diameter of the recess. [m]
-        length: Length of a cylinder of that volume. [m]
-        mass: Mass that it adds, less the filler it replaces. [kg]
+        length: Length of a cylinder of the same volume. [m]
+        mass: Mass of the plug less the filler that it replaces. [kg]
     """
 
     screw: int
@@ -29,16 +29,16 @@ class LeadPlug:
 
 
 def lead_plugs(bulb: HungBulb, short: float, lead: float, filler: float) -> tuple[LeadPlug, ...]:
-    """The plugs that make up for a shortage, as far as the recesses go, each filled by the same share.
+    """Find the plugs that make up a shortage, as far as the recesses allow, each filled by the same share.
 
     Args:
         bulb: The bulb as planned.
-        short: What it hangs too little. [kg]
+        short: Shortage of hung mass. [kg]
         lead: Density of cast lead. [kg/m3]
-        filler: Density of what else fills the recesses. [kg/m3]
+        filler: Density of the filler in the recesses. [kg/m3]
 
     Returns:
-        From the first screw on; none where nothing is short, or there is no recess.
+        Plugs from the first screw on; none if nothing is short or there is no recess.
     """
     found = []
     for line in bulb.lines:
@@ -48,7 +48,7 @@ def lead_plugs(bulb: HungBulb, short: float, lead: float, filler: float) -> tupl
     room = math.fsum(piece.volume for _, piece in found) * (lead - filler)
     if short <= 0.0 or room <= 0.0:
         return ()
-    # All by the same share, so that the mass centre moves as little as it can.
+    # All are filled by the same share, so that the mass centre moves as little as possible.
     share = min(1.0, short / room)
     plugs = []
     for screw, piece in found:

@@ -1,6 +1,7 @@
-"""Standard deviations through a model: by its derivatives (JCGM 100), and by samples of it (JCGM 101).
+"""Propagation of standard deviations through a model by its derivatives (JCGM 100) and by samples (JCGM 101).
 
-A model is any function of a row of values for each input that gives one row of results; both ways ask the same function.
+A model is any function that takes a row of values for each input and gives one row of results. Both methods use the
+same function.
 """
 
 from __future__ import annotations
@@ -17,25 +18,26 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 Model = Callable[[Array], Array]
-"""Values of shape (inputs, n) to results of shape (n,)."""
+"""Function from values of shape (inputs, n) to results of shape (n,)."""
 Shape = Literal["normal", "rectangular", "above zero"]
 _PAIRED = (2.0, 3.0, 5.0, 7.0, 11.0, 13.0)
-"""Primes whose roots share no ratio: multiples of each fill 0 to 1 evenly, and no two run together. [-]"""
+"""Primes whose roots have no common ratio: the multiples of each fill 0 to 1 evenly, and no two sequences coincide. [-]"""
 _FINE = 8192
-"""Places at which a distribution is tabulated. [-]"""
+"""Number of points at which a distribution is tabulated. [-]"""
 _STEP = 0.02
-"""Of the difference for a derivative, in standard deviations: its error goes with the square."""
+"""Step for a numerical derivative, in standard deviations; its error grows with the square."""
 
 
 @frozen
 class Uncertain:
-    """One input of a model.
+    """An input of a model.
 
     Attributes:
         value: Best estimate. [SI]
         sd: One standard deviation. [SI]
         shape: Shape of its distribution: normal; rectangular, between limits of sqrt(3) standard deviations; or above
-            zero, a gamma distribution of this mean and standard deviation (half a normal one where the value is zero).
+            zero, a gamma distribution of this mean and standard deviation (half a normal distribution if the value is
+            zero).
     """
 
     value: float
@@ -44,14 +46,14 @@ class Uncertain:
 
 
 def linear_parts(model: Model, inputs: Sequence[Uncertain]) -> tuple[float, Array]:
-    """A model's value, and what one standard deviation of each input moves it by.
+    """Calculate a model's value and the effect of one standard deviation of each input.
 
     Args:
         model: The model.
         inputs: Inputs of the model.
 
     Returns:
-        Its value, and derivative times standard deviation of each input, shape (inputs,). [of the model]
+        The value, and each input's derivative times its standard deviation, shape (inputs,). [of the model]
 
     References:
         JCGM 100:2008 (GUM), 5.1.3, by central differences.
@@ -66,11 +68,12 @@ def linear_parts(model: Model, inputs: Sequence[Uncertain]) -> tuple[float, Arra
 
 
 def combined(parts: Array, correlation: Array | None = None) -> float:
-    """Standard deviation of the result.
+    """Calculate the standard deviation of the result.
 
     Args:
         parts: Result of `linear_parts`, shape (n,).
-        correlation: Coefficients between the inputs, shape (n, n); None: none is correlated.
+        correlation: Correlation coefficients between the inputs, shape (n, n); None means that the inputs are not
+            correlated.
 
     Returns:
         The combined standard uncertainty. [of the model]
@@ -84,11 +87,11 @@ def combined(parts: Array, correlation: Array | None = None) -> float:
 
 
 def effective_freedom(parts: Sequence[float], freedom: Sequence[float]) -> float:
-    """Effective degrees of freedom of a result.
+    """Calculate the effective degrees of freedom of a result.
 
     Args:
         parts: Parts of the standard deviation, by input or group of inputs. [of the model]
-        freedom: Degrees of freedom of each; infinite where it is known exactly. [-]
+        freedom: Degrees of freedom of each part; infinite if it is known exactly. [-]
 
     References:
         JCGM 100:2008 (GUM), equation (G.2b), Welch and Satterthwaite.
@@ -99,22 +102,22 @@ def effective_freedom(parts: Sequence[float], freedom: Sequence[float]) -> float
 
 
 def draws(inputs: Sequence[Uncertain], *, count: int, seed: int) -> Array:
-    """Samples of the inputs, the same for the same seed.
+    """Draw samples of the inputs, the same for the same seed.
 
     Args:
-        inputs: Independent of each other.
-        count: How many of each. [-]
+        inputs: Inputs independent of each other.
+        count: Number of samples of each input. [-]
         seed: Seed of the generator. [-]
 
     Returns:
         Shape (inputs, count).
 
     References:
-        JCGM 101:2008, 6.4.2 and 6.4.7; the gamma distribution is our own choice for what cannot be below zero.
+        JCGM 101:2008, 6.4.2 and 6.4.7; the gamma distribution is our own choice for values that cannot be below zero.
     """
     rows = []
     for number, one in enumerate(inputs):
-        # A stream of its own for each, so that one input's distribution leaves the others' samples alone.
+        # Each input has its own random stream, so its distribution does not affect the samples of the others.
         chance = np.random.Generator(np.random.PCG64([seed, number]))
         if one.sd == 0.0:
             rows.append(np.full(count, one.value))
@@ -130,23 +133,24 @@ def draws(inputs: Sequence[Uncertain], *, count: int, seed: int) -> Array:
 
 
 def even_draws(inputs: Sequence[Uncertain], parts: Array, *, count: int, seed: int) -> Array:
-    """Samples of the inputs that lie evenly where it counts, so that few do the work of many.
+    """Draw samples of the inputs that are evenly spread where it matters, so that few are enough.
 
-    What the normal inputs move the result by together is one normal variable, as far as it is linear: it takes its
-    quantiles in equal steps, while the inputs stray at random across it. Each other input's samples pair with it evenly.
+    The combined effect of the normal inputs on the result is one normal variable, as far as the model is linear. Its
+    quantiles are taken in equal steps, while the inputs vary at random across it. The samples of each other input are
+    paired with it evenly.
 
     Args:
-        inputs: Independent of each other.
+        inputs: Inputs independent of each other.
         parts: Parts of the result, from `linear_parts`, shape (inputs,). [of the model]
-        count: How many of each. [-]
+        count: Number of samples of each input. [-]
         seed: Seed of the generator. [-]
 
     Returns:
         Shape (inputs, count), each distributed as in `draws`.
 
     References:
-        Stratification along the direction that the result goes with most: P. Glasserman, Monte Carlo Methods in Financial
-        Engineering, 2003, 4.3.2, from memory.
+        Stratification along the direction of largest effect on the result: P. Glasserman, Monte Carlo Methods in
+        Financial Engineering, 2003, 4.3.2, from memory.
     """
     values = draws(inputs, count=count, seed=seed)
     sd = np.array([one.sd for one in inputs])
@@ -167,13 +171,13 @@ def even_draws(inputs: Sequence[Uncertain], parts: Array, *, count: int, seed: i
 
 
 def _fractile(one: Uncertain, share: Array) -> Array:
-    """Below which those shares of an input that is not normal lie."""
+    """Return the quantiles of an input that is not normal, for the given shares."""
     if one.shape == "rectangular":
         return one.value + math.sqrt(3.0) * one.sd * (2.0 * share - 1.0)
     if one.value == 0.0:
         normal = _quantiles(_FINE)
         return one.sd * np.interp(0.5 + 0.5 * share, (np.arange(_FINE) + 0.5) / _FINE, normal)
-    # A gamma distribution by its logarithm, whose density is smooth however skewed it is.
+    # A gamma distribution is handled by its logarithm, whose density is smooth however skewed it is.
     shape = (one.value / one.sd) ** 2
     reach = 9.0 / math.sqrt(shape)
     logs = np.linspace(-reach - 16.0 / shape, reach, _FINE)
@@ -184,14 +188,14 @@ def _fractile(one: Uncertain, share: Array) -> Array:
 
 @cache
 def _quantiles(count: int) -> Array:
-    """The standard normal variable at the middles of so many equal shares, the lowest first."""
+    """Return standard normal quantiles at the middles of a number of equal shares, the lowest first."""
     normal = NormalDist()
     half = np.array([normal.inv_cdf((place + 0.5) / count) for place in range(count // 2)])
     return np.concatenate([half, np.zeros(count % 2), -half[::-1]])
 
 
 def coverage_interval(samples: Array, probability: float) -> tuple[float, float]:
-    """The interval with as many samples below it as above.
+    """Return the interval with as many samples below it as above.
 
     Args:
         samples: Samples of the result, shape (n,).
@@ -205,7 +209,7 @@ def coverage_interval(samples: Array, probability: float) -> tuple[float, float]
 
 
 def shortest_interval(samples: Array, probability: float) -> tuple[float, float]:
-    """The shortest interval that holds a share of the samples.
+    """Return the shortest interval that contains a given share of the samples.
 
     Args:
         samples: Samples of the result, shape (n,).
@@ -222,10 +226,10 @@ def shortest_interval(samples: Array, probability: float) -> tuple[float, float]
 
 
 def tolerance(sd: float, digits: int) -> float:
-    """Numerical tolerance of a standard deviation that is stated to so many digits.
+    """Return the numerical tolerance of a standard deviation stated to a number of digits.
 
     Args:
-        sd: Above zero. [of the model]
+        sd: Standard deviation, above zero. [of the model]
         digits: Significant digits. [-]
 
     References:
@@ -240,11 +244,12 @@ def tolerance(sd: float, digits: int) -> float:
 def linear_stands(
     *, value: float, sd: float, interval: tuple[float, float], probability: float, digits: int = 2
 ) -> bool:
-    """Whether the linear figures may stand alone: both ends of their interval within the tolerance of the samples'.
+    """Check whether the linear figures are enough: both ends of their interval are within the tolerance of the samples'
+    interval.
 
     Args:
-        value: Linear. [of the model]
-        sd: Linear, above zero. [of the model]
+        value: Value from the linear method. [of the model]
+        sd: Standard deviation from the linear method, above zero. [of the model]
         interval: Interval of the samples. [of the model]
         probability: Probability of the interval. [-]
         digits: Significant digits of the standard deviation. [-]

@@ -1,4 +1,4 @@
-"""What is known of how sure the casting is."""
+"""Results on confidence in the casting."""
 
 from __future__ import annotations
 
@@ -8,16 +8,16 @@ from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # Loaded where it is worked out.
+    # Loaded only when it is calculated.
     from bulbcast.confidence.work import Confidence
 
 
 @frozen
 class ConfidenceResults(PatternResults):
-    """The pattern, and how sure its casting is.
+    """Results for the pattern with confidence in its casting.
 
     Attributes:
-        confidence: Band, aim and drilling; None in a study, which does without.
+        confidence: Band, aim and drilling; None in a study, which does not need them.
     """
 
     confidence: Confidence | None = None

@@ -1,4 +1,4 @@
-"""Finding and fault on standard deviations too large to be useful."""
+"""Finding and fault for standard deviations that are too large to be useful."""
 
 from __future__ import annotations
 
@@ -16,27 +16,27 @@ from bulbcast.quantities import Shown
 BAND_TOO_WIDE = Rule(
     "band-too-wide",
     Severity.CAUTION,
-    why="If nobody can say what a casting will weigh, no aim and no drilling can be planned for it.",
+    why="If the mass of a casting cannot be predicted, neither an aim nor drilling can be planned for it.",
 )
 NO_ROOM_TO_DRILL = Rule(
     "no-room-to-drill",
     Severity.CAUTION,
-    why="A casting that is heavier than can be drilled off stays too heavy, or has to be filed all over.",
+    why="If drilling cannot remove enough lead, the casting stays too heavy or has to be filed all over.",
 )
-_DO = "Measure it more closely, or check that its unit is the one you mean."
+_DO = "Measure it more precisely, or check that its unit is the one you mean."
 
 
 def check_band(error: TooWideError, shown: Shown) -> Finding:
-    """A band so wide that none is reported.
+    """Return the finding that the band is too wide to report.
 
     Args:
-        error: What makes it so.
+        error: Cause of the wide band.
         shown: The builder's units.
     """
     return BAND_TOO_WIDE(
         _key(error),
-        f"The casting's mass is uncertain by {shown.percent(error.share)}, mostly from: {error.widest.name}. Beyond "
-        f"{shown.percent(LARGEST_BAND)} (judgement) no aim is reported.",
+        f"The casting's mass is uncertain by {shown.percent(error.share)}. The main cause is {error.widest.name}. Above "
+        f"{shown.percent(LARGEST_BAND)} (our judgement) no aim is reported.",
         _DO,
         found=error.share,
         limit=LARGEST_BAND,
@@ -44,11 +44,11 @@ def check_band(error: TooWideError, shown: Shown) -> Finding:
 
 
 def band_fault(plan: Plan, error: TooWideError, shown: Shown) -> Fault:
-    """The fault of a plan that asks for an aim all the same.
+    """Return the fault of a plan that asks for an aim although the band is too wide.
 
     Args:
         plan: The plan, with [confidence].
-        error: What makes the band so wide.
+        error: Cause of the wide band.
         shown: The builder's units.
     """
     return Fault(
@@ -56,7 +56,7 @@ def band_fault(plan: Plan, error: TooWideError, shown: Shown) -> Fault:
         key=_key(error),
         read=f"standard deviations that make the casting's mass uncertain by {shown.percent(error.share)}",
         expected=f"at most {shown.percent(LARGEST_BAND)}",
-        remedy=f"Most of it comes from: {error.widest.name}. {_DO}",
+        remedy=f"The main cause is {error.widest.name}. {_DO}",
     )
 
 
@@ -66,27 +66,27 @@ def _key(error: TooWideError) -> str:
 
 
 def check_room(job: BallastResults, found: Confidence, shown: Shown) -> tuple[Finding, ...]:
-    """Whether the most that may have to be drilled off can be drilled.
+    """Check that the largest mass that may have to be drilled off can be drilled.
 
     Args:
         job: The bulb in its place.
-        found: The result with its drilling.
+        found: The results with the drilling.
         shown: The builder's units.
     """
     if found.no_room <= 1e-4 * found.target:
         return ()
     room = found.drill_most - found.no_room
     better = found.narrowing[0].name if found.narrowing else "weigh and measure the metal and the pattern"
-    # All of it fits where the band reaches no further than half the room to both sides; a little less, to be sure.
+    # All of it fits if the band reaches no further than half the room to both sides; a little less is used, to be safe.
     fits = math.floor(100.0 * NormalDist().cdf(0.48 * room / found.mass_sd))
     aim = f"Or aim lower, with {typed('confidence.probability', f'{fits} %')}. " if fits >= 50 else ""
     thin = found.no_room / (job.wish.cast_density * job.bulb.surface.area)
     return (
         NO_ROOM_TO_DRILL(
             "confidence",
-            f"Up to {shown.mass(found.drill_most)} may have to be drilled off. Underside and pocket's floor have room "
-            f"for only {shown.mass(room)} beside screws and walls.",
-            f"Narrow the band before you cast: {better}. {aim}Or be ready to file off the rest all over: at most "
+            f"Up to {shown.mass(found.drill_most)} may have to be drilled off. Between screws and walls, the underside "
+            f"and the pocket's floor have room for only {shown.mass(room)}.",
+            f"Narrow the band before you cast: {better}. {aim}Or be prepared to file off the rest all over: at most "
             f"{shown.length(thin)}.",
             found=found.drill_most,
             limit=room,

@@ -1,4 +1,4 @@
-"""Two pictures: the band of the mass with target and aim, and what moves the mass by how much."""
+"""Two pictures: the band of the mass with target and aim, and the effect of each input on the mass."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ from bulbcast.quantities import Shown, in_one_unit
 from bulbcast.quantities.figures import signed
 
 _WIDTH = 85.0
-"""Narrow: a telephone shows all of it in letters that can be read, and a sheet has room for two abreast. [mm on paper]"""
+"""Width of a picture: narrow enough to be read on a telephone, or for two to fit side by side on a sheet. [mm on paper]"""
 _LEFT, _RIGHT = 4.0, _WIDTH - 4.0
 _POINTS = 60
 _ENDS = ("least", "most")
 
 
 def mass_band(found: Confidence, shown: Shown) -> View:
-    """How often a casting comes out how heavy, with target and aim.
+    """Draw the distribution of casting masses, with target and aim.
 
     Args:
         found: Band and aim.
@@ -65,11 +65,13 @@ def mass_band(found: Confidence, shown: Shown) -> View:
         for rank, line in enumerate(label):
             layout.words((place, -6.0 - 3.4 * rank), line, Style.SMALL if rank else Style.LETTERING)
     layout.extend(Box(left=0.0, bottom=-11.0, right=_WIDTH, top=31.0))
-    return layout.view("mass-band", "How heavy the casting comes out; light ones are hatched")
+    return layout.view(
+        "mass-band", "Distribution of the casting's mass; castings that are too light are hatched"
+    )
 
 
 def _joined(marks: list[tuple[str, float]], apart: float) -> list[tuple[str, float]]:
-    """Marks too close to separate, drawn as one: where the body is sized to the aim the target is the least."""
+    """Merge marks that are too close to separate. If the body is sized to the aim, the target is the lowest."""
     joined: list[tuple[str, float]] = []
     for name, mass in marks:
         if joined and mass - joined[-1][1] <= apart:
@@ -82,10 +84,10 @@ def _joined(marks: list[tuple[str, float]], apart: float) -> list[tuple[str, flo
 
 
 def budget_bars(found: Confidence, shown: Shown) -> View:
-    """What one standard deviation of each input moves the mass by, the largest first.
+    """Draw the effect of one standard deviation of each input on the mass, the largest first.
 
     Args:
-        found: The result with its budget.
+        found: The results with the error budget.
         shown: The builder's units.
     """
     layout = Layout(1.0)
@@ -101,15 +103,15 @@ def budget_bars(found: Confidence, shown: Shown) -> View:
         layout.words((start - 3.0, level), line.input.name, anchor="end")
         layout.words((end + 2.0, level), figure, Style.SMALL, anchor="start")
     layout.extend(Box(left=0.0, bottom=-row * len(lines) + 2.0, right=_WIDTH, top=3.5))
-    return layout.view("mass-budget", "How far one standard deviation of each moves the hung mass")
+    return layout.view("mass-budget", "Effect of one standard deviation of each input on the hung mass")
 
 
 def drilling_view(job: BulbResults, schedule: Schedule) -> View:
-    """The bulb from the side before drilling, and with its holes.
+    """Draw the bulb from the side, before drilling and with its holes.
 
     Args:
         job: The bulb in its place.
-        schedule: What is drilled.
+        schedule: Drilling schedule.
     """
     bulb = job.bulb
     body, pocket = bulb.body, bulb.pocket

@@ -8,18 +8,19 @@ from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.plan.faults import Fault, PlanError
 
 APART = 4.0
-"""Chi square over the number of readings from which they and the plan do not belong together. Judgement. [-]"""
+"""Chi square per reading from which the readings and the plan do not belong together. Judgement. [-]"""
 _ANOTHER, _ANOTHER_LENGTH = 0.35, 0.08
-"""Share by which a mass, and a length, may differ from the plan before it is another casting's, or a slip. Judgement."""
+"""Share by which a mass or a length may differ from the plan before it must be a mistake or another casting. Judgement."""
 CASTING_LIGHT = Rule(
     "casting-light",
     Severity.CAUTION,
-    why="A casting that comes out light cannot be drilled to its target; lead has to be added somewhere.",
+    why="A casting that is too light cannot be drilled to its target; lead has to be added somewhere.",
 )
 READINGS_APART = Rule(
     "readings-apart",
     Severity.CAUTION,
-    why="Readings that do not fit each other or the plan hide a slip, or something the plan does not cover.",
+    why="Readings that do not agree with each other or with the plan point to a mistake, or to something the plan does "
+    "not cover.",
 )
 VOID_LIKELY = Rule(
     "void-likely",
@@ -29,11 +30,11 @@ VOID_LIKELY = Rule(
 
 
 def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...]:
-    """What is found on a casting.
+    """Return the findings on a casting.
 
     Args:
         job: Results of the plan.
-        found: What the casting says.
+        found: Results for the casting.
     """
     shown, findings = job.shown, []
     if found.light:
@@ -41,7 +42,7 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
             CASTING_LIGHT(
                 "--as-cast",
                 f"The casting will hang {shown.mass(-found.over)} less than its target.",
-                "File and drill as little as you can, and make up the rest as shown above; or cast it again.",
+                "File and drill as little as you can, and make up the rest as shown above. Or cast the bulb again.",
                 found=found.hung[0],
                 limit=job.bulb.mass,
                 unit="kg",
@@ -55,9 +56,9 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
         findings.append(
             READINGS_APART(
                 f"--{worst.name.replace(' ', '-')}",
-                f"The readings are further from the plan than its standard deviations allow; furthest: {worst.name}.",
-                "Measure that one again. If it stands, the log keeps it and points out where it does not fit the "
-                "others. A figure that no metal has is not learned.",
+                f"The readings are further from the plan than its standard deviations allow. The furthest is: {worst.name}.",
+                "Measure that one again. If the result is the same, the log keeps it and shows that it does not fit the "
+                "others. A figure that no metal can have is not learned.",
                 found=found.apart,
                 limit=APART,
             )
@@ -67,8 +68,8 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
             VOID_LIKELY(
                 "--balance",
                 f"A hollow of about {shown.percent(found.void.hollow.share)} of the volume is likely inside the casting.",
-                "Weigh it once more in water and balance it again. Then tap along it and drill where it sounds dull, or "
-                "cast it again.",
+                "Weigh the casting in water and balance it once more. Then tap along it and drill where it sounds dull, "
+                "or cast it again.",
                 found=found.void.hollow.share,
                 limit=found.void.smallest,
             )
@@ -77,14 +78,14 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
 
 
 def require_this_casting(source: str, found: Weighed) -> None:
-    """See that the readings can be those of this plan's casting.
+    """Check that the readings can come from this plan's casting.
 
     Args:
-        source: What messages call the command line.
-        found: What the casting says.
+        source: Name of the command line in messages.
+        found: Results for the casting.
 
     Raises:
-        PlanError: One is off by more than any casting is.
+        PlanError: A reading is off by more than is possible for a casting.
     """
     faults = [
         Fault(

@@ -1,4 +1,4 @@
-"""A casting that was weighed: what it says, what it will hang, what to drill, and how the boat will float."""
+"""Results of weighing a casting: metal and mould, hung mass, drilling, and the boat's flotation."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ from bulbcast.solids.quadrature import Array
 
 @frozen
 class Weighing:
-    """What was measured of a casting.
+    """Measurements of a casting.
 
     Attributes:
         readings: Masses without sprue.
-        sprue: What was taken off the mass for a sprue that is still on; zero where there is none. [kg]
-        water: Density of the water that it was weighed in. [kg/m3]
-        when: None: not said.
+        sprue: Mass deducted for a sprue that is still on; zero if there is none. [kg]
+        water: Density of the water used for weighing. [kg/m3]
+        when: Time of weighing; None if not given.
         typed: Options as typed, by name.
     """
 
@@ -40,28 +40,27 @@ class Weighing:
 
 @frozen
 class Weighed:
-    """What a casting says.
+    """Results of a weighed casting.
 
     Attributes:
-        weighing: What was measured.
-        expected: For each reading: as planned, and its standard deviation before it was taken. [SI]
-        apart: Chi square of all readings against the plan, over their number. [-]
-        contraction: Now, and its standard deviation. [-]
-        density: Now, and its standard deviation. [kg/m3]
-        says_contraction: What the casting alone says, were the mould's growth as planned, with its standard deviation;
-            None: next to nothing, or what no metal has. [-]
-        says_density: The same for density. [kg/m3]
-        hung: What it will hang before drilling, and its standard deviation. [kg]
-        centre_off: How far aft of the planned place its mass centre will be, and its standard deviation. [m]
-        pocket_x: Where the fin's leading edge goes, from the finished casting's nose. [m]
-        pocket_moved: How far that is aft of its place in the plan. [m]
-        over: Hung mass over the target. [kg]
-        schedule: Drilling schedule that takes it off.
-        plugs: Lead plugs in the recesses over the screws that make up for what it is short of; none where it is not
-            short.
-        sinkage: Sinkage of the boat with it as it is, deeper is positive; None without a boat whose line is known. [m]
-        trim: Trim over her length, by the stern is positive, the pocket where it is said. [m]
-        void: What they say of a hollow; None where the readings say nothing of one.
+        weighing: Measurements of the casting.
+        expected: Planned value of each reading and its standard deviation before measuring. [SI]
+        apart: Chi square of all readings against the plan, divided by their number. [-]
+        contraction: Updated contraction and its standard deviation. [-]
+        density: Updated density and its standard deviation. [kg/m3]
+        says_contraction: Contraction from this casting alone, if the mould's growth is as planned, with its standard
+            deviation; None if it is almost unknown or impossible for a metal. [-]
+        says_density: Density from this casting alone, with its standard deviation, or None. [kg/m3]
+        hung: Hung mass before drilling, and its standard deviation. [kg]
+        centre_off: Distance of its mass centre aft of the planned place, and its standard deviation. [m]
+        pocket_x: Place of the fin's leading edge, from the finished casting's nose. [m]
+        pocket_moved: Distance of that place aft of its place in the plan. [m]
+        over: Excess of the hung mass over the target. [kg]
+        schedule: Drilling schedule that removes the excess.
+        plugs: Lead plugs in the recesses over the screws that make up a shortage; none if it is not short.
+        sinkage: Sinkage of the boat with the undrilled casting, positive if deeper; None if no waterline is given. [m]
+        trim: Trim over the boat's length, positive by the stern, with the pocket at the stated place. [m]
+        void: Results on a hollow; None if the readings show nothing about one.
     """
 
     weighing: Weighing
@@ -84,16 +83,16 @@ class Weighed:
 
     @property
     def light(self) -> bool:
-        """Whether it hangs less than its target by more than is known."""
+        """Whether its hung mass is below the target by more than the uncertainty."""
         return self.over < -self.hung[1]
 
 
 def raw_casting(job: ConfidenceResults, water: float) -> RawCasting:
-    """The models of a casting's readings.
+    """Return the models of a casting's readings.
 
     Args:
         job: Results of the plan.
-        water: Density of the water that it is weighed in. [kg/m3]
+        water: Density of the water used for weighing. [kg/m3]
     """
     return RawCasting(
         model=CastingModel(bulb=job.bulb, wish=job.wish), inputs=inputs_of(job), cast=job.cast, water=water
@@ -101,11 +100,11 @@ def raw_casting(job: ConfidenceResults, water: float) -> RawCasting:
 
 
 def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
-    """What a casting says.
+    """Calculate the results of a weighed casting.
 
     Args:
         job: Results of the plan.
-        weighing: The weighing, at least one reading.
+        weighing: The weighing, with one or more readings.
     """
     raw = raw_casting(job, weighing.water)
     found = updated(raw, weighing.readings)
@@ -158,9 +157,9 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
 
 
 def _uneven(raw: RawCasting, weighing: Weighing, now: Array) -> float:
-    """How far aft the balance point lies of where a casting of this shape and of even metal has it. [m]
+    """Distance of the balance point aft of that of a casting with this shape and even metal. [m]
 
-    It counts by how far uneven metal usually moves it against how closely it was read.
+    It is weighted by the usual effect of uneven metal compared with the precision of the reading.
     """
     for one in weighing.readings:
         if one.name == "balance":

@@ -1,4 +1,4 @@
-"""A weighed casting as text, as JSON, and as it is logged."""
+"""A weighed casting as text, as JSON and as a log entry."""
 
 from __future__ import annotations
 
@@ -30,14 +30,14 @@ def weigh_text(
     colour: bool,
     width: int,
 ) -> str:
-    """A weighed casting in words.
+    """Describe a weighed casting.
 
     Args:
         job: Results of the plan.
-        found: What the casting says.
-        findings: Findings on it.
-        logged: Name of the log; None where it was not logged.
-        colour: Whether to colour it with ANSI codes.
+        found: Results for the casting.
+        findings: Findings on the casting.
+        logged: Name of the log; None if it was not logged.
+        colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
     """
     page = Page(colour=colour, width=width)
@@ -55,13 +55,13 @@ def weigh_text(
 def weigh_object(
     job: ConfidenceResults, found: Weighed, findings: Sequence[Finding], log: str | None
 ) -> Json:
-    """What `bulbcast weigh` says as one JSON object.
+    """Return the results of `bulbcast weigh` as one JSON object.
 
     Args:
         job: Results of the plan.
-        found: What the casting says.
-        findings: Findings on it.
-        log: Name of the log; None where it was not logged.
+        found: Results for the casting.
+        findings: Findings on the casting.
+        log: Name of the log; None if it was not logged.
     """
     return {
         "name": job.plan.name,
@@ -80,14 +80,14 @@ def weigh_object(
 def log_object(
     job: ConfidenceResults, found: Weighed, kind: tuple[str, str, str], *, again: bool, before: int
 ) -> Json:
-    """A casting as it is logged: when, of what, what was typed, and what it says by itself.
+    """Return the log entry of a casting: time, kind, typed options, and the results of this casting alone.
 
     Args:
         job: Results of the plan.
-        found: What the casting says.
+        found: Results for the casting.
         kind: Alloy, way of making the pattern, and mould.
-        again: Whether it is the last casting, measured again.
-        before: How many castings stood on the log when its pattern was made. [-]
+        again: Whether this is the last casting, measured again.
+        before: Number of castings in the log when its pattern was made. [-]
     """
     of_contraction, of_density = found.says_contraction, found.says_density
     return {
@@ -115,21 +115,26 @@ def _verdict(found: Weighed, job: ConfidenceResults) -> str:
     hangs = f"{shown.mass(found.hung[0])}, give or take {shown.mass(found.hung[1])}"
     target = shown.mass(job.bulb.mass)
     if found.light:
-        return f"It comes out light: it will hang {hangs}; the target is {target}. {_adding(found, job)}"
+        return f"The casting is too light: its hung mass will be {hangs}; the target is {target}. {_adding(found, job)}"
     if found.over <= found.hung[1]:
-        return f"It will hang {hangs}; the target is {target}. By these readings nothing needs to be drilled off."
-    return f"It will hang {hangs}: drill off {shown.mass(found.over)} to reach {target}."
+        return (
+            f"The hung mass will be {hangs}; the target is {target}. According to these readings, nothing needs to be "
+            "drilled off."
+        )
+    return f"The hung mass will be {hangs}: drill off {shown.mass(found.over)} to reach {target}."
 
 
 def _adding(found: Weighed, job: ConfidenceResults) -> str:
-    """What can be added: less filing, lead in place of filler over the screws."""
+    """Suggest ways to add mass: less filing, or lead in place of filler over the screws."""
     shown, short = job.shown, -found.over
     plugs = sum(one.mass for one in found.plugs)
     per_layer = job.wish.cast_density * job.bulb.surface.area * 1e-4
     cut = any(one.name in ("filed", "cut") for one in found.weighing.readings)
     words = []
     if not cut:
-        words.append(f"File less: each {shown.length(1e-4)} left on all over adds {shown.mass(per_layer)}")
+        words.append(
+            f"File less off: each {shown.length(1e-4)} left on all over adds {shown.mass(per_layer)}"
+        )
     if plugs > 0.0:
         words.append(
             f"plug the recesses over the screws with lead in place of filler, which adds {shown.mass(plugs)}"
@@ -144,14 +149,14 @@ def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
     shown = job.shown
     parts: list[Part] = [
         Table(
-            heads=("measured", "reading", "plan expects", "give or take"),
+            heads=("measured", "reading", "planned value", "give or take"),
             rows=[
                 (one.name, *(_as_read(one.name, value, shown) for value in (one.value, *expected)))
                 for one, expected in zip(found.weighing.readings, found.expected, strict=True)
             ],
             figures=(1, 2, 3),
         ),
-        Table(heading="What it says", rows=list(_lines(job, found))),
+        Table(heading="Results of weighing", rows=list(_lines(job, found))),
         Data(
             values={
                 "readings": [
@@ -184,12 +189,12 @@ def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
                     for one in found.plugs
                 ],
                 figures=(1, 2, 3, 4),
-                heading="Lead plugs, less the filler that they replace",
+                heading="Lead plugs, with the mass of the filler they replace deducted",
             )
         )
     if found.schedule.left > 1e-4 * job.bulb.mass:
         left = shown.mass(found.schedule.left)
-        parts.append(Words(text=f"There is no room to drill {left} of it: file that off all over."))
+        parts.append(Words(text=f"There is no room to drill off {left} of it. File that off all over."))
     if found.void is not None:
         parts.append(Words(text=_void_words(found, shown)))
     return Chapter(name="weighed", heading="Measured", at="weighed", parts=parts)
@@ -201,7 +206,7 @@ def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
         Line(
             "Contraction",
             shown.percent(found.contraction[0]),
-            f"give or take {shown.percent(found.contraction[1])}; the plan has {shown.percent(job.pattern.contraction)}",
+            f"give or take {shown.percent(found.contraction[1])}; the plan gives {shown.percent(job.pattern.contraction)}",
             "contraction",
             found.contraction[0],
         ),
@@ -209,22 +214,22 @@ def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
         Line(
             "Density",
             shown.density(found.density[0]),
-            f"give or take {shown.density(found.density[1])}; the plan has {shown.density(job.alloy.density)}",
+            f"give or take {shown.density(found.density[1])}; the plan gives {shown.density(job.alloy.density)}",
             "density_kg_m3",
         ),
         Line("", "", name="density_sd_kg_m3", value=found.density[1]),
         Line(
-            "Will hang",
+            "Hung mass",
             shown.mass(found.hung[0]),
             f"give or take {shown.mass(found.hung[1])}, before drilling",
             "hangs_kg",
         ),
         Line("", "", name="hangs_sd_kg", value=found.hung[1]),
-        Line("Over the target", signed(shown.mass(found.over)), "", "over_kg", found.over),
+        Line("Excess over the target", signed(shown.mass(found.over)), "", "over_kg", found.over),
         Line(
             "Start of the pocket",
             shown.length(found.pocket_x),
-            f"from the nose to the fin's leading edge, {signed(shown.length(found.pocket_moved))} against the plan",
+            f"from the nose to the fin's leading edge, {signed(shown.length(found.pocket_moved))} compared with the plan",
             "pocket_from_nose_m",
         )
         if not job.cast.cored.pocket
@@ -240,9 +245,9 @@ def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
     if found.sinkage is not None:
         lines.append(
             Line(
-                "Boat, if it is not drilled",
+                "Boat, with the bulb undrilled",
                 signed(shown.length(found.sinkage)),
-                "deeper than her line",
+                "deeper than her designed waterline",
                 "sinkage_m",
                 found.sinkage,
             )
@@ -274,16 +279,16 @@ def _void_words(found: Weighed, shown: Shown) -> str:
     else:
         words = (
             f"A hidden hollow is likely: about {shown.percent(hollow.share)} of the volume, near "
-            f"{shown.length(hollow.x)} from the nose, nineteen times in twenty between {shown.length(hollow.x_low)} and "
-            f"{shown.length(hollow.x_high)}. Tap it and listen; drill there first."
+            f"{shown.length(hollow.x)} from the nose (nineteen times in twenty, between {shown.length(hollow.x_low)} and "
+            f"{shown.length(hollow.x_high)}). Tap there and listen, and drill there first."
         )
     words += (
-        f" At the far end these readings find a hollow of {shown.percent(void.smallest)} of the volume or more four "
-        "times in five. They wrongly suspect one sound casting in twenty."
+        f" At the far end, these readings find a hollow of {shown.percent(void.smallest)} of the volume or more four "
+        "times in five. They wrongly suspect a hollow in one sound casting in twenty."
     )
     if void.better:
         ways = [f"with {one.what}, from {shown.percent(one.smallest)}" for one in void.better[:3]]
-        words += f" They would find it {'; '.join(ways)}."
+        words += f" They would find a smaller one {'; '.join(ways)}."
     return words
 
 

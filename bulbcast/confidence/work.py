@@ -1,7 +1,7 @@
-"""The band of the casting's mass, the aim that leaves drilling and no adding, and what would narrow it.
+"""The band of the casting's mass, the aim that makes drilling enough, and measurements that would narrow the band.
 
-The body is sized for what hangs on the fin once it is drilled; the excess that it is cast with follows from the band,
-and the band depends little on the excess, so a few rounds settle both.
+The body is sized for the hung mass after drilling. The excess in the casting follows from the band, and the band
+depends little on the excess, so a few iterations settle both.
 """
 
 from __future__ import annotations
@@ -31,29 +31,29 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 SAMPLES = 8192
-"""Evenly spread samples: their fractiles are as close as those of some 800,000 random ones (test_samples_laid_evenly).
-[-]"""
+"""Number of evenly spread samples; their fractiles are as precise as those of some 800,000 random samples
+(test_samples_laid_evenly). [-]"""
 _SEED = 2008
 _SETTLED, _MOST_ROUNDS = 1e-6, 20
 LARGEST_BAND = 0.15
-"""Standard deviation over the mass from which no aim is worth casting for: it is a slip, or nothing is known."""
+"""Ratio of standard deviation to mass from which no aim is useful, because of a mistake or lack of knowledge."""
 _SKEWED = 0.15
-"""Skewness of the samples from which it is reported."""
+"""Skewness of the samples above which it is reported."""
 WITHIN = 0.0005
-"""How far drilling may leave the mass centre from its place: the plan format's own default. [m]"""
+"""Largest shift of the mass centre by drilling: the default of the plan format. [m]"""
 _SCALE_SHARE, _SMALLEST_SCALE = 0.0005, 0.001
 
 
 @frozen
 class BudgetLine:
-    """What one input does.
+    """Effect of one input.
 
     Attributes:
         input: The input with its standard deviation and source.
-        mass: What one standard deviation more of it does to the hung mass over what the boat needs. [kg]
-        centre: What it does to the mass centre, aft is positive. [m]
-        sinkage: What it does to the sinkage; None without a boat whose line is known. [m]
-        trim: The same for trim, over the waterline, by the stern is positive. [m]
+        mass: Effect of one standard deviation more on the hung mass less what the boat needs. [kg]
+        centre: Effect on the mass centre; aft is positive. [m]
+        sinkage: Effect on the sinkage; None if no waterline is given. [m]
+        trim: Effect on the trim over the waterline, positive by the stern, or None. [m]
     """
 
     input: Input
@@ -65,29 +65,30 @@ class BudgetLine:
 
 @frozen
 class Confidence:
-    """How sure the casting is.
+    """Results on confidence in the casting.
 
     Attributes:
-        probability: Probability with which it needs drilling and no adding, cast to the aim. [-]
-        sized: Whether the body is sized to the aim; else the aim is what it would have to be.
-        target: What hangs on the fin in the end. [kg]
-        aim: What the casting is to hang before it is drilled. [kg]
-        mass_sd: Standard deviation of what it hangs over what the boat needs. [kg]
-        centre_sd: Standard deviation of the place of the mass centre along the fin. [m]
-        low: Hung mass, before drilling, that as many castings lie below as lie above `high`; of the body as planned. [kg]
-        high: With `low`, holds the castings in that probability. [kg]
-        drill_expected: Mean of what is drilled off, none where it is light. [kg]
-        drill_most: What no more than one minus the probability need. [kg]
-        linear: Whether the linear figures stand alone by the samples.
+        probability: Probability that a casting made to the aim needs drilling and no added lead. [-]
+        sized: Whether the body is sized to the aim; otherwise the aim is only reported.
+        target: Final hung mass on the fin. [kg]
+        aim: Intended hung mass of the casting before drilling. [kg]
+        mass_sd: Standard deviation of the hung mass less what the boat needs. [kg]
+        centre_sd: Standard deviation of the mass centre's place along the fin. [m]
+        low: Lower end of the hung mass before drilling, for the planned body; as many castings are below it as above
+            `high`. [kg]
+        high: Upper end; the castings are between `low` and `high` with that probability. [kg]
+        drill_expected: Mean mass drilled off, zero if the casting is light. [kg]
+        drill_most: Mass drilled off that is exceeded with a probability of one minus `probability`. [kg]
+        linear: Whether the samples confirm the linear figures.
         skewness: Skewness of the samples. [-]
         scale_sd: Standard deviation of one weighing of the casting. [kg]
-        budget: What each input does, the largest first.
-        narrowing: What measuring would save, the most first.
-        schedule: Schedule of the mean drilling; None where the body is not sized to the aim.
-        if_wrong: Share that needs no adding where metal and contraction are off by more than is believed, both to the
-            light side: the metal by 1 %, the contraction by two standard deviations. [-]
-        if_together: The same share where contraction, mould and pattern are off by one cause. [-]
-        no_room: Part of the most to be drilled that there is no room for; zero where all of it fits. [kg]
+        budget: Effect of each input, the largest first.
+        narrowing: Benefit of each measurement, the largest first.
+        schedule: Schedule for the mean drilling; None if the body is not sized to the aim.
+        if_wrong: Share of castings that need no added lead if metal and contraction are both off to the light side: the
+            metal by 1 %, the contraction by two standard deviations. [-]
+        if_together: Same share if contraction, mould and pattern are off from one cause. [-]
+        no_room: Part of `drill_most` for which there is no room; zero if all of it fits. [kg]
     """
 
     probability: float
@@ -112,21 +113,21 @@ class Confidence:
 
     @property
     def skewed(self) -> bool:
-        """Whether light and heavy castings are not alike often."""
+        """Whether light and heavy castings are unequally frequent."""
         return abs(self.skewness) > _SKEWED
 
 
 @frozen
 class Band:
-    """Of hung mass over what the boat needs, about the planned one.
+    """Deviation of the hung mass, less what the boat needs, from the planned value.
 
     Attributes:
-        inputs: The inputs it comes from.
-        mass: Parts of the linear standard deviation, by input. [kg]
-        centre: The same for the mass centre. [m]
-        samples: Mass of each sample less the planned one. [kg]
-        linear: Whether the linear figures stand alone.
-        probability: The probability asked for. [-]
+        inputs: Inputs that it comes from.
+        mass: Contribution of each input to the linear standard deviation. [kg]
+        centre: Contribution of each input to that of the mass centre. [m]
+        samples: Mass of each sample less the planned mass. [kg]
+        linear: Whether the linear figures are enough.
+        probability: Probability asked for in the plan. [-]
     """
 
     inputs: Inputs
@@ -143,16 +144,17 @@ class Band:
 
     @property
     def growth(self) -> float:
-        """By which power of the mass the band grows: layers as a surface, what the boat needs not at all. [-]"""
+        """Power of the mass with which the band grows: that of a surface for layers, and zero for what the boat needs.
+        [-]"""
         power = {"1": 1.0, "kg/m3": 1.0, "m": 2.0 / 3.0, "kg": 0.0}
         powers = np.array([power[one.unit] for one in self.inputs.all])
         return float(powers @ self.mass**2) / float(self.mass @ self.mass) if self.mass.any() else 0.0
 
     def level(self, share: float) -> float:
-        """Below which that share of the castings lies, from the planned mass. [kg]
+        """Return the mass, less the planned mass, below which a share of the castings lies. [kg]
 
         Args:
-            share: [-]
+            share: Share of the castings. [-]
         """
         if self.linear:
             return NormalDist().inv_cdf(share) * combined(self.mass)
@@ -160,21 +162,21 @@ class Band:
 
 
 class TooWideError(ValueError):
-    """Standard deviations so large that no aim is worth casting for.
+    """Raised if the standard deviations are so large that no aim is useful.
 
     Attributes:
-        widest: Input that moves the mass most.
-        share: Standard deviation of the mass over it. [-]
+        widest: Input with the largest effect on the mass.
+        share: Ratio of the mass's standard deviation to the mass. [-]
     """
 
     def __init__(self, widest: Input, share: float) -> None:
-        super().__init__(f"{widest.name} makes the mass uncertain by {share:g} of it")
+        super().__init__(f"{widest.name} makes the mass uncertain by a fraction of {share:g}")
         self.widest = widest
         self.share = share
 
 
 def probability_of(job: BallastResults) -> float:
-    """The probability that is asked, or that of the plan format."""
+    """Probability asked for in the plan, or the default of the plan format."""
     asked = job.plan.confidence
     if asked is not None:
         return asked.probability
@@ -182,14 +184,14 @@ def probability_of(job: BallastResults) -> float:
 
 
 def band_of(job: BallastResults, *, samples: int = SAMPLES) -> Band:
-    """The band of the casting's mass.
+    """Calculate the band of the casting's mass.
 
     Args:
         job: The bulb in its place.
-        samples: Number of samples for the true model. [-]
+        samples: Number of samples for the full model. [-]
 
     Raises:
-        TooWideError: The standard deviations are so large that they say nothing.
+        TooWideError: The standard deviations are too large to be useful.
     """
     inputs, model = inputs_of(job), CastingModel(bulb=job.bulb, wish=job.wish)
     planned = job.bulb.mass + job.wish.excess
@@ -208,16 +210,16 @@ def band_of(job: BallastResults, *, samples: int = SAMPLES) -> Band:
 
 
 def _needed(model: CastingModel, inputs: Inputs, values: Array) -> Array:
-    """What castings hang, undrilled, less what the boat needs beside the target, shape (n,). [kg]"""
+    """Hung mass of undrilled castings less what the boat needs in addition to the target, shape (n,). [kg]"""
     hung: Array = model.hung(inputs.castings(values))[0] - values[-1]
     return hung
 
 
 def _parts(job: BallastResults, inputs: Inputs, model: CastingModel) -> tuple[Array, Array]:
-    """What one standard deviation of each input does to the mass [kg] and to the mass centre [m].
+    """Effect of one standard deviation of each input on the mass [kg] and on the mass centre [m].
 
     Raises:
-        TooWideError: The standard deviations are so large that they say nothing.
+        TooWideError: The standard deviations are too large to be useful.
     """
     uncertain = [one.uncertain for one in inputs.all]
     _, mass = linear_parts(lambda values: _needed(model, inputs, values), uncertain)
@@ -231,23 +233,23 @@ def _parts(job: BallastResults, inputs: Inputs, model: CastingModel) -> tuple[Ar
 def excess_for(
     begin: BallastResults, sized: Callable[[float], BallastResults]
 ) -> tuple[BallastResults, float]:
-    """The bulb that is cast so heavy that it needs drilling and no adding.
+    """Size the bulb so heavy that its casting needs drilling and no added lead.
 
     Args:
-        begin: The bulb of the target mass.
-        sized: Sizes it with an excess. [kg]
+        begin: Bulb of the target mass.
+        sized: Function that sizes the bulb with an excess. [kg]
 
     Returns:
         The bulb sized to the aim, and its excess [kg].
 
     Raises:
-        TooWideError: The standard deviations are so large that they say nothing.
+        TooWideError: The standard deviations are too large to be useful.
     """
     first = band_of(begin)
     sd, short = combined(first.mass), max(-first.level(1.0 - first.probability), 0.0)
     if short == 0.0:
         return begin, 0.0
-    # The band keeps its shape on a bulb that is cast a little heavier: its width alone is followed.
+    # The band keeps its shape on a bulb that is cast a little heavier, so only its width is updated.
     reach, before, grows = short / sd, (0.0, short), first.growth * short / begin.bulb.mass
     excess = short / (1.0 - grows)
     for _ in range(_MOST_ROUNDS):
@@ -263,12 +265,12 @@ def excess_for(
 
 
 def scheduled(job: BallastResults, mass: float, *, shift: float = 0.0) -> Schedule:
-    """The holes that take a mass off this plan's bulb.
+    """Find the holes that remove a given mass from this plan's bulb.
 
     Args:
-        job: The results, with bulb and the wall that is required.
-        mass: Mass to be taken off what hangs. [kg]
-        shift: How far the mass centre is to be moved by it, aft is positive. [m]
+        job: Results with the bulb and the required wall.
+        mass: Mass to remove from the hung mass. [kg]
+        shift: Required shift of the mass centre; aft is positive. [m]
     """
     return schedule_of(
         job.bulb,
@@ -283,19 +285,19 @@ def scheduled(job: BallastResults, mass: float, *, shift: float = 0.0) -> Schedu
 
 
 def confidence_of(job: BallastResults) -> Confidence:
-    """How sure the casting is.
+    """Calculate the confidence in the casting.
 
     Args:
-        job: The bulb in its place, sized to the aim where the plan asks.
+        job: The bulb in its place, sized to the aim if the plan asks for it.
 
     Raises:
-        TooWideError: The standard deviations are so large that they say nothing.
+        TooWideError: The standard deviations are too large to be useful.
     """
     band = band_of(job)
     target, probability = job.bulb.mass, band.probability
     planned, sized = target + job.wish.excess, job.plan.confidence is not None
     short = max(-band.level(1.0 - probability), 0.0)
-    # A heavier casting is uncertain by more.
+    # A heavier casting has a larger uncertainty.
     grows = 1.0 if sized else 1.0 / (1.0 - band.growth * short / planned)
     excess = job.wish.excess if sized else short * grows
     sd = band.sd
@@ -333,31 +335,31 @@ def confidence_of(job: BallastResults) -> Confidence:
 
 
 def _share(reserve: float, sd: float) -> float:
-    """Of castings that need no adding, with that reserve over the target."""
+    """Share of castings that need no added lead, for a given reserve over the target."""
     return NormalDist().cdf(reserve / sd) if sd > 0.0 else float(reserve >= 0.0)
 
 
 def _to_the_light_side(band: Band) -> float:
-    """What metal of 1 % less density and two standard deviations more of contraction take away. [kg]"""
+    """Mass lost with metal of 1 % less density and contraction two standard deviations larger. [kg]"""
     density, inputs = band.inputs.density, band.inputs
     slope = abs(float(band.mass[inputs.place("density")])) / density.sd if density.sd > 0.0 else 0.0
     return 0.01 * density.value * slope + 2.0 * abs(float(band.mass[inputs.place("contraction")]))
 
 
 def _off_together(band: Band, sd: float) -> float:
-    """Standard deviation where contraction, mould and the pattern's faces do not stray freely but as one. [kg]"""
+    """Standard deviation if contraction, mould and the pattern's faces vary together instead of independently. [kg]"""
     parts = np.abs(band.mass[[band.inputs.place(name) for name in ("contraction", "mould", "face")]])
     return math.sqrt(max(sd**2 - float(parts @ parts) + float(parts.sum()) ** 2, 0.0))
 
 
 def _mean_above(z: float) -> float:
-    """Mean of a standard normal variable raised by z, where it is above zero."""
+    """Mean of the positive part of a standard normal variable raised by z."""
     normal = NormalDist()
     return z * normal.cdf(z) + normal.pdf(z)
 
 
 def _budget(job: BallastResults, band: Band) -> tuple[BudgetLine, ...]:
-    """By input, the largest first; what cannot be off at all is left out."""
+    """Effects by input, the largest first; inputs that cannot be off are left out."""
     flotation = None if job.boat is None else job.boat.flotation
     x = job.bulb.mass_centre[0]
     lines = []
