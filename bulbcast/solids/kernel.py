@@ -55,7 +55,7 @@ def _to_kernel(mesh: Mesh) -> Any:
 
 
 class KernelSolid:
-    """Solid held by the mesh kernel, so that code that cuts and joins need not know about the kernel.
+    """Solid held by the mesh kernel, so that other code can cut and join solids without using the kernel.
 
     Lengths are in m. Every method returns a new solid. The kernel works in double precision and mm.
     """

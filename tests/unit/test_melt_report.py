@@ -64,7 +64,7 @@ def test_a_melt_without_a_mould_is_on_hold_and_has_no_pour_card():
     job = job_of(PLAN + SHEET + REST)
     assert [finding.code for finding in job.pour_withheld] == ["mould-not-planned"]
     assert job.pour_withheld[0].message == (
-        "No mould is planned, so nothing shows that it is dry: the pour is on hold."
+        "No mould is planned, so nothing shows that one is dry: the pour is on hold."
     )
     page = report_html(job, None)
     assert 'id="gating"' not in page
@@ -107,7 +107,7 @@ def test_a_mould_that_is_not_dry_withholds_the_pour_card_and_not_the_melt_list()
     assert "The pour is withheld. The charge is shown so that you can buy metal and a pot." in melt
     assert "Pour card" not in melt
     assert job.shown.mass(job.melt.charge) in melt
-    assert "Gating: the way in and out of the metal" in page
+    assert "Gating: how the metal enters and the air escapes" in page
 
 
 def test_short_scrap_withholds_the_pour_and_shows_the_charge_to_buy_metal_by():

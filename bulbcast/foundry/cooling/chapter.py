@@ -111,7 +111,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
             "leave_alone_s",
         ),
         Line(
-            "Top frozen over after" if setup.open_half else "Last way into the casting closes after",
+            "Top frozen over after" if setup.open_half else "Last feed path into the casting closes after",
             shown.duration(cooling.path_closes),
             f"{shown.percent(cooling.solid_at_closing)} of the casting is solid by then",
             "feed_path_closes_s",

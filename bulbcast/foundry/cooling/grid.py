@@ -31,7 +31,7 @@ class Axis:
 
     @property
     def count(self) -> int:
-        """Number of cells."""
+        """Number of cells along this axis."""
         return len(self.faces) - 1
 
     @property
@@ -50,7 +50,7 @@ class Axis:
         return np.asarray(np.diff(self.measure_to(np.array(self.faces))))
 
     def measure_to(self, at: Array) -> Array:
-        """Measure from the origin of the axis to a position: x, pi r^2 or 4/3 pi r^3. [m], [m2] or [m3]"""
+        """Length, area or volume from the origin of the axis to a position: x, pi r^2 or 4/3 pi r^3. [m], [m2] or [m3]"""
         if self.kind == "round":
             return math.pi * at**2
         if self.kind == "ball":
@@ -58,7 +58,7 @@ class Axis:
         return at
 
     def face_factor(self, at: Array) -> Array:
-        """Factor of a face's area due to this axis: 1, 2 pi r or 4 pi r^2. [-], [m] or [m2]"""
+        """Factor that this axis contributes to the area of a face across it: 1, 2 pi r or 4 pi r^2. [-], [m] or [m2]"""
         if self.kind == "round":
             return 2.0 * math.pi * at
         if self.kind == "ball":
@@ -79,7 +79,7 @@ class Axis:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Grid:
-    """The cells.
+    """Grid of cells.
 
     Attributes:
         axes: One to three axes.
@@ -92,12 +92,12 @@ class Grid:
 
     @property
     def shape(self) -> tuple[int, ...]:
-        """Number of cells along each axis."""
+        """Number of cells along each axis of the grid."""
         return tuple(axis.count for axis in self.axes)
 
     @property
     def cells(self) -> int:
-        """Number of cells."""
+        """Number of cells in the grid."""
         return math.prod(self.shape)
 
     def volumes(self) -> Array:

@@ -45,7 +45,7 @@ def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contou
         along: True for the cut along the axis, false for the cut across it at the feeder.
 
     Returns:
-        Three contours; the feeder's is empty without one. [mm]
+        Three contours; that of the feeder is empty if there is none. [mm]
     """
     setup, cavity = cooling.setup, cooling.setup.cavity
     feeder = setup.feeder

@@ -38,7 +38,7 @@ SEARCHED = 2.0
 NEAR = 0.03
 """Relative accuracy of the shortest time, which errs on the long side. [-]"""
 FIRST_GUESS = 0.35
-"""Ratio of the first time tried to the time in which the largest section freezes as a long bar, by the rule. [-]"""
+"""Ratio of the first time tried to the time in which the largest section freezes by Chvorinov's rule. [-]"""
 _STRIDE = 1.5
 """Largest ratio of one trial time to the one before. [-]"""
 _TRIALS = 14

@@ -213,7 +213,7 @@ def times_of(asked: Sequence[tuple[Bar, FreezingCase]]) -> tuple[float, ...]:
         asked: Bars, none of which `refuse` would refuse.
 
     Returns:
-        One time for each. [s]
+        Freezing time of each bar. [s]
 
     Raises:
         NotSettledError: A time step did not converge.
@@ -241,8 +241,8 @@ def casting_bars(
     """Return the bars that represent a casting: its largest section and its feeder.
 
     Args:
-        modulus: Modulus of the largest section, its area over its perimeter. [m]
-        block_radius: Radius of the round mould whose section has the area of the block's across the bulb. [m]
+        modulus: Modulus of the largest section, its area divided by its perimeter. [m]
+        block_radius: Radius of the round mould with the same cross-section area as the block. [m]
         beside: Thickness of the mould at the sides of bulb and feeder. [m]
         feeder: Diameter and height of an open feeder; None without one. [m]
         open_above: Whether half a bulb is poured, open above.
@@ -263,7 +263,7 @@ def running_bar(metal: MetalHeat, *, start: float | None = None) -> Bar:
     """Thin round channel in which metal runs, for a time proportional to the square of its radius.
 
     Args:
-        metal: The metal that runs: until it is a quarter solid if it has a freezing range, otherwise until it is frozen
+        metal: Metal that runs until it is a quarter solid if it has a freezing range, otherwise until it is frozen
             through.
         start: Temperature of the mould; None for that of the case. [degC]
     """

@@ -13,7 +13,7 @@ SHRINKAGE_CAVITY = Rule(
     "shrinkage-cavity",
     Severity.CAUTION,
     why=(
-        "Lead loses some 3 to 4 % of its volume as it freezes. Where no liquid metal reaches, a hollow stays and the "
+        "Lead loses some 3 to 4 % of its volume as it freezes. Where no liquid metal reaches, a hollow remains and the "
         "bulb is lighter."
     ),
 )

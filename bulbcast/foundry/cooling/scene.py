@@ -96,7 +96,7 @@ class Scene:
     """Geometry as the solver needs it. Cells are in flat order, with the last axis varying fastest.
 
     Attributes:
-        grid: The cells.
+        grid: Grid of cells.
         casting: Volume of casting in each cell, shape (cells,). [m3]
         feeder: Volume of feeder in each cell. [m3]
         mould: Volume of mould in each cell. [m3]
@@ -132,7 +132,7 @@ def scene_of(
     """Sample a geometry on a grid.
 
     Args:
-        grid: The cells.
+        grid: Grid of cells.
         stuff: Function of one coordinate array per axis, which broadcast together, that returns MOULD, CASTING, FEEDER
             or SLEEVE at each position. [m]
         metal_conductivity: Conductivity of solid metal. [W/(m K)]
@@ -142,7 +142,7 @@ def scene_of(
         samples: Even number of samples per cell along each axis. [-]
 
     Returns:
-        The scene.
+        Scene for the solver.
 
     Raises:
         ValueError: `samples` is not even.

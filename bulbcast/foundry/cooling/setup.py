@@ -185,7 +185,7 @@ def cavity_of(bulb: HungBulb, *, finish: float, scale: float, on_its_side: bool 
         on_its_side: Whether the bulb's width is vertical as poured.
 
     Returns:
-        The cavity.
+        Cavity as poured.
     """
     body, bent = bulb.body, bulb.surface.mean_curvature
     volume = parallel_volume(bulb.volume, bulb.surface, finish).volume

@@ -77,7 +77,7 @@ def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda do
     """Simulate a pour as it freezes and cools.
 
     Args:
-        setup: What is cooled.
+        setup: Casting and mould to cool.
         progress: Called with the progress so far, from 0 to 1.
 
     Returns:

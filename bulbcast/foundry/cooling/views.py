@@ -42,7 +42,7 @@ def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
         along: True for the cut along the axis, false for the cut across it at the feeder.
 
     Returns:
-        The view; dark is late.
+        View in which dark means late.
     """
     cut = cooling.along if along or cooling.through is None else cooling.through
     casting, feeder, block = outlines(cooling, along=along)

@@ -125,7 +125,7 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
     if feeder is not None:
         lengths = ("diameter", "height", "at", "foot")
         feeder = replace(feeder, **{name: round(getattr(feeder, name), STEADY) for name in lengths})
-    take("surroundings", shown.temperature(SURROUNDINGS), "still air, no sun; judgement")
+    take("surroundings", shown.temperature(SURROUNDINGS), "still air, no sun; our judgement")
     take("open_below", shown.temperature(OPEN_BELOW), "cold to the hand; common practice, no source")
     wall = default_wall(job.cast.mass) if mould is None else mould.margins.sides
     by_kind = CELLS_STANDING if orientation in ("nose-up", "tail-up") else CELLS_LYING

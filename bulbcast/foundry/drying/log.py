@@ -42,7 +42,7 @@ practice, no source."""
 CONSTANT_GAP = {"baked": timedelta(hours=1), "air": timedelta(days=1)}
 """Shortest time between the two weighings."""
 PASS_HOLDS = timedelta(hours=12)
-"""Time for which a pass is valid, since plaster takes up water again from the air. Judgement."""
+"""Time for which a pass is valid, since plaster takes up water again from the air. Our judgement."""
 WARM_FROM = {"baked": 50.0, "air": 30.0}
 """Below this temperature, a part that has passed has cooled and may have taken up water again. [degC] Founders pour at 50
 to 65 degC."""
@@ -57,7 +57,7 @@ BAKES_FROM = 100.0
 _ROOT_TWO = math.sqrt(2.0)
 JUST_SET_OVER_COMPUTED = 1.15
 """A just-set reading this far above the computed mass is wrong or belongs to another block, and would give too high a dry
-mass. If it is this far below, the steel or the mix is not as planned. Judgement."""
+mass. If it is this far below, the steel or the mix is not as planned. Our judgement."""
 KNOWN_PURITY = 0.025
 """A purity known this well must come from a test bar, and the dry mass it gives is then required as it is. Our judgement:
 half a kilogram of the mix on a scale with 1 g resolution gives the purity to 2.2 %, the bag to 5 %."""

@@ -64,8 +64,8 @@ AIR_PURITY_UNKNOWN = Rule(
     "air-purity-unknown",
     Severity.NOTE,
     why=(
-        "How much of its mass a mould keeps depends on the purity of the plaster. While that is unknown, the safe side "
-        "is assumed."
+        "The mass that a mould keeps depends on the purity of the plaster. While that is unknown, a value on the safe "
+        "side is assumed."
     ),
 )
 
@@ -133,15 +133,16 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
         Lack.WEIGHED_COLD: f"it was weighed in air below {shown.temperature(WARM_FROM['baked'])}, where constant mass "
         "proves nothing",
         Lack.TOO_HEAVY: f"it weighs {mass} and must come down to {target}",
-        Lack.WEIGHED_ONCE: f"there is no weighing from {gap_words(rules)} or more before the last one to compare it with",
+        Lack.WEIGHED_ONCE: f"no weighing was made {gap_words(rules)} or more before the last one, so there is nothing to "
+        "compare it with",
         Lack.SCALE_TOO_COARSE: f"the scale is too coarse to show {within} of {mass}",
         Lack.NOT_WARM: f"its weighings were not all made in moving air of {shown.temperature(AIR_FROM)} to "
         f"{shown.temperature(AIR_TO)}, and in cool or still air constant mass proves nothing",
         Lack.EXPIRED: (
-            f"its last weighing is {PASS_HOLDS.seconds // 3600} hours old or more, and plaster takes up water "
-            "again"
+            f"its last weighing is {PASS_HOLDS.seconds // 3600} hours old or more, and plaster takes up water again from "
+            "the air"
         ),
-        Lack.COOLED: f"it has cooled below {shown.temperature(WARM_FROM[drying])}, and plaster takes up water again",
+        Lack.COOLED: f"it has cooled below {shown.temperature(WARM_FROM[drying])}, and cool plaster takes up water again",
         Lack.IN_THE_FUTURE: "an entry is dated later than the moment of judging, so a clock or a date is wrong",
     }[lack]
 
@@ -243,7 +244,7 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
             "mould",
             f"Every part is dry according to the log. That holds until {when(state.holds_until)}, and only while every "
             f"part stays above {shown.temperature(WARM_FROM[drying])}.",
-            "Run bulbcast dry FILE right before the pour; after that time weigh again.",
+            "Run bulbcast dry FILE right before the pour. After that time, weigh the parts again.",
         )
 
 

@@ -28,7 +28,7 @@ EARLY, LIKELY, LATE = 0.1, 0.5, 0.9
 """Fraction of the fitted courses that are dry by the early, the likely and the late date."""
 MODEL_SPREAD = 0.01
 """Deviation of a real course, with cold nights and open doors, from an exponential, as a fraction of the water to be
-lost. Judgement."""
+lost. Our judgement."""
 
 
 @frozen

@@ -70,7 +70,7 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
 
     return Chapter(
         name="gating",
-        title="Gating: the way in and out of the metal",
+        title="Gating: how the metal enters and the air escapes",
         heading="Gating",
         at="melting",
         step="pour",
@@ -134,7 +134,7 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
     withheld = bool(job.melt_withheld)
     yield from _ways(gating, shown, withheld)
     feed, rest = shown.percent(gating.feed), "of the liquid; the pattern's contraction allows for the rest"
-    yield Line("What shrinks before it is solid", feed, rest, "feed_demand", gating.feed)
+    yield Line("Shrinkage before it is solid", feed, rest, "feed_demand", gating.feed)
     yield from _forces(job, gating)
     how = "simulated" if gating.simulated else "largest section, as a long round bar in its mould"
     thin = f"{shown.length(2.0 * gating.cavity.thin_radius)} thick; {runs_until(job)}"
@@ -176,7 +176,7 @@ def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
         rim = "above the flat face, with a rim round it; planed off when cold"
         yield Line("Level mark", shown.length(mark.above_face), rim, "level_mark.above_face_m")
         mean = f"in the middle; {shown.length(mark.mean_sink)} on average"
-        yield Line("Sink expected", shown.length(mark.middle_sink), mean)
+        yield Line("Expected sink", shown.length(mark.middle_sink), mean)
 
 
 def _left(gating: Gating) -> str:
@@ -338,7 +338,7 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
         else:
             where = "metal at rest in cavity, feeder and sprue"
             yield Line("Force on each half", rough.force(force.force), where)
-            yield Line("To clamp it with", clamp, "twice that, in total", step="pour")
+            yield Line("Clamp it with", clamp, "twice that, in total", step="pour")
     for lift in gating.cores:
         held = f"hold {rough.force(lift.held.wanted)}" if lift.held.force > 0.0 else "it sinks"
         what = f"Lift on the {lift.core.name}'s core"

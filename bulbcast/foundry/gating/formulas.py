@@ -4,8 +4,8 @@ Closed moulds have a sprue whose lower end is the choke, vents at both ends and 
 half-moulds are poured to a mark above their flat face, so that the sunken face can be planed flat. Rules from foundry
 books are given with their source; the rest is common practice and marked as such.
 
-Feeder by modulus: a bulb's thick middle freezes later than its whole volume over its area suggests. The feeder
-therefore has 1.2 times the modulus of the largest section.
+The feeder is sized by its modulus. A bulb's thick middle freezes later than its volume divided by its area suggests.
+The feeder therefore has 1.2 times the modulus of the largest section.
 
 This feeder is left alone with a bare top. It has 1.2 times the casting's modulus or an efficiency of 14 %, whichever
 needs the larger size. Builders who keep their feeder liquid with a torch pour a smaller one.
@@ -149,8 +149,8 @@ def effective_head(total: float, *, above_gate: float, height: float) -> float:
     """
     if not (0.0 <= above_gate <= height and total >= above_gate and total > 0.0):
         raise GatingError(
-            f"the metal in the cup is {total:g} m above the gate, and the cavity reaches {above_gate:g} m above it with "
-            f"its height of {height:g} m; the cup must be higher"
+            f"the cup is {total:g} m above the gate, and {above_gate:g} m of the cavity's height of {height:g} m is "
+            "above the gate; the cup must be higher"
         )
     return total if height == 0.0 else total - above_gate**2 / (2.0 * height)
 

@@ -77,7 +77,7 @@ def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: 
         LiftError: The metal does not reach the top of the cavity, or a figure is below zero.
     """
     if min(shadow_area, volume_above, head, density) < 0.0:
-        raise LiftError("shadow, volume, head and density must be zero or more")
+        raise LiftError("projected area, volume, head and density must be zero or more")
     lifted = head * shadow_area - volume_above
     if lifted < -1e-12 * volume_above:
         raise LiftError(
@@ -102,7 +102,7 @@ def bursting_force(*, shadow_area: float, centroid_depth: float, density: float)
         LiftError: A figure is below zero.
     """
     if min(shadow_area, centroid_depth, density) < 0.0:
-        raise LiftError("shadow, depth and density must be zero or more")
+        raise LiftError("projected area, depth and density must be zero or more")
     return pressure(centroid_depth, density) * shadow_area
 
 

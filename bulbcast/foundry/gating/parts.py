@@ -137,7 +137,7 @@ class CoreLift:
     """Lift on one core.
 
     Attributes:
-        core: The core.
+        core: Core or insert concerned.
         floating: Lift by Archimedes' principle, net of its weight; negative if it sinks. [N]
         thrust: Force on its lower end, net of its weight, if it hangs from the cope. [N]
         held: Holding force needed for the larger of the two.

@@ -31,7 +31,7 @@ FILLS_SLOWLY = melt_rule(
 POUR_RATE_HIGH = melt_rule(
     "pour-rate-high",
     Severity.CAUTION,
-    brief="The mould fills faster than anyone pours by hand.",
+    brief="The mould fills faster than anyone can pour by hand.",
     why="If nobody can pour that fast, the sprue runs empty and draws air in with the metal.",
 )
 GATING_ABOVE_COPE = Rule(
@@ -47,7 +47,7 @@ FEEDER_OVER_THIN_END = Rule(
 FEEDER_BELOW_GATING = melt_rule(
     "feeder-below-gating",
     Severity.CAUTION,
-    brief="The feeder given is smaller than the gating needs.",
+    brief="The feeder in the plan is smaller than the gating needs.",
     why="With too little metal in the pot, the sprue or feeder runs short and the casting has a hollow.",
 )
 COPE_LIFTS = Rule(
@@ -73,7 +73,7 @@ CORE_FLOATS = Rule(
 FEEDER_SMALL = Rule(
     "feeder-small",
     Severity.CAUTION,
-    why="A feeder works only if it stays liquid longer than the casting, and holds or is given enough metal.",
+    why="A feeder works only if it stays liquid longer than the casting, and either holds enough metal or is topped up.",
 )
 FEEDER_WIDE = Rule(
     "feeder-wider-than-bulb",
@@ -103,13 +103,13 @@ HOLLOW_COUNTED = Rule(
 )
 
 FASTEST_BY_HAND = 2.0
-"""Maximum rate at which one person can pour steadily by hand, from a ladle or by tipping. Judgement. [kg/s]"""
+"""Maximum rate at which one person can pour steadily by hand, from a ladle or by tipping. Our judgement. [kg/s]"""
 WARMEST_MOULD = 150.0
-"""Maximum mould temperature suggested to make a thin end fill. Judgement. [degC]"""
+"""Maximum mould temperature suggested to make a thin end fill. Our judgement. [degC]"""
 FULLEST = 3.0
-"""Maximum fineness suggested for a bulb to make its tail fill. Judgement. [-]"""
+"""Maximum fineness suggested for a bulb to make its tail fill. Our judgement. [-]"""
 WIDEST_TAIL = 0.5
-"""Maximum width of the cut tail suggested to make it fill, as a share of the diameter. Judgement. [-]"""
+"""Maximum width of the cut tail suggested to make it fill, as a share of the diameter. Our judgement. [-]"""
 FINENESS_STEP, TAIL_MARGIN = 0.1, 1.02
 """Steps in the search for a fuller bulb, and the margin of its tail over the thickness needed. [-]"""
 WARMER_BY = 10.0
@@ -165,7 +165,7 @@ def _core(lift: CoreLift, shown: Shown) -> Finding:
         "mould.core",
         f"The {lift.core.name}'s core of {lift.core.material} is pushed up by a force of "
         f"{shown.force(lift.held.force)}{why}, net of its own weight.",
-        f"Anchor it in the mould or wire it so that it holds {shown.workshop.force(lift.held.wanted)} upwards.",
+        f"Anchor it in the mould or wire it so that it withstands {shown.workshop.force(lift.held.wanted)} upwards.",
         found=lift.held.force,
         limit=0.0,
         unit="N",
@@ -294,8 +294,8 @@ def _fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
         needed = cavity.cover + gating.above_cope
         yield GATING_ABOVE_COPE(
             "mould.cover",
-            f"{'Cup' if feeder is None else 'Feeder and cup'} reach {shown.length(gating.above_cope)} above the cope, "
-            f"whose cover over the cavity is {shown.length(cavity.cover)}.",
+            f"{'The cup reaches' if feeder is None else 'Feeder and cup reach'} {shown.length(gating.above_cope)} above "
+            f"the cope, which is {shown.length(cavity.cover)} thick over the cavity.",
             "Put dry collars on the cope and hold them down with it, or make the cope thicker: [mould] "
             f"{typed('mould.cover', length_up(needed, shown))}.",
             found=cavity.cover,
@@ -418,8 +418,8 @@ def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
     if hollow_counted(job.plan):
         yield NOT_FED(
             "pour.feeding",
-            f"Nothing feeds the casting: {empty}, {shown.mass(lost)} of lead. The hung mass allows for it, so the bulb "
-            f"is larger. {place}",
+            f"Nothing feeds the casting: {empty}, which is {shown.mass(lost)} of lead. The hung mass allows for it, so "
+            f"the bulb is larger. {place}",
             f"{kept[0].upper()}{kept[1:]}; or probe the hollow and fill it before you fair the bulb.",
             found=gating.feed,
             limit=0.0,
@@ -454,7 +454,7 @@ def _feeder(given: float, gating: Gating, shown: Shown) -> tuple[Finding, ...]:
             "melt.feeder",
             f"The plan gives {shown.mass(given)} as the feeder, but the sprue, feeder, vents and the casting's shrinkage "
             f"take {shown.mass(gating.feeder_mass)}.",
-            f"Write {typed('melt.feeder', mass_up(gating.feeder_mass, shown))}, or remove it: it then follows from the "
+            f"Set {typed('melt.feeder', mass_up(gating.feeder_mass, shown))}, or remove it: it then follows from the "
             "gating.",
             found=given,
             limit=gating.feeder_mass,

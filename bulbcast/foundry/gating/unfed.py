@@ -35,7 +35,7 @@ def with_hollow_counted(plan: Plan) -> Plan:
     said = DefaultTaken(
         key=POROSITY,
         value=f"{100.0 * voids:.2f} %",
-        source=f"judgement: {100.0 * plan.alloy.porosity:g} %, plus the shrinkage of the unfed metal before it is solid",
+        source=f"our judgement: {100.0 * plan.alloy.porosity:g} %, plus the shrinkage of the unfed metal before it is solid",
     )
     return replace(
         plan,

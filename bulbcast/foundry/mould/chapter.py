@@ -156,7 +156,7 @@ def _lines(design: MouldDesign, shown: Shown) -> Table:
     halves = "upper and lower" if design.split == "upper-lower" else "port and starboard"
     stands = f"of {design.material}, {_STANDS[design.orientation]}; parts: {halves} half of the bulb"
     pours, steel = f"casting without feeder; {design.pours} in all", shown.mass(design.reinforcement)
-    reinforced = Line("Reinforcement", steel, "steel in each part, which does not set or dry")
+    reinforced = Line("Reinforcement", steel, "steel in each part, which neither sets nor dries")
     no_line = Line("", "")
     return Table(
         rows=[
@@ -189,7 +189,7 @@ def _boxed(design: MouldDesign) -> bool:
 def _left_in_box(design: MouldDesign, shown: Shown) -> Line:
     """Thickness of mould that an existing box leaves on each side."""
     margins = design.margins
-    sides = worded("{} at the ends, {} beside", shown.length(margins.ends), shown.length(margins.sides))
+    sides = worded("{} at the ends, {} at the sides", shown.length(margins.ends), shown.length(margins.sides))
     high = f"{shown.length(margins.below)} under it"
     if design.kind == "closed":
         high += f" and {shown.length(margins.above)} over it: set the pattern at these distances before you pour the plaster"

@@ -150,7 +150,7 @@ class MouldDesign:
         margins: Thickness of mould round the pattern. [m]
         parts: Parts to make.
         keys: Keys on the parting plane; none for open halves.
-        pours: How many times metal is poured.
+        pours: Number of times that metal is poured.
         piece_mass: Cast mass of the piece poured at once. [kg]
         cavity_volume: Volume of the piece poured at once, with cored cuts treated as solid. [m3]
         mix: Mix of the plaster; None for sand.

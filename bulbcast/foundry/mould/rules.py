@@ -58,7 +58,7 @@ DRYING_NOT_SAID = Rule(
     "drying-not-said",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="How dry a mould is decides how much steam it gives off, and so whether it is safe to pour into.",
+    why="The less dry a mould is, the more steam it gives off and the less safe it is to pour into.",
 )
 AIR_DRIED_CLOSED = Rule(
     "air-dried-closed",
@@ -81,7 +81,7 @@ AIR_DRIED_HEAVY = Rule(
     "air-dried-heavy",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="More lead heats the mould deeper and turns more of the bound water to steam.",
+    why="More lead heats the mould to a greater depth and turns more of the bound water to steam.",
 )
 BOUND_WATER_ACCEPTED = Rule(
     "bound-water-accepted",
@@ -102,7 +102,7 @@ OVEN_TOO_HOT = Rule(
 OVEN_TOO_COOL = Rule(
     "oven-too-cool",
     Severity.CAUTION,
-    why="Below this temperature hardly any bound water goes, however long you bake the mould.",
+    why="Below this temperature hardly any bound water is driven off, however long you bake the mould.",
 )
 MORTAR_NOT_DRY = Rule(
     "mortar-not-dry",
@@ -134,11 +134,12 @@ SAND_DAMP = Rule(
     why="Moist sand makes steam under the lead and throws it about.",
 )
 
-# Heaviest piece to pour into a mould that keeps its bound water; above it there is more steam than can escape. Judgement.
+# Heaviest piece to pour into a mould that keeps its bound water; a heavier one makes more steam than can escape. Our
+# judgement.
 AIR_DRIED_PIECE = 5.0
 # Consistency in use, as parts of water to 100 of plaster, from plaster makers' tables.
 LOWEST_CONSISTENCY, HIGHEST_CONSISTENCY = 60.0, 80.0
-# Number of buckets that one person can mix and pour before the first one sets. Judgement: it sets in 27 to 37 min, and
+# Number of buckets that one person can mix and pour before the first one sets. Our judgement: it sets in 27 to 37 min, and
 # soaking and stirring take 5 min.
 MOST_BATCHES = 3
 # Oven temperature below which a mould is hardly baked. In calcining, the change to hemihydrate takes place at 100 to 130
@@ -274,8 +275,8 @@ def _batches(design: MouldDesign) -> Iterator[Finding]:
         if part.batch is not None and part.batch.count > MOST_BATCHES:
             yield PLASTER_BATCHES(
                 "mould.bucket",
-                f"The {part.name} takes {part.batch.count} buckets of plaster: the first sets before the last is mixed, "
-                "and plaster does not bond to a layer that has set.",
+                f"The {part.name} takes {part.batch.count} buckets of plaster: the first will set before the last is "
+                "mixed, and plaster does not bond to a layer that has set.",
                 "Mix several at once with help, or use a larger bucket, and roughen each layer before it sets.",
                 found=float(part.batch.count),
                 limit=float(MOST_BATCHES),
@@ -365,13 +366,13 @@ def _bound_water(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
     else:
         yield ACCEPTANCE_NOT_NEEDED(
             "mould.accept_bound_water",
-            "Accepting the bound water changes nothing: this open half was not on hold for it.",
+            "Accepting the bound water has no effect: this open half was not on hold because of it.",
             f"Remove {typed('mould.accept_bound_water', None)}.",
         )
 
 
 def _oven(oven: float, shown: Shown) -> Iterator[Finding]:
-    heat = f"An oven of {shown.temperature(oven)}"
+    heat = f"An oven at {shown.temperature(oven)}"
     if oven > HIGHEST_OVEN:
         yield OVEN_TOO_HOT(
             "mould.oven",

@@ -63,8 +63,8 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         if box <= size + times * LEAST_WALL:
             yield BOX_TOO_SMALL(
                 f"mould.box_{leaf}",
-                f"The pattern with its coat takes {shown.length(size)} of the box's {leaf} of {shown.length(box)} inside: "
-                "too little mould is left to hold the metal.",
+                f"The pattern with its coat takes up {shown.length(size)} of the box's inside {leaf} of "
+                f"{shown.length(box)}: too little mould is left to contain the metal.",
                 f"Use a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or remove the key for the "
                 "usual size.",
                 found=box,

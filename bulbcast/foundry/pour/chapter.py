@@ -50,7 +50,7 @@ def card_words(job: FoundryResults) -> str:
     drying = job.drying
     if drying is None or drying.moment is None or drying.holds_until is None:
         first = planned.replace(" and", " once") + "," if planned else ""
-        return f"The pour card is judged on the day:{first} bulbcast pour with this plan prints it."
+        return f"The pour card is prepared on the day:{first} bulbcast pour with this plan prints it."
     return (
         f"According to the log's last entry, of {when(drying.moment)}, the mould is dry. The pass holds until "
         f"{when(drying.holds_until)}, and only while the mould stays warm. Whether it still holds is judged on the day: "
@@ -62,7 +62,10 @@ def runs_until(job: FoundryResults) -> str:
     """Words for when the metal stops running in a thin channel."""
     if job.alloy.liquidus - job.alloy.solidus <= FREEZES_FROM_SKIN:
         return "by then it is frozen through"
-    return f"by then it is {100.0 * RUNS_UNTIL:.0f} % solid and no longer runs (20 to 35 % in casting texts; judgement)"
+    return (
+        f"by then it is {100.0 * RUNS_UNTIL:.0f} % solid and no longer runs (our judgement; casting texts give 20 to "
+        "35 %)"
+    )
 
 
 def leave_alone_line(gating: Gating, shown: Shown) -> Line:
@@ -154,7 +157,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
     yield Line(where, poured, how, "poured_a_piece_kg")
     if melting.pots is not None and melting.pots.ladle is not None:
         ladle = shown.mass(melting.pots.ladle)
-        yield Line("Ladles", str(melting.pots.ladles), f"of {ladle}, each before the last has run out")
+        yield Line("Ladles", str(melting.pots.ladles), f"of {ladle}; pour each before the last has run out")
     if gating is None:
         return
     fill, rate = shown.duration(gating.fill_time), f"{shown.mass(gating.pour_rate)} a second"

@@ -26,7 +26,7 @@ POUR_STOP = melt_rule(
     "pour-stop",
     Severity.STOP,
     brief="Do not pour at this temperature.",
-    why=("At this temperature lead gives off too much vapour, or is far from liquid."),
+    why=("At this temperature lead gives off too much vapour, or is far from being liquid."),
 )
 POUR_TOO_HOT = melt_rule(
     "pour-too-hot",
@@ -72,7 +72,7 @@ def check_no_mould() -> Finding:
     """Hold on a melt without a mould, because nothing shows that the mould is dry."""
     return MOULD_NOT_PLANNED(
         "mould",
-        "No mould is planned, so nothing shows that it is dry: the pour is on hold.",
+        "No mould is planned, so nothing shows that one is dry: the pour is on hold.",
         f"Add [mould], for example with {typed('mould.material', 'plaster')} and "
         f"{typed('mould.drying', 'baked', also=True)}, and keep its drying log.",
     )
@@ -105,14 +105,12 @@ def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Fin
         )
     elif temperature <= liquidus:
         rule, limit = POUR_BELOW_LIQUIDUS, liquidus
-        message = (
-            f"At {said} the alloy is not fully liquid; it is from {melts} upwards. Melt and pour are on hold."
-        )
+        message = f"At {said} the alloy is not fully liquid; that takes at least {melts}. Melt and pour are on hold."
     elif temperature < liquidus + LEAST_ABOVE_LIQUIDUS:
         rule, limit = POUR_COLD, liquidus + LEAST_ABOVE_LIQUIDUS
         message = (
-            f"{said} is less than {LEAST_ABOVE_LIQUIDUS:g} K above the liquidus of {melts}: it may not fill the mould, "
-            "or the metal may fold."
+            f"{said} is less than {LEAST_ABOVE_LIQUIDUS:g} K above the liquidus of {melts}: the metal may not fill the "
+            "mould, or may fold."
         )
         remedy += f", liquidus + {ABOVE_LIQUIDUS:g} K within the window"
     else:

@@ -41,7 +41,7 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
     ]
     if ways.why_not:
         parts.append(_words(f"No bulb of shot in resin works here. What is required is {ways.why_not}."))
-    parts.append(Table(rows=_casting_lines(ways, shown), caption="What the casting takes"))
+    parts.append(Table(rows=_casting_lines(ways, shown), caption="Materials for the casting"))
     if ways.extra_displacement is not None:
         parts.append(
             _words(
