@@ -112,7 +112,7 @@ def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResult
     )
     if abs(measured.ledger_gap) > LEDGER_BOUND:
         if job.stopped:
-            # A body that must not be made need not come apart: its stops say why, and no file of it is written.
+            # A body that must not be made need not come apart. Its stops say why, and no file of it is written.
             return with_shop(job, shop), ShopSolids(pattern=solid, pieces=(), others=())
         raise ReadBackError(
             f"The volume of the pattern's pieces is {measured.pieces_volume:.9g} m3, which differs by "
@@ -181,7 +181,7 @@ def _figures(shop: PatternShop, pieces: tuple[PieceSolid, ...]) -> tuple[PieceFi
     for piece in pieces:
         start, end = stretches[piece.number - 1]
         aft_down = min(shop.outline.halves(end)) >= min(shop.outline.halves(start))
-        # The starboard half lies on its face with its top towards the foot of the page: its outline is the mirror image.
+        # The starboard half is on its face with its top towards the foot of the page, so its outline is the mirror image.
         mirrored = piece.half == "starboard" and joints.position == "lying"
         angle = joints.angles[piece.number - 1] * (-1.0 if mirrored else 1.0) + 0.0
         turn = print_turn(piece.half, joints.position, angle=angle, aft_face_down=aft_down)
@@ -276,7 +276,7 @@ def _frame_parts(shop: PatternShop, frame: MouldFrame, body: KernelSolid) -> Ite
     yield NamedSolid("mould-key", "key button", key_button(frame, shop.offset))
     number = 0
     for one in frame.formers:
-        # What stands on the pattern sits on it like a saddle; a hair more, so that no sliver is left.
+        # A former on the pattern fits it like a saddle, with a hair more so that no sliver is left.
         deep = sunk(one, shop.outline)
         peg = former(one, frame.plane, shop.offset, deep + _HAIR if deep > 0.0 else 0.0)
         if not one.beside:

@@ -103,18 +103,18 @@ PARTING_OFF_PATTERN = Rule(
     why="A parting plane that misses the pattern leaves all of it in one half, and it cannot come out.",
 )
 
-# A face without draft drags on the mould: it is felt if it is higher than this on a small pattern, or than this fraction
-# of the pattern's depth on a large one. Judgement.
+# A face without draft drags on the mould noticeably if it is higher than this on a small pattern, or than this fraction
+# of the pattern's depth on a large one. Our judgement.
 LOW_DRAFT_HEIGHT = 0.005
 LOW_DRAFT_SHARE = 0.05
 
-# If less area than this leans back, it comes from the facets, not from the shape. [m2]
+# A smaller area than this that leans back comes from the facets, not from the shape. [m2]
 UNDERCUT_AREA = 1e-8
 
-# Largest fraction of a wall that a key may take. Judgement.
+# Largest fraction of a wall that a key may occupy. Our judgement.
 KEY_IN_WALL = 0.7
 
-# A piece on end that is more than this many times as high as its foot is wide gets knocked off the bed. Judgement.
+# A piece on end that is more than this many times as high as its foot is wide gets knocked off the bed. Our judgement.
 SLENDER = 8.0
 
 
@@ -376,7 +376,7 @@ def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
     material = shop.material
     if material is None or material.softens_from is None:
         return
-    # Where the plan says nothing about drying only the setting counts: the builder takes the pattern out before.
+    # If the plan does not say how the mould is dried, only the setting counts, since the builder removes the pattern first.
     for event in shop.heat if shop.drying is not None else shop.heat[:1]:
         softens, inside = verdict(material, event.temperature), "pattern inside" in event.name
         if softens == "keeps":
@@ -426,7 +426,7 @@ def check_layers(printer: PrinterSection, coat: float, position: str, shown: Sho
         f"Printed {position}, {grip}. Plaster keys into layers of {shown.length(printer.layer)}"
         + (", and no coat of sealer is planned." if none else "."),
         (f"Set {typed('pattern.coat', f'{thick:.2g} mm')} under [pattern], and fill" if none else "Fill")
-        + ", sand to 240 grit along the pull, seal in two thin coats, rub down and wax before any plaster.",
+        + ", sand to 240 grit along the pull, seal in two thin coats, rub down and wax before any plaster goes on.",
         severity=Severity.CAUTION if none else Severity.NOTE,
         found=coat,
         limit=0.25 * printer.layer,

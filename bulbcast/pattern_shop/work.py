@@ -227,8 +227,8 @@ def _thin_places(shop: PatternShop, bulb: HungBulb, scale: float, shown: Shown) 
         places.append(ThinPlace(name=name, where=where, thickness=max(thickness, 0.0)))
 
     if bulb.body.tail_radius > 0.0:
-        # The outline's last point lies on the rounded edge: the tail face itself is as wide as the body's, scaled
-        # and coated.
+        # The last point of the outline is on the rounded edge; the tail face itself is as wide as the body's, scaled and
+        # coated.
         face = scale * bulb.body.tail_radius
         across = math.sqrt(bulb.body.width_to_height)
         wide = max(float(outline.half_width[-1]), face * across)

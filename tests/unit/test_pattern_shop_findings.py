@@ -131,7 +131,7 @@ CASES = {
         "Printed lying, its layers lie across the pull, so every line is a small ledge. Plaster keys into layers of "
         "0.20 mm, and no coat of sealer is planned.",
         'Set coat = "0.1 mm" under [pattern], and fill, sand to 240 grit along the pull, seal in two thin coats, rub '
-        "down and wax before any plaster.",
+        "down and wax before any plaster goes on.",
     ),
     "sprue beside": (
         {"frame__sprue_at": "400 mm"},

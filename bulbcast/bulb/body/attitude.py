@@ -62,7 +62,7 @@ def attitude_under_fin(
         tip_z: Level of the tip at its leading edge, boat axes. [m]
         nose_x: x of the nose, boat axes. [m]
         floor: Level of the tip over the bulb's axis, bulb axes. [m]
-        incidence: [rad]
+        incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
 
     Returns:
         The attitude, and the place of the tip's leading edge from the nose, bulb axes. [m]
@@ -80,7 +80,7 @@ def nose_for_lead(*, leading_edge_x: float, lead: float, floor: float, incidence
         leading_edge_x: x of the tip's leading edge, boat axes. [m]
         lead: Distance of the leading edge from the nose, bulb axes. [m]
         floor: Level of the tip over the bulb's axis, bulb axes. [m]
-        incidence: [rad]
+        incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
 
     Returns:
         x of the nose, boat axes. [m]
@@ -93,7 +93,7 @@ def lowest_point(body: TurnedBody, incidence: float) -> tuple[float, float]:
 
     Args:
         body: The lead body.
-        incidence: Nose up positive. [rad]
+        incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
 
     Returns:
         Its distance from the nose along the axis, and its depth below the nose. [m], [m]

@@ -76,9 +76,9 @@ def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Ar
         r2, slope = body.squared_radius(s - t * (z - axis.floor))
         return r2 - across - k * z * z, -t * slope - 2.0 * k * z
 
-    # Lower and upper end go together: a small array costs as much as one twice its size.
+    # Both ends are found together, because a small array costs as much as one twice its size.
     far = np.broadcast_to(0.5 * body.height * sides, (2, *np.shape(s)))
-    # The tangent to r^2 at the bulb's axis lies above a concave curve: its roots are outside, and near.
+    # The tangent to r^2 at the bulb's axis is above a concave curve, so its roots are outside and close.
     axial, lean = hump(np.zeros(np.shape(s)))
     reach = lean * lean + 4.0 * k * axial
     ends = np.where(reach > 0.0, (lean + sides * np.sqrt(np.maximum(reach, 0.0))) / (2.0 * k), far)
@@ -86,24 +86,24 @@ def _through_raked(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Ar
     for step in range(_NEWTON_STEPS):
         value, slope = hump(ends)
         if step == 0 and (value > 0.0).any():
-            # Where r^2 is convex the tangent was inside: start from far outside instead.
+            # If r^2 is convex the tangent was inside, so start from far outside instead.
             ends = np.where(value > 0.0, far, ends)
             continue
         short = value < 0.0
-        # Outside the hump and going down there is no root ahead: the column misses the body.
+        # Outside the hump and going down, there is no root ahead and the column misses the body.
         miss |= (short & (sides * slope >= 0.0)).any(axis=0)
         with np.errstate(divide="ignore", invalid="ignore"):
             move = np.where(short & ~miss, -value / slope, 0.0)
         ends = ends + move
         miss |= ends[0] > ends[1]
         change = float(np.max(np.where(miss, 0.0, move[0] - move[1]), initial=0.0))
-        # Each step squares the error: after one this small the next is below rounding.
+        # Each step squares the error, so after one this small the next is below rounding.
         if change <= 1e-9 * body.diameter:
             break
     low, high = ends
     # The tail face: x(z) <= length. A column leaning forward as it rises is inside above it.
     with np.errstate(over="ignore"):
-        # A rake close to zero puts both out of reach, which is right.
+        # A rake close to zero puts both out of reach, which is correct.
         face = axis.floor + (s - body.length) / t
         nose = axis.floor + s / t
     low = np.maximum(low, np.minimum(face, nose))
@@ -128,17 +128,16 @@ def grown_top(
     Returns:
         z of the point where each column leaves, broadcast shape; nan if the column misses the surface. [m]
     """
-    # Search for the foot of the normal: foot + distance * normal must lie on the column. Each
-    # time round the column is cut with the tangent plane there and the foot moved by
-    # the difference: the error falls by the ratio of distance to radius of curvature, and its
-    # square remains in the height.
+    # Search for the foot of the normal: foot + distance * normal must lie on the column. In each iteration the column is
+    # cut by the tangent plane there and the foot is moved by the difference. The error falls by the ratio of distance to
+    # radius of curvature, and its square remains in the height.
     side = -1.0 if underside else 1.0
     k, t = body.width_to_height, axis.shift
     s, y = np.broadcast_arrays(np.asarray(s, dtype=np.float64), np.asarray(y, dtype=np.float64))
     z = np.full_like(s, side * 0.5 * body.height)
     level_s = s + t * axis.floor
     foot_x, foot_y = level_s - t * z, y
-    # A column that runs past the surface ends in nan, and is recognised below.
+    # A column that misses the surface ends in nan, and is recognised below.
     with np.errstate(divide="ignore", invalid="ignore"):
         for _ in range(_NEWTON_STEPS):
             r2, slope = body.squared_radius(foot_x)
@@ -151,7 +150,7 @@ def grown_top(
             move_x = move_x - t * z
             foot_x, foot_y = foot_x + move_x, foot_y + move_y
             moved = np.abs(move_x) + np.abs(move_y)
-            # The largest that is a number; there may be none.
+            # The largest value that is a number, if there is one.
             if float(np.fmax.reduce(moved, axis=None, initial=0.0)) <= 1e-6 * body.diameter:
                 break
     found = (nz != 0.0) & (foot_x >= 0.0) & (foot_x <= body.length)

@@ -34,7 +34,8 @@ class TooManyFacetsError(ValueError):
     """
 
     def __init__(self, facets: int, asked: float) -> None:
-        # The number of facets goes with the inverse of the chord error: half on the hoop, half on the meridian.
+        # The number of facets is inversely proportional to the chord error, half of it from the hoop and half from the
+        # meridian.
         self.facets = facets
         self.asked = asked
         self.chord_error = asked * facets / LARGEST_FACET_COUNT
@@ -47,13 +48,13 @@ def equal_area_factor(count: int) -> float:
     return math.sqrt(angle / math.sin(angle))
 
 
-# Where facets are cut, they miss the smooth surface by a share of their chord error, and so does
-# the cut's volume: below this diameter the chord error shrinks with the bulb, so that a
-# solid agrees with the quadrature equally well at every size.
+# Cut facets differ from the smooth surface by a fraction of their chord error, and so does the volume of the cut. Below
+# this diameter the chord error shrinks with the bulb, so that a solid agrees with the quadrature equally well at every
+# size.
 _FULL_CHORD_ERROR_FROM = 0.080
 
-# The two factors that give a mesh its true volume push corners out by two thirds of the hoop's chord
-# error and two thirds of the meridian's: with this share of the allowance, both stay within it.
+# The two factors that give a mesh its true volume push corners out by two thirds of the hoop's chord error and two thirds
+# of the meridian's. With this fraction of the allowed error, both stay within it.
 _SHARE_OF_ALLOWANCE = 0.7
 
 
@@ -102,13 +103,13 @@ def _meridian_phi(body: TurnedBody, chord_error: float, distance: float) -> Arra
     # The curvature between neighbours belongs to the point they share; the nose gets half of it.
     bend = 0.5 * (np.concatenate([turn[:1], turn[:-1]]) + turn)
     need = np.concatenate([[0.0], np.cumsum(np.sqrt(bend * arc))]) / math.sqrt(8.0 * chord_error)
-    # A straight stretch would need no rings: a tenth of the rings is spread by length.
+    # A straight stretch would need no rings, so a tenth of the rings are spread by length.
     length = np.concatenate([[0.0], np.cumsum(arc)])
     need = need + 0.1 * need[-1] * length / length[-1]
     count = max(_SMALLEST_MERIDIAN, math.ceil(float(need[-1])))
     phi: Array = np.interp(np.linspace(0.0, float(need[-1]), count + 1), need, fine)
     phi[0], phi[-1] = 0.0, end
-    # The turn at a point is made by its cap: rings closer to it than this could not be distinguished from the cap.
+    # The cap makes the turn at a point; rings closer to it than this could not be distinguished from the cap.
     kept: Array = phi[(phi == 0.0) | (phi > 3e-5 * end)]
     return kept
 
@@ -217,7 +218,7 @@ def _end_slope(body: TurnedBody, *, at_nose: bool) -> float:
     tiny = 1e-12 * body.uncut_length
     r2, _ = body.squared_radius(np.array([tiny if at_nose else body.length - tiny]))
     slope = math.sqrt(max(float(r2[0]), 0.0)) / tiny
-    # A round nose has r ~ sqrt(x): over so short a distance that is a slope of a thousand or more.
+    # A round nose has r ~ sqrt(x), which over so short a distance is a slope of a thousand or more.
     return slope if slope < 1e2 else math.inf
 
 

@@ -26,14 +26,14 @@ from bulbcast.bulb.body.turned import TurnedBody
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array, gauss, gauss_on_panels
 
-# Panels get closer towards both ends, where dr/dx of a slender body runs through all angles within a few
-# per cent of the length: 14 nodes a panel give 1e-11 from fineness 2 to 20; on a sharp uncut tail only
-# the curvature integrals fall to 1e-8, which is 1e-11 of a parallel volume (tests/unit).
+# Panels get closer towards both ends, where dr/dx of a slender body goes through all angles within a few per cent of the
+# length. With 14 nodes a panel the error is 1e-11 from fineness 2 to 20. On a sharp uncut tail the curvature integrals
+# alone are only good to 1e-8, which is 1e-11 of a parallel volume (tests/unit).
 _END_PANELS = (0.01, 0.05, 0.15, 0.4, 1.0)
 _NODES = 14
 _NODES_BETWEEN_KNOTS = 8
-# The section's ring is periodic: the trapezium rule on a quadrant converges like exp(-N / 2) at
-# width over height 3.
+# The integrand round the section is periodic, so the trapezium rule on a quadrant converges like exp(-N / 2) at a width
+# over height of 3.
 _RING = 33
 
 _ROUNDING = 1e-12
@@ -106,8 +106,8 @@ def _nodes_up_to(cut: float, breaks: tuple[float, ...]) -> tuple[Array, Array]:
             count = _NODES_BETWEEN_KNOTS
     ordered = np.array(sorted(edges))
     phi, weight = gauss_on_panels(ordered, count)
-    # A pointed nose has r ~ phi^(3/2): squaring the node's share of its panel makes that smooth. The tail
-    # is left as it is: so close to xi = 1 the rounding of q would cost more than it gains.
+    # A pointed nose has r ~ phi^(3/2), which becomes smooth if the node's fraction of its panel is squared. The tail is
+    # left as it is, because so close to xi = 1 the rounding of q would cost more than this gains.
     share, share_weight = gauss(count)
     phi[:count], weight[:count] = ordered[1] * share**2, ordered[1] * 2.0 * share * share_weight
     phi.setflags(write=False)
@@ -163,7 +163,7 @@ def body_surface(body: TurnedBody) -> BodySurface:
     radius = 0.5 * body.diameter
     r = radius * np.sqrt(np.maximum(q, 0.0))
     with np.errstate(divide="ignore", invalid="ignore"):
-        # A tail that ends in a point rounds to zero before its end: no surface is left there.
+        # A tail that ends in a point rounds to zero before its end, and no surface is left there.
         slope = np.where(r > 0.0, radius**2 * slope_q / (2.0 * r * body.uncut_length), 0.0)
     dx = 0.5 * body.uncut_length * np.sin(phi) * weight
     x = xi * body.uncut_length

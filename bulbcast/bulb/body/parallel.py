@@ -64,7 +64,7 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
     if abs(distance) < _NOTHING:
         radius = body.radius(wanted)
         return np.stack([wide * radius * np.cos(angle), radius / wide * np.sin(angle)], axis=-1)
-    # In the angle along the length a round nose is smooth, so bisection works there too.
+    # As a function of the angle along the length a round nose is smooth, so bisection works there too.
     start = np.zeros(len(angle)) if distance > 0.0 else _inner_nose(body, distance, angle)
     fore = np.broadcast_to(start, wanted.shape)
     aft = np.full(wanted.shape, 2.0 * math.asin(math.sqrt(body.cut)))
@@ -114,7 +114,7 @@ def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, A
     Args:
         body: The lead body.
         distance: Distance of the parallel surface, outwards positive. [m]
-        x: Within `reach`, shape (m,). [m]
+        x: Distances from the nose, within `reach`, shape (m,). [m]
 
     Returns:
         Half width and half height, each of shape (m,); 0 where the body is too thin for an inward surface. [m]

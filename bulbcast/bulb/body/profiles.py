@@ -57,7 +57,7 @@ class Profile:
 
     def at(self, xi: float) -> tuple[float, float]:
         """q and its slope in xi, at one place. [-]"""
-        # A scalar costs a tenth of an array of one; a table's search needs the array.
+        # A scalar costs a tenth of an array with one value, but the search in a table needs the array.
         one = np.array([xi]) if self.kind == "offsets" else cast("Array", np.float64(xi))
         q, slope = self.squared(one)
         return (float(q), float(slope)) if one.ndim == 0 else (float(q[0]), float(slope[0]))
@@ -113,7 +113,7 @@ def _true_maximum(
             upper = middle
     place = 0.5 * (lower + upper)
     value = float(raw(np.array([place]))[0][0])
-    # A table's maximum lies on a knot where the slope may only touch zero.
+    # A table's maximum is at a knot, where the slope may only touch zero.
     if q[best] >= value:
         return float(grid[best]), float(q[best])
     return place, value
@@ -334,7 +334,7 @@ def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic
     first, *further = (4.0 * a[::-1]).tolist()
 
     def squared(xi: Array) -> tuple[Array, Array]:
-        # Value and slope in one run of Horner's rule, where a general evaluation needs two.
+        # Value and slope from one run of Horner's rule; a general evaluation needs two.
         q: Array | float = first
         slope: Array | float = 0.0
         for coefficient in (*further, 0.0):

@@ -88,7 +88,7 @@ class TurnedBody:
         scale = 0.25 * self.diameter**2
         if not past.any():
             return scale * q, scale / self.uncut_length * slope
-        # At a cusp the slope at the end is zero: fall by one radius per length all the same.
+        # At a cusp the slope at the end is zero; let the radius fall by one per length all the same.
         steep = np.where(past < 0.0, np.maximum(slope, 1.0), np.minimum(slope, -1.0))
         return (
             scale * np.where(past != 0.0, q + steep * past, q),
@@ -120,7 +120,7 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
     first = int(below[0])
     if wanted == 0.0 and first == len(grid) - 1:
         # A tail that is not cut ends where its profile does: at a cusp rounding hides the root over 1e-8 of the length.
-        # A hair before the end, since the very point of a cusp has no radius to divide by.
+        # Stop just short of the end, since the very point of a cusp has no radius to divide by.
         return 1.0 if profile.at(1.0)[1] != 0.0 else 1.0 - 2.0**-50
     fore, aft = float(grid[first - 1]), float(grid[first])
     high, low = float(q_grid[first - 1]), float(q_grid[first])
@@ -150,7 +150,7 @@ def _tail_grid(
     squared: Callable[[Array], tuple[Array, Array]], max_at: float, breaks: tuple[float, ...]
 ) -> tuple[Array, Array]:
     """A grid aft of the largest section and q on it, cached by the outline's function."""
-    # Cosine spacing towards the tail, as a round tail falls steeply at its very end.
+    # Cosine spacing towards the tail, because a round tail falls steeply at its very end.
     angle = np.linspace(math.acos(1.0 - 2.0 * max_at), math.pi, 65)
     grid = np.unique(np.append(0.5 * (1.0 - np.cos(angle)), breaks))
     grid = grid[grid >= max_at]

@@ -315,7 +315,7 @@ def _half_width(body: TurnedBody, x: Array, z: Array) -> Array:
 def _half_of(tip: FinTip, clearance: float, x: Array) -> Array:
     """Half width of the section grown by the clearance, at x from the leading edge; 0 beyond the section. [m]"""
     places, squares = outline_table(tip, clearance)
-    # The width goes with the root of the distance from the nose: its square is interpolated.
+    # The width is proportional to the root of the distance from the nose, so its square is interpolated.
     return np.asarray(np.sqrt(np.interp(x, places, squares, left=0.0, right=0.0)))
 
 

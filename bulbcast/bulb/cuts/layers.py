@@ -48,7 +48,7 @@ def outline_through_layer(
         )
     moved = grown_top(body, axis, s, nodes.y, distance)
     bottom = np.maximum(np.where(low <= high, high, -math.inf), axis.floor)
-    # Columns that run past the layer (a fin beyond nose or tail) do not cut it.
+    # Columns that miss the layer (of a fin that extends beyond nose or tail) do not cut it.
     top = np.where(np.isfinite(moved), np.maximum(moved, axis.floor), bottom)
     return piece_of_columns(axis, s, bottom, top, nodes.weight)
 

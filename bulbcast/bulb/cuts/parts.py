@@ -77,7 +77,7 @@ class ScrewCut:
 
 @frozen
 class ScrewSpace:
-    """Lead removed by one screw's cuts, and what fills them again; positions are measured along the axis from the floor.
+    """Lead removed by one screw's cuts, and what then fills them; positions are measured along the axis from the floor.
 
     Attributes:
         screw: The screw as cut.

@@ -73,7 +73,7 @@ def outline_band(tip: FinTip, clearance: float, leading_edge_x: float, *, low: f
     x, squares = outline_table(tip, clearance)
 
     def half(s: Array) -> Array:
-        # Near the nose the width goes with the square root of the distance, so its square is interpolated.
+        # Near the nose the width is proportional to the square root of the distance, so its square is interpolated.
         return np.sqrt(np.interp(s - leading_edge_x, x, squares, left=0.0, right=0.0))
 
     return Band(
@@ -107,7 +107,7 @@ def disc_band(axis: Axis, at_x: float, radius: float, *, low: float | None, high
         return np.sqrt(np.maximum(radius**2 - ((s - at_x) * cosine) ** 2, 0.0))
 
     def plane(along: float) -> Callable[[Array], Array]:
-        # A point at fore-and-aft offset a on the plane stands at floor + a sin + along cos.
+        # A point at fore-and-aft offset a on the plane is at height floor + a sin + along cos.
         return lambda s: axis.floor + (s - at_x) * cosine * sine + along * cosine
 
     return Band(
@@ -177,7 +177,7 @@ def scan(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> Piece:
     curves = _edge_curves(body, axis, bands)
     edges = _panel_edges(body, bands, curves)
     middles = 0.5 * (edges[:-1] + edges[1:])
-    # Only the bands over a stretch take part in it, so the cost is proportional to the number of bands.
+    # Only the bands over a stretch are used in it, so the cost is proportional to the number of bands.
     standing = np.array([(band.start <= middles) & (middles <= band.end) for band in bands])
     turns = np.flatnonzero(np.any(standing[:, 1:] != standing[:, :-1], axis=0)) + 1
     taken = Piece()

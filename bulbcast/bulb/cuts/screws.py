@@ -1,4 +1,4 @@
-"""One screw's hole and recess inside the lead, what fills them again, and the nodes for their sums.
+"""One screw's hole and recess inside the lead, what then fills them, and the nodes for their sums.
 
 If hole and recess are wholly in the lead, each is a closed form or a smooth integral. Otherwise the true intersections
 come from `cut_scan`.
@@ -110,7 +110,7 @@ def screw_columns(axis: Axis, low: list[Array], high: list[Array]) -> ScrewColum
 
 
 def screw_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace:
-    """Cuts of one screw inside the body, and what fills them again.
+    """Cuts of one screw inside the body, and what then fills them.
 
     Args:
         body: The lead body.

@@ -19,9 +19,9 @@ from bulbcast.solids.kernel import _prism, tower
 from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
-# Cuts reach past the surface they leave through, and a hole's top a hair into the pocket above it, so
-# that no two faces lie in one plane. The hair is a thousandth of a millimetre: more than the step
-# of single precision, below which short edges collapse, and far less than any bound notices.
+# Cuts extend beyond the surface that they leave through, and a hole's top a hair into the pocket above it, so that no two
+# faces are in one plane. The hair is a thousandth of a millimetre: more than the step of single precision, below which
+# short edges collapse, and far less than any tolerance.
 _BEYOND = 2.0
 _HAIR = 1e-6
 
@@ -112,7 +112,7 @@ def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float
     across = radius * equal_area_factor(count)
     x, z = centre_x + across * np.sin(angle), centre_z + across * np.cos(angle)
     reach = half_width + _BEYOND * radius + 1e-3
-    # Seen from starboard z turns into x: the order that a prism towards starboard needs.
+    # Seen from starboard z turns into x, which is the order that a prism towards starboard needs.
     return _prism(*(np.stack([x, np.full_like(x, side), z], axis=1) for side in (-reach, reach)))
 
 

@@ -49,7 +49,7 @@ class FinNodes:
     thin: OutlineNodes
 
 
-# Across the knots of a table the curvature of the lead's surface jumps: this many nodes on each panel resolve that.
+# The curvature of the lead's surface jumps at the knots of a table, which this many nodes on each panel resolve.
 _ALONG_KNOTS = 96
 
 
@@ -245,7 +245,7 @@ def _prism(
         # Nothing of the body is above the floor within the outline, or the columns miss it.
         return Piece() if _stands_off(body, axis, pocket.leading_edge_x, nodes) else None
     within = columns.low.max() <= axis.floor and columns.edge_low.max() <= axis.floor
-    # A blade that goes right through leaves the lead below within its whole section.
+    # A blade that goes right through comes out of the lead below over its whole section.
     right_through = columns.low.min() >= axis.floor and columns.edge_low.min() >= axis.floor
     fore, aft, _ = pocket_span(pocket.tip, pocket.clearance)
     whole = (

@@ -103,8 +103,8 @@ def bore_walls(
         return ()
     end = 2.0 * math.asin(math.sqrt(body.cut))
     count = len(bores)
-    # Two minima of nearly equal depth need a fine grid; a study, or a search over many trial bores,
-    # makes do with a coarse one.
+    # Two minima of nearly equal depth need a fine grid. A coarse one is enough for a study or for a search over many
+    # trial bores.
     finer = 1 if count > _MANY or math.isfinite(settled_above) else 2
     along, around = finer * (_ALONG - 1) + 1, finer * (_AROUND - 1) + 1
     phi = np.broadcast_to(np.linspace(0.0, end, along), (count, along))
@@ -211,7 +211,7 @@ def pocket_wall(
         mouth = (np.abs(up) if right_through else up) > _FACING
         seen = np.flatnonzero(~mouth)
         at = np.array([(one + 0.0 * angle).ravel()[seen] for one in (x, ys, z)])
-        # Only what may be nearer than the best so far, or than the point that lies nearest to the box round the pocket.
+        # Only points that may be nearer than the best so far, or than the point that is nearest to the box round the pocket.
         box = np.sum(np.maximum(np.maximum(low_end - at, at - high_end), 0.0) ** 2, axis=0)
         first_tried = at[:, np.argsort(box)[:1]]
         bound = np.min(np.sum((first_tried - net) ** 2, axis=0), initial=best) if first_tried.size else best

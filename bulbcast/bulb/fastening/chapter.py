@@ -41,7 +41,7 @@ def fastening(job: BulbResults) -> Chapter:
         job: The bulb, and the room round its cuts.
     """
     screws, pins, studs = _screws(job), _pins(job), _studs(job)
-    # A stop withholds the fastening too, but its drawing and walls are where a builder finds the fault.
+    # A stop withholds the fastening too, but a builder finds the fault in its drawing and walls.
     held = tuple(one for one in job.withholding(Step.FASTENING) if one.severity is Severity.HOLD)
     parts: list[Part] = []
     if held:

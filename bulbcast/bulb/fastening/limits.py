@@ -26,8 +26,8 @@ GRIP_IN_DIAMETERS = 1.5
 # Fin between a cross pin and the fin's edges, in diameters. Common practice, no source.
 EDGE_IN_DIAMETERS = 1.0
 
-# Fin left on each side of a screw: the larger of a length and a share of its hole. Below the first limit it must not be
-# made, below the second it falls short of good practice. Common practice, no source.
+# Fin left on each side of a screw: the larger of a length and a fraction of the hole. Less than the first limit is not
+# allowed; less than the second falls short of good practice. Common practice, no source.
 EDGE_LEAST, EDGE_LEAST_IN_HOLES = 0.0005, 0.1
 EDGE_GOOD, EDGE_GOOD_IN_HOLES = 0.001, 0.2
 

@@ -162,7 +162,7 @@ def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
     """Finding on a fin whose tip does not fit its slot."""
     pocket, shown, fin = job.bulb.pocket, job.shown, job.plan.fin
     points = outline(pocket.tip, 0.0, along=400)
-    # The slot is all that lies within half its width of a line between the middles of its round ends.
+    # The slot is everything within half its width of a line between the centres of its round ends.
     radius = 0.5 * slot.width
     low, high = slot.at + radius, slot.at + slot.length - radius
     beyond = np.hypot(points[:, 0] - np.clip(points[:, 0], low, high), points[:, 1]) - radius

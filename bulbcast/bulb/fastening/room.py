@@ -223,7 +223,7 @@ def _screw_rooms(
     hole = np.array([0.5 * screw.hole_diameter for screw in screws])
     shank = np.array([0.5 * screw.diameter for screw in screws])
     seat = columns.underside + np.array([screw.recess for screw in screws])
-    # The recess's depth where its rim is shallowest; where the rim misses the lead there is none.
+    # The depth of the recess at the shallowest place of its rim; it has none if the rim misses the lead.
     bottom = np.where(np.isnan(columns.rim), seat[:, None], columns.rim)
     figures = (
         along,
@@ -298,8 +298,8 @@ def _pocket_room(bulb: HungBulb, columns: _Columns, wall_wanted: float, settled:
     k = body.width_to_height
     r2, _ = body.squared_radius(s)
     inside = (s >= 0.0) & (s <= body.length)
-    # Half width of the lead at the floor's level, and whether the surface there faces sideways.
-    # A slot that goes right through has no floor: there the lead's widest place counts.
+    # Half width of the lead at the floor's level, and whether the surface there faces sideways. A slot that goes right
+    # through has no floor, so the widest place of the lead counts instead.
     level = 0.0 if bulb.through else axis.floor
     half = np.sqrt(np.where(inside, np.maximum(k * (r2 - k * level**2), 0.0), 0.0))
     ny, nz = half / k, k * level
@@ -308,7 +308,7 @@ def _pocket_room(bulb: HungBulb, columns: _Columns, wall_wanted: float, settled:
     excess = np.where(inside & sideways, side[:, 1] - half, 0.0)
     worst = int(np.argmax(excess))
 
-    # Where there is no lead beside it, the tip stands proud by its whole height above the axis.
+    # If there is no lead beside it, the tip stands proud by its whole height above the axis.
     gap = np.where(np.isnan(columns.beside), axis.floor, -columns.beside)
     highest = int(np.argmax(gap))
     proud = float(gap.flat[highest])

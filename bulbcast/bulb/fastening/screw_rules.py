@@ -89,7 +89,7 @@ THREAD_SHORT_IN_WOOD = Rule(
     why="Wood and laminate hold a thread less well than metal, so a longer one is needed.",
 )
 
-# How much less far a longer screw may reach once the bulb is sized again with it. [m]
+# Possible loss of a longer screw's thread once the bulb is sized again with it. [m]
 _REST = 1e-4
 
 
@@ -285,7 +285,7 @@ class _Judged:
                 unit="m",
             )
         elif screw.lead_to_floor <= 0.0:
-            # No recess is shallow enough: a figure below zero would be no advice.
+            # No recess is shallow enough, and a figure below zero would be no advice.
             yield RECESS_MEETS_POCKET(
                 f"{where}.recess",
                 f"The pocket comes out through the underside at screw {number}. No lead is left under the head.",

@@ -23,7 +23,7 @@ OUTSIDE_SCREWS = Rule(
     ),
 )
 
-# Mass centre off the elastic axis, in chords; beyond this the bulb twists a slender fin. Judgement.
+# Distance of the mass centre from the elastic axis, in chords, beyond which the bulb twists a slender fin. Our judgement.
 OFF_ELASTIC_AXIS_IN_CHORDS = 0.15
 
 

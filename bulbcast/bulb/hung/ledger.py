@@ -220,7 +220,8 @@ def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
     if slot is None or fin.slot_depth is None:
         raise ValueError("a slot depth was given without a slot")
     floor = 0.5 * body.height - fin.slot_depth
-    # With the bulb level one round is enough; nose up, the floor's level moves the slot along by a hundredth.
+    # One iteration is enough with the bulb level; with its nose up, the level of the floor moves the slot along by a
+    # hundredth.
     for _ in range(_ROUNDS):
         _, lead = attitude_under_fin(
             leading_edge_x=fin.leading_edge_x,

@@ -132,7 +132,7 @@ def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:
     if overlap.volume > 1e-9 * body.volume:
         lines.append(LedgerLine("cuts that share lead", "lead", overlap, lead))
     else:
-        # Only rounding between the parts and their sum where the cuts are clear of each other.
+        # If the cuts are clear of each other, the parts differ from their sum only by rounding.
         lines[1] = LedgerLine("pocket", "lead", _NOTHING - cuts.pocket + overlap, lead)
     return lines
 
@@ -140,7 +140,7 @@ def _lead_lines(lead: float, body: Piece, cuts: Cuts) -> list[LedgerLine]:
 def _screw_lines(name: str, axis: Axis, space: ScrewSpace, filler: float) -> Iterator[LedgerLine]:
     """A screw, its washer, and the fillings of its recess and of the gap round its shank."""
     screw = space.screw
-    # Whole, at its seat; where it misses the lead it is placed at the floor.
+    # The whole screw at its seat; if it misses the lead it is placed at the floor.
     seat = 0.0 if math.isnan(space.seat) else space.seat
     yield LedgerLine(name, "screw", _screw_piece(axis, screw, screw.under_head(seat)), screw.density)
     if screw.washer is not None:

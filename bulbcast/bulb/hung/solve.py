@@ -269,7 +269,7 @@ def _quickly(wish: BulbWish, nodes: FinNodes, aim: Aim | None = None) -> HungBul
     lead = bulb.volume.volume * wish.cast_density / bulb.mass
     aft = bulb.attitude.boat_x(bulb.volume.centroid_x, 0.0) - bulb.mass_centre[0]
     slides = wish.cast_density * _roof_lowered(bulb, nodes) / bulb.mass
-    # The skin grows with the body too, by its area; all else stays with the fin.
+    # The skin grows with the area of the body too; everything else stays with the fin.
     skin = bulb.lines[-1].mass / bulb.mass
     jacobian = np.array(
         [[power * lead + (power - 1.0) * skin, slides], [power * lead * aft, lead + skin]],
@@ -346,7 +346,7 @@ def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> H
 
 def _bracketed(wish: BulbWish, nodes: FinNodes, low: float, high: float) -> HungBulb:
     """Solve by the slow method, if the quick one fails: bracket the size, and slide the bulb at each trial."""
-    # The mass hardly depends on the place: at the ends of the range a rough one will do.
+    # The mass hardly depends on the place, so at the ends of the range a rough one is enough.
     rough = 1e-3 * low
     lightest, heaviest = _placed(wish, nodes, low, rough), _placed(wish, nodes, high, rough)
     if not lightest.mass <= wish.target_mass <= heaviest.mass:

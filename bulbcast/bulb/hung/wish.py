@@ -15,7 +15,7 @@ from bulbcast.fin.tip_section import FinTip
 TAIL_TO_DIAMETER = 0.08
 SMALLEST_TAIL = 0.003
 
-# Outside these proportions it is not a bulb: the plan's own range of fineness.
+# Outside these proportions it is not a bulb. They are the plan's own range of fineness.
 SMALLEST_FINENESS, LARGEST_FINENESS = 2.0, 20.0
 
 

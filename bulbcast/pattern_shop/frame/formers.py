@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from bulbcast.foundry.gating.parts import Gating
     from bulbcast.foundry.mould.design import MouldDesign
 
-# Pour holes of 15 to 25 mm on models and 45 to 57 mm at 80 kg, vents of 3 to 6 and of 12 mm (common practice, no
-# source): both go with the cube root of the mass through these. [m/kg^(1/3)]
+# Pour holes of 15 to 25 mm on models and 45 to 57 mm at 80 kg, vents of 3 to 6 and of 12 mm (common practice, no source):
+# both are proportional to the cube root of the mass, by these factors. [m/kg^(1/3)]
 _SPRUE, _VENT = 0.0135, 0.0030
 _SMALLEST_SPRUE, _SMALLEST_VENT = 0.012, 0.003
 SPRUE_TAPER, VENT_TAPER = math.radians(5.0), math.radians(2.0)
@@ -213,7 +213,7 @@ def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tupl
     vent = settled("vent_diameter", gating.vents[0].diameter, _FROM)
     opens = math.atan(0.5 * (sprue.top_diameter - sprue.foot_diameter) / sprue.height)
     return (
-        # A mould parted level takes the metal at its parting, beside the bulb; one parted upright takes it at its top.
+        # The metal enters a mould parted level at its parting, beside the bulb, and one parted upright at its top.
         Way("sprue", at, across, opens, beside=gating.cavity.level_parting),
         *column,
         *(Way("vent", one.at + nose, vent, VENT_TAPER) for one in gating.vents),
@@ -237,7 +237,7 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
         place[0] = -foot if rise == "nose" else foot
     else:
         most = float((outline.half_width if rise == "starboard" else outline.half_height).max())
-        # A feeder's sides meet the skin lower down: there it is as wide as the gating makes it.
+        # A feeder's sides meet the skin lower down, where it is as wide as the gating makes it.
         foot = 0.0 if way.beside else most - way.foot if way.kind == "feeder" else up
         axis, other = (1, 2) if rise == "starboard" else (2, 1)
         place[axis] = foot

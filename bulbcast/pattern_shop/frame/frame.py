@@ -182,7 +182,7 @@ def frame_of(
         margins = mould.margins
         wall = settled("wall", margins.sides, _MOULD)
         ends = margins.ends if section.wall is None else wall
-        # The mould's floor and cover lie along the pull, or its sides where it is parted upright in use.
+        # The mould's floor and cover are along the pull, or its sides if it is parted upright in use.
         floor = settled("floor", margins.below if in_pull else margins.sides, _MOULD)
         if rise is not None:
             own = section.floor if in_pull else section.wall

@@ -97,7 +97,7 @@ def former(one: Former, plane: str, offset: float, sunk: float = 0.0) -> KernelS
     axis = {"crown": "z", "starboard": "y"}.get(one.rise, "x")
     if one.rise == "nose":
         levels, radii = [-level for level in reversed(levels)], radii[::-1]
-    # What rises along the pull stands on the parting plane, or over it; what lies in the plane is cut along it.
+    # A former that rises along the pull is on or over the parting plane; one in the plane is cut along it.
     lies = axis != ("y" if plane == "vertical" else "z")
     deep = 1 if plane == "vertical" else 2
     at = [one.x, one.y, one.z]

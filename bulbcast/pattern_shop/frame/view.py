@@ -70,7 +70,7 @@ def _formers(layout: Layout, frame: MouldFrame, shown: Shown) -> list[Label]:
     for one in frame.formers:
         x, y = MM * one.x, MM * (one.z if frame.plane == "vertical" else one.y)
         foot, top, length = 0.5 * MM * one.foot_diameter, 0.5 * MM * one.top_diameter, MM * one.length
-        # Which way it lies in the page; none where it rises from it.
+        # Its direction in the page; none if it rises out of the page.
         flat = {"crown": (0.0, 1.0), "starboard": (0.0, 1.0), "nose": (-1.0, 0.0), "tail": (1.0, 0.0)}[
             one.rise
         ]

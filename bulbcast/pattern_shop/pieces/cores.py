@@ -36,7 +36,7 @@ class CorePlan:
     """One core, or a stud set in the mould like a core, with its cavity and the length of its prints.
 
     Attributes:
-        name: "pocket", "screw 1", "stud 1".
+        name: Its name, for example "pocket", "screw 1" or "stud 1".
         kind: Kind of core.
         index: Index of the screw or stud, from zero.
         above: Length of its print above the crown; None if it has none there. [m]
@@ -75,7 +75,7 @@ def cores_of(bulb: HungBulb, cast: CastBody, pattern: Pattern, asked: float | No
 
     found = []
     if cast.cored.pocket and depth > 0.0:
-        # The core of a blade that goes right through rests at both ends: a quarter of its depth is enough at each.
+        # The core of a blade that goes right through rests at both ends, so a quarter of its depth is enough at each.
         one = length(0.25 * depth if bulb.through else depth)
         found.append(CorePlan("pocket", "pocket", 0, above=one, below=one if bulb.through else None))
     for index, (is_cored, space) in enumerate(zip(cast.cored.screws, bulb.cuts.screws, strict=True)):
@@ -125,7 +125,7 @@ def cut_spans(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> tuple[CutSpan
 
 # A print starts slightly inside the body, so that the two form one solid.
 _SUNK = 0.3
-# A stud that stands out by less than this has no print. [m]
+# A stud that projects by less than this has no print. [m]
 _STANDS_OUT = 0.001
 
 
@@ -176,7 +176,7 @@ def pocket_print(how: PrintMaking, above: float, below: float | None) -> Mesh:
     def ring(z: Array, taper: float = 0.0) -> Array:
         close = max(1.0 - 2.0 * taper / float(np.ptp(x)), 0.2)
         place = middle + close * (x - middle) + pocket.leading_edge_x
-        # The sides taper fully where they are thick enough, and down to a third of the thickness where not.
+        # The sides taper fully where they are thick enough, and otherwise down to a third of the thickness.
         half = np.maximum(np.abs(y) - taper, np.abs(y) / 3.0)
         return np.stack([place - axis.shift * (z - axis.floor), np.sign(y) * half, z], axis=1)
 

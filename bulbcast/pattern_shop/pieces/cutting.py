@@ -59,8 +59,8 @@ class PieceSolid:
     """One piece of a pattern.
 
     Attributes:
-        name: "upper", for example, or "upper-2" if there are several, counted from the nose.
-        half: "upper", "lower", "port", "starboard", or "" if the pattern does not part.
+        name: Its name: "upper", for example, or "upper-2" if there are several, counted from the nose.
+        half: Its half: "upper", "lower", "port", "starboard", or "" if the pattern does not part.
         number: Its number from the nose, starting at 1. [-]
         solid: The kernel's solid.
         mesh: The mesh as written. [m]

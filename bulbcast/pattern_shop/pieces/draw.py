@@ -20,7 +20,7 @@ from bulbcast.solids.quadrature import Array
 
 # A facet leaning back by less than this is upright for all practical purposes: rounding causes it. [rad]
 UPRIGHT = math.radians(0.05)
-# Facets smaller than this are slivers along the cuts, whose direction means nothing. [m2]
+# Facets smaller than this are slivers along the cuts, and their direction means nothing. [m2]
 _SLIVER = 1e-11
 # Facets whose drafts differ by less than this count as equal, and corners closer than this as one. [rad], [m]
 _ALIKE, _SAME_PLACE = 1e-6, 1e-7

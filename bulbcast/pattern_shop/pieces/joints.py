@@ -264,7 +264,7 @@ def _on_bed(whole: ToCut, start: float, end: float, position: Position) -> tuple
     above, below = (
         max((one.length for one in prints if one.above is up), default=0.0) for up in (True, False)
     )
-    # On the bed: across the parting plane, and away from it; prints stand out up and down as in the boat.
+    # On the bed: across the parting plane, and away from it; prints project up and down as in the boat.
     if plane == "vertical":
         across, deep = (high + below, high + above), wide
     elif plane == "horizontal":

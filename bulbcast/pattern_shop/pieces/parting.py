@@ -16,12 +16,12 @@ from bulbcast.pattern_shop.pieces.joints import Joints, Plane, stretches
 from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
-# Rods as shops sell them. [m]
+# Diameters of rod that shops sell. [m]
 _RODS = (0.003, 0.004, 0.005, 0.006, 0.008, 0.010, 0.012)
 _INCH_RODS = tuple(0.0254 * part for part in (1 / 8, 3 / 16, 1 / 4, 5 / 16, 3 / 8, 1 / 2))
 _ROD_SHARE = 0.1
 _SHORTEST_PRINT, _LONGEST_PRINT = 0.006, 0.040
-# Depth of a dowel in diameters where there is room; at least one diameter otherwise.
+# Depth of a dowel in diameters if there is room; otherwise at least one diameter.
 _DEPTH, _LEAST_DEPTH = 2.5, 1.0
 
 Register = Literal["dowels", "keys", "none"]
@@ -200,7 +200,7 @@ def parting_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) ->
     level, keyed = wanted.plane == "horizontal", wanted.register == "keys"
     diameter, hole = wanted.diameter, wanted.hole
     for number, (start, end) in enumerate(stretches(outline, joints.places)):
-        # Joint dowels reach into the stretch from its cut ends.
+        # Joint dowels extend into the stretch from its cut ends.
         fore = _DEPTH * diameter if number else 0.0
         aft = _DEPTH * diameter if number + 1 < joints.pieces else 0.0
         part = outline.between(start, end)

@@ -60,7 +60,7 @@ class PiecesPicture:
         pins: Loose dowels in it.
         draft: Bands of both halves, in (x, along the pull).
         draft_outline: Outline of the halves in that view.
-        footprints: Footprint of each piece as it lies on the bed, lower left corner at zero.
+        footprints: Footprint of each piece on the bed, with its lower left corner at zero.
     """
 
     looks: tuple[PieceLook, ...]

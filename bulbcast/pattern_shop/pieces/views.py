@@ -40,7 +40,7 @@ def exploded_view(picture: PiecesPicture) -> shapes.View:
     whole = _box_of(tuple(contour for look in picture.looks for contour in look.outline))
     layout = Layout(nice_scale((PAPER_WIDTH - 2.0 * _SIDES) / whole.width))
     layout.extend(whole)
-    # The dowels' lines first: every piece covers what runs behind it.
+    # The lines of the dowels come first, since every piece covers what is behind it.
     for pin in picture.pins:
         layout.add(shapes.Line(start=pin.way[0], end=pin.way[1], style=shapes.Style.AXIS))
     above: list[Label] = []
@@ -79,7 +79,7 @@ def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
     half = layout.paper(0.5 * (PAPER_WIDTH - 4.0))
     middle, level = whole.middle[0], MM * shop.offset
     layout.extend(replace(whole, left=middle - half, right=middle + half))
-    # The gentlest first, so that the steep ones and the undercut are painted last and stay visible.
+    # The gentlest facets come first, so that the steep ones and the undercut are painted last and stay visible.
     for band in sorted(picture.draft, key=lambda one: -one.band):
         hatch = shapes.Hatch(spacing=layout.paper(1.0), angle=45.0) if band.band == 0 else None
         layout.add(shapes.Region(contours=band.contours, style=_DRAFT_STYLES[band.band], hatch=hatch))

@@ -13,14 +13,14 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 _LYING: dict[str, tuple[tuple[float, float, float], ...]] = {
-    # Rows: directions of the printer's x, y and z in bulb axes; the parting face lies on the bed.
+    # Rows: directions of the printer's x, y and z in bulb axes; the parting face is on the bed.
     "upper": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
     "lower": ((1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)),
     "starboard": ((1.0, 0.0, 0.0), (0.0, 0.0, -1.0), (0.0, 1.0, 0.0)),
     "port": ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0)),
     "": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
 }
-# On end, the printer's x lies across the edge of the parting plane: athwartships, or up where the pattern parts upright.
+# On end, the printer's x is across the edge of the parting plane: athwartships, or up if the pattern parts upright.
 _FORE_FACE_DOWN = ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
 _AFT_FACE_DOWN = ((0.0, 1.0, 0.0), (0.0, 0.0, -1.0), (-1.0, 0.0, 0.0))
 _UPRIGHT_FORE_FACE_DOWN = ((0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))

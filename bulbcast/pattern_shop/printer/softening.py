@@ -19,7 +19,7 @@ _GYPSUM_CAPACITY, _WATER_CAPACITY = 1090.0, 4180.0  # [J/kg K]
 # Peaks measured in a 5 litre vessel were 46.9 to 50.8 degC (German statutory accident insurers, IFA project 3148).
 MEASURED_PEAK = (46.9, 50.8)
 
-# Closer to softening than this is marginal: the plaster's weight loads the print. Judgement. [K]
+# Closer to softening than this is marginal, because the plaster's weight loads the print. Our judgement. [K]
 MARGIN = 5.0
 
 Verdict = Literal["keeps", "marginal", "softens", "not known"]
@@ -77,7 +77,7 @@ def heat_events(
     ways = (
         ("air", "dried in warm moving air, pattern inside", 49.0, "plaster trade: 43 to 49 degC"),
         ("oven", "dried in an oven, pattern inside", 110.0, "common practice, no source"),
-        # The oven's highest temperature by the rules of drying; founders bake moulds for other metals hotter.
+        # The oven's highest temperature is from the rules of drying; founders bake moulds for other metals hotter.
         (
             "baked",
             "baked for casting, pattern inside",

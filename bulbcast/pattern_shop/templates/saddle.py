@@ -35,7 +35,7 @@ from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.templates.turning import TurningTable, heads_of_both, in_both
 from bulbcast.quantities.showing import sixty_fourths
 
-# Between the bulb's underside and the guide plate, so that it rests on the cheeks alone.
+# Gap between the bulb's underside and the guide plate, so that the plate rests only on the cheeks.
 _AIR = 2.0e-3
 _AHEAD = 1.2
 

@@ -90,7 +90,7 @@ def _outside(outline: Contour, across: float, up: float) -> Contour:
     border = board_border(2.0 * max(across, up))
     right, top = across + border, up + border
     upper = [(x, max(y, 0.0)) for x, y in outline if y >= -1e-9]
-    # From starboard over the crown to port; the board's outline runs the other way.
+    # From starboard over the crown to port; the outline of the board runs the opposite way.
     upper.sort(key=lambda point: math.atan2(point[1], point[0]))
     return (*upper, (-right, 0.0), (-right, top), (right, top), (right, 0.0))
 
@@ -180,14 +180,14 @@ def _shapes(
             for side in (1.0, -1.0)
             if half > level + 1.5 * _LETTER
         ]
-        # Beside its line above the axis, clear of the pocket; above the outline where there is no room.
+        # Beside its line above the axis, clear of the pocket; above the outline if there is no room.
         places.append(Text(at=(x, half + 0.9 * _LETTER), text=number, height=_LETTER, style=Style.REFERENCE))
         yield next(text for text in places if clear_of(text, pocket))
     if pocket:
         yield seen(*pocket, pocket[0])
 
 
-# How far along the bulb a gauge reaches, in its diameters.
+# Length of a gauge along the bulb, in diameters of the bulb.
 _NOSE, _TAIL = 0.75, 1.25
 
 
