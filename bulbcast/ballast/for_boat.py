@@ -53,7 +53,7 @@ class BoatWish:
 
     Attributes:
         rest: Everything but the bulb, including the whole fin.
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
         flotation_x: Centre of the waterplane, about which she trims; None if not known, when her centre of buoyancy is
             used. [m]
         mass: Hung mass given in the plan; None for the mass that puts her on her line. [kg]

@@ -213,7 +213,7 @@ def levelling_of(
         leveller: Ways to level the boat.
         reach: The reach with its shortfall.
         rest: Everything but the bulb.
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
         sized: Function that returns the bulb for a changed rest.
 
     Returns:

@@ -22,7 +22,7 @@ class Loaded:
     """Boat and bulb as one load, in boat axes.
 
     Attributes:
-        mass: [kg]
+        mass: Mass. [kg]
         centre: Mass centre, with None for each unknown coordinate. [m]
         below_volume: Volume of fin, rudder and bulb. [m3]
         below_x: x of the centre of that volume. [m]

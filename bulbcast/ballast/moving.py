@@ -15,7 +15,7 @@ class MovableWeight:
 
     Attributes:
         name: Such as "battery".
-        mass: [kg]
+        mass: Mass. [kg]
         at: Present place. [m]
         least: Smallest place allowed: furthest forward, or furthest to port. [m]
         most: Largest place allowed. [m]

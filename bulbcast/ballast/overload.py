@@ -64,7 +64,7 @@ def deeper_for_same_moment(
         heavy: Bulb whose righting moment is required.
         heavy_z: Level of its mass centre, boat axes. [m]
         light: Bulb that puts her on her line.
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
 
     Returns:
         Extra depth of the lighter bulb; None if the heavy one is not under water. [m]

@@ -52,8 +52,8 @@ class BulbUnderFin:
 
     Attributes:
         tip_leading_edge_x: x of the leading edge at the fin's tip. [m]
-        tip_chord: [m]
-        bulb_length: [m]
+        tip_chord: Chord at the tip. [m]
+        bulb_length: Length of the bulb. [m]
         mass_centre_from_nose: Distance of the hung bulb's mass centre from its nose, along its axis, nose forward. [m]
         overhang_forward: Largest distance of the nose ahead of the leading edge, along the bulb's axis. [m]
         overhang_aft: Largest distance of the tail behind the trailing edge, along the bulb's axis. [m]

@@ -158,7 +158,7 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
 
     Args:
         boat: Boat with her bulb.
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
         shown: The builder's units.
     """
     hung, reach = boat.hung, boat.reach

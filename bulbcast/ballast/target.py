@@ -118,7 +118,7 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
     """Return the weight of a body in water divided by its weight in air, 1 - rho_w / rho.
 
     Args:
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
         density: Density of the body, above the water's for ballast. [kg/m3]
 
     Returns:
@@ -144,7 +144,7 @@ def ballast_target(
 
     Args:
         rest: Everything but the bulb.
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
         lead_density: Density of the metal as cast, including pores. [kg/m3]
 
     Returns:
@@ -203,7 +203,7 @@ def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> flo
     Args:
         rest: Everything but the bulb, including the whole fin.
         volume: Water the bulb displaces outside the fin. [m3]
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
 
     Returns:
         Hung mass. [kg]
@@ -227,7 +227,7 @@ def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tu
     Args:
         rest: Everything but the bulb, including the whole fin.
         bulb: The bulb.
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
 
     Returns:
         Mass of boat and bulb less the water they displace at the line, negative if she floats high [kg], and its moment
@@ -254,8 +254,8 @@ def target_spread(
     Args:
         mass_spread: Standard deviation of the mass of everything but the bulb. [kg]
         volume_spread: Standard deviation of the displaced volume at the line. [m3]
-        water_density: [kg/m3]
-        lead_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
+        lead_density: Density of the lead. [kg/m3]
 
     Returns:
         Both added in quadrature, divided by 1 - rho_w / rho_lead. [kg]

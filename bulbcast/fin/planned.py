@@ -44,8 +44,10 @@ def slot_gap(fin: FinSection) -> float:
 
 
 def fin_foil(fin: FinSection, incidence: float) -> Foil:
-    """Return the whole fin. The tip is cut parallel to the bulb's axis, so it is not level if there is an incidence. The
-    foil then ends at the level of the middle of the tip's section, which keeps its volume to first order in the angle.
+    """Return the whole fin.
+
+    The tip is cut parallel to the bulb's axis, so it is not level if there is an incidence. The foil then ends at the
+    level of the middle of the tip's section, which keeps its volume to first order in the angle.
 
     Args:
         fin: Fin of the plan, with its root.

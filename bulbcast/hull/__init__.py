@@ -1,1 +1,1 @@
-"""Hulls: surfaces and tables of offsets, read and repaired, and what the water does to them."""
+"""Hulls: surfaces and tables of offsets, reading, repair, and hydrostatics."""

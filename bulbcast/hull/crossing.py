@@ -1,8 +1,8 @@
-"""Where a hull's surface passes through itself, and how much of her volume that leaves in doubt.
+"""Places where a hull's surface passes through itself, and the share of her volume that this leaves in doubt.
 
-Crossings are found facet against facet. How much they matter is measured on sections: a closed surface's integrals
-count each part of a section as often as the surface winds round it. A part wound round twice, or the
-wrong way, is therefore the error in the displacement.
+Crossings are found by comparing facets in pairs. Their effect is measured on sections: the integrals over a closed
+surface count each part of a section as often as the surface winds round it. A part that it winds round twice or the
+wrong way is therefore an error in the displacement.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from bulbcast.solids.quadrature import Array
 _MATTERS = 1e-4
 
 LARGEST_SEARCHED = 300_000
-"""Facets; beyond this the search takes longer than all the other work together."""
+"""Largest number of facets to search; with more, the search would take longer than everything else together."""
 
 _CHUNK = 20_000
 _SECTIONS_ALONG = 40
@@ -33,9 +33,9 @@ class Crossing:
     """A surface that passes through itself.
 
     Attributes:
-        pairs: How many pairs of facets cross. [-]
-        points: Where, a point for each, shape (k, 3). [m]
-        doubt: Volume wound round twice or the wrong way. [m3]
+        pairs: Number of pairs of facets that cross. [-]
+        points: A crossing point for each pair, shape (k, 3). [m]
+        doubt: Volume that the surface winds round twice or the wrong way. [m3]
     """
 
     pairs: int
@@ -46,13 +46,13 @@ class Crossing:
 def crossings(
     vertices: Array, triangles: Triangles, volume: float, in_file: InFile
 ) -> tuple[list[HullRemark], list[HullRemark]]:
-    """A surface that passes through itself: a fault where it matters, else a remark.
+    """Check for a surface that passes through itself: a fault if it matters, otherwise a remark.
 
     Args:
         vertices: Vertices of a closed mesh, shape (n, 3). [m]
         triangles: Indices of the facets' corners, shape (m, 3). [-]
-        volume: Enclosed. [m3]
-        in_file: Turns a point back into a place in the file.
+        volume: Enclosed volume. [m3]
+        in_file: Function that converts a point to a place in the file.
 
     Returns:
         Faults and remarks.
@@ -112,7 +112,7 @@ def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
         triangles: Indices of the facets' corners, shape (m, 3). [-]
 
     Returns:
-        What was found, or None.
+        The crossing, or None.
     """
     corners = vertices[triangles]
     first, second = _near_pairs(corners, triangles)
@@ -125,7 +125,7 @@ def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
 
 
 def _near_pairs(corners: Array, triangles: Triangles) -> tuple[Indices, Indices]:
-    """Pairs of facets whose boxes meet but which share no point."""
+    """Find pairs of facets whose boxes meet but which share no point."""
     import shapely
 
     low, high = corners.min(axis=1), corners.max(axis=1)
@@ -148,7 +148,7 @@ def _near_pairs(corners: Array, triangles: Triangles) -> tuple[Indices, Indices]
 
 
 def _crossing_points(one: Array, other: Array) -> Array:
-    """For pairs of facets, shape (k, 3, 3) each, a point where an edge of either passes through the other."""
+    """Find, for pairs of facets, shape (k, 3, 3) each, a point where an edge of one passes through the other."""
     apart = _all_on_one_side(one, other) | _all_on_one_side(other, one)
     one, other = one[~apart], other[~apart]
     points = np.full((len(one), 3), np.nan)
@@ -161,7 +161,7 @@ def _crossing_points(one: Array, other: Array) -> Array:
 
 
 def _heights(points: Array, facet: Array) -> Array:
-    """Heights of points (k, j, 3) over the planes of facets (k, 3, 3), zero where within rounding."""
+    """Calculate heights of points (k, j, 3) above the planes of facets (k, 3, 3), zero if within rounding."""
     normal = np.cross(facet[:, 1] - facet[:, 0], facet[:, 2] - facet[:, 0])
     height = np.einsum("kji,ki->kj", points - facet[:, :1], normal)
     reach = np.abs(points - facet[:, :1]).max(axis=(1, 2)) + np.abs(facet - facet[:, :1]).max(axis=(1, 2))
@@ -175,7 +175,7 @@ def _all_on_one_side(points: Array, facet: Array) -> NDArray[np.bool_]:
 
 
 def _piercing(start: Array, end: Array, facet: Array) -> Array:
-    """Where lines (k, 3) to (k, 3) pass through the inside of facets, nan elsewhere."""
+    """Find where lines (k, 3) to (k, 3) pass through the inside of facets; nan if they do not."""
     height = _heights(np.stack([start, end], axis=1), facet)
     through = height[:, 0] * height[:, 1] < 0.0
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -191,7 +191,7 @@ def _piercing(start: Array, end: Array, facet: Array) -> Array:
 
 
 def _doubtful_volume(corners: Array, points: Array) -> float:
-    """Volume not wound round exactly once, from sections all along and closer ones at the crossing."""
+    """Calculate the volume not wound round exactly once, from sections along the hull and closer ones at the crossing."""
     ends = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
     # The part wound round twice may reach far beyond the line of crossing, and a small one may fall between
     # sections all along the hull: the greater of the two figures counts.
@@ -202,20 +202,20 @@ def _doubtful_volume(corners: Array, points: Array) -> float:
 
 
 def _mean_doubt(corners: Array, low: float, high: float, count: int) -> float:
-    """Midpoint rule over sections between two places. [m3]"""
+    """Integrate sections between two places by the midpoint rule. [m3]"""
     stations = low + (high - low) * (np.arange(count) + 0.5) / count
     return float(np.mean([doubtful_area(corners, x) for x in stations])) * (high - low)
 
 
 def doubtful_area(corners: Array, x: float) -> float:
-    """Area of a section that the surface winds round more than once, or the wrong way.
+    """Calculate the area of a section that the surface winds round more than once or the wrong way.
 
     Args:
         corners: Corners of the facets, shape (m, 3, 3). [m]
         x: x of the section. [m]
 
     Returns:
-        The area, each part multiplied by how far its count is from 1. [m2]
+        The area, with each part multiplied by the difference of its count from 1. [m2]
     """
     import shapely
 
@@ -235,7 +235,7 @@ def doubtful_area(corners: Array, x: float) -> float:
 
 
 def _turns(lines: Array, point: Array) -> int:
-    """How often directed lines wind round a point, counter-clockwise."""
+    """Count how often directed lines wind round a point, counter-clockwise."""
     start, end = lines[:, 0] - point, lines[:, 1] - point
     side = start[:, 0] * end[:, 1] - start[:, 1] * end[:, 0]
     up = (start[:, 1] <= 0.0) & (end[:, 1] > 0.0) & (side > 0.0)

@@ -1,7 +1,7 @@
-"""A hull at her design waterline, upright: the figures that each kind of hull can give.
+"""A hull upright on her design waterline, with the figures that each kind of hull input can provide.
 
-Hull displacement as a bare number is that of the hull alone; the fin and the bulb displace on top of it. A
-printed displacement of the complete boat includes theirs: it is kept whole until the bulb's share is known.
+A hull displacement given as a bare number is that of the hull alone, without fin and bulb. A published displacement of
+the complete boat includes theirs, and is not divided until the bulb's share is known.
 """
 
 from __future__ import annotations
@@ -13,25 +13,25 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class DesignLine:
-    """A hull upright on her design waterline; None if the source does not give a figure.
+    """A hull upright on her design waterline. Figures that the source does not give are None.
 
     Attributes:
-        volume: Volume displaced; that of the complete boat where `all_up`. [m3]
+        volume: Volume displaced, by the complete boat if `all_up`. [m3]
         buoyancy_x: x of the hull's centre of buoyancy, boat axes. [m]
-        buoyancy_z: z of it, negative below the waterline. [m]
-        waterplane_area: [m2]
+        buoyancy_z: z of the hull's centre of buoyancy, negative below the waterline. [m]
+        waterplane_area: Area of the waterplane. [m2]
         flotation_x: x of the waterplane's centre. [m]
         length: Length of the design waterline. [m]
         beam: Beam of the design waterline. [m]
         draught: Depth of the hull's lowest point. [m]
-        bm_across: Height of the metacentre over the centre of buoyancy, heeling. [m]
-        bm_along: The same, trimming. [m]
-        wetted_area: [m2]
-        how: What the figures were calculated from, for reports. [-]
+        bm_across: Height of the transverse metacentre above the centre of buoyancy. [m]
+        bm_along: Height of the longitudinal metacentre above the centre of buoyancy. [m]
+        wetted_area: Wetted area. [m2]
+        how: Source of the figures, for reports. [-]
         all_up: Whether `volume` includes fin, rudder and bulb. [-]
-        band: Half width of the 19-in-20 band of `bm_along`, over it, where it is estimated from the waterplane's area;
-            0 if it is given or calculated. [-]
-        centre_spread: Standard deviation of `flotation_x` where it is estimated, else 0. [m]
+        band: Half width of the 19-in-20 band of `bm_along`, as a fraction of it, if it is estimated from the
+            waterplane's area; 0 if it is given or calculated. [-]
+        centre_spread: Standard deviation of `flotation_x` if it is estimated, otherwise 0. [m]
     """
 
     volume: float
@@ -51,24 +51,24 @@ class DesignLine:
     centre_spread: float = 0.0
 
     def mass_per_immersion(self, water_density: float) -> float | None:
-        """Mass that sinks her by a unit of length; over 1000 it is kg per mm. [kg/m]
+        """Return the mass that sinks her by a metre; a thousandth of it is kg per mm. [kg/m]
 
         Args:
-            water_density: [kg/m3]
+            water_density: Density of the water. [kg/m3]
         """
         return None if self.waterplane_area is None else water_density * self.waterplane_area
 
 
 def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLine:
-    """A hull known by a few bare numbers, such as a designer prints beside the lines; what is not given is not guessed.
+    """Return a hull given as bare numbers, such as those printed with a lines plan; figures not given are not guessed.
 
     Args:
-        boat: Her section, with the hull's displacement, waterline and centre of buoyancy.
+        boat: [boat] section, with the hull's displacement, waterline and centre of buoyancy.
         water_density: Density of the plan's water. [kg/m3]
 
     Raises:
-        HullError: Figures that no hull has or that contradict one another; all of them are named.
-        ValueError: The section does not give a hull this way.
+        HullError: Figures are impossible for a hull or contradict one another; all of them are reported.
+        ValueError: The section does not give the hull as numbers.
     """
     displacement = boat.displacement if boat.hull_displacement is None else boat.hull_displacement
     if displacement is None or boat.hull is not None or boat.offsets is not None:
@@ -98,17 +98,17 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
 
 
 def drawn_for(boat: BoatSection, water_density: float) -> float:
-    """Density of the water that her displacement was given for: that of the plan unless the section gives another. [kg/m3]
+    """Return the density of the water for which her displacement was given, by default that of the plan. [kg/m3]
 
     Args:
-        boat: Her section.
+        boat: [boat] section.
         water_density: Density of the plan's water. [kg/m3]
     """
     return water_density if boat.displacement_water is None else boat.displacement_water
 
 
 def _centres_off(boat: BoatSection, length: float | None) -> list[HullRemark]:
-    """Faults: centres that lie off the hull."""
+    """Return faults for centres outside the hull."""
     found = [
         HullRemark(
             "centre-off-hull",
@@ -138,7 +138,7 @@ def _centres_off(boat: BoatSection, length: float | None) -> list[HullRemark]:
 
 
 def _too_full(boat: BoatSection, length: float | None, volume: float) -> list[HullRemark]:
-    """Faults: a hull fuller than the box round it."""
+    """Return faults for a hull fuller than the box round it."""
     area, beam, draught = boat.waterplane_area, boat.waterline_beam, boat.hull_draught
     boxes: list[tuple[str, float, str, float, str]] = []
     if area is not None and beam is not None and length is not None:

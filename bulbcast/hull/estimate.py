@@ -1,12 +1,13 @@
 """Estimate of the longitudinal metacentric radius from a waterplane's area and length, with its band.
 
-About its own centre of flotation a waterplane of area A and length L has the second moment k A L^2, and BM lengthways is
-that over the displaced volume. k is the variance of the area's spread along her length: 1/12 of a box, 1/16 of an ellipse,
-1/20 of two parabolas, 1/24 of two triangles. Of hulls it hangs on how full the ends are: a word tells that roughly, and the
-share of length by beam that the area fills tells it better, where the beam is known.
-The bands are those of eighteen families of waterlines whose entrance, largest beam and transom vary as those of boats do
-(tests/benchmarks/waterplane_fit.py), rounded up: each holds 95 of 100 of every family. They are for waterplanes that fill
-0.60 to 0.86 of length by beam. tests/benchmarks/waterplanes.py holds them against families of other kinds.
+About its own centre of flotation a waterplane of area A and length L has the second moment k A L^2, and longitudinal BM
+is that divided by the displaced volume. k is the variance of the area's distribution along her length: 1/12 for a box,
+1/16 for an ellipse, 1/20 for two parabolas, 1/24 for two triangles. For hulls it depends on the fullness of the ends. A
+word gives that roughly; if the beam is known, the area as a share of length by beam gives it better. The bands come from
+eighteen families of waterlines whose entrance, largest beam and transom vary as on real boats
+(tests/benchmarks/waterplane_fit.py), rounded up. Each band contains 95 of 100 waterlines of every family. They apply to
+waterplanes of 0.60 to 0.86 of length by beam. tests/benchmarks/waterplanes.py checks them against families of other
+kinds.
 """
 
 from __future__ import annotations
@@ -15,30 +16,31 @@ from bulbcast.hull.design_line import DesignLine
 from bulbcast.quantities.frozen import frozen, replace
 
 VERTICAL_PRISMATIC = 0.6
-"""Displaced volume over waterplane by draught, where the draught is not known; 0.5 to 0.7 for yachts. Judgement. [-]"""
+"""Displaced volume over waterplane area times draught, assumed if the draught is not known; 0.5 to 0.7 for yachts.
+Judgement. [-]"""
 MASS_CENTRE_LEVEL = -0.10
-"""Level of the mass centre of boat and bulb over her waterline's length, where the weights' z do not give it: below the
-waterline for a boat with a deep bulb, at it for one without. Judgement. [-]"""
+"""Level of the mass centre of boat and bulb, as a fraction of the waterline's length, if the weights' z do not give it:
+below the waterline for a boat with a deep bulb, at it for one without. Judgement. [-]"""
 MASS_CENTRE_SPREAD = 0.08
-"""Its standard deviation, over the same length. Judgement. [-]"""
+"""Standard deviation of that level, as a fraction of the same length. Judgement. [-]"""
 
 
 FULLNESS = (0.60, 0.86)
-"""Range of area over length by beam in which k is estimated from it. [-]"""
+"""Range of area over length by beam in which k is estimated from that ratio. [-]"""
 
 
 @frozen
 class Shape:
-    """A kind of waterplane.
+    """A type of waterplane.
 
     Attributes:
-        inertia: k, second moment about its own centre over area and length squared. [-]
-        band: Half width of k's band over k; it holds k 19 times in 20. [-]
-        centre: Centre of flotation over the length, from the forward end. [-]
+        inertia: k, the second moment about its own centre divided by area and length squared. [-]
+        band: Half width of k's 19-in-20 band, as a fraction of k. [-]
+        centre: Distance of the centre of flotation from the forward end, as a fraction of the length. [-]
         centre_spread: Standard deviation of that centre. [-]
-        bare: Where the fullness is known, k is `bare + slope * fullness`. [-]
-        slope: The slope of that line. [-]
-        band_by_fullness: Half width of that k's band over it, likewise. [-]
+        bare: Constant term of k if the fullness is known: k = `bare + slope * fullness`. [-]
+        slope: Slope of that line. [-]
+        band_by_fullness: Half width of the band of k from fullness, as a fraction of k. [-]
     """
 
     inertia: float
@@ -50,7 +52,7 @@ class Shape:
     band_by_fullness: float
 
     def inertia_and_band(self, fullness: float | None) -> tuple[float, float]:
-        """k and the half width of its band over k. [-]
+        """Return k, and the half width of its band as a fraction of k. [-]
 
         Args:
             fullness: Area over length by beam; None if the beam is not known. [-]
@@ -98,14 +100,14 @@ ANY_SHAPE = Shape(
     slope=0.0861,
     band_by_fullness=0.20,
 )
-"""Used where no word is given: covers all three bands."""
+"""Waterplane type used if no word is given; it covers all three bands."""
 
 
 def metacentric_radius_along(inertia: float, *, area: float, length: float, volume: float) -> float:
-    """Longitudinal BM of a waterplane.
+    """Calculate the longitudinal BM of a waterplane.
 
     Args:
-        inertia: k, second moment over area and length squared. [-]
+        inertia: k, the second moment divided by area and length squared. [-]
         area: Area of the waterplane. [m2]
         length: Length of the waterline. [m]
         volume: Volume displaced by the hull. [m3]
@@ -117,12 +119,12 @@ def metacentric_radius_along(inertia: float, *, area: float, length: float, volu
 
 
 def buoyancy_level(*, area: float, volume: float, draught: float | None) -> float:
-    """Level of the centre of buoyancy by Morrish's formula, depth = (d / 2 + V / A) / 3.
+    """Estimate the level of the centre of buoyancy by Morrish's formula, depth = (d / 2 + V / A) / 3.
 
     Args:
         area: Area of the waterplane. [m2]
         volume: Volume displaced by the hull. [m3]
-        draught: Draught of the hull; None if not known: the usual one for that volume. [m]
+        draught: Draught of the hull; None to use the usual one for that volume. [m]
 
     Returns:
         The level, boat axes, negative below the waterline. [m]
@@ -136,13 +138,14 @@ def buoyancy_level(*, area: float, volume: float, draught: float | None) -> floa
 
 
 def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
-    """Assumed level of the mass centre of boat and bulb where no weight gives it, and what that adds to the band.
+    """Return the assumed level of the mass centre of boat and bulb if the weights do not give it, and its effect on the
+    band.
 
     Args:
-        line: The hull by itself, its longitudinal BM estimated.
+        line: Hull alone, with its estimated longitudinal BM.
 
     Returns:
-        The level, boat axes [m], and twice its standard deviation over BM [-]; None if BM is not an estimate.
+        The level, boat axes [m], and twice its standard deviation divided by BM [-]; None if BM is not an estimate.
     """
     if line.length is None or line.bm_along is None or line.band == 0.0:
         return None
@@ -150,14 +153,14 @@ def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
 
 
 def with_estimates(line: DesignLine, shape: str | None) -> DesignLine:
-    """Fill in the figures that trim needs and the plan does not give, estimated from waterplane area and length.
+    """Fill in figures needed for trim but not given in the plan, estimated from waterplane area and length.
 
     Args:
-        line: The hull by itself.
-        shape: A word of `SHAPES`; None if the plan says none. [-]
+        line: Hull alone.
+        shape: A word from `SHAPES`; None if the plan gives none. [-]
 
     Returns:
-        The hull with its estimates; unchanged where area or length is not known, or nothing is missing.
+        The hull with its estimates; unchanged if area or length is not known, or nothing is missing.
     """
     area, length = line.waterplane_area, line.length
     if area is None or length is None or line.all_up or line.bm_along is not None:

@@ -1,4 +1,4 @@
-"""Remarks and faults of a hull that was read: what was repaired, what looks odd, why it cannot be used."""
+"""Remarks and faults on a hull: repairs made, oddities, and reasons why it cannot be used."""
 
 from __future__ import annotations
 
@@ -14,23 +14,23 @@ if TYPE_CHECKING:
 Place = tuple[float, float, float]
 
 InFile = Callable[["Array"], Place]
-"""Turns a point in the boat's directions back into a place in the file."""
+"""Function that converts a point in the boat's directions to a place in the file."""
 
 
 @dataclass(frozen=True, slots=True)
 class HullRemark:
-    """One thing about a hull that its builder should know.
+    """A remark on a hull for its builder.
 
     Attributes:
         code: Stable name, in kebab case. [-]
-        message: One sentence that states it. [-]
-        remedy: One sentence that says how to fix it, or what the fix made here means. [-]
-        place: Where, in the file's own axes and unit, as the modeller shows it; None if the whole
-            hull is concerned. [unit of the file]
-        found: The figure seen, in `unit`; None if there is no number. [unit]
-        limit: The figure it is compared with, in `unit`; None if there is none. [unit]
+        message: Sentence that states the matter. [-]
+        remedy: Sentence that says how to fix it, or what a repair made here means. [-]
+        place: Place in the file's own axes and unit, as the modeller shows it; None if it concerns the whole hull.
+            [unit of the file]
+        found: Value found, in `unit`; None if there is no number. [unit]
+        limit: Limit for that value, in `unit`; None if there is none. [unit]
         unit: Unit of `found` and `limit`, "" for a bare number. [-]
-        repaired: Whether it was fixed here; otherwise it should be looked at, or the hull is refused. [-]
+        repaired: Whether it was repaired here; otherwise the builder should check it, or the hull is refused. [-]
     """
 
     code: str
@@ -44,16 +44,16 @@ class HullRemark:
 
     @property
     def words(self) -> str:
-        """Both sentences."""
+        """Message and remedy together."""
         return f"{self.message} {plain(self.remedy)}"
 
 
 class HullError(ValueError):
-    """A hull that cannot be used as it stands.
+    """Error for a hull that cannot be used as it is.
 
     Attributes:
-        source: What messages call the hull.
-        faults: The faults, each with its place and how to fix it; at least one.
+        source: Name of the hull in messages.
+        faults: At least one fault, each with its place and how to fix it.
     """
 
     def __init__(self, source: str, faults: Sequence[HullRemark]) -> None:
@@ -66,11 +66,11 @@ class HullError(ValueError):
 
 
 def at(place: Place) -> str:
-    """A place as messages give it: "x = 412, y = -3.5, z = 20 in the file"."""
+    """Format a place for messages, such as "x = 412, y = -3.5, z = 20 in the file"."""
     x, y, z = (f"{value:.5g}" if abs(value) >= 1e-9 else "0" for value in place)
     return f"x = {x}, y = {y}, z = {z} in the file"
 
 
 def counted(count: int, one: str, many: str) -> str:
-    """A count with its noun, thousands apart: "1 facet", "20 000 facets"."""
+    """Format a count with its noun and thousands separated by spaces: "1 facet", "20 000 facets"."""
     return f"{count:,} {one if count == 1 else many}".replace(",", " ")

@@ -1,12 +1,12 @@
-"""Where a boat comes to rest: sinkage, trim and heel for a mass and its centre.
+"""Floating position of a boat: sinkage, trim and heel for a mass and its centre.
 
-Rest is a minimum of the potential energy, and the search only ever goes downhill, by short steps from where
-it starts. It therefore cannot jump to another minimum, such as the boat upside down, and does not stop on a
-ridge, where the forces balance too but nothing floats.
+The boat comes to rest at a minimum of potential energy, and the search only goes downhill, in short steps from its
+start. It therefore cannot jump to another minimum, such as the boat upside down, or stop on a ridge, where the forces
+also balance but the position is unstable.
 
-Near rest each Newton step leaves about the square of the error before it. Once two steps have shown that, and
-the next would leave nothing, it is taken without clipping the hull again: its effect follows from the derivatives
-at hand.
+Near the solution, each Newton step reduces the error to about its square. Once two steps have confirmed that and the
+next would leave no error, that step is made without clipping the hull again, since its effect follows from the
+derivatives already known.
 """
 
 from __future__ import annotations
@@ -31,20 +31,20 @@ _BOUND = 1e-9
 
 
 class FloatingError(ValueError):
-    """The boat does not come to rest afloat as asked. The message says why and what would work."""
+    """Raised if the boat does not come to rest afloat. The message says why and what would work."""
 
 
 @frozen
 class Floating:
-    """A boat at rest, apart from what was held fixed.
+    """A boat at rest in everything that was not held fixed.
 
     Attributes:
-        attitude: How she lies.
-        righting_arm: Level distance of the centre of buoyancy to starboard of the mass centre: with the
-            starboard side down, positive rights her; zero where the heel is free. [m]
-        energy: Potential energy over the weight; its rise is the work done in heeling her, over the
-            weight: the area under the righting arm curve. [m]
-        stable: Whether every small change of what is free is resisted.
+        attitude: Attitude of the boat.
+        righting_arm: Horizontal distance of the centre of buoyancy to starboard of the mass centre. With the starboard
+            side down a positive arm rights her; it is zero if the heel is free. [m]
+        energy: Potential energy divided by weight. Its increase is the work of heeling her divided by weight, the area
+            under the righting arm curve. [m]
+        stable: Whether every small change in a free direction is resisted.
         steps: Number of attitudes tried.
     """
 
@@ -56,13 +56,13 @@ class Floating:
 
     @property
     def upright(self) -> bool:
-        """Whether her deck looks up. [-]"""
+        """Whether her deck faces up. [-]"""
         return math.cos(self.attitude.heel) * math.cos(self.attitude.trim) > 0.0
 
 
 @frozen
 class _Load:
-    """What is afloat: mass over water density, and the mass centre about the middle of the hull's box."""
+    """The load: mass over water density, and the mass centre relative to the middle of the hull's box."""
 
     hull: HullMesh
     volume: float
@@ -71,7 +71,7 @@ class _Load:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _State:
-    """Energy over weight [m], its gradient and its second derivatives in depth, trim and heel; the righting arm. [m]"""
+    """Energy over weight [m], its gradient and second derivatives by depth, trim and heel, and the righting arm. [m]"""
 
     energy: float
     gradient: Array
@@ -79,7 +79,7 @@ class _State:
     arm: float
 
     def beside(self, step: Array, trim: float) -> _State:
-        """The same after a small step, to that trim [rad], by the derivatives."""
+        """Estimate the values after a small step to the given trim [rad] from the derivatives."""
         change = self.hessian @ step
         gradient = self.gradient + change
         return _State(
@@ -91,10 +91,10 @@ class _State:
 
 
 def _state(load: _Load, at: Array, part: Cut | None = None) -> _State:
-    """Energy and its derivatives at depth of the hull's middle [m], trim and heel [rad].
+    """Calculate energy and its derivatives at a depth of the hull's middle [m], trim and heel [rad].
 
-    E / W = up . G - d + (d V - up . M) / V0, with M the first moment of the immersed volume V and V0 the
-    volume that carries the weight: the weight's height, and that of the water pushed aside.
+    E / W = up . G - d + (d V - up . M) / V0, with M the first moment of the immersed volume V, and V0 the volume that
+    supports the weight. The terms are the height of the weight and that of the displaced water.
     """
     depth, trim, heel = (float(value) for value in at)
     world = directions(trim, heel)
@@ -133,22 +133,22 @@ def float_boat(
     heel: float | None = None,
     start: Attitude | None = None,
 ) -> Floating:
-    """Let a boat come to rest.
+    """Find the position in which a boat comes to rest.
 
     Args:
         hull: Closed surface of everything that displaces water.
         mass: Mass of everything afloat. [kg]
         mass_centre: Mass centre, boat axes. [m]
-        water_density: [kg/m3]
-        trim: Trim to hold; None if it is free. [rad]
-        heel: Heel to hold; None if it is free. [rad]
-        start: Where to start from, such as the last position; None: upright and level.
+        water_density: Density of the water. [kg/m3]
+        trim: Trim to hold; None to leave it free. [rad]
+        heel: Heel to hold; None to leave it free. [rad]
+        start: Attitude to start from, such as the last position; None for upright and level.
 
     Returns:
-        Where she rests: the energy minimum downhill from the start.
+        The position of rest: the energy minimum downhill from the start.
 
     Raises:
-        FloatingError: She sinks, or stands on end, or a figure is not usable.
+        FloatingError: She sinks or stands on end, or a figure is not usable.
     """
     _check(hull, mass, mass_centre, water_density, trim, heel)
     volume = mass / water_density
@@ -215,13 +215,13 @@ def _check(
 
 
 def _scale(hull: HullMesh) -> Array:
-    """The scales of the three parts of the gradient: 1, and the hull's length twice."""
+    """Return the scales of the three parts of the gradient: 1, and the hull's length twice."""
     size = float(np.max(hull.extent))
     return np.array([1.0, size, size])
 
 
 def _scaled(hull: HullMesh, state: _State) -> Array:
-    """Second derivatives with depth in hull sizes, so that all are lengths. [m]"""
+    """Return the second derivatives with depth in hull sizes, so that all are lengths. [m]"""
     size = _scale(hull)[1]
     factor = np.array([size, 1.0, 1.0])
     scaled: Array = state.hessian * factor[:, None] * factor[None, :] / size
@@ -229,9 +229,9 @@ def _scaled(hull: HullMesh, state: _State) -> Array:
 
 
 def _afloat(load: _Load, at: Array, *, guess: bool) -> tuple[float, Cut | None]:
-    """A depth at which about the required volume is under water [m], and the cut there; a good guess is kept.
+    """Find a depth at which about the required volume is under water [m], and the cut there; a good guess is kept.
 
-    Newton steps on the waterplane's area where they stay within the bracket, otherwise bisection.
+    Uses Newton steps with the waterplane's area if they stay within the bracket, otherwise bisection.
     """
     world = directions(float(at[1]), float(at[2]))
     height = np.einsum("ij,i->j", load.hull.rows, world.up)
@@ -252,7 +252,7 @@ def _afloat(load: _Load, at: Array, *, guess: bool) -> tuple[float, Cut | None]:
 
 
 def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Array, _State, int]:
-    """Newton's steps in the free directions, turned downhill, shortened, and never uphill."""
+    """Make Newton steps in the free directions, turned downhill if necessary, shortened, and never uphill."""
     size = float(_scale(load.hull)[1])
     unit = np.array([size, 1.0, 1.0])
     # Dividing by the hull's size turns all derivatives into lengths, as in `_scaled`.

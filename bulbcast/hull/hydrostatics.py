@@ -1,16 +1,16 @@
-"""What the water does to a hull at any sinkage, trim and heel: exact clipping of her surface.
+"""Hydrostatics of a hull at any sinkage, trim and heel, by exact clipping of her surface.
 
-The attitude is given by the three directions of the level world in boat axes, t the trim with the stern down
+The attitude is given by the three directions of the level world in boat axes, where t is the trim with the stern down
 and h the heel with the starboard side down:
 
     up        = (-sin t, -cos t sin h, cos t cos h)
     aft       = ( cos t, -sin t sin h, sin t cos h)
     starboard = (   0,       cos h,       sin h   )
 
-and by the sinkage, the depth of the origin: a point p is under water where up . p < sinkage. Volumes are sums
-of tetrahedra with their tip in the water plane, so the cut face adds nothing and need not be made;
-waterplane integrals run along its edge by Green's theorem. The share of facets wholly under water is
-summed beforehand, block by block (`shells`), so each attitude looks only at the facets near the water plane.
+and by the sinkage, the depth of the origin: a point p is under water where up . p < sinkage. Volumes are sums of
+tetrahedra with their tip in the water plane, so the cut face adds nothing and does not have to be built. Waterplane
+integrals are taken along its edge by Green's theorem. The contribution of facets wholly under water is summed
+beforehand, block by block (`shells`), so each attitude needs only the facets near the water plane.
 """
 
 from __future__ import annotations
@@ -31,12 +31,12 @@ Point = tuple[float, float, float]
 
 @frozen
 class Attitude:
-    """How a boat lies in the water; all zero on her design waterline, upright.
+    """Attitude of a boat in the water; all values are zero upright on her design waterline.
 
     Attributes:
         sinkage: Depth of the origin below the water's surface. [m]
-        trim: Stern down is positive, between -90 and 90 degrees. [rad]
-        heel: Starboard down is positive. [rad]
+        trim: Trim, positive with the stern down, between -90 and 90 degrees. [rad]
+        heel: Heel, positive with the starboard side down. [rad]
     """
 
     sinkage: float = 0.0
@@ -49,7 +49,7 @@ UPRIGHT = Attitude()
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Directions:
-    """The level world in boat axes: three unit directions, each of shape (3,). [-]"""
+    """Axes of the level world in boat axes: three unit directions, each of shape (3,). [-]"""
 
     up: Array
     aft: Array
@@ -57,14 +57,14 @@ class Directions:
 
 
 def directions(trim: float, heel: float) -> Directions:
-    """The directions up, aft and starboard of the level world, in boat axes.
+    """Return the directions up, aft and starboard of the level world, in boat axes.
 
     Args:
-        trim: Stern down. [rad]
-        heel: Starboard down. [rad]
+        trim: Trim, positive with the stern down. [rad]
+        heel: Heel, positive with the starboard side down. [rad]
 
     Returns:
-        The three.
+        The three directions.
     """
     st, ct, sh, ch = math.sin(trim), math.cos(trim), math.sin(heel), math.cos(heel)
     return Directions(
@@ -79,13 +79,13 @@ class Cut:
     """Integrals of the immersed part, all about the middle of the hull's box.
 
     Attributes:
-        volume: [m3]
+        volume: Immersed volume. [m3]
         moment: First moment of the volume, shape (3,). [m4]
         area: Area of the waterplane. [m2]
         first: First moments of the waterplane along `aft` and `starboard`, shape (2,). [m3]
         second: Second moments of the waterplane aft-aft, aft-starboard, starboard-starboard, shape (3,). [m4]
-        wetted: Area of the surface under water, the waterplane not counted. [m2]
-        edge: Ends of the waterplane's edge pieces along `aft` and `starboard`, shape (2, k, 2). [m]
+        wetted: Area of the surface under water, without the waterplane. [m2]
+        edge: Ends of the pieces of the waterplane's edge along `aft` and `starboard`, shape (2, k, 2). [m]
     """
 
     volume: float
@@ -101,12 +101,12 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
     """Clip a hull against the water plane.
 
     Args:
-        hull: The hull, a closed surface.
-        world: The level directions.
+        hull: Hull as a closed surface.
+        world: Directions of the level world.
         depth: Depth of the middle of the hull's box below the water's surface. [m]
 
     Returns:
-        The immersed part's integrals.
+        Integrals of the immersed part.
     """
     found = [clipped(shell, world.up, depth) for shell in hull.shells]
     sums = np.add.reduce([whole for whole, _ in found])
@@ -156,23 +156,23 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
 
 @frozen
 class Hydrostatics:
-    """A hull in one attitude.
+    """Hydrostatic figures of a hull in one attitude.
 
-    Second moments are about the waterplane's own centre. "Across" resists heeling: about the level
-    line that runs aft; "along" resists trimming.
+    Second moments are about the waterplane's own centre. "Across" resists heeling, about the level line that runs aft;
+    "along" resists trimming.
 
     Attributes:
-        attitude: How she lies.
-        volume: Displaced. [m3]
-        buoyancy_centre: Centre of buoyancy, boat axes; None with nothing under water. [m]
-        waterplane_area: [m2]
+        attitude: Attitude of the boat.
+        volume: Displaced volume. [m3]
+        buoyancy_centre: Centre of buoyancy, boat axes; None if nothing is under water. [m]
+        waterplane_area: Area of the waterplane. [m2]
         waterplane_centre: Centre of the waterplane, boat axes; None without a waterplane. [m]
-        second_moment_across: [m4]
-        second_moment_along: [m4]
+        second_moment_across: Transverse second moment of the waterplane. [m4]
+        second_moment_along: Longitudinal second moment of the waterplane. [m4]
         wetted_area: Area of the surface under water. [m2]
-        waterline_length: Length of the waterplane, level, aft. [m]
-        waterline_beam: Beam of the waterplane, level, athwart. [m]
-        draught: Depth of her lowest point; negative when she hangs clear of the water. [m]
+        waterline_length: Horizontal length of the waterplane. [m]
+        waterline_beam: Horizontal beam of the waterplane. [m]
+        draught: Depth of her lowest point; negative if she is clear of the water. [m]
     """
 
     attitude: Attitude
@@ -189,16 +189,16 @@ class Hydrostatics:
 
     @property
     def bm_across(self) -> float | None:
-        """Height of the metacentre over the centre of buoyancy, heeling; None with nothing under water. [m]"""
+        """Height of the transverse metacentre above the centre of buoyancy; None if nothing is under water. [m]"""
         return self.second_moment_across / self.volume if self.volume > 0.0 else None
 
     @property
     def bm_along(self) -> float | None:
-        """Height of the metacentre over the centre of buoyancy, trimming; None with nothing under water. [m]"""
+        """Height of the longitudinal metacentre above the centre of buoyancy; None if nothing is under water. [m]"""
         return self.second_moment_along / self.volume if self.volume > 0.0 else None
 
     def gm_across(self, mass_centre: Point) -> float | None:
-        """Height of the metacentre over the mass centre, heeling; None with nothing under water.
+        """Return the height of the transverse metacentre above the mass centre; None if nothing is under water.
 
         Args:
             mass_centre: Mass centre, boat axes. [m]
@@ -211,14 +211,14 @@ class Hydrostatics:
 
 
 def hydrostatics(hull: HullMesh, attitude: Attitude = UPRIGHT) -> Hydrostatics:
-    """A hull's figures in any attitude.
+    """Calculate a hull's figures in any attitude.
 
     Args:
-        hull: The hull, a closed surface.
-        attitude: How she lies.
+        hull: Hull as a closed surface.
+        attitude: Attitude of the boat.
 
     Returns:
-        The figures, exact for the surface given.
+        The figures, exact for the given surface.
     """
     world = directions(attitude.trim, attitude.heel)
     depth = attitude.sinkage - float(world.up @ hull.middle)
@@ -246,13 +246,13 @@ def hydrostatics(hull: HullMesh, attitude: Attitude = UPRIGHT) -> Hydrostatics:
 
 
 def design_line_of_mesh(hull: HullMesh) -> DesignLine:
-    """A surface's figures upright on her design waterline.
+    """Calculate a surface's figures upright on her design waterline.
 
     Args:
-        hull: The hull, a closed surface.
+        hull: Hull as a closed surface.
 
     Returns:
-        All of them; the length is that between the ends of the design waterline.
+        All the figures; the length is that between the ends of the design waterline.
     """
     found = hydrostatics(hull)
     assert found.buoyancy_centre is not None

@@ -1,4 +1,4 @@
-"""A hull as a closed surface in boat axes: read from facets, checked, and repaired where that is safe.
+"""A hull as a closed surface in boat axes, read from facets, checked, and repaired if that is safe.
 
 Boat axes: x aft, y to starboard, z up; origin at the forward end of the design waterline, on the
 centreplane, at the level of that waterline.
@@ -21,25 +21,25 @@ from bulbcast.solids.mesh import Mesh, Triangles, mesh_volume_and_centroid
 from bulbcast.solids.quadrature import Array
 
 LARGEST_FACET_COUNT = 1_000_000
-"""Facets; more is an export mistake, and would only slow every later step."""
+"""Largest number of facets; more is an export mistake and would only slow every later step."""
 
 MANY_FACETS = 200_000
-"""Facets above which a remark suggests thinning the hull out. A judgement."""
+"""Number of facets above which a remark suggests a coarser hull. A judgement."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class HullMesh:
-    """A closed surface in boat axes, outward side counter-clockwise, with the sums that clipping needs.
+    """A closed surface in boat axes, counter-clockwise seen from outside, with the sums needed for clipping.
 
     Attributes:
         vertices: Vertices, shape (n, 3). [m]
         triangles: Indices, shape (m, 3).
         design_length: Distance from the forward to the aft end of the design waterline. [m]
-        source: What messages and reports call the hull.
-        remarks: What was repaired, and what looks odd.
-        shells: What clipping needs of each of its closed surfaces; left out, it is one surface.
-        extent: Extent of the box round all, shape (3,). [m]
-        rows: The vertices about the middle, coordinate by coordinate, shape (3, n). [m]
+        source: Name of the hull in messages and reports.
+        remarks: Repairs made, and oddities.
+        shells: Data for clipping each of its closed surfaces; by default there is only one surface.
+        extent: Size of the box round everything, shape (3,). [m]
+        rows: Vertices relative to the middle, coordinate by coordinate, shape (3, n). [m]
     """
 
     vertices: Array
@@ -78,16 +78,17 @@ class HullMesh:
 
     @property
     def mesh(self) -> Mesh:
-        """The surface alone."""
+        """The surface without its other data."""
         return Mesh(vertices=self.vertices, triangles=self.triangles)
 
 
 def hull_with(hull: HullMesh, *others: Mesh) -> HullMesh:
-    """A hull together with other closed surfaces that float with it, such as fin and bulb.
+    """Combine a hull with other closed surfaces that float with it, such as fin and bulb.
 
     Args:
         hull: The hull.
-        others: Closed, in boat axes, outward counter-clockwise; where they overlap, volume counts twice. [m]
+        others: Closed surfaces in boat axes, counter-clockwise seen from outside; volume counts twice where they
+            overlap. [m]
 
     Returns:
         One surface of several shells.
@@ -115,25 +116,24 @@ def hull_from_triangles(
     half: bool = False,
     source: str = "hull",
 ) -> HullMesh:
-    """A hull from loose facets, as a file holds them.
+    """Build a hull from loose facets, as in a file.
 
-    Equal points are welded, and points within a millionth of the hull's size where the surface would otherwise be
-    open; facets given twice are dropped; facets wound the wrong way round are turned, all of them
-    where the surface is inside out; an open deck or transom and small flat openings are closed. Each
-    of these is noted in the remarks.
+    Equal points are joined, as are points within a millionth of the hull's size if the surface would otherwise be open.
+    Duplicate facets are dropped. Facets that face the wrong way are reversed, or all of them if the surface is inside
+    out. An open deck or transom and small flat openings are closed. The remarks list all these repairs.
 
     Args:
         corners: Corners of the facets, shape (m, 3, 3): facet, corner, coordinate. [unit of the file]
-        placement: How the file's axes become boat axes; None if they already are, in m.
-        half: Whether the facets are those of one side only, open along the centreplane. [-]
-        source: What messages call the hull. [-]
+        placement: Conversion from the file's axes to boat axes; None if the file uses boat axes in m.
+        half: Whether the facets are for one side only, open along the centreplane. [-]
+        source: Name of the hull in messages. [-]
 
     Returns:
         The hull.
 
     Raises:
-        HullError: The facets are not a closed surface and cannot safely be made one, or the waterline does
-            not lie on it; every fault is given with its place.
+        HullError: The facets are not a closed surface and cannot safely be made into one, or the waterline does not cut
+            it; every fault is given with its place.
     """
     placement = HullPlacement() if placement is None else placement
     facets = np.asarray(corners, dtype=np.float64)
@@ -186,7 +186,7 @@ def _refuse(source: str, faults: list[HullRemark]) -> None:
 
 
 def _unusable(facets: Array) -> list[HullRemark]:
-    """Faults of the raw figures, before anything is built from them."""
+    """Return faults of the raw figures, before anything is built from them."""
     if len(facets) == 0:
         return [
             HullRemark(
@@ -223,7 +223,7 @@ def _unusable(facets: Array) -> list[HullRemark]:
 
 
 def _too_thin(surface: Repaired, volume: float) -> list[HullRemark]:
-    """Faults: a closed surface that encloses next to nothing."""
+    """Return faults for a closed surface that encloses almost no volume."""
     corners = surface.vertices[surface.triangles]
     normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     area = 0.5 * float(np.linalg.norm(normal, axis=1).sum())

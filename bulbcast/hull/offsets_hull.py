@@ -1,4 +1,4 @@
-"""A hull from a table of offsets: read, and integrated by Simpson's rules upright on her design waterline."""
+"""A hull from a table of offsets, integrated by Simpson's rules upright on her design waterline."""
 
 from __future__ import annotations
 
@@ -17,20 +17,20 @@ from bulbcast.solids.quadrature import Array
 Flags = NDArray[np.bool_]
 
 SAME = 1e-9
-"""Lengths this close count as equal. [m]"""
+"""Tolerance within which lengths count as equal. [m]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class HullTable:
-    """A table of offsets as tabulated. [m]
+    """A table of offsets as given. [m]
 
     Attributes:
-        stations: x of the stations, aft, ascending, shape (n,), n at least 3.
-        levels: z of the waterlines, ascending, shape (k,), k at least 2.
-        half_breadths: Half breadths, shape (n, k), None or nan for blank.
+        stations: x of the stations, measured aft, in ascending order, shape (n,), n at least 3.
+        levels: z of the waterlines in ascending order, shape (k,), k at least 2.
+        half_breadths: Half breadths, shape (n, k), None or nan if blank.
         keel: z of her lowest point at each station; None if the table has no such row.
         sheer: z of the deck's edge at each station; None if the table has no such row.
-        sheer_half_breadths: Half breadth at the deck's edge; given with `sheer`.
+        sheer_half_breadths: Half breadths at the deck's edge, given together with `sheer`.
     """
 
     stations: Sequence[float] | Array
@@ -46,15 +46,15 @@ class OffsetsHull:
     """A table of offsets in boat axes.
 
     Attributes:
-        stations: x, ascending, shape (n,). [m]
-        levels: z of the waterlines, ascending, 0 the design waterline, shape (k,). [m]
-        half_breadths: Half breadths, shape (n, k); nan where the hull does not reach the waterline at that station. [m]
+        stations: x of the stations in ascending order, shape (n,). [m]
+        levels: z of the waterlines in ascending order, 0 at the design waterline, shape (k,). [m]
+        half_breadths: Half breadths, shape (n, k); nan if the hull does not reach the waterline at that station. [m]
         keel: z of her lowest point at each station, shape (n,). [m]
         sheer: z of the deck's edge at each station, shape (n,). [m]
-        sheer_half_breadths: Half breadth there, shape (n,). [m]
+        sheer_half_breadths: Half breadth at the deck's edge, shape (n,). [m]
         design_length: Length of the design waterline; its forward end is at x = 0. [m]
-        source: What messages and reports call the hull.
-        remarks: What follows from gaps in the table.
+        source: Name of the hull in messages and reports.
+        remarks: Remarks on gaps in the table.
     """
 
     stations: Array
@@ -73,23 +73,22 @@ class OffsetsHull:
 
 
 def offsets_hull(table: HullTable, placement: HullPlacement, source: str) -> OffsetsHull:
-    """A hull from a table of offsets, lengths as tabulated.
+    """Return a hull from a table of offsets with its original lengths.
 
-    Without a keel row the hull ends at the lowest waterline, with a flat floor where she has breadth
-    there; without sheer rows she is decked at the highest. A blank half breadth means that the hull does not reach
-    that waterline; below the hull it needs the keel's height there, above it the sheer's.
+    Without a keel row the hull ends at the lowest waterline, with a flat floor wherever she has breadth there; without
+    sheer rows she is decked at the highest. A blank half breadth means that the hull does not reach that waterline. A
+    blank below the hull requires the keel's height at that station, and one above it the sheer's.
 
     Args:
-        table: The table as given.
-        placement: Level and ends of the design waterline, and the scale; ends that are not given are found from
-            the table.
-        source: What messages call the hull. [-]
+        table: Table as given.
+        placement: Level and ends of the design waterline, and the scale; ends not given are found from the table.
+        source: Name of the hull in messages. [-]
 
     Returns:
         The table in boat axes.
 
     Raises:
-        HullError: The table is not usable; every fault with its place.
+        HullError: The table is not usable; every fault is given with its place.
     """
     x, z = np.asarray(table.stations, dtype=np.float64), np.asarray(table.levels, dtype=np.float64)
     y = np.asarray(table.half_breadths, dtype=np.float64)
@@ -123,7 +122,7 @@ def offsets_hull(table: HullTable, placement: HullPlacement, source: str) -> Off
 
 
 def _rows_missing(given: dict[str, Array]) -> tuple[HullRemark, ...]:
-    """Remarks on rows that the table does not have."""
+    """Return remarks on rows missing from the table."""
     no_keel = HullRemark(
         "no-keel-row",
         "The table has no keel heights.",
@@ -140,7 +139,7 @@ def _rows_missing(given: dict[str, Array]) -> tuple[HullRemark, ...]:
 def _design_ends(
     x: Array, at_line: Array, keel: Array | None, placement: HullPlacement, source: str
 ) -> tuple[float, float]:
-    """Ends of the design waterline, given or found."""
+    """Return the ends of the design waterline, as given or found."""
     level = placement.waterline_level
     if not np.any(at_line > 0.0):
         fault = HullRemark(
@@ -169,7 +168,7 @@ def _design_ends(
 
 
 def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list[HullRemark]:
-    """Faults: a table too small, out of order, or with figures that no hull has."""
+    """Return faults for a table that is too small, out of order, or impossible for a hull."""
     found = []
     if len(x) < 3 or len(z) < 2:
         found.append(
@@ -214,7 +213,7 @@ def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
 
 
 def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list[HullRemark]:
-    """Faults: blanks that the keel and the sheer do not explain, and figures where there is no hull."""
+    """Return faults for blanks that keel and sheer do not explain, and for figures where there is no hull."""
     found = []
 
     def wrong(code: str, message: str, remedy: str) -> None:
@@ -263,7 +262,7 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
 
 
 def section_of(z: Array, y: Array, low: float, high: float, top_breadth: float) -> tuple[Array, Array]:
-    """Heights and half breadths of one station's section, from its lowest point to the deck's edge."""
+    """Return heights and half breadths of one station's section, from its lowest point to the deck's edge."""
     inside = ~np.isnan(y) & (z >= low - SAME) & (z <= high + SAME)
     heights, breadths = list(z[inside]), list(y[inside])
     if not heights or heights[0] > low + SAME:
@@ -274,7 +273,7 @@ def section_of(z: Array, y: Array, low: float, high: float, top_breadth: float) 
 
 
 def _half_breadth_at(heights: Array, breadths: Array, level: float) -> float:
-    """Half breadth of a section at a level, zero outside it. [m]"""
+    """Return the half breadth of a section at a level, zero outside it. [m]"""
     if level < heights[0] - SAME or level > heights[-1] + SAME:
         return 0.0
     if len(heights) == 1:
@@ -283,7 +282,7 @@ def _half_breadth_at(heights: Array, breadths: Array, level: float) -> float:
 
 
 def _line_ends(x: Array, at_line: Array, keel: Array | None, level: float) -> tuple[float, float]:
-    """Where the design waterline ends: at the keel's crossing with it, or at the last station that has it."""
+    """Find the end of the design waterline, either where the keel crosses it or at the last station with it."""
     wet = np.flatnonzero(at_line > 0.0)
     ends = []
     for station, step in ((int(wet[0]), -1), (int(wet[-1]), 1)):
@@ -298,7 +297,7 @@ def _line_ends(x: Array, at_line: Array, keel: Array | None, level: float) -> tu
 
 
 def _keel_crossing(x: Array, keel: Array, level: float, wet: int, dry: int) -> float:
-    """Between two stations, where the keel comes up through a level. [m]"""
+    """Find the place between two stations where the keel crosses a level. [m]"""
     low, high = float(x[wet]), float(x[dry])
     for _ in range(60):
         middle = 0.5 * (low + high)
@@ -310,13 +309,13 @@ def _keel_crossing(x: Array, keel: Array, level: float, wet: int, dry: int) -> f
 
 
 def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ...]]:
-    """The hull's figures upright on her design waterline, by Simpson's rules.
+    """Calculate the hull's figures upright on her design waterline, by Simpson's rules.
 
     Args:
         hull: The table.
 
     Returns:
-        The figures, and whole sentences on where the trapezoid rule was used instead.
+        The figures, and sentences that say where the trapezoid rule was used instead.
 
     References:
         Displacement, centres and moments of inertia by Simpson's rules on sections and the waterplane, as in
@@ -375,7 +374,7 @@ def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ..
 
 
 def _section_integrals(heights: Array, half: Array) -> tuple[float, float, Rule | None]:
-    """Area of a section below the design waterline, its moment about the waterline, and the rule used."""
+    """Return the area of a section below the design waterline, its moment about the waterline, and the rule used."""
     if heights[0] >= -SAME:
         return 0.0, 0.0, None
     below = heights < -SAME
@@ -389,7 +388,7 @@ def _section_integrals(heights: Array, half: Array) -> tuple[float, float, Rule 
 
 
 def _with_ends(x: Array, row: Array, inside: Flags, length: float) -> Array:
-    """Ordinates between the waterline's ends, and those at the ends: a station's own, otherwise zero."""
+    """Return the ordinates between the waterline's ends and at the ends, where they are a station's own or zero."""
     ends = []
     for end in (0.0, length):
         near = int(np.argmin(np.abs(x - end)))

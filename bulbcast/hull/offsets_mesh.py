@@ -1,4 +1,4 @@
-"""A closed surface through a table of offsets, for large angles of heel."""
+"""Closed surface through a table of offsets, for large angles of heel."""
 
 from __future__ import annotations
 
@@ -16,19 +16,19 @@ from bulbcast.solids.quadrature import Array
 
 
 def mesh_of_offsets(hull: OffsetsHull, *, along: int = 128, up: int = 40) -> HullMesh:
-    """A closed surface through a table of offsets, for large angles.
+    """Build a closed surface through a table of offsets, for large angles.
 
-    Each section is drawn through its half breadths, and the sections are faired into one another along the hull at
-    equal shares of their height, both with the curve that underlies Simpson's rule; a half breadth never falls
-    below zero. Floor, deck and ends are closed straight across.
+    Each section is a curve through its half breadths, and the sections are faired along the hull at equal fractions of
+    their height. Both use the curve that underlies Simpson's rule; a half breadth is never negative. Floor, deck and ends
+    are closed straight across.
 
     Args:
         hull: The table.
-        along: Steps along the hull, at least one for each interval between stations. [-]
-        up: Steps from keel to deck. [-]
+        along: Number of steps along the hull, at least one for each interval between stations. [-]
+        up: Number of steps from keel to deck. [-]
 
     Returns:
-        The surface, about 4 x along x up facets, the same to port and starboard.
+        The surface, symmetrical to port and starboard, with about 4 x along x up facets.
     """
     # Closer together at the keel, where round sections curve most.
     share = 1.0 - np.cos(0.5 * math.pi * np.arange(up + 1) / up)
@@ -61,18 +61,18 @@ def mesh_of_offsets(hull: OffsetsHull, *, along: int = 128, up: int = 40) -> Hul
 
 
 def lofted_hull(x: Array, half_breadths: Array, heights: Array) -> Mesh:
-    """A closed surface through sections that are the same to port and starboard.
+    """Build a closed surface through sections that are symmetrical to port and starboard.
 
     Args:
-        x: x of the sections, ascending, shape (n,). [m]
-        half_breadths: Half breadths from the lowest point of each section up, not negative, shape (n, k). [m]
+        x: x of the sections in ascending order, shape (n,). [m]
+        half_breadths: Half breadths from the lowest point of each section upwards, not negative, shape (n, k). [m]
         heights: Heights of the same points, shape (n, k). [m]
 
     Returns:
-        Facets outward counter-clockwise, floor, deck and ends closed straight across.
+        Facets, counter-clockwise seen from outside, with floor, deck and ends closed straight across.
 
     Raises:
-        HullError: The sections enclose no closed body.
+        HullError: The sections enclose no volume.
     """
     n, k = half_breadths.shape
     place = np.broadcast_to(x[:, None], (n, k))

@@ -1,7 +1,7 @@
-"""Openings in a hull's surface: found, judged, and closed where that changes nothing that matters.
+"""Openings in a hull's surface: found, classified, and closed if that changes nothing that matters.
 
-What is closed here is an open deck or transom, straight across, and small flat openings such as a slot for the
-fin. Anything else would be a guess at the hull's shape and is left to the modeller.
+An open deck or transom is closed straight across, as are small flat openings such as a slot for the fin. Closing
+anything else would mean guessing the hull's shape, so it is left to the modeller.
 """
 
 from __future__ import annotations
@@ -20,17 +20,17 @@ from bulbcast.solids.mesh import Triangles
 from bulbcast.solids.quadrature import Array
 
 FLAT = 0.02
-"""An opening whose rim lies within this share of its size of one plane counts as flat. A judgement."""
+"""Largest distance of a flat opening's rim from one plane, as a share of the opening's size. A judgement."""
 
 SMALL = 0.02
-"""An opening below this share of the whole surface counts as small. A judgement."""
+"""Largest share of the whole surface for an opening to count as small. A judgement."""
 
 IMMERSED = 0.5
-"""An open end is not a transom but a missing part of the hull where more than this share of it lies under water, or where,
-seen end on, more than this share of the largest section is under water there. A judgement."""
+"""Limits for an open end to count as a transom: the share of the opening that is under water, and its immersed area, seen
+end on, as a share of the largest section. Beyond either, part of the hull is missing. A judgement."""
 
 MOST_NAMED = 5
-"""Most faults of one kind that are named one by one."""
+"""Largest number of faults of one kind to report one by one."""
 
 _SECTIONS = 21
 _LEVEL = 0.9
@@ -40,7 +40,7 @@ _LONGEST_PAIRED = 3000
 
 
 class Kind(StrEnum):
-    """Kinds of openings."""
+    """Types of openings."""
 
     CRACK = "crack"
     SMALL = "small"
@@ -64,17 +64,17 @@ _CLOSED = {
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Opening:
-    """One closed rim of edges that have a facet on one side only.
+    """An opening, bounded by a closed rim of edges with a facet on one side only.
 
     Attributes:
-        rim: Points in order, as a cap's edges must run, shape (k,).
-        kind: What kind of opening it is judged to be.
+        rim: Points in the order in which a cap's edges must run, shape (k,).
+        kind: Type of opening that it appears to be.
         middle: Mean of the rim's points, shape (3,). [m]
         size: Largest extent of the rim. [m]
         area: Area of the flat figure that the rim bounds. [m2]
         immersed: The part of that area, seen end on, that is under water. [m2]
-        across: For each place in the rim, the place of the point opposite, to port or starboard; None if the
-            rim is not the same on both sides.
+        across: For each position in the rim, the position of the opposite point, to port or starboard; None if the rim
+            is not symmetrical.
     """
 
     rim: Indices
@@ -87,14 +87,14 @@ class Opening:
 
 
 def rims(start: Indices, end: Indices) -> list[Indices]:
-    """Closed rims of the edges with one facet.
+    """Find the closed rims formed by edges with only one facet.
 
     Args:
-        start: First point of each such edge as its facet runs it, shape (k,). [-]
-        end: Second point, shape (k,); each point is a start as often as an end. [-]
+        start: First point of each such edge in its facet's direction, shape (k,). [-]
+        end: Second point of each edge, shape (k,); each point is a start as often as an end. [-]
 
     Returns:
-        Points of each rim in the order a cap runs them, against the facets.
+        Points of each rim in a cap's direction, opposite to that of the facets.
     """
     following: dict[int, list[int]] = {}
     for one, other in zip(end.tolist(), start.tolist(), strict=True):
@@ -124,14 +124,14 @@ def rims(start: Indices, end: Indices) -> list[Indices]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Whole:
-    """The surface that openings are judged against, in the boat's directions.
+    """Figures of the surface used to classify openings, in the boat's directions.
 
     Attributes:
         area: Area of all facets. [m2]
         waterline: Level of the design waterline. [m]
         centreplane: y of the centreplane. [m]
-        ends: Least and greatest x. [m]
-        largest_immersed: Area of the largest section under water. [m2]
+        ends: Smallest and largest x. [m]
+        largest_immersed: Largest area under water of any section. [m2]
     """
 
     area: float
@@ -144,12 +144,12 @@ class _Whole:
 def openings(
     vertices: Array, triangles: Triangles, edges: Edges, *, centreplane: float, waterline: float
 ) -> list[Opening]:
-    """All openings of a surface, each judged.
+    """Find and classify all openings of a surface.
 
     Args:
         vertices: Vertices of the mesh, in the boat's directions, shape (n, 3). [m]
-        triangles: Facets that run one way round, shape (m, 3). [-]
-        edges: The edges of these facets. [-]
+        triangles: Facets with consistent winding, shape (m, 3). [-]
+        edges: Edges of these facets. [-]
         centreplane: y of the centreplane. [m]
         waterline: Level of the design waterline. [m]
     """
@@ -169,7 +169,7 @@ def openings(
 
 
 def _judged(rim: Indices, vertices: Array, whole: _Whole) -> Opening:
-    """Kinds of openings."""
+    """Types of openings."""
     points = vertices[rim]
     middle = points.mean(axis=0)
     from_middle = points - middle
@@ -207,14 +207,14 @@ def _judged(rim: Indices, vertices: Array, whole: _Whole) -> Opening:
 
 
 def immersed_area(lines: Array, waterline: float) -> float:
-    """Area under water of a figure bounded by lines, whether or not it is closed above the water.
+    """Calculate the area under water of a figure bounded by lines, even if it is open above the water.
 
     Args:
-        lines: Start and end of each as (y, z), all running the same way round, shape (k, 2, 2). [m]
+        lines: Start and end of each line as (y, z), all in the same direction round the figure, shape (k, 2, 2). [m]
         waterline: Level of the design waterline. [m]
 
     Returns:
-        The sum of y dz below that level: what closes the figure there is level and adds nothing. [m2]
+        The sum of y dz below that level; the line that closes the figure there is level and adds nothing. [m2]
     """
     (y0, z0), (y1, z1) = lines[:, 0].T, lines[:, 1].T
     rise = z1 - z0
@@ -227,7 +227,7 @@ def immersed_area(lines: Array, waterline: float) -> float:
 
 
 def _mirrored(points: Array, centreplane: float, reach: float) -> Indices | None:
-    """For each point of a rim, the place of its mirror image, if the rim is symmetrical."""
+    """Return, for each point of a rim, the position of its mirror image, if the rim is symmetrical."""
     count = len(points)
     if count > _LONGEST_PAIRED:
         return None
@@ -241,15 +241,15 @@ def _mirrored(points: Array, centreplane: float, reach: float) -> Indices | None
 
 
 def cap(opening: Opening, vertices: Array) -> tuple[Triangles, Array]:
-    """Facets that close an opening.
+    """Return facets that close an opening.
 
     Args:
-        opening: The opening to close. [-]
+        opening: Opening to close. [-]
         vertices: Vertices of the mesh, shape (n, 3). [m]
 
     Returns:
-        New facets, shape (k, 3), and the points they need beyond those that exist, shape (0 or 1, 3) [m],
-        numbered from the number of vertices on.
+        New facets, shape (k, 3), and any new point they need, shape (0 or 1, 3) [m], numbered after the existing
+        vertices.
     """
     rim, none = opening.rim, np.zeros((0, 3))
     if len(rim) == 3:
@@ -266,7 +266,7 @@ def cap(opening: Opening, vertices: Array) -> tuple[Triangles, Array]:
 
 
 def _ladder(rim: Indices, across: Indices) -> Triangles:
-    """Rungs from each point to its mirror image, two facets between neighbouring rungs."""
+    """Build facets between rungs from each point to its mirror image, two between neighbouring rungs."""
     count = len(rim)
     turn = int(across[0])
     place = np.arange(math.ceil(turn / 2), (turn + count) // 2 + 1)
@@ -282,7 +282,7 @@ def _ladder(rim: Indices, across: Indices) -> Triangles:
 
 
 def _two_sides(rim: Indices, vertices: Array) -> tuple[Indices, Indices] | None:
-    """The two sides of a rim between its foremost and aftmost points, if each runs aft all the way."""
+    """Return the two sides of a rim between its foremost and aftmost points, if x increases along both."""
     x = vertices[rim, 0]
     rim = np.roll(rim, -int(np.argmin(x)))
     x = vertices[rim, 0]
@@ -295,7 +295,7 @@ def _two_sides(rim: Indices, vertices: Array) -> tuple[Indices, Indices] | None:
 
 
 def _zipped(one: Indices, other: Indices, vertices: Array) -> Triangles:
-    """Facets between two sides with the same ends, each step taken on the side that lags."""
+    """Build facets between two sides with the same ends, stepping each time along the side that is behind."""
     facets = []
     i = j = 0
     while i < len(one) - 1 or j < len(other) - 1:
@@ -312,7 +312,7 @@ def _zipped(one: Indices, other: Indices, vertices: Array) -> Triangles:
 
 
 def with_caps(vertices: Array, triangles: Triangles, openings: list[Opening]) -> tuple[Array, Triangles]:
-    """The surface with all openings closed."""
+    """Return the surface with all openings closed."""
     for opening in openings:
         facets, points = cap(opening, vertices)
         vertices = np.concatenate([vertices, points])
@@ -321,13 +321,13 @@ def with_caps(vertices: Array, triangles: Triangles, openings: list[Opening]) ->
 
 
 def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool) -> list[HullRemark]:
-    """Faults: openings that must not be closed.
+    """Return faults for openings that must not be closed.
 
     Args:
-        found: All openings found.
+        found: All the openings found.
         vertices: Vertices of the mesh, shape (n, 3). [m]
         in_file: Turns a point back into a place in the file.
-        half: Whether the facets were those of one side only.
+        half: Whether the facets were for one side only.
     """
     bad = sorted(
         (each for each in found if each.kind in (Kind.HOLE, Kind.BELOW, Kind.UNDER_WATER)),
@@ -341,7 +341,7 @@ def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool
 
 
 def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> HullRemark:
-    """The fault of an opening that is not closed."""
+    """Return the fault for an opening that is not closed."""
     where, y, reach = in_file(opening.middle), vertices[:, 1], 1e-4 * opening.size
     on_a_side = max(
         float(np.mean(np.abs(y[opening.rim] - side) <= reach)) for side in (float(y.min()), float(y.max()))
@@ -377,7 +377,7 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
 
 
 def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
-    """Remarks on what was closed."""
+    """Return remarks on the openings that were closed."""
     remarks = []
     cracks = [each for each in openings if each.kind is Kind.CRACK]
     if cracks:

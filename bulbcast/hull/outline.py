@@ -1,10 +1,8 @@
-"""A hull's profile and the edge of her deck along her length: for freeboards, and for pictures.
+"""A hull's profile and deck edge along her length, for freeboards and drawings.
 
-Boat axes. The outline is sampled at a row of stations, with straight lines between them.
-
-Deck's edge of a surface: the outermost place at a station where a facet that faces up by more than 45 degrees
-meets one that does not. A cabin or camber above it adds no freeboard, and a cockpit sole inside it takes none
-away.
+The outline is in boat axes, sampled at a row of stations with straight lines between them. On a surface, the deck's
+edge is the outermost place at a station where a facet that faces up by more than 45 degrees meets one that does not. A
+cabin or camber above it adds no freeboard, and a cockpit sole inside it removes none.
 """
 
 from __future__ import annotations
@@ -19,21 +17,21 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 STATIONS = 161
-"""Number of stations along a surface, ends included."""
+"""Number of stations along a surface, including its ends."""
 
 _SIDE_TO_DECK = 0.5**0.5
-"""A facet that faces up by more than 45 degrees belongs to the deck. A judgement. [-]"""
+"""Smallest upward component of the unit normal of a deck facet, for 45 degrees. A judgement. [-]"""
 
 
 @frozen
 class HullOutline:
-    """Profile and deck's edge, station by station. Arrays of equal length. [m]
+    """Profile and deck's edge, station by station, as arrays of equal length. [m]
 
     Attributes:
-        x: Aft, ascending.
-        keel: z of the lowest point there.
-        top: z of the highest point there, a cabin's or a camber's.
-        sheer: z of the deck's edge, where the side turns into the deck.
+        x: Places along the boat in ascending order.
+        keel: z of the lowest point at each station.
+        top: z of the highest point at each station, including cabin or camber.
+        sheer: z of the deck's edge, where side and deck meet.
     """
 
     x: tuple[float, ...]
@@ -43,17 +41,17 @@ class HullOutline:
 
 
 def outline_of_mesh(hull: HullMesh) -> HullOutline:
-    """Profile and deck's edge of a surface.
+    """Find profile and deck's edge of a surface.
 
-    The profile is that of the facets' edges, which is exact at each station. The deck's edge at a station
-    is the outermost place where a facet that faces up by more than 45 degrees meets one that does not; where
-    there is none, the highest point is used.
+    The profile is that of the facets' edges, which is exact at each station. The deck's edge at a station is the
+    outermost place where a facet that faces up by more than 45 degrees meets one that does not. If there is none, the
+    highest point is used.
 
     Args:
-        hull: Closed, outward counter-clockwise.
+        hull: Closed surface, counter-clockwise seen from outside.
 
     Returns:
-        The outline at stations that are closer together towards the ends, where profiles curve most.
+        The outline, at stations closer together towards the ends, where profiles curve most.
     """
     low, high = float(hull.vertices[:, 0].min()), float(hull.vertices[:, 0].max())
     share = 0.5 * (1.0 - np.cos(np.pi * np.arange(STATIONS) / (STATIONS - 1)))
@@ -75,7 +73,7 @@ def outline_of_mesh(hull: HullMesh) -> HullOutline:
 
 
 def _edges(hull: HullMesh) -> tuple[Array, Array, NDArray[np.bool_]]:
-    """Edges from their forward to their after end, shape (k, 3) each, and whether each lies between side and deck."""
+    """Return edges from forward to after end, shape (k, 3) each, and whether each is between side and deck."""
     directed = hull.triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2)
     owner = np.repeat(np.arange(len(hull.triangles)), 3)
     a, b, c = hull.vertices[hull.triangles.T]
@@ -94,10 +92,10 @@ def _edges(hull: HullMesh) -> tuple[Array, Array, NDArray[np.bool_]]:
 
 
 def outline_of_offsets(hull: OffsetsHull) -> HullOutline:
-    """Profile and deck's edge of a table of offsets, faired between stations with the curve that underlies Simpson's rule.
+    """Find profile and deck's edge of a table of offsets, faired with the curve that underlies Simpson's rule.
 
     Args:
-        hull: The table.
+        hull: Hull from a table.
 
     Returns:
         The outline, without camber, as a table ends at the deck's edge.

@@ -1,4 +1,4 @@
-"""How a modeller's axes and unit become boat axes, and what is wrong with those given."""
+"""Conversion from a modeller's axes and unit to boat axes, with faults of the figures given."""
 
 from __future__ import annotations
 
@@ -13,18 +13,18 @@ _ENDS_DIFFER = 0.02
 
 @frozen
 class HullPlacement:
-    """How a modeller's axes and unit become boat axes.
+    """Conversion from a modeller's axes and unit to boat axes.
 
-    Lengths here are as modelled, in metres, before the scale and after the rotation.
+    Lengths here are as modelled, in metres, after the rotation but before scaling.
 
     Attributes:
         metres_per_unit: Length of the file's unit. [m]
-        scale: Size of the boat as built over the size modelled, such as 0.1 from a full-size lines plan. [-]
-        rotation: Rows are the directions aft, to starboard and up in the file's axes; None if those
-            are x, y and z already. [-]
+        scale: Size of the boat as built divided by the size modelled, such as 0.1 from a full-size lines plan. [-]
+        rotation: Matrix whose rows are the directions aft, to starboard and up in the file's axes; None if those are x,
+            y and z already. [-]
         waterline_level: Height of the design waterline. [m]
-        forward_end: x of the forward end of the design waterline; None: found from the surface. [m]
-        aft_end: x of its aft end; None: found from the surface. [m]
+        forward_end: x of the forward end of the design waterline; None to find it from the surface. [m]
+        aft_end: x of its aft end; None to find it from the surface. [m]
     """
 
     metres_per_unit: float = 1.0
@@ -36,14 +36,15 @@ class HullPlacement:
 
 
 def rotation_from_axes(aft: str, up: str) -> tuple[Place, Place, Place]:
-    """The rotation for a modeller with other axes.
+    """Return the rotation for a modeller with other axes.
 
     Args:
         aft: The file's axis that points aft: "x", "-x", "y", "-y", "z" or "-z". [-]
-        up: The file's axis that points up; not the same one. [-]
+        up: The file's axis that points up, a different one. [-]
 
     Returns:
-        Rows aft, starboard and up; starboard follows, since mirrored axes would mirror the boat. [-]
+        Matrix with rows aft, starboard and up. Starboard follows from the other two, since mirrored axes would mirror
+        the boat. [-]
     """
     a, u = (
         np.array([(-1.0 if word.startswith("-") else 1.0) * (each == word[-1]) for each in "xyz"])
@@ -56,7 +57,7 @@ def rotation_from_axes(aft: str, up: str) -> tuple[Place, Place, Place]:
 def off_the_line(
     vertices: Array, lines: Array, waterline: float, placement: HullPlacement
 ) -> list[HullRemark]:
-    """Faults: a waterline level at which there is no hull."""
+    """Return faults for a waterline level at which there is no hull."""
     low, high = float(vertices[:, 2].min()), float(vertices[:, 2].max())
     if len(lines) and low < waterline < high:
         return []
@@ -77,7 +78,7 @@ def off_the_line(
 def waterline_ends(
     lines: Array, placement: HullPlacement, source: str
 ) -> tuple[float, float, list[HullRemark]]:
-    """Ends of the design waterline, given or found, and what is odd about those given."""
+    """Return the ends of the design waterline, as given or found, with remarks on odd ones."""
     found = (float(lines[:, :, 0].min()), float(lines[:, :, 0].max()))
     given = tuple(
         None if value is None else value * placement.scale

@@ -1,4 +1,4 @@
-"""A hull as it was read, and the faults of the plan where it cannot be used."""
+"""A hull as read, and the faults of a plan whose hull cannot be used."""
 
 from __future__ import annotations
 
@@ -19,18 +19,18 @@ if TYPE_CHECKING:
 
 @frozen
 class HullRead:
-    """A hull as it was read, upright on her design waterline.
+    """A hull as read, upright on her design waterline.
 
     Attributes:
-        line: Her figures.
-        remarks: What was repaired or looks odd.
-        notes: Whole sentences on how the figures were calculated.
-        mesh: The surface from a file; None if the hull was given another way.
-        offsets: The table of offsets; None for other hulls.
-        outline: Her profile and deck's edge; None for bare numbers.
+        line: Figures of the hull.
+        remarks: Repairs made and oddities.
+        notes: Sentences on how the figures were calculated.
+        mesh: Surface from a file; None if the hull was given in another way.
+        offsets: Table of offsets; None for other hulls.
+        outline: Profile and deck's edge; None for bare numbers.
         unit: Unit of a surface's file, "mm" or another; None for other hulls.
         unit_of_file: Whether the unit is stated in the file itself.
-        file: The file she was read from; None for bare numbers.
+        file: File from which the hull was read; None for bare numbers.
     """
 
     line: DesignLine
@@ -44,7 +44,7 @@ class HullRead:
     file: InputFile | None = None
 
     def surface(self) -> HullMesh | None:
-        """Her outside as facets, drawn through the table where one was given; None for bare numbers."""
+        """The outside as facets, built from the table if one was given; None for bare numbers."""
         if self.mesh is not None or self.offsets is None:
             return self.mesh
         from bulbcast.hull.offsets_mesh import mesh_of_offsets
@@ -56,7 +56,7 @@ def hull_of_numbers(plan: Plan) -> HullRead:
     """Build the hull of a plan that gives bare numbers.
 
     Raises:
-        PlanError: The figures are not those of a hull.
+        PlanError: The figures are impossible for a hull.
     """
     if plan.boat is None:
         raise ValueError("the plan has no boat")
@@ -68,12 +68,12 @@ def hull_of_numbers(plan: Plan) -> HullRead:
 
 
 def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
-    """The faults of a plan whose hull cannot be used.
+    """Return the faults of a plan whose hull cannot be used.
 
     Args:
-        source: How messages call the plan file.
-        key: Key in the plan, with the file as typed.
-        error: The error, with every fault of the hull.
+        source: Name of the plan file in messages.
+        key: Key in the plan, with the file name as typed.
+        error: Error with every fault of the hull.
     """
     faults = []
     for one in error.faults:

@@ -1,4 +1,4 @@
-"""From loose facets to one closed surface: each step is safe by itself and reported, or is a fault with its place."""
+"""Repair of loose facets into one closed surface. Each step is safe and reported, or gives a fault with its place."""
 
 from __future__ import annotations
 
@@ -26,28 +26,28 @@ from bulbcast.solids.mesh import Triangles, mesh_volume_and_centroid
 from bulbcast.solids.quadrature import Array
 
 WELD = 1e-6
-"""Points closer than this share of the hull's size are joined where the surface would otherwise be open. Single
-precision, as binary STL has it, resolves a tenth of that."""
+"""Distance, as a share of the hull's size, within which points are joined if the surface would otherwise be open. The
+single precision of binary STL resolves a tenth of that."""
 
 FLAT_SHEET = 1e-4
-"""A surface thinner than this share of its size encloses nothing. A judgement."""
+"""Thickness, as a share of its size, below which a surface counts as enclosing nothing. A judgement."""
 
 _MOST_OPEN_EDGES = 20_000
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class Repaired:
-    """A surface in the boat's directions, not yet at her origin, as far as it has been repaired.
+    """A partly repaired surface in the boat's directions, not yet moved to her origin.
 
     Attributes:
         vertices: Vertices, shape (n, 3). [m]
-        triangles: Indices, shape (m, 3); in the end closed and outward counter-clockwise.
+        triangles: Indices, shape (m, 3); finally closed, and counter-clockwise seen from outside.
         centreplane: y of the centreplane. [m]
         in_file: Turns a point back into a place in the file.
-        half: Whether the facets given were those of one side only.
-        source: What messages call the hull.
+        half: Whether the facets given were for one side only.
+        source: Name of the hull in messages.
         deck_capped: Whether an open deck was closed.
-        remarks: What was repaired.
+        remarks: Remarks on repairs made.
     """
 
     vertices: Array
@@ -60,13 +60,13 @@ class Repaired:
     remarks: list[HullRemark] = field(default_factory=list)
 
     def said(self, code: str, message: str, done: str, count: int, at_facet: Triangles | None = None) -> None:
-        """Note a repair; `{at}` in the message becomes the place of the first facet."""
+        """Record a repair; `{at}` in the message is replaced by the place of the first facet."""
         place = None if at_facet is None else self.place(at_facet)
         words = message if place is None else message.replace("{at}", at(place))
         self.remarks.append(HullRemark(code, words, done, place=place, found=float(count), repaired=True))
 
     def place(self, facets: Triangles) -> Place:
-        """The middle of the first of these facets, as a place in the file."""
+        """Return the middle of the first of these facets as a place in the file."""
         return self.in_file(np.asarray(self.vertices[facets[0]].mean(axis=0)))
 
     def refuse(self, faults: list[HullRemark]) -> None:
@@ -89,20 +89,19 @@ def repaired(
     """Weld, check and fix.
 
     Args:
-        facets: Finite, shape (m, 3, 3). [unit of the file]
-        to_boat: Matrix that turns a row in the file's axes into one in the boat's directions, in m,
-            shape (3, 3). [m per unit]
-        in_file: Turns a point in the boat's directions back into a place in the file.
+        facets: Facets with finite coordinates, shape (m, 3, 3). [unit of the file]
+        to_boat: Matrix that converts a row in the file's axes to the boat's directions in m, shape (3, 3). [m per unit]
+        in_file: Function that converts a point in the boat's directions to a place in the file.
         waterline: Level of the design waterline. [m]
-        half: Whether the facets are those of one side only; the centreplane is then at y = 0, otherwise midway between the
+        half: Whether the facets are for one side only. The centreplane is then at y = 0, otherwise midway between the
             sides. [-]
-        source: What messages call the hull. [-]
+        source: Name of the hull in messages. [-]
 
     Returns:
-        One closed surface, and what was repaired.
+        One closed surface, with its repairs.
 
     Raises:
-        HullError: The hull cannot be used; names every fault of the step that failed.
+        HullError: The hull cannot be used; the error lists every fault of the step that failed.
     """
     loose, index = equal_points(facets.reshape(-1, 3))
     vertices = loose @ to_boat
@@ -133,7 +132,7 @@ def repaired(
 
 
 def _no_body(surface: Repaired, size: float) -> list[HullRemark]:
-    """Faults: facets that form no surface, or a flat one."""
+    """Return faults for facets that form no surface or a flat one."""
     if len(surface.triangles) < 2 or size == 0.0:
         shrunk = "Every facet has collapsed to a point or a line."
         remedy = "Export the hull again with more decimals. Coordinates rounded to whole metres cause this."
@@ -171,7 +170,7 @@ def _drop_doubles(surface: Repaired) -> None:
 
 
 def _weld_gaps(surface: Repaired, reach: float) -> Edges:
-    """Join points of open edges that lie within reach of one another; returns the edges that remain."""
+    """Join points of open edges within reach of one another, and return the edges that remain."""
     edges = edges_of(surface.triangles)
     loose = open_edges(edges)
     if not len(loose):
@@ -194,8 +193,7 @@ def _weld_gaps(surface: Repaired, reach: float) -> Edges:
 
 
 def _turn_to_agree(surface: Repaired, edges: Edges) -> tuple[Edges, Indices, bool]:
-    """Wind neighbouring facets the same way round; returns the edges, each facet's shell, and whether the surface is "
-    "open."""
+    """Wind neighbouring facets the same way; return the edges, each facet's shell, and whether the surface is open."""
     sides = sides_of(surface.triangles, edges)
     if sides.one_sided is not None:
         where = surface.place(surface.triangles[[sides.one_sided]])
@@ -223,7 +221,7 @@ def _turn_to_agree(surface: Repaired, edges: Edges) -> tuple[Edges, Indices, boo
 
 
 def _close(surface: Repaired, edges: Edges, waterline: float, *, is_open: bool) -> Edges:
-    """Close the openings that may be closed, and turn a surface that is inside out; returns the edges between its facets."""
+    """Close openings if allowed, reverse a surface that is inside out, and return the edges between its facets."""
     inside_out = False
     if is_open:
         # Which way an opening faces is known only once the outside faces out. Even of an open surface, the
@@ -263,7 +261,7 @@ def _close(surface: Repaired, edges: Edges, waterline: float, *, is_open: bool) 
 
 
 def _double(surface: Repaired, reach: float) -> None:
-    """Make both sides from one, joined along the centreplane."""
+    """Build both sides from one, joined along the centreplane."""
     plane, triangles = surface.centreplane, surface.triangles
     on_plane = np.abs(surface.vertices[:, 1] - plane) <= 10.0 * reach
     vertices = surface.vertices.copy()
@@ -284,7 +282,7 @@ def _double(surface: Repaired, reach: float) -> None:
 
 
 def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
-    """Faults: edges where three or more facets meet, so that the outside cannot be identified."""
+    """Return faults for edges where three or more facets meet, so that the outside cannot be identified."""
     odd = np.intersect1d(np.flatnonzero(edges.uses > 2), unbalanced(edges))
     if not len(odd):
         return []
@@ -303,7 +301,7 @@ def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
 
 
 def _volume_about_rims(surface: Repaired, edges: Edges) -> float:
-    """Volume of an open surface with its openings closed to the middle of them all. [m3]"""
+    """Return the volume of an open surface with all its openings closed to their common middle. [m3]"""
     vertices, triangles = surface.vertices, surface.triangles
     centre = vertices[edges.start[open_edges(edges)]].mean(axis=0)
     a, b, c = (vertices[triangles[:, corner]] - centre for corner in range(3))
@@ -311,7 +309,7 @@ def _volume_about_rims(surface: Repaired, edges: Edges) -> float:
 
 
 def _shells(surface: Repaired, shell: Indices, *, least: float) -> list[HullRemark]:
-    """Faults: facets of more than one body, where the second is not below a share of the first."""
+    """Return faults for facets of several bodies, if the second is not below a given share of the first."""
     labels, index = np.unique(shell, return_inverse=True)
     count = np.bincount(index)
     if len(labels) == 1 or np.sort(count)[-2] < least * np.max(count):

@@ -1,4 +1,4 @@
-"""Sections of a surface, and oddities of a hull that they show: hollow, upside down."""
+"""Sections of a surface, and the faults that they reveal: a hull that is hollow or upside down."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _SECTIONS = 21
 
 
 def section(corners: Array, x: float) -> Array:
-    """The lines in which facets cross a plane of equal x, directed so that they bound an area in (y, z).
+    """Find the lines in which facets cross a plane of constant x, directed so that they bound an area in (y, z).
 
     Args:
         corners: Corners of the facets, shape (m, 3, 3). [m]
@@ -36,20 +36,20 @@ def section(corners: Array, x: float) -> Array:
 
 
 def waterline_lines(corners: Array, level: float) -> Array:
-    """The lines in which facets cross a level plane.
+    """Find the lines in which facets cross a level plane.
 
     Args:
         corners: Corners of the facets, shape (m, 3, 3). [m]
         level: z of the plane. [m]
 
     Returns:
-        Start and end of each as (x, y), shape (k, 2, 2). [m]
+        Start and end of each line as (x, y), shape (k, 2, 2). [m]
     """
     return section(corners[:, :, [2, 0, 1]], level)
 
 
 def hollow(lines: Array) -> list[HullRemark]:
-    """Faults: a hull modelled with the thickness of her planking, open inside, so that water would fill her.
+    """Return faults for a hull modelled with the thickness of her planking, so that water would fill her inside.
 
     Args:
         lines: Lines of the design waterline, shape (k, 2, 2). [m]
@@ -78,8 +78,7 @@ def hollow(lines: Array) -> list[HullRemark]:
 
 
 def upside_down(corners: Array) -> list[HullRemark]:
-    """Faults: a body whose sections are fuller below than above; the rise of the sheer towards the ends does not affect
-    this.
+    """Return faults for a hull whose sections are fuller below than above, regardless of the rise of the sheer.
 
     Args:
         corners: Corners of its facets in boat axes, shape (m, 3, 3). [m]
@@ -101,7 +100,7 @@ def upside_down(corners: Array) -> list[HullRemark]:
 
 
 def _height_of_middle(corners: Array) -> float:
-    """Mean height of the sections' centres over their own heights, weighted by area. [-]"""
+    """Return the mean height of the sections' centres as a fraction of their heights, weighted by area. [-]"""
     low, high = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
     areas, shares = [], []
     for number in range(_SECTIONS):

@@ -1,7 +1,7 @@
-"""A closed surface in blocks of facets that lie close together, so that a water plane cuts only a few of them.
+"""A closed surface divided into blocks of neighbouring facets, so that a water plane cuts only a few blocks.
 
-The share of a block wholly under water is summed beforehand; one that is clear of the water adds nothing. A block
-is known by its box and counts as cut when it comes near the plane at all: its facets are then checked one by one.
+The contribution of a block wholly under water is summed beforehand; a block clear of the water adds nothing. A block
+counts as cut if its box comes near the plane, and its facets are then checked one by one.
 """
 
 from __future__ import annotations
@@ -22,18 +22,18 @@ _TURNS = np.array([[0, 1, 2], [1, 2, 0], [2, 0, 1]])
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Shell:
-    """A closed surface about a point of its own. Its facets come in blocks, the last filled up with empty ones.
+    """A closed surface relative to its own reference point. Its facets are in blocks, the last filled up with empty ones.
 
     Attributes:
-        about: The point that everything is relative to, shape (3,). [m]
+        about: Reference point, shape (3,). [m]
         points: The vertices, shape (n, 3). [m]
-        rows: The same, coordinate by coordinate, shape (3, n). [m]
+        rows: Vertices, coordinate by coordinate, shape (3, n). [m]
         corners: The triangles' columns, shape (3, m).
         normals: Twice the vector area of each triangle, shape (m, 3). [m2]
-        sums: A row for each triangle with what it adds when wholly immersed, shape (m, 17).
-        blocks: The same for each block, a column each, shape (17, blocks).
-        middles: Middles of their boxes, shape (3, blocks). [m]
-        reaches: Half sizes of their boxes, slightly enlarged, shape (3, blocks). [m]
+        sums: Contribution of each triangle when wholly immersed, a row each, shape (m, 17).
+        blocks: Contribution of each block when wholly immersed, a column each, shape (17, blocks).
+        middles: Middles of the blocks' boxes, shape (3, blocks). [m]
+        reaches: Half sizes of the blocks' boxes, slightly enlarged, shape (3, blocks). [m]
     """
 
     about: Array
@@ -52,10 +52,10 @@ class Clipped:
     """The facets of a shell that a water plane cuts.
 
     Attributes:
-        corners: The lone corner of each cut facet and the other two, in their order, shape (3, k, 3). [m]
-        heights: Heights of those above the plane, shape (3, k). [m]
+        corners: The single corner of each cut facet, then the other two in their order, shape (3, k, 3). [m]
+        heights: Heights of these corners above the plane, shape (3, k). [m]
         normals: Normals of the cut facets, shape (k, 3). [m2]
-        dips: Whether the lone corner is under water, shape (k,).
+        dips: Whether the single corner is under water, shape (k,).
     """
 
     corners: Array
@@ -73,12 +73,12 @@ _NONE = Clipped(
 
 
 def shell_of(vertices: Array, triangles: Indices, about: Array) -> Shell:
-    """A closed surface with the sums that clipping needs.
+    """Build a closed surface with the sums needed for clipping.
 
     Args:
         vertices: Vertices, shape (n, 3). [m]
         triangles: Indices, shape (m, 3).
-        about: The point about which integrals are taken, shape (3,). [m]
+        about: Point about which integrals are taken, shape (3,). [m]
     """
     points = vertices - about
     rows = np.ascontiguousarray(points.T)
@@ -118,7 +118,7 @@ def shell_of(vertices: Array, triangles: Indices, about: Array) -> Shell:
 
 
 def _places(rows: Array, size: float) -> NDArray[np.int64]:
-    """Numbers that keep points close in space close in order: the coordinates' bits interleaved.
+    """Return sort keys that keep points close in space close in order, by interleaving the coordinates' bits.
 
     References:
         G. M. Morton (1966). From memory.
@@ -136,12 +136,12 @@ def clipped(shell: Shell, up: Array, depth: float) -> tuple[Array, Clipped]:
     """Clip a shell against the water plane.
 
     Args:
-        shell: The shell.
-        up: Direction of the level world's up, shape (3,). [-]
-        depth: Depth of the shell's own point below the water's surface. [m]
+        shell: Shell to clip.
+        up: Upward direction of the level world, shape (3,). [-]
+        depth: Depth of the shell's reference point below the water's surface. [m]
 
     Returns:
-        Sums of the facets counted whole, shape (17,), and the facets that are cut.
+        Sums over the facets counted whole, shape (17,), and the facets that are cut.
     """
     # Long products avoid the linear algebra library: its threads gain nothing here, cost a lot on a
     # busy machine, and would sum in a different order on another one.

@@ -1,4 +1,4 @@
-"""Simpson's rules on ordinates as a builder spaces them, and which rule was used for which intervals."""
+"""Simpson's rules for ordinates at any spacing, with a record of the rule used for each interval."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _ALIKE = 1e-6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RulePiece:
-    """Neighbouring intervals that one rule covers.
+    """Neighbouring intervals covered by one rule.
 
     Attributes:
         rule: "Simpson 1/3", "Simpson 3/8" or "trapezoid". [-]
@@ -28,26 +28,26 @@ class RulePiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Rule:
-    """Weights for a sum over ordinates, shape (n,) [unit of x], and the pieces they were made of."""
+    """Weights for a sum over ordinates, shape (n,) [unit of x], and the pieces they were built from."""
 
     weights: Array
     pieces: tuple[RulePiece, ...]
 
     @property
     def by_trapezoid(self) -> int:
-        """How many intervals the trapezoid rule covers. [-]"""
+        """Number of intervals covered by the trapezoid rule. [-]"""
         return sum(piece.last - piece.first for piece in self.pieces if piece.rule == "trapezoid")
 
 
 def integration_rule(x: Array) -> Rule:
-    """The rule for ordinates at given places.
+    """Return the integration rule for ordinates at given places.
 
-    Each run of equal spacing is integrated by itself: an even number of intervals by the 1/3 rule, an odd number
-    from three up by the 1/3 rule with the 3/8 rule on the last three, and a single interval, which no
-    Simpson rule fits, by the trapezoid rule.
+    Each run of equal spacing is integrated separately: an even number of intervals by the 1/3 rule, an odd number from
+    three up by the 1/3 rule with the 3/8 rule on the last three, and a single interval, which no Simpson rule fits, by
+    the trapezoid rule.
 
     Args:
-        x: Ascending, shape (n,), n at least 2. [any length unit]
+        x: Places in ascending order, shape (n,), n at least 2. [any length unit]
 
     Returns:
         Weights and pieces.
@@ -82,13 +82,13 @@ def integration_rule(x: Array) -> Rule:
 
 
 def blended(x: Array, y: Array, at: Array) -> Array:
-    """The curve that underlies Simpson's rule: parabolas through the ordinates, blended from knot to knot.
+    """Evaluate the curve that underlies Simpson's rule: parabolas through the ordinates, blended between knots.
 
-    Between two ordinates it is the cubic with the slopes that the parabola through each knot and its neighbours
-    has there; smooth, local, and exact for parabolas at any spacing. Beyond the ends it continues as it ended.
+    Between two ordinates it is the cubic whose slope at each knot is that of the parabola through the knot and its
+    neighbours. It is smooth, local, and exact for parabolas at any spacing. Beyond the ends it continues as it ended.
 
     Args:
-        x: Ascending, shape (n,), n at least 2. [any length unit]
+        x: Places in ascending order, shape (n,), n at least 2. [any length unit]
         y: Ordinates, shape (n,) or (n, k). [any unit]
         at: Places to evaluate, shape (m,). [unit of x]
 

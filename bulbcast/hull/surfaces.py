@@ -1,4 +1,4 @@
-"""The facets of a surface file: STL, binary and text, OBJ, PLY and 3MF."""
+"""Reading the facets of a surface file: STL, binary or text, OBJ, PLY and 3MF."""
 
 from __future__ import annotations
 
@@ -19,17 +19,17 @@ Floats = NDArray[np.float64]
 
 
 def surface_of(path: Path, content: bytes) -> tuple[Floats, str | None]:
-    """The facets of a surface file.
+    """Read the facets of a surface file.
 
     Args:
-        path: Path of the file; its ending says the format. [-]
+        path: Path of the file; its extension gives the format. [-]
         content: The file's bytes. [-]
 
     Returns:
-        Corners, shape (m, 3, 3) [unit of the file], and the unit that the file itself states; None for STL, OBJ and PLY.
+        Corners, shape (m, 3, 3) [unit of the file], and the unit stated in the file, None for STL, OBJ and PLY.
 
     Raises:
-        FileRefusedError: The file is of another kind, cut short, damaged or without facets.
+        FileRefusedError: The file is of another type, cut short, damaged or without facets.
     """
     ending = path.suffix.lower()
     if ending == ".3mf":
@@ -38,13 +38,13 @@ def surface_of(path: Path, content: bytes) -> tuple[Floats, str | None]:
 
 
 def require_surface(path: Path) -> None:
-    """Refuse a file whose ending is none of the formats, before it is read.
+    """Refuse a file whose extension is not one of the formats, before reading it.
 
     Args:
         path: Path of the file. [-]
 
     Raises:
-        FileRefusedError: Its ending is none of them.
+        FileRefusedError: The extension is not one of the formats.
     """
     if path.suffix.lower() not in (".stl", ".obj", ".ply", ".3mf"):
         raise FileRefusedError(
@@ -55,7 +55,7 @@ def require_surface(path: Path) -> None:
 
 
 def _stl(content: bytes) -> Floats:
-    """Corners of the facets of an STL file, binary or text, shape (m, 3, 3). [unit of the file]"""
+    """Read the corners of the facets of an STL file, binary or text, shape (m, 3, 3). [unit of the file]"""
     count = int.from_bytes(content[80:84], "little") if len(content) >= 84 else -1
     if count >= 0 and len(content) == 84 + 50 * count:
         record = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("spare", "<u2")])

@@ -1,14 +1,14 @@
-"""Facets out of a 3MF package: every mesh that the build holds, each moved to its place.
+"""Facets from a 3MF package: every mesh in the build, each moved to its place.
 
-3MF Core Specification 1.3 (3MF Consortium): a zip package whose root relationship names the model part; that has a
-unit, objects (a mesh each, or components of other objects) and a build whose items place them. Of the
-extensions, those that leave the mesh alone are read past (materials), and objects in further parts are followed
-(production). A file from elsewhere may be hostile: every count and size has a limit, for all parts together,
-enforced while they are read, so that a small file can cost neither minutes nor gigabytes; and document type definitions,
-which the specification forbids, are refused, since only they can define entities.
+3MF Core Specification 1.3 (3MF Consortium): a zip package whose root relationship names the model part; that has a unit,
+objects (a mesh each, or components of other objects) and a build whose items place them. Extensions that do not affect
+the mesh (materials) are ignored, and objects in other parts (production) are followed. A file from elsewhere may be
+hostile, so every count and size has a limit, for all parts together, enforced while reading. A small file can then cost
+neither minutes nor gigabytes. Document type definitions, which the specification forbids, are refused, since only they
+can define entities.
 
-3MF is read by our own reader on the standard library: a hull needs only the core specification's meshes,
-components and build, and limits on what a hostile zip or XML may do belong in the reading itself.
+This reader uses only the standard library, since a hull needs only the core specification's meshes, components and
+build, and limits against a hostile zip or XML file have to be part of the reading itself.
 """
 
 from __future__ import annotations
@@ -44,31 +44,31 @@ _UNITS = {
 _HELD = ("support", "solidsupport")
 
 MOST_UNPACKED = 400_000_000
-"""Most bytes that the model parts may unpack to; a million facets take about a fifth of it."""
+"""Largest unpacked size of the model parts in bytes; a million facets need about a fifth of it."""
 MOST_FACETS = 1_000_000
-"""As many as a hull may have; counted over all parts as they are read, and again as components repeat them."""
+"""Largest number of facets, counted over all parts as they are read, and again as components repeat them."""
 MOST_POINTS = MOST_FACETS
-"""A closed surface has half as many points as facets."""
+"""Largest number of points; a closed surface has half as many points as facets."""
 MOST_PIECES = 10_000
-"""Most objects, components and build items in all parts together, and among what is placed."""
+"""Largest number of objects, components and build items in all parts together, and of pieces placed."""
 _MOST_PARTS, _DEEPEST, _CHUNK = 64, 16, 1 << 20
 _MOST_ELEMENTS = 2 * (MOST_FACETS + MOST_POINTS)
-"""Most elements of any name: as many again as corners and facets, for what extensions add to each."""
+"""Largest number of elements, twice that of corners and facets to allow for extensions."""
 _DEEPEST_ELEMENT = 32
-"""The core specification nests seven deep."""
+"""Largest nesting depth of elements; the core specification needs seven."""
 _MOST_NAMES, _MOST_SPACES = 500, 100
-"""The parser keeps every name of an element, attribute or namespace to the end."""
+"""Largest number of element, attribute and namespace names, which the parser keeps to the end."""
 _LONGEST_WORD = 2 * _CHUNK
-"""Most bytes of one tag or comment, which the parser holds whole."""
+"""Largest size in bytes of one tag or comment, which the parser keeps whole."""
 _LONGEST_DIRECTORY = 4 << 20
-"""Most bytes of the zip's list of files, some 40 000 of them."""
+"""Largest size in bytes of the zip's list of files, enough for some 40 000 files."""
 
 Floats = NDArray[np.float64]
 
 
 @dataclass(slots=True)
 class _Object:
-    """One object of a part: a mesh, or components."""
+    """One object of a part: a mesh or components."""
 
     kind: str = "model"
     points: array[float] = field(default_factory=lambda: array("d"))
@@ -78,7 +78,7 @@ class _Object:
 
 @dataclass(slots=True)
 class _Part:
-    """One model part as read: its unit, its objects by id, its build items (part, object, transform)."""
+    """One model part as read, with its unit, objects by id, and build items (part, object, transform)."""
 
     unit: str = "millimeter"
     objects: dict[str, _Object] = field(default_factory=dict)
@@ -86,17 +86,17 @@ class _Part:
 
 
 def read_three_mf(content: bytes) -> tuple[Floats, str]:
-    """The facets of everything that a 3MF package builds, joined.
+    """Read the facets of everything in a 3MF package's build, joined together.
 
     Args:
-        content: The package. [-]
+        content: Bytes of the package. [-]
 
     Returns:
-        Corners, shape (m, 3, 3), in the unit of the file; and that unit: mm, cm, m, in or ft. Microns come as
+        Corners, shape (m, 3, 3), in the unit of the file, and that unit: mm, cm, m, in or ft. Microns are converted to
         mm. Support structures are left out.
 
     Raises:
-        FileRefusedError: It is not such a package, or is damaged, cut short, or larger than a hull can be.
+        FileRefusedError: It is not a 3MF package, or is damaged, cut short, or too large for a hull.
     """
     try:
         return _read(content)
@@ -140,7 +140,7 @@ def _read(content: bytes) -> tuple[Floats, str]:
 def _placed(
     package: _Package, path: str, number: str, transform: Floats, depth: int, count: list[int]
 ) -> Iterator[Floats]:
-    """Facets of an object and its components, moved to their place."""
+    """Return the facets of an object and its components, moved to their place."""
     if depth > _DEEPEST:
         raise _spoilt(f"components of components more than {_DEEPEST} deep")
     count[0] += 1
@@ -168,7 +168,7 @@ def _placed(
 
 
 class _Archive(BytesIO):
-    """The package's bytes, for a reader that takes the zip's whole list of files in one go."""
+    """The package's bytes as a file object, for a reader that loads the zip's whole list of files at once."""
 
     def read(self, size: int | None = -1, /) -> bytes:
         if size is not None and size > _LONGEST_DIRECTORY:
@@ -200,7 +200,7 @@ class _Package:
         self._counts = _Counts()
 
     def root(self) -> str:
-        """The path of the model part that the package starts from."""
+        """Return the path of the package's root model part."""
         found: list[str] = []
 
         def relationship(attributes: dict[str, str]) -> None:
@@ -219,7 +219,7 @@ class _Package:
         return found[0]
 
     def part(self, path: str) -> _Part:
-        """A model part.
+        """Read a model part.
 
         Args:
             path: Path inside the package. [-]
@@ -241,7 +241,8 @@ class _Package:
         end: Callable[[], None] | None = None,
         namespace: Callable[[str | None, str], None] | None = None,
     ) -> None:
-        """Pass each element's attributes to the handler of its name, and call `end` when one named `closed` ends."""
+        """Pass each element's attributes to the handler for its name, and call `end` at the end of an element named
+        `closed`."""
         info = self._names.get(key)
         if info is None:
             raise _spoilt(f'no part "{key[:60]}"')
@@ -312,7 +313,7 @@ class _ModelReader:
         self._spaces[prefix or ""] = space
 
     def takers(self) -> dict[str, Callable[[dict[str, str]], None]]:
-        """Handlers for the elements that matter here."""
+        """Return handlers for the elements used here."""
         return {
             f"{_CORE} {name}": taker
             for name, taker in (
@@ -326,7 +327,7 @@ class _ModelReader:
         }
 
     def end(self) -> None:
-        """End of an object."""
+        """Handle the end of an object."""
         self._object = None
 
     def _begin(self, attributes: dict[str, str]) -> None:
@@ -390,7 +391,7 @@ class _ModelReader:
 
 
 def _reference(attributes: dict[str, str]) -> tuple[str, str, Floats]:
-    """Part, object and transform of a component or a build item."""
+    """Return part, object and transform of a component or a build item."""
     return (
         attributes.get(f"{_PRODUCTION} path", ""),
         attributes.get("objectid", ""),
@@ -399,7 +400,7 @@ def _reference(attributes: dict[str, str]) -> tuple[str, str, Floats]:
 
 
 def _transform(text: str | None) -> Floats:
-    """Twelve figures as a matrix of shape (4, 3) that a row (x y z 1) is multiplied by."""
+    """Return twelve figures as a matrix of shape (4, 3), by which a row (x y z 1) is multiplied."""
     if text is None:
         return np.vstack([np.eye(3), np.zeros(3)])
     try:

@@ -1,6 +1,6 @@
-"""How facets are connected: joined points, edges, shells and the winding of each facet.
+"""Connections of facets: joined points, edges, shells and the winding of each facet.
 
-Everything here works on whole arrays, so that a hull of a million facets takes a few seconds.
+Everything here works on whole arrays, so a hull of a million facets takes only a few seconds.
 """
 
 from __future__ import annotations
@@ -21,10 +21,10 @@ def equal_points(points: Array) -> tuple[Array, Indices]:
     """Join points that are equal to the last bit.
 
     Args:
-        points: The points, shape (n, 3). [any length unit]
+        points: Points, shape (n, 3). [any length unit]
 
     Returns:
-        The distinct points, shape (m, 3) [same unit], and for each given one its index, shape (n,).
+        The distinct points, shape (m, 3) [same unit], and the index into them for each given point, shape (n,).
     """
     points = points + 0.0  # makes plus and minus zero equal
     order = np.lexsort((points[:, 2], points[:, 1], points[:, 0]))
@@ -37,11 +37,12 @@ def equal_points(points: Array) -> tuple[Array, Indices]:
 
 
 def near_points(points: Array, reach: float) -> Indices:
-    """For each point, the index of the first point it is joined with: points no farther apart than the reach.
+    """Return, for each point, the index of the first point it is joined with; points within reach are joined.
 
     Args:
-        points: The points, shape (n, 3). [any length unit]
-        reach: Points this close in each direction are joined; none beyond four times as far. [same unit]
+        points: Points, shape (n, 3). [any length unit]
+        reach: Distance in each direction within which points are joined; none are joined beyond four times as far.
+            [same unit]
 
     Returns:
         Indices, shape (n,).
@@ -60,12 +61,12 @@ def near_points(points: Array, reach: float) -> Indices:
 
 
 def connected(count: int, one: Indices, other: Indices) -> Indices:
-    """Label of each node in a graph: the smallest index that can be reached from it.
+    """Label each node of a graph with the smallest index that can be reached from it.
 
     Args:
         count: Number of nodes. [-]
-        one: An end of each link, shape (m,). [-]
-        other: The other end, shape (m,). [-]
+        one: First end of each link, shape (m,). [-]
+        other: Second end of each link, shape (m,). [-]
 
     Returns:
         Labels, shape (count,).
@@ -92,11 +93,11 @@ class Edges:
     """The directed edges of all facets, sorted so that those between the same two points are adjacent.
 
     Attributes:
-        start: First point of each, shape (3 m,).
-        end: Second point, shape (3 m,).
-        facet: The facet each belongs to, shape (3 m,).
-        first: Where each undirected edge begins in the list, shape (k,).
-        uses: How many facets each undirected edge has, shape (k,).
+        start: First point of each edge, shape (3 m,).
+        end: Second point of each edge, shape (3 m,).
+        facet: Facet to which each edge belongs, shape (3 m,).
+        first: Start of each undirected edge in the list, shape (k,).
+        uses: Number of facets at each undirected edge, shape (k,).
     """
 
     start: Indices
@@ -106,14 +107,14 @@ class Edges:
     uses: Indices
 
     def at(self, chosen: Indices) -> Indices:
-        """Positions in the list of all uses of the chosen undirected edges."""
+        """Return the positions in the list of all uses of the chosen undirected edges."""
         reach = self.uses[chosen]
         offset = np.arange(int(reach.sum())) - np.repeat(np.cumsum(reach) - reach, reach)
         return np.asarray(np.repeat(self.first[chosen], reach) + offset)
 
 
 def edges_of(triangles: Triangles) -> Edges:
-    """All edges of a mesh.
+    """Return all edges of a mesh.
 
     Args:
         triangles: Indices, shape (m, 3). [-]
@@ -141,19 +142,19 @@ def edges_of(triangles: Triangles) -> Edges:
 
 
 def unbalanced(edges: Edges) -> Indices:
-    """Undirected edges not run equally often both ways: where a surface is not closed."""
+    """Undirected edges not used equally often in both directions, at which a surface is not closed."""
     ahead = np.where(edges.start < edges.end, 1, -1)
     return np.flatnonzero(np.add.reduceat(ahead, edges.first) != 0)
 
 
 def open_edges(edges: Edges) -> Indices:
-    """Positions in the list of the edges that have only one facet."""
+    """Positions in the list of edges with only one facet."""
     places: Indices = edges.first[edges.uses == 1]
     return places
 
 
 def without_collapsed(triangles: Triangles) -> Triangles:
-    """Facets with three different points."""
+    """Return whether each facet has three different points."""
     a, b, c = triangles.T
     whole: Triangles = triangles[(a != b) & (b != c) & (c != a)]
     return whole
@@ -161,12 +162,12 @@ def without_collapsed(triangles: Triangles) -> Triangles:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Distinct:
-    """Facets, each occurring once.
+    """Facets without duplicates.
 
     Attributes:
-        triangles: Facets kept, in the order given, shape (k, 3).
-        copies: Facets dropped because they were given before, whichever way round.
-        flaps: Facets dropped because they lie back to back and enclose nothing.
+        triangles: Facets kept, in their original order, shape (k, 3).
+        copies: Facets dropped as duplicates, in either winding.
+        flaps: Facets dropped because they are back to back and enclose nothing.
     """
 
     triangles: Triangles
@@ -175,13 +176,13 @@ class Distinct:
 
 
 def distinct(triangles: Triangles) -> Distinct:
-    """Keep each facet once, and drop walls without thickness: facets back to back on the same three points.
+    """Keep each facet once, and drop walls without thickness, that is, facets back to back on the same three points.
 
     Args:
         triangles: Indices, shape (m, 3). [-]
 
     Returns:
-        The facets kept and those left out.
+        The facets kept and those dropped.
     """
     ranked = np.sort(triangles, axis=1)
     order = np.lexsort((ranked[:, 2], ranked[:, 1], ranked[:, 0]))
@@ -206,10 +207,10 @@ def distinct(triangles: Triangles) -> Distinct:
 
 
 def _is_flap(facets: Triangles, both_ways: Flags) -> Flags:
-    """For each facet that is given both ways round, whether it is a wall without thickness.
+    """Return, for each facet given in both windings, whether it is a wall without thickness.
 
-    Where a patch of such facets fills a gap in the rest, one of each belongs there and the other is a copy. Where
-    it stands on the rest or ends in the open, it encloses nothing.
+    If a patch of such facets fills a gap in the rest, one of each belongs there and the other is a copy. If the patch
+    only touches the rest or ends in the open, it encloses nothing.
     """
     edges = edges_of(facets)
     edge = np.repeat(np.arange(len(edges.first)), edges.uses)
@@ -230,12 +231,12 @@ def _is_flap(facets: Triangles, both_ways: Flags) -> Flags:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Sides:
-    """Which facets must be turned so that neighbours run the same way, and the shells they form.
+    """Facets to reverse so that neighbours have the same winding, and the shells they form.
 
     Attributes:
-        turned: Shape (m,), True where a facet must be turned; the minority in each shell.
+        turned: True for facets to reverse, the minority in each shell, shape (m,).
         shell: Label of each facet's shell, shape (m,).
-        one_sided: A facet of a one-sided shell, such as a strip closed with a twist; otherwise None.
+        one_sided: Facet of a one-sided shell, such as a strip closed with a twist; None if there is none.
     """
 
     turned: Flags
@@ -244,14 +245,14 @@ class Sides:
 
 
 def sides_of(triangles: Triangles, edges: Edges) -> Sides:
-    """Find the facets that run the wrong way round, by the edges that two facets share.
+    """Find facets with the wrong winding from the edges that two facets share.
 
     Args:
         triangles: Indices, shape (m, 3). [-]
         edges: The edges of these facets. [-]
 
     Returns:
-        What to turn, and the shells.
+        The facets to reverse, and the shells.
     """
     count = len(triangles)
     pair = edges.first[edges.uses == 2]
@@ -277,5 +278,5 @@ def sides_of(triangles: Triangles, edges: Edges) -> Sides:
 
 
 def with_turned(triangles: Triangles, turned: Flags) -> Triangles:
-    """The same facets, with those marked reversed."""
+    """Return the facets with those marked reversed."""
     return np.where(turned[:, None], triangles[:, [0, 2, 1]], triangles)

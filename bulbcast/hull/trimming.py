@@ -1,8 +1,8 @@
-"""Small changes of a boat that floats on her line: what an added weight does to sinkage, trim and heel.
+"""Small changes to a boat on her line: effect of an added weight on sinkage, trim and heel.
 
-Sinkage positive is deeper. Trim is draught aft less draught forward over the design waterline, so by the
-stern is positive; she turns about the centre of flotation. Heel to starboard is positive. Everything here is
-first order: figures at the line hold while the waterplane hardly changes, for a model a few millimetres.
+Sinkage is positive if she floats deeper. Trim is draught aft less draught forward over the design waterline, so it is
+positive by the stern; she turns about the centre of flotation. Heel is positive to starboard. Everything here is first
+order, valid while the waterplane hardly changes, which for a model means a few millimetres.
 """
 
 from __future__ import annotations
@@ -14,21 +14,21 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Flotation:
-    """The figures of a boat at her design waterline that small changes need. Boat axes.
+    """Figures of a boat on her design waterline needed for small changes, in boat axes.
 
     Attributes:
         water_density: Density of the design water. [kg/m3]
-        volume: Volume displaced at the line, bulb included. [m3]
-        buoyancy_x: Centre of buoyancy. [m]
-        waterplane_area: [m2]
-        flotation_x: Centre of the waterplane. [m]
+        volume: Volume displaced at the line, including the bulb. [m3]
+        buoyancy_x: x of the centre of buoyancy. [m]
+        waterplane_area: Area of the waterplane. [m2]
+        flotation_x: x of the waterplane's centre. [m]
         metacentric_height_along: Longitudinal GM of the complete boat. [m]
         metacentric_height: Transverse GM of the complete boat; None if not known. [m]
-        fore_x: Forward end of the length that trim is reported over. [m]
+        fore_x: Forward end of the length over which trim is reported. [m]
         aft_x: After end of that length. [m]
-        band: Half width of the 19-in-20 band of the longitudinal metacentric height, over it; 0 if it is not estimated.
-            [-]
-        centre_spread: Standard deviation of the centre of flotation where it is estimated, else 0. [m]
+        band: Half width of the 19-in-20 band of the longitudinal metacentric height, as a fraction of it; 0 if it is
+            not estimated. [-]
+        centre_spread: Standard deviation of the centre of flotation if it is estimated, otherwise 0. [m]
 
     Raises:
         BoatFigureError: The longitudinal metacentric height is not above 0.
@@ -84,21 +84,21 @@ def flotation_on_line(
     below_x: float = 0.0,
     below_z: float = 0.0,
 ) -> Flotation:
-    """The complete boat at her design waterline, from the hull's figures and what displaces below it.
+    """Combine the hull's figures with the appendages below it, for the complete boat on her design waterline.
 
     Fin, rudder and bulb change volume and centre of buoyancy; the waterplane is the hull's, so BM falls as
     the volume rises.
 
     Args:
-        line: Figures of the hull alone, or of hull and appendages with nothing more below.
-        water_density: [kg/m3]
+        line: Figures of the hull alone, or of hull and appendages if nothing is added below.
+        water_density: Density of the water. [kg/m3]
         mass_centre_z: z of the mass centre of the complete boat, boat axes; None if not known. [m]
-        below_volume: Volume of fin, rudder and bulb, where the line does not hold them. [m3]
-        below_x: x of its centre, boat axes. [m]
-        below_z: z of its centre, boat axes. [m]
+        below_volume: Volume of fin, rudder and bulb, if the line does not include them. [m3]
+        below_x: x of the centre of that volume, boat axes. [m]
+        below_z: z of the centre of that volume, boat axes. [m]
 
     Returns:
-        The figures that small changes need, trim being given over the waterline.
+        The figures needed for small changes, with trim over the waterline's length.
 
     Raises:
         BoatFigureError: The hull's figures do not give what is needed, or would not keep her level.
@@ -155,13 +155,13 @@ def flotation_on_line(
 
 @frozen
 class Change:
-    """How she floats after a change.
+    """Effect of a change on the floating position.
 
     Attributes:
-        mass: Mass added beyond the water it displaces; mass removed is negative. [kg]
-        moment: Its moment about the centre of flotation, aft positive. [kg m]
-        sinkage: Sinkage at the centre of flotation, deeper is positive. [m]
-        trim: Trim over the waterline's length, by the stern is positive. [m]
+        mass: Mass added, less that of the water it displaces; negative for mass removed. [kg]
+        moment: Moment of that mass about the centre of flotation, positive aft. [kg m]
+        sinkage: Sinkage at the centre of flotation, positive if deeper. [m]
+        trim: Trim over the waterline's length, positive by the stern. [m]
         deeper_fore: Change of draught at the forward end of the waterline. [m]
         deeper_aft: Change of draught at the after end. [m]
     """
@@ -175,12 +175,12 @@ class Change:
 
 
 def changed_by_moment(flotation: Flotation, *, mass: float, moment: float) -> Change:
-    """Effect of a mass and a moment on how she floats.
+    """Calculate the effect of a mass and a moment on the floating position.
 
     Args:
         flotation: The boat on her line.
-        mass: Mass added beyond the water it displaces itself. [kg]
-        moment: Moment about the centre of flotation, aft is positive. [kg m]
+        mass: Mass added, less that of the water it displaces. [kg]
+        moment: Moment about the centre of flotation, positive aft. [kg m]
 
     Returns:
         Sinkage, trim, and the draughts at both ends.
@@ -201,15 +201,15 @@ def changed_by_moment(flotation: Flotation, *, mass: float, moment: float) -> Ch
 
 
 def deeper_at(flotation: Flotation, *, sinkage: float, trim: float, x: float) -> float:
-    """How much deeper she floats at a place.
+    """Calculate how much deeper she floats at a given place.
 
     Args:
         flotation: The boat on her line.
         sinkage: Sinkage at the centre of flotation. [m]
         trim: Trim over the waterline's length. [m]
-        x: The place, boat axes. [m]
+        x: Place along the boat, boat axes. [m]
 
     Returns:
-        The change of depth, deeper positive. [m]
+        The change of depth, positive if deeper. [m]
     """
     return sinkage + trim * (x - flotation.flotation_x) / flotation.length

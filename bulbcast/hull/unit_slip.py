@@ -1,6 +1,6 @@
-"""A hull read in a unit other than the one she was modelled in: revealed by her length and her weight.
+"""Detection of a hull read in the wrong unit, from her length and her weight.
 
-The unit is doubted where she weighs, without her bulb, less than a twentieth or more than nineteen twentieths of her
+The unit is doubted if the boat without her bulb weighs less than a twentieth or more than nineteen twentieths of her
 displacement. Below a hundredth it is a stop, as no unfinished weight list explains that.
 """
 
@@ -32,27 +32,27 @@ HOPELESS_SHARE = 0.01
 METRES_PER_UNIT = {unit: float(BY_SYMBOL[unit].factor) for unit in ("mm", "cm", "m", "in", "ft")}
 
 LENGTHS = {"model": (0.15, 4.0), "racing-model": (0.15, 3.0), "small-craft": (1.5, 15.0)}
-"""Waterline lengths that each kind of boat may have; beyond them the unit is doubted. Judgement. [m]"""
+"""Range of waterline length for each kind of boat; outside it the unit is doubted. Judgement. [m]"""
 ANY_LENGTH = (0.15, 15.0)
-"""The same where the kind is not given. Judgement. [m]"""
+"""Range of waterline length if the kind of boat is not given. Judgement. [m]"""
 
 _USUAL_SHARE = (0.05, 0.95)
 _WITHIN = 0.1
 _SLIPS = (25.4, 1000.0, 10.0, 304.8, 12.0, 2.54, 100.0, 1000.0 / 25.4, 1000.0 / 304.8)
-"""Factor by which a length is off when a file's unit is mistaken for another."""
+"""Factors by which a length is wrong if a file's unit is mistaken for another."""
 
 
 def length_remarks(
     length: float, stated: float | None, *, unit: str, unit_of_file: bool, kind: str | None
 ) -> list[HullRemark]:
-    """Remark on a length that is not the one stated, or not that of a boat of her kind, with the unit that would fit.
+    """Return remarks on a length that differs from the one stated or is unusual for her kind, with a unit that would fit.
 
     Args:
         length: Length of her design waterline as read. [m]
-        stated: The waterline length the builder gives; None if not given. [m]
-        unit: The unit she was read in: mm, cm, m, in or ft. [-]
+        stated: Waterline length that the builder gives; None if not given. [m]
+        unit: Unit in which the hull was read: mm, cm, m, in or ft. [-]
         unit_of_file: Whether the unit is stated in the file itself. [-]
-        kind: "model", "racing-model", "small-craft"; None if not given. [-]
+        kind: "model", "racing-model" or "small-craft"; None if not given. [-]
     """
     if stated is None:
         low, high = ANY_LENGTH if kind is None else LENGTHS[kind]
@@ -99,14 +99,14 @@ def _scale(other: str, unit: str) -> str:
 
 @frozen
 class UnitSlip:
-    """Another unit that her weight list would fit.
+    """A different unit that would fit her weight list.
 
     Attributes:
-        unit: The unit she was read in.
-        fits: The unit that would fit.
+        unit: Unit in which the hull was read.
+        fits: Unit that would fit.
         displaced: Mass of water displaced as read. [kg]
         would_displace: Mass of water displaced in that unit. [kg]
-        weighed: What she weighs without the bulb. [kg]
+        weighed: Mass of the boat without the bulb. [kg]
     """
 
     unit: str
@@ -117,16 +117,16 @@ class UnitSlip:
 
 
 def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str | None) -> UnitSlip | None:
-    """Look for another unit that would fit what she weighs, where the one used does not.
+    """Look for another unit that would fit the boat's weight if the one used does not.
 
-    A boat weighs from a twentieth to nineteen twentieths of what she displaces before she has her bulb (judgement, wide on
-    purpose). Outside that, the unit is named that brings her nearest to half.
+    Before she has her bulb, a boat weighs from a twentieth to nineteen twentieths of her displacement (judgement, wide
+    on purpose). Outside that range, the unit that brings her nearest to half is suggested.
 
     Args:
-        hull_mass: Mass of water that the hull displaces as read. [kg]
-        below_mass: Mass of water that fin and rudder displace. [kg]
+        hull_mass: Mass of water displaced by the hull as read. [kg]
+        below_mass: Mass of water displaced by fin and rudder. [kg]
         weighed: Mass of everything but the bulb. [kg]
-        unit: The unit the hull was read in; None if she did not come from a surface. [-]
+        unit: Unit in which the hull was read; None if it did not come from a surface. [-]
 
     Returns:
         The slip; None if nothing is odd, nothing has been weighed, or no other unit helps.
@@ -155,11 +155,11 @@ def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str 
 
 
 def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tuple[Finding, ...]:
-    """A stop or caution where the hull's unit cannot be the one meant.
+    """Return a stop or caution if the hull's unit cannot be the right one.
 
     Args:
         slip: Unit slip of the hull; None if there is none.
-        unit_of_file: Whether the file itself says the unit. [-]
+        unit_of_file: Whether the file itself states the unit. [-]
         shown: The builder's units.
     """
     if slip is None:
@@ -180,11 +180,11 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
 
 
 def remedy_of_slip(slip: UnitSlip, *, unit_of_file: bool, shown: Shown) -> str:
-    """What to type where the hull's unit is wrong.
+    """Return what to type if the hull's unit is wrong.
 
     Args:
         slip: Unit slip of the hull.
-        unit_of_file: Whether the file itself says the unit. [-]
+        unit_of_file: Whether the file itself states the unit. [-]
         shown: The builder's units.
     """
     would = f"she would then displace {shown.mass(slip.would_displace)}"
@@ -196,21 +196,21 @@ def remedy_of_slip(slip: UnitSlip, *, unit_of_file: bool, shown: Shown) -> str:
 
 
 def unit_name(unit: str) -> str:
-    """A unit's name in words.
+    """Return a unit's name in words.
 
     Args:
-        unit: mm, cm, m, in or ft. [-]
+        unit: Unit as a symbol: mm, cm, m, in or ft. [-]
     """
     return {"mm": "millimetres", "cm": "centimetres", "m": "metres", "in": "inches", "ft": "feet"}[unit]
 
 
 def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> list[Fault]:
-    """The doubts about a hull, each as a fault of the plan.
+    """Return the doubts about a hull as faults of the plan.
 
     Args:
         plan: Plan with [boat].
-        hull: The hull as read; None for bare numbers, which are not doubted.
-        slip: Another unit that her weight list would fit; None if nothing is odd.
+        hull: Hull as read; None for bare numbers, which are not doubted.
+        slip: A different unit that would fit her weight list; None if nothing is odd.
     """
     if hull is None or plan.boat is None:
         return []
