@@ -1,4 +1,4 @@
-"""Binary STL in mm, written by one library and read back by another; its volume is calculated by neither."""
+"""Binary STL in mm, written by one library and read back by another. Neither is used to calculate the volume."""
 
 from __future__ import annotations
 

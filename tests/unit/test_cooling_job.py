@@ -209,7 +209,7 @@ def test_a_feeder_left_alone_that_freezes_first_is_a_caution_with_the_ways_out(c
     assert cavity.found == pytest.approx(0.01)
     assert cavity.message.startswith(
         "Freezing leaves about 2.000 cm3 empty inside the casting, 1.00 % of it, more than the 0.50 % of voids that the "
-        "plan allows for; the largest hollow, 2.000 cm3, lies "
+        "plan allows for; the largest hollow, 2.000 cm3, is "
     )
     assert cavity.remedy == (
         'Keep the feeder liquid with a torch and hot metal, feeding = "kept"; or stand it in an insulating sleeve, '
@@ -226,7 +226,7 @@ def test_a_bulb_cut_off_by_its_own_taper_is_reported_to_lie_down(cooling):
     assert set(found) == {"shrinkage-cavity", "mould-opening"}
     assert found["shrinkage-cavity"].remedy == (
         'Keep the feeder liquid with a torch and hot metal, feeding = "kept"; or stand it in an insulating sleeve, '
-        'feeding = "sleeved"; or pour the bulb lying, with the feeder on its thickest place.'
+        'feeding = "sleeved"; or pour the bulb lying, with the feeder on its thickest part.'
     )
 
 

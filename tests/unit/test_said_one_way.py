@@ -217,7 +217,7 @@ def test_a_scale_too_coarse_is_named_in_place_of_a_date(tmp_path):
         *("--room", "180 C", "--at", "2026-06-02T10:05"),
     )
     assert done.exit_code == 0, done.output
-    assert "never come down" not in done.stdout
+    assert "never reach" not in done.stdout
     assert (
         "A scale with an error of 5.00 g cannot show that so light a part has stopped losing mass"
         in words_of(done)

@@ -73,7 +73,7 @@ def rule_for(
         start: Temperature of the mould. [degC]
 
     Returns:
-        [s]
+        Freezing time. [s]
     """
     return freezing_time(
         modulus,
@@ -94,7 +94,7 @@ def section_modulus(across: float, up: float) -> float:
         up: The other half-axis. [m]
 
     Returns:
-        [m]
+        Area divided by perimeter. [m]
     """
     h = ((across - up) / (across + up)) ** 2
     perimeter = math.pi * (across + up) * (1.0 + 3.0 * h / (10.0 + math.sqrt(4.0 - 3.0 * h)))

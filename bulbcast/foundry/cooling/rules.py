@@ -123,7 +123,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
         yield FEEDING_SOUND(
             "cooling",
             f"Kept liquid for {kept} and topped up, the feeder leaves {shown.percent(share)} of the casting empty; left "
-            f"alone, {shown.percent(cooling.kept.alone)}.",
+            f"alone, it leaves {shown.percent(cooling.kept.alone)}.",
             f"Keep it liquid for the time given under Gating. {kept} is for this mould; a slower one takes longer.",
             found=share,
             limit=SOUND,

@@ -224,7 +224,7 @@ def _time_ticks(longest: float) -> list[float]:
 
 
 def _looks(count: int) -> list[Style]:
-    """A number of the eight looks, with the darkest last."""
+    """Evenly spaced choice of the eight styles, with the darkest last."""
     if count == 1:
         return [HEAT[-1]]
     return [HEAT[round(i * (len(HEAT) - 1) / (count - 1))] for i in range(count)]

@@ -50,7 +50,7 @@ AIR_FROM, AIR_TO = 30.0, 45.0
 """Limits for the air round a mould that dries in air. In cooler air constant mass proves nothing; in hotter air plaster
 begins to lose bound water. [degC] Plaster makers allow 43 to 49 degC at most."""
 HIGHEST_OVEN = 180.0
-"""Temperature above which hemihydrate turns into anhydrite. [degC] Calcining practice, 160 to 200 degC."""
+"""Temperature above which hemihydrate turns into anhydrite. [degC] In calcining practice, 160 to 200 degC."""
 BAKES_FROM = 100.0
 """Air cooler than this removes only the free water. [degC] In calcining, the change to hemihydrate takes place at 100 to
 130 degC."""

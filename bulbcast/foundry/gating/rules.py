@@ -83,7 +83,7 @@ FEEDER_WIDE = Rule(
     "into the skin.",
 )
 FEEDER_NOT_MADE = Rule(
-    "feeder-not-made", Severity.CAUTION, why="If there is no feeder, its size has no effect."
+    "feeder-not-made", Severity.CAUTION, why="A feeder size has no effect if there is no feeder."
 )
 TENDING_LONG = Rule(
     "tending-long",

@@ -185,7 +185,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
 
 
 def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[Line]:
-    """Lines on how long a feeder is kept liquid, and on how much metal to top it up with by when.
+    """Lines on how long a feeder is kept liquid, and on the amounts and times of topping it up.
 
     Args:
         gating: Gating of the mould.
