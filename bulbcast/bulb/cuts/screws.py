@@ -1,4 +1,4 @@
-"""One screw's hole and recess inside the lead, what then fills them, and the nodes for their sums.
+"""One screw's hole and recess inside the lead, what then fills them, and the quadrature nodes for both.
 
 If hole and recess are wholly in the lead, each is a closed form or a smooth integral. Otherwise the true intersections
 come from `cut_scan`.

@@ -162,7 +162,7 @@ def _drilled(job: BulbResults) -> str:
         return "Cross pins, drilled through lead and fin together once the fin is bedded"
     if through == 0:
         return "Cross pins, drilled through both halves once they are bonded, clear of the fin"
-    return "Cross pins, drilled through both halves, and through the fin where it is between them, once all is bonded"
+    return "Cross pins, drilled through both halves, and through the fin where it is between them, once everything is bonded"
 
 
 def _bond_mass(job: BulbResults, thickness: float) -> float:

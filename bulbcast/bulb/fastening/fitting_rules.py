@@ -134,7 +134,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
         FASTENINGS_MEET(
             "cross_pins" if "pin" in one else "studs",
             f"{one[0].upper()}{one[1:]} and {other} run into each other by {shown.length(-gap)}.",
-            f"Set them {shown.length(-gap)} or more further apart, or use thinner ones.",
+            f"Move them at least {shown.length(-gap)} further apart, or use thinner ones.",
             found=gap,
             limit=0.0,
             unit="m",
@@ -303,7 +303,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             where,
             f"Only {shown.length(room.in_fin)} is left between {name} and the edge of the fin; {shown.length(edge)} is "
             "good practice.",
-            "Set it further from the fin's lower edge and its ends, or use a thinner pin.",
+            "Move it further from the fin's lower edge and its ends, or use a thinner pin.",
             found=room.in_fin,
             limit=edge,
             unit="m",
@@ -319,9 +319,9 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             if between
             else f"Over or under the hole of {name} only {shown.length(room.wall)} of lead is left. "
             f"{shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more.",
-            "Set it half-way between pocket and skin, or use a thinner pin, a shallower pocket or a fuller bulb."
+            "Move it half-way between pocket and skin, or use a thinner pin, a shallower pocket or a fuller bulb."
             if between
-            else "Set it nearer the bulb's axis, or use a thinner pin, a deeper pocket or a fuller bulb.",
+            else "Move it nearer the bulb's axis, or use a thinner pin, a deeper pocket or a fuller bulb.",
             found=room.wall,
             limit=0.0 if out else wanted,
             unit="m",
@@ -332,8 +332,8 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             f"{where}.length",
             f"Cross pin {number} bears on {shown.length(room.grip)} of lead {each}; "
             f"{shown.length(grip)} is good practice.",
-            f"Make it {shown.length(2.0 * (grip - room.grip))} longer if the bulb is wide enough, or set it where the "
-            "bulb is wider.",
+            f"Make it {shown.length(2.0 * (grip - room.grip))} longer if the bulb is wide enough, or move it to where "
+            "the bulb is wider.",
             found=room.grip,
             limit=grip,
             unit="m",
@@ -406,8 +406,8 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
     if stud.above > 0.0 and room.cheek < 0.0:
         yield STUD_OUTSIDE_FIN(
             f"{where}.at",
-            f"Stud {number}, {shown.length(stud.diameter)} thick, does not fit in the fin's thickness "
-            f"{shown.length(stud.at_x)} aft of the leading edge: it comes out by {shown.length(-room.cheek)}.",
+            f"Stud {number}, {shown.length(stud.diameter)} thick, does not fit within the thickness of the fin "
+            f"{shown.length(stud.at_x)} aft of the leading edge. It comes out by {shown.length(-room.cheek)}.",
             "Move it towards the thickest part of the fin, or use a thinner one.",
             found=room.cheek,
             limit=0.0,

@@ -162,7 +162,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
             f"screws[{second}].at",
             f"The recesses of screws {first} and {second} run into each other by {shown.length(-gap)}.",
             judged[second - 1].repaired(
-                f"Set them {length_up(-gap, shown)} or more further apart, or use smaller heads."
+                f"Move them at least {length_up(-gap, shown)} further apart, or use smaller heads."
             ),
             found=gap,
             limit=0.0,
@@ -242,7 +242,7 @@ class _Judged:
             why = ""
             if remedy.at is not None:
                 why = (
-                    ", the nearest place that is good practice"
+                    ", the nearest place that meets good practice"
                     if remedy.good_practice
                     else ", the nearest place that is allowed, since none leaves as much fin as good practice requires"
                 )
@@ -382,8 +382,8 @@ class _Judged:
         if screw.cheek < 0.0:
             yield SCREW_OUTSIDE_FIN(
                 where,
-                f"Screw {number}, {shown.length(job.plan.screws[number - 1].diameter)} thick, does not fit in the fin's "
-                f"thickness {shown.length(screw.at)} aft of the leading edge: it comes out by "
+                f"Screw {number}, {shown.length(job.plan.screws[number - 1].diameter)} thick, does not fit within the "
+                f"thickness of the fin {shown.length(screw.at)} aft of the leading edge. It comes out by "
                 f"{shown.length(-screw.cheek)}.",
                 repaired,
                 found=screw.cheek,

@@ -107,7 +107,7 @@ def table_pages(
 def _paged(
     paper: Paper, tables: Sequence[TurningTable], first_page: int, row: float
 ) -> tuple[list[Page], list[tuple[int, ...]]]:
-    """The tables with rows of one height. [mm]"""
+    """Pages of tables with rows of a given height [mm], and the page numbers of each table."""
     room = window(paper)
     pages: list[tuple[list[str], _Column]] = []
     where = []

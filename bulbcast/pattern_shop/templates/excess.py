@@ -55,4 +55,4 @@ def _plug_notes(job: ShopResults) -> tuple[str, ...]:
         f"{shown.length(one.length)} long, {shown.mass(one.mass)}"
         for one in plugs
     )
-    return (f"If it comes out light: lead plugs over the screws, in place of filler, add {listed}.",)
+    return (f"If the casting comes out light, lead plugs over the screws in place of filler add {listed}.",)
