@@ -1,4 +1,4 @@
-"""A test bar: it shows how this metal behaves in this mould before a bulb is cast.
+"""A test bar, which shows how this metal behaves in this mould before a bulb is cast.
 
 It is moulded like the bulb and poured from the same pot. Its smaller face is measured on the pattern and on the
 casting. Weighed in air and in water, it also gives the density. The result is logged and improves the next plan of that
@@ -122,7 +122,7 @@ def bar_says(plan: Plan, inputs: Inputs, readings: BarReadings) -> BarSays:
             water_density=readings.water,
             sample_porosity=inputs.porosity.value,
         )
-        # d(rho)/rho: the loss of weight stands below the line, and the mass in air above it and below.
+        # d(rho)/rho: the loss of weight is in the denominator, and the mass in air in both numerator and denominator.
         loss = air - under
         share = math.hypot(under * air_sd / (air * loss), under_sd / loss)
         density = (metal, metal * math.hypot(share, inputs.porosity.sd / sound))

@@ -1,9 +1,9 @@
 """Detection of a hidden hollow in a casting: its place, and the smallest hollow that the readings would find.
 
-None of the inputs represents a hollow. A hollow reduces the mass and, away from the middle, moves the balance point.
-The readings give both with their standard deviations. A hollow is inside the casting, so only a wedge of all possible
-results can be one. The result is projected onto that wedge and is called a hollow if a sound casting would seldom reach
-as far.
+None of the inputs represents a hollow. A hollow reduces the mass and, away from the middle, moves the balance point. The
+readings give both with their standard deviations. A hollow is inside the casting, so only a wedge of all possible
+results can be one. The result is projected onto that wedge and is called a hollow if a sound casting would seldom give
+such a result.
 """
 
 from __future__ import annotations
@@ -165,7 +165,7 @@ class Wedge:
         turn = 2.0 * math.pi * np.arange(_DIRECTIONS) / _DIRECTIONS
         ways = np.array([np.cos(turn), np.sin(turn)])
         side = np.array([first, last]) @ ways
-        # Inside the wedge both edges of it lie on their own sides of the way.
+        # Inside the wedge, its two edges are on opposite sides of the path.
         across = np.array([first[0] * ways[1] - first[1] * ways[0], ways[0] * last[1] - ways[1] * last[0]])
         if first[0] * last[1] - first[1] * last[0] < 0.0:
             across = -across
@@ -218,7 +218,7 @@ class Wedge:
         """Return the range of its distance aft of the middle, nineteen times in twenty. [m]
 
         Args:
-            share: Share of the volume, as found. [-]
+            share: Measured share of the volume. [-]
             moment: Measured share times the distance. [m]
 
         References:

@@ -86,7 +86,7 @@ def check_room(job: BallastResults, found: Confidence, shown: Shown) -> tuple[Fi
             "confidence",
             f"Up to {shown.mass(found.drill_most)} may have to be drilled off. Between screws and walls, the underside "
             f"and the pocket's floor have room for only {shown.mass(room)}.",
-            f"Narrow the band before you cast: {better}. {aim}Or be prepared to file off the rest all over: at most "
+            f"Narrow the band before you cast: {better}. {aim}Or be prepared to file the rest off all over: at most "
             f"{shown.length(thin)}.",
             found=found.drill_most,
             limit=room,

@@ -41,7 +41,7 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
         findings.append(
             CASTING_LIGHT(
                 "--as-cast",
-                f"The casting will hang {shown.mass(-found.over)} less than its target.",
+                f"The casting's hung mass will be {shown.mass(-found.over)} below its target.",
                 "File and drill as little as you can, and make up the rest as shown above. Or cast the bulb again.",
                 found=found.hung[0],
                 limit=job.bulb.mass,
@@ -67,7 +67,8 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
         findings.append(
             VOID_LIKELY(
                 "--balance",
-                f"A hollow of about {shown.percent(found.void.hollow.share)} of the volume is likely inside the casting.",
+                f"There is probably a hollow of about {shown.percent(found.void.hollow.share)} of the volume "
+                "inside the casting.",
                 "Weigh the casting in water and balance it once more. Then tap along it and drill where it sounds dull, "
                 "or cast it again.",
                 found=found.void.hollow.share,

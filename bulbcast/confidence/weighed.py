@@ -159,7 +159,7 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
 def _uneven(raw: RawCasting, weighing: Weighing, now: Array) -> float:
     """Distance of the balance point aft of that of a casting with this shape and even metal. [m]
 
-    It is weighted by the usual effect of uneven metal compared with the precision of the reading.
+    Its weight depends on the usual effect of uneven metal compared with the precision of the reading.
     """
     for one in weighing.readings:
         if one.name == "balance":

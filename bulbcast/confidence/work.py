@@ -1,4 +1,4 @@
-"""The band of the casting's mass, the aim that makes drilling enough, and measurements that would narrow the band.
+"""The band of the casting's mass, the aim for drilling without adding lead, and measurements that narrow the band.
 
 The body is sized for the hung mass after drilling. The excess in the casting follows from the band, and the band
 depends little on the excess, so a few iterations settle both.
@@ -233,7 +233,7 @@ def _parts(job: BallastResults, inputs: Inputs, model: CastingModel) -> tuple[Ar
 def excess_for(
     begin: BallastResults, sized: Callable[[float], BallastResults]
 ) -> tuple[BallastResults, float]:
-    """Size the bulb so heavy that its casting needs drilling and no added lead.
+    """Size the bulb heavy enough that its casting needs drilling but no added lead.
 
     Args:
         begin: Bulb of the target mass.

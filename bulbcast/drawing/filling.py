@@ -37,7 +37,7 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
 
     Args:
         blocks: Size of each block, in order, on each kind of page; None if it does not fit that kind.
-        rooms: Usable size of each kind of page. If two kinds hold the same, the first is used.
+        rooms: Usable size of each kind of page. If two kinds hold the same blocks, the first is used.
 
     Returns:
         The pages.
@@ -46,7 +46,7 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
         ValueError: A block does not fit any page.
     """
     count = len(blocks)
-    # From each block to the end: pages, how many are not of the first kind, and how the first of them is filled.
+    # From each block to the end: number of pages, number not of the first kind, and filling of the first page.
     best: list[tuple[int, int, Filled | None, int]] = [(0, 0, None, count)] * (count + 1)
     for start in range(count - 1, -1, -1):
         found = []

@@ -70,7 +70,7 @@ def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: fl
     Returns:
         Centres in the same order. [mm]
     """
-    # Each block of labels that touch sits at the mean of what its members want.
+    # Each block of touching labels is placed at the mean of the places its members want.
     blocks: list[tuple[float, float, int]] = []  # sum of wanted starts, size, count
     for middle, size in zip(wanted, sizes, strict=True):
         pull, length, count = middle - 0.5 * size, size, 1
@@ -468,7 +468,7 @@ class Layout:
         """Return the view as drawn so far.
 
         Args:
-            name: Unique in a report.
+            name: Name, unique in a report.
             title: Title that says what the view shows.
             margin: Margin round everything. [mm of paper]
         """

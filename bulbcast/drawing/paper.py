@@ -96,7 +96,7 @@ def bars(paper: Paper) -> tuple[tuple[Point, Point, float], ...]:
         found.append(((left, level), (left + length, level), length))
     for length, _, _ in _BARS:
         found.append(((up, rise), (up, rise + length), length))
-        # On landscape paper there is no room for one above the other: both are edges of one rule.
+        # On landscape paper there is no room for one above the other, so both are edges of one rule.
         rise += 0.0 if paper.width > paper.height else length + 12.0
     return tuple(found)
 

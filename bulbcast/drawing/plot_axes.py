@@ -138,7 +138,7 @@ def moved_apart(wanted: Sequence[float], gap: float, low: float, high: float) ->
         for n, i in enumerate(members):
             places[i] = begin + gap * n
     if order:
-        # Pushed in from both ends, the upper first: what does not fit then sticks out below.
+        # Pushed in from both ends, the upper end first; blocks that do not fit then stick out below.
         limit = high
         for i in reversed(order):
             places[i] = min(places[i], limit)

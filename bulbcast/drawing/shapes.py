@@ -302,7 +302,7 @@ def text_width(text: str, height: float) -> float:
         height: Height of the lettering. [mm]
 
     Returns:
-        [mm]
+        Width. [mm]
     """
     return height * sum(
         0.36 if letter in _NARROW else 0.92 if letter in _WIDE else 0.74 if letter.isupper() else 0.60

@@ -153,7 +153,7 @@ def sheets_needed(template: Template, paper: Paper) -> int:
 
     Args:
         template: A template to be printed.
-        paper: Its size.
+        paper: Size of the paper.
     """
     if any(_block(template).size(window(one)) for one in (paper, paper.lying)):
         return 1

@@ -34,7 +34,7 @@ class PublishedDensity:
         alloy: Name of the alloy in the source.
         composition: Element and mass fraction, in the source's order. [-]
         density: Density as printed. [kg/m3]
-        source: Book or page, and whether it was read or remembered.
+        source: Book or page, and whether it was read or is from memory.
     """
 
     alloy: str
@@ -52,7 +52,7 @@ class CastAlloy:
         density: Density of sound metal at 20 degC, without pores. [kg/m3]
         density_spread: Standard deviation of the density. [kg/m3]
         contraction: Free linear contraction from solidus to 20 degC, per unit of the cold length. [-]
-        contraction_spread: One standard deviation of it. [-]
+        contraction_spread: Standard deviation of the contraction. [-]
         solidus: Temperature below which all the metal is solid. [degC]
         liquidus: Temperature above which all the metal is liquid. [degC]
         dross: Fraction of the charge that is skimmed off, clips and dirt included. [-]

@@ -1,7 +1,7 @@
-"""Pure lead near and above its melting point: density, heat, vapour.
+"""Pure lead near and above its melting point: density, heat and vapour.
 
-All of it as published equations, each with its range. The alloys for the bulb are in `alloys`; their heat and vapour
-are assumed to be those of lead.
+All are published equations, each with its range. The alloys for the bulb are in `alloys`; their heat and vapour are
+assumed to be those of lead.
 """
 
 from __future__ import annotations
@@ -9,16 +9,16 @@ from __future__ import annotations
 import math
 
 MOLAR_MASS = 0.2072
-"""[kg/mol]; IUPAC."""
+"""Molar mass of lead. [kg/mol]; IUPAC."""
 
 MELTING_POINT = 327.46
-"""[degC]; 600.61 K, CRC Handbook by way of the chemicals package (600.612)."""
+"""Melting point of lead. [degC]; 600.61 K, CRC Handbook by way of the chemicals package (600.612)."""
 
 HEAT_OF_FUSION = 4774.0 / MOLAR_MASS
-"""[J/kg]; 4774 J/mol, CRC Handbook by way of the chemicals package. OECD-NEA gives 23.07 kJ/kg."""
+"""Heat of fusion of lead. [J/kg]; 4774 J/mol, CRC Handbook by way of the chemicals package. OECD-NEA gives 23.07 kJ/kg."""
 
 SOLID_DENSITY = 11340.0
-"""[kg/m3] at 20 degC; Perry, Chemical Engineers' Handbook (1973), as quoted on a producer's page."""
+"""Density of solid lead at 20 degC. [kg/m3]; Perry, Chemical Engineers' Handbook (1973), as quoted on a producer's page."""
 
 _GAS_CONSTANT = 8.314462618  # J/(mol K), CODATA 2018
 _ZERO_CELSIUS = 273.15
@@ -32,20 +32,20 @@ _LIQUID_HEAT = (38.00449, -14.62249, 7.255475, -1.033370, -0.330775)
 
 
 class LeadRangeError(ValueError):
-    """A temperature at which the equation for lead does not hold."""
+    """Raised for a temperature at which the equation for lead does not hold."""
 
 
 def liquid_density(celsius: float) -> float:
-    """Density of liquid lead, 11441 - 1.2795 T with T in kelvin.
+    """Calculate the density of liquid lead, 11441 - 1.2795 T with T in kelvin.
 
     Args:
         celsius: Temperature, from the melting point to the boiling point. [degC]
 
     Returns:
-        [kg/m3]
+        Density. [kg/m3]
 
     Raises:
-        LeadRangeError: Below 600.6 K or above 2021 K.
+        LeadRangeError: The temperature is below 600.6 K or above 2021 K.
 
     References:
         OECD-NEA, Handbook on Lead-bismuth Eutectic Alloy and Lead Properties (2015), fit of
@@ -55,16 +55,16 @@ def liquid_density(celsius: float) -> float:
 
 
 def vapour_pressure(celsius: float) -> float:
-    """Saturated vapour pressure over liquid lead, 5.76e9 exp(-22131 / T) with T in kelvin.
+    """Calculate the saturated vapour pressure over liquid lead, 5.76e9 exp(-22131 / T) with T in kelvin.
 
     Args:
         celsius: Temperature, from the melting point to the boiling point. [degC]
 
     Returns:
-        [Pa]
+        Vapour pressure. [Pa]
 
     Raises:
-        LeadRangeError: Below 600.6 K or above 2021 K.
+        LeadRangeError: The temperature is below 600.6 K or above 2021 K.
 
     References:
         OECD-NEA Handbook (2015), fit of Sobolev (2011). The Alcock equation gives 5 % more at
@@ -74,38 +74,38 @@ def vapour_pressure(celsius: float) -> float:
 
 
 def saturated_lead_in_air(celsius: float, air_celsius: float | None = None) -> float:
-    """Most lead that air over the pot can hold as vapour, by the ideal gas law.
+    """Calculate the most lead vapour that the air over the pot can contain, by the ideal gas law.
 
-    An upper bound for vapour alone: the dust of oxide and dross is a hazard at any temperature and is not included.
+    This is an upper bound for vapour alone. Dust of oxide and dross is a hazard at any temperature and is not included.
 
     Args:
         celsius: Temperature of the lead. [degC]
-        air_celsius: Temperature at which that air is measured; None: that of the pot. [degC]
+        air_celsius: Temperature at which that air is measured; None means that of the pot. [degC]
 
     Returns:
         Mass of lead in a volume of air. [kg/m3]
 
     Raises:
-        LeadRangeError: As `vapour_pressure`.
+        LeadRangeError: Same as for `vapour_pressure`.
     """
     air = celsius if air_celsius is None else air_celsius
     return vapour_pressure(celsius) * MOLAR_MASS / (_GAS_CONSTANT * (air + _ZERO_CELSIUS))
 
 
 def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
-    """Heat to bring cold lead to a pouring temperature, without losses and without the pot.
+    """Calculate the heat to bring cold lead to a pouring temperature, without losses or the pot.
 
-    Solid up to the melting point, heat of fusion, liquid from there on.
+    It adds the heat of the solid up to the melting point, the heat of fusion, and the heat of the liquid above it.
 
     Args:
         celsius: Temperature of the liquid. [degC]
         from_celsius: Temperature of the cold solid, 20 degC or more. [degC]
 
     Returns:
-        [J/kg]
+        Heat. [J/kg]
 
     Raises:
-        LeadRangeError: The end is not liquid, or the start is not solid or below 20 degC.
+        LeadRangeError: The lead is not liquid at the end, or is not solid or is below 20 degC at the start.
 
     References:
         NIST Chemistry WebBook, Shomate equations, by way of the chemicals package.
@@ -113,7 +113,7 @@ def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
     end, start, melting = _liquid_kelvin(celsius), from_celsius + _ZERO_CELSIUS, MELTING_POINT + _ZERO_CELSIUS
     if not _LOWEST_SOLID <= start <= melting:
         raise LeadRangeError(
-            f"Lead at {from_celsius:g} degC as the cold start; the equation holds for solid lead from "
+            f"The cold lead is at {from_celsius:g} degC; the equation holds for solid lead from "
             f"20 to {MELTING_POINT:g} degC."
         )
     solid = _shomate(_SOLID_HEAT, melting) - _shomate(_SOLID_HEAT, start)
@@ -122,39 +122,39 @@ def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
 
 
 def solid_heat(celsius: float) -> float:
-    """Heat of solid lead above that at 20 degC.
+    """Return the heat of solid lead above that at 20 degC.
 
     Args:
         celsius: Temperature, from 20 degC to the melting point. [degC]
 
     Returns:
-        [J/kg]
+        Heat. [J/kg]
 
     Raises:
-        LeadRangeError: Below 20 degC or above the melting point.
+        LeadRangeError: The temperature is below 20 degC or above the melting point.
 
     References:
-        As `heat_to_melt`.
+        Same as for `heat_to_melt`.
     """
     kelvin = celsius + _ZERO_CELSIUS
     if not _LOWEST_SOLID <= kelvin <= MELTING_POINT + _ZERO_CELSIUS:
         raise LeadRangeError(
-            f"Solid lead at {celsius:g} degC; the equation holds from 20 to {MELTING_POINT:g} degC."
+            f"The solid lead is at {celsius:g} degC; the equation holds from 20 to {MELTING_POINT:g} degC."
         )
     return (_shomate(_SOLID_HEAT, kelvin) - _shomate(_SOLID_HEAT, _LOWEST_SOLID)) / MOLAR_MASS
 
 
 def liquid_heat(celsius: float) -> float:
-    """Heat of liquid lead above that of solid lead at 20 degC, heat of fusion included.
+    """Return the heat of liquid lead above that of solid lead at 20 degC, including the heat of fusion.
 
     Args:
         celsius: Temperature, from the melting point up. [degC]
 
     Returns:
-        [J/kg]
+        Heat. [J/kg]
 
     Raises:
-        LeadRangeError: As `heat_to_melt`.
+        LeadRangeError: Same as for `heat_to_melt`.
     """
     return heat_to_melt(celsius)
 
@@ -167,11 +167,11 @@ def _shomate(constants: tuple[float, float, float, float, float], kelvin: float)
 
 
 def _liquid_kelvin(celsius: float) -> float:
-    """A temperature in kelvin, checked to be one at which lead is liquid, with a tolerance of a millionth of a kelvin."""
+    """Convert to kelvin and check that lead is liquid at that temperature, with a tolerance of a millionth of a kelvin."""
     kelvin = celsius + _ZERO_CELSIUS
     if not _LOWEST_LIQUID - 1e-6 <= kelvin <= _HIGHEST_LIQUID + 1e-6:
         raise LeadRangeError(
-            f"Lead at {celsius:g} degC; the equation holds for liquid lead, "
+            f"The lead is at {celsius:g} degC; the equation holds for liquid lead, "
             f"{_LOWEST_LIQUID - _ZERO_CELSIUS:g} to {_HIGHEST_LIQUID - _ZERO_CELSIUS:g} degC."
         )
     return kelvin

@@ -20,7 +20,7 @@ from bulbcast.quantities.frozen import frozen, replace
 CONTRACTION_VARIES, DENSITY_VARIES = 0.001, 0.001
 """Standard deviation from one pour to the next: contraction [-], and density as a fraction [-]. Judgement."""
 SAYS = {"contraction": (-0.05, 0.1), "density": (4000.0, 13000.0)}
-"""Range within which a casting's figure is used; outside it is a mistake or another casting. [-], [kg/m3]"""
+"""Range within which a casting's figure is used; outside it, the figure is a mistake or another casting's. [-], [kg/m3]"""
 WILD = 3.5
 """A casting this many standard deviations from the prior and the other castings is left out. Judgement. [-]"""
 

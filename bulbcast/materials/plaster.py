@@ -1,4 +1,4 @@
-"""Plaster of Paris by stoichiometry, and sand. Gives the mass just set, air-dried, baked and over-baked.
+"""Plaster of Paris by stoichiometry: mass just set, air-dried, baked and over-baked. Also sand.
 
     CaSO4 . 1/2 H2O + 3/2 H2O -> CaSO4 . 2 H2O        1 kg of hemihydrate takes up 0.1862 kg of water
 
@@ -115,17 +115,18 @@ class PlasterMix:
 
     @property
     def baked_share(self) -> float:
-        """Ratio of mass to mass just set once baked back to hemihydrate; the purity cancels. [-]"""
+        """Ratio of the mass baked back to hemihydrate to the mass just set; the purity cancels. [-]"""
         return (1.0 + self.sand) / self.just_set
 
     @property
     def anhydrite_share(self) -> float:
-        """Ratio of mass to mass just set once all water is gone. [-]"""
+        """Ratio of the mass without any water to the mass just set. [-]"""
         return (1.0 - hemihydrate_water() * self.purity + self.sand) / self.just_set
 
     @property
     def over_baked_share(self) -> float:
-        """Ratio of mass to mass just set half-way from hemihydrate to anhydrite; below this the plaster is chalky. [-]
+        """Ratio of the mass half-way from hemihydrate to anhydrite to the mass just set; below this, plaster is chalky.
+        [-]
 
         At a consistency of 70 this is 57 %, the figure used in practice. For other mixes the same half-way point is
         used.
@@ -188,7 +189,7 @@ def purity_spread_of_test_bar(
         scale_spread: Standard deviation of one reading. [kg]
 
     Returns:
-        [-]
+        Standard deviation. [-]
     """
     ratio = scale_spread * math.hypot(1.0, dry / just_set) / just_set
     return ratio * (1.0 + water + sand) / water_taken_up()

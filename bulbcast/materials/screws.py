@@ -55,7 +55,7 @@ def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
     """Return the figures of a screw of a standard size.
 
     Args:
-        size: "M4", "M4 x 0.7", "#8", "no. 8", "8-32", "#10-24", "1/4-20" or "1/4 in", in capitals or not. [-]
+        size: "M4", "M4 x 0.7", "#8", "no. 8", "8-32", "#10-24", "1/4-20" or "1/4 in", in capital or small letters. [-]
         head: One of `HEADS`; None means a pan head up to M6 and 1/4 in, and a hexagon above. [-]
 
     Returns:

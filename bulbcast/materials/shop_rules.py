@@ -19,7 +19,7 @@ class ShopRule:
     """A pattern-maker's allowance as printed in trade books.
 
     Attributes:
-        name: As marked on the rule, such as "5/16 in per foot".
+        name: Name marked on the rule, such as "5/16 in per foot".
         ratio: Exact contraction per unit of the cold length: 5/16 in 12 in is 5/192. [-]
         contraction: The same ratio as a float. [-]
         source: Table in which it is printed.

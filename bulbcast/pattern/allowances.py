@@ -57,7 +57,7 @@ class Pattern:
         contraction: Linear contraction per unit of the cold length. [-]
         mould_expansion: Net growth of the cavity from pattern to pour. [-]
         coat: Thickness of sealer on the pattern. [m]
-        scale: (1 + contraction) / (1 + mould expansion). [-]
+        scale: Scale factor, (1 + contraction) / (1 + mould expansion). [-]
         offset: Distance of the parallel surface from the unscaled lead body; this surface, scaled, is the pattern. [m]
         length: Overall length. [m]
         width: Width. [m]
@@ -94,7 +94,7 @@ def pattern_of(
         The pattern with its ledger.
     """
     scale = pattern_scale(contraction, mould_expansion)
-    # Scaled by s, the finish allowance is s f thick; less the coat, it is s (f - coat / s).
+    # Scaled by s, the finish allowance is s f thick. Less the coat, it is s (f - coat / s).
     offset = cast.finish - coat / scale
     volume = scale**3 * grown_less_cavities(bulb, cast.cored, offset).volume
     solid = grown_less_cavities(bulb, cast.cored, 0.0).volume

@@ -87,8 +87,8 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
         cavities = cavities + bore_through_layer(
             bulb.body, bulb.axis, stud.at_x, 0.5 * stud.diameter, distance
         )
-    # In the thin layer two overlapping recesses are still counted separately: they are a stop anyway, and it is only a
-    # sliver.
+    # In the thin layer, two overlapping recesses are still counted separately. They are a stop anyway, and only a sliver
+    # is affected.
     for screw in (space.screw for space in chosen):
         cavities = cavities + recess_through_layer(bulb.body, bulb.axis, screw, distance)
         cavities = cavities + bore_through_layer(
@@ -120,7 +120,7 @@ def cast_body_of(bulb: HungBulb, *, cored: CoredCuts, finish: float, density: fl
         density: Density of the casting, voids included. [kg/m3]
 
     Returns:
-        The cast body; once filed, cut and drilled it has the sized bulb's lead.
+        The cast body; after filing, cutting and drilling, it has the same lead as the sized bulb.
     """
     solid = grown_less_cavities(bulb, cored, finish)
     unfiled = grown_less_cavities(bulb, cored, 0.0)
@@ -144,7 +144,7 @@ FINISH_SOURCE = "judgement: 0.5 % of the diameter, at least 0.1 mm and at most 0
 
 
 def default_finish(diameter: float) -> float:
-    """Return the finish allowance if the plan gives none: 0.5 % of the diameter, from 0.1 to 0.5 mm.
+    """Return the default finish allowance: 0.5 % of the diameter, from 0.1 to 0.5 mm.
 
     Args:
         diameter: Diameter of the finished lead body. [m]

@@ -172,22 +172,22 @@ def _finished(job: PatternResults) -> Iterator[Part]:
             Line(step.name, shown.mass(step.mass), remark)
             for step, remark in zip(made.steps, remarks, strict=False)
         ),
-        Line("Casting from it", casting, f"planned mass {shown.mass(job.cast.mass)}"),
-        Line("Hangs", hung, f"{over} compared with the target, if filed, cut and drilled as planned"),
+        Line("Casting from this pattern", casting, f"planned mass {shown.mass(job.cast.mass)}"),
+        Line("Hangs", hung, f"{over} compared with the target if filed, cut and drilled as planned"),
     ]
     name = "Casting from the finished pattern"
     yield Table(rows=rows, heading=name, caption=name)
 
 
 def _to_buy(job: PatternResults) -> Iterator[Part]:
-    """The block to make the pattern from; none for one that is printed or made already."""
+    """Block of material for the pattern; none for a pattern that is printed or already made."""
     if job.made is not None or job.plan.printer is not None:
         return
     pattern = job.pattern
     sides = " by ".join(
         length_bought(side, job.shown) for side in (pattern.length, pattern.width, pattern.height)
     )
-    remark = "wood or board for the pattern, at least; more for what lathe or vice holds"
+    remark = "minimum wood or board for the pattern; allow more for holding it in a lathe or vice"
     yield ToBuy(lines=[Line("Pattern block", sides, remark)])
 
 

@@ -35,7 +35,7 @@ def pattern_scale(contraction: float, mould_expansion: float) -> float:
         mould_expansion: Net growth of the cavity from pattern to pour; negative if it shrinks. [-]
 
     Returns:
-        [-]
+        Scale. [-]
     """
     return (1.0 + contraction) / (1.0 + mould_expansion)
 

@@ -3,8 +3,8 @@
 A pattern is a volume, and the metal affects the result twice: by its density and by its contraction. Both are shown
 line by line, from the pattern filled with pure lead to the cold casting.
 
-A volume or a mass is enough for the casting's mass, whatever the pattern's shape; a length is enough only if the
-pattern has the planned shape. What is filed off, cut and drilled is as planned.
+A volume or a mass is enough for the casting's mass, whatever the pattern's shape; a length is enough only if the pattern
+has the planned shape. The lead filed off, cut and drilled out is as planned.
 """
 
 from __future__ import annotations

@@ -28,7 +28,7 @@ PATTERN_MADE_OFF = Rule(
     why="A pattern that already exists has its own size, so its casting may not be what the boat needs.",
 )
 
-# A layer added or removed by hand is not even to less than this. Judgement. [m]
+# A layer added or removed by hand cannot be more even than this. Judgement. [m]
 _LEAST_LAYER = 1e-4
 # Beyond these, a unit is wrong or the pattern belongs to another bulb. Judgement.
 _SMALLEST_SHARE, _LARGEST_SHARE = 0.6, 1.7
@@ -138,7 +138,7 @@ def _blended(made: MadePattern, shown: Shown) -> tuple[str, ...]:
 def _accepted(plan: Plan, made: MadePattern, shown: Shown) -> str:
     off = shown.mass(abs(made.over))
     how = f"drill or plane {off} off the casting" if made.over > 0.0 else f"carry {off} of lead elsewhere"
-    # With a fixed length or diameter the planned bulb changes its shape with the mass, and a length then says nothing.
+    # With a fixed length or diameter, the planned bulb changes shape with its mass, so a length is of no use.
     alike = plan.bulb.fineness is not None or made.given != "length"
     if plan.bulb.target_mass is None or not alike:
         return f"Or accept it, and {how}."

@@ -39,7 +39,8 @@ def _too_fine(job: PatternResults, error: TooManyFacetsError) -> PlanError:
     """Fault for a chord error that would need more facets than can be handled."""
     allowed = job.plan.pattern.chord_error
     coarser = allowed * error.chord_error / error.asked
-    # In thousandths of a millimetre the figure would round to nothing: it is reported in full, the fix a little coarser.
+    # In thousandths of a millimetre the figure would round to zero, so it is reported in full and the fix is a little
+    # coarser.
     enough = math.ceil(1.05e7 * coarser) / 1e4
     return PlanError(
         [

@@ -175,7 +175,7 @@ def round_step(length: float, stations: int, *, imperial: bool) -> float:
         imperial: Whether the spacing is round in inches rather than millimetres.
 
     Returns:
-        [m]
+        Spacing. [m]
     """
     steps = _INCH_STEPS if imperial else _METRIC_STEPS
     wanted = length / stations

@@ -52,7 +52,7 @@ def waterfall(job: PatternResults) -> View:
                 + (f"{signed(shown.length(longer))} long" if longer != 0.0 else "same length"),
             )
         )
-    rows.append(("pattern, if filled with lead", start, last, Style.TOTAL, masses[-1], ""))
+    rows.append(("pattern, if it were lead", start, last, Style.TOTAL, masses[-1], ""))
     for number, (name, before, after, style, mass, rest) in enumerate(rows):
         level = -number * _ROW
         left, right = sorted((across(before), across(after)))

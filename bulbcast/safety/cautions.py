@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
-FROM_MEMORY = "from memory; check before quoting"
+FROM_MEMORY = "from memory, check before quoting"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """A step of the work to which cautions belong, such as "melt" with the title "Melt"."""
+    """A step of the work that has cautions, such as "melt" with the title "Melt"."""
 
     name: str
     title: str
@@ -76,7 +76,7 @@ class Vapour:
 
 @cache
 def _data() -> dict[str, Any]:
-    import tomllib  # both here: they cost more than the rest of the room at start-up
+    import tomllib  # both imported here, because they cost more at start-up than the rest of this package
     from importlib.resources import files
 
     return tomllib.loads(files("bulbcast.safety").joinpath("cautions.toml").read_text(encoding="utf-8"))
@@ -165,7 +165,7 @@ def introduction() -> tuple[str, ...]:
 
 
 def closing() -> tuple[str, ...]:
-    """The closing paragraphs: local rules and licensed practice take precedence."""
+    """Closing paragraphs, which say that local rules and licensed practice take precedence."""
     return _paragraphs(_data()["closing"])
 
 

@@ -149,7 +149,7 @@ def test_the_document_ends_by_deferring_to_local_rules_and_licensed_practice():
 def test_limits_from_memory_are_marked_and_the_others_are_not():
     for limit in exposure_limits():
         row = f"| {limit.rule} | {limit.value} | {limit.source}"
-        mark = "" if limit.read else " (from memory; check before quoting)"
+        mark = "" if limit.read else " (from memory, check before quoting)"
         assert f"{row}{mark} |\n" in safety_document()
 
 

@@ -85,7 +85,7 @@ def test_a_plan_without_the_melts_sections_is_as_it_was(said):
     assert exit_code == 0
     assert "melting" not in plan
     source = next(one for one in plan["defaults"] if one["key"] == "melt.feeder")["source"]
-    assert source == "of a closed mould of baked plaster, assumed until [mould] is given"
+    assert source == "for a closed mould of baked plaster, assumed until [mould] is given"
     assert plan["melt"]["heel_kg"] == 0.0
 
 

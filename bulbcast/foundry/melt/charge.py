@@ -19,10 +19,10 @@ CHARGE_NOT_CARRIED = 10.0
 CHARGE_FOR_TWO = 50.0
 CHARGE_FOR_A_FOUNDRY = 150.0
 
-# Cold pieces, casting and mould alike. Above the first, several people lift, or a hoist: HSE, INDG143, guideline figure for
-# a man who holds the load close at the height of the waist (16 kg for a woman), from memory. Above the second, one person
-# alone does not lift it off the floor: NIOSH publication 94-110, 23 kg x (0.25 m / 0.30 m) x 0.775 x 0.88 x 0.90 for hands
-# 30 cm out, from the floor, up by 75 cm, poor grip, rounded to whole kilograms.
+# Limits for cold pieces, for castings as well as moulds. Above the first limit, several people or a hoist should lift:
+# HSE, INDG143, guideline figure for a man who holds the load close at the height of the waist (16 kg for a woman), from
+# memory. Above the second, one person alone should not lift it off the floor: NIOSH publication 94-110, 23 kg x (0.25 m /
+# 0.30 m) x 0.775 x 0.88 x 0.90 for hands 30 cm out, from the floor, up by 75 cm, poor grip, rounded to whole kilograms.
 PIECE_TO_BE_HOISTED = 25.0
 LIFTED_ALONE = 12.0
 
@@ -67,7 +67,7 @@ class Melt:
 
     @property
     def most(self) -> float:
-        """Charge if twice as much dross is skimmed off, or half-way to nothing left. [kg]"""
+        """Charge if twice as much dross is skimmed off, or half-way to no metal left. [kg]"""
         share = min(2.0 * self.dross_share, 0.5 * (1.0 + self.dross_share))
         return self.clean / (1.0 - share)
 
@@ -100,8 +100,8 @@ def melt_of(
         The charge and its parts.
 
     Raises:
-        MeltError: The cast mass is not above zero, feeder, reserve or heel are below zero, dross is not from 0 to
-            below 1, or any of them is not finite.
+        MeltError: The cast mass is not above zero, the feeder, reserve or heel is below zero, the dross is not from 0
+            to below 1, or one of them is not finite.
     """
     if not (math.isfinite(cast_mass) and cast_mass > 0.0):
         raise MeltError(f"The cast mass is {cast_mass:g} kg; it must be above zero.")
@@ -149,7 +149,7 @@ def planned_melt(
         The charge and its parts.
 
     Raises:
-        MeltError: As `melt_of`.
+        MeltError: Same as for `melt_of`.
     """
     share = section.feeder_fraction
     if section.feeder_mass is not None:

@@ -1,4 +1,4 @@
-"""Amounts that would be enough if pot, scrap or fuel fall short. Each figure holds alone and with the others.
+"""Amounts that would be enough if pot, scrap or fuel fall short. Each figure is valid both alone and with the others.
 
 A bigger pot keeps a bigger heel and needs more metal. Bought metal brings its own dross, and a larger charge needs more
 fuel. So each is calculated as if the other shortages were made up too.

@@ -1,4 +1,4 @@
-"""Heat, time and fuel to melt a charge. The heat covers metal and pot; the flame wastes most of its own."""
+"""Heat, time and fuel to melt a charge. The heat goes into metal and pot, but the flame wastes most of what it gives off."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from bulbcast.materials.heat import MetalHeat
 from bulbcast.quantities.frozen import frozen
 
 LOWEST_EFFICIENCY, HIGHEST_EFFICIENCY = 0.05, 0.40
-"""Efficiencies of a flame under an open pot. 12 %: 454 kg in 5.5 h with 6.35 kg of propane, one observed melt; 42 to 50 %
-were measured with water in a small pan, and poor set-ups stay below 5 %."""
+"""Efficiencies of a flame under an open pot. In one observed melt, 454 kg took 5.5 h and 6.35 kg of propane, which is 12
+%. With water in a small pan, 42 to 50 % was measured. Poor set-ups stay below 5 %."""
 START = 20.0
 """Temperature of cold scrap and pot. [degC]"""
 
@@ -72,7 +72,7 @@ def melting_heat(
         charge: Mass of scrap, with dross counted as metal. [kg]
         metal: The alloy, with its antimony.
         temperature: Temperature of the metal at the pour. [degC]
-        pot_mass: Own mass of the pot. [kg]
+        pot_mass: Mass of the empty pot. [kg]
         pot_heat: Specific heat of the pot. [J/(kg K)]
 
     Returns:

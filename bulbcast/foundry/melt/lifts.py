@@ -69,7 +69,7 @@ def all_lifts(job: FoundryResults) -> tuple[Lift, ...]:
     """Return all heavy loads to lift in a job.
 
     Args:
-        job: The results with its mould and its melt.
+        job: Results that include the mould and the melt.
     """
     melting = job.melting
     pot, pots = (None, None) if melting is None else (melting.pot, melting.pots)

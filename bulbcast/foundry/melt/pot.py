@@ -41,7 +41,7 @@ def team_lifts(alone: float, people: int) -> float:
         people: Number of people. [-]
 
     Returns:
-        [kg]
+        Mass. [kg]
     """
     if people <= 1:
         return alone
@@ -57,7 +57,7 @@ def usual_pot_mass(volume: float) -> float:
         volume: Inside volume, brim-full. [m3]
 
     Returns:
-        [kg]
+        Mass. [kg]
     """
     wide = math.cbrt(4.0 * volume / math.pi)
     outside = 0.25 * math.pi * (wide + 2.0 * USUAL_THICKNESS) ** 2 * (wide + USUAL_THICKNESS)

@@ -1,5 +1,5 @@
-"""Findings on the pot and the burner. Less fuel than the need plus its margin is a hold. Less than a poor set-up burns is
-a caution; 5 % is the lowest efficiency seen.
+"""Findings on the pot and the burner. Having less fuel than needed with the margin is a hold. Having less than a poor
+set-up burns is a caution; the lowest efficiency seen is 5 %.
 """
 
 from __future__ import annotations

@@ -22,7 +22,7 @@ from bulbcast.quantities.typed import mass_up
 SCRAP_BATTERY = Rule(
     "scrap-battery",
     Severity.STOP,
-    why="Battery lead holds acid, poisonous dust, and metals whose dross gives off poisonous gas.",
+    why="Battery lead contains acid, poisonous dust, and metals whose dross gives off poisonous gas.",
 )
 SCRAP_WET = Rule(
     "scrap-wet",
@@ -81,7 +81,7 @@ BLEND_OFF_PLAN = melt_rule(
     "blend-off-plan",
     Severity.CAUTION,
     brief="The scrap does not blend to the alloy that the bulb is sized for.",
-    why="The bulb is sized for one density; metal of another makes it too light or too heavy.",
+    why="The bulb is sized for one density; metal of another density makes it too light or too heavy.",
 )
 
 CULLED_KINDS = ("wheel-weights-unsorted", "stick-on-weights")
@@ -177,7 +177,7 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
             SCRAP_WET(
                 where,
                 f"{name} is wet: water under molten lead explodes.",
-                'Dry it in a warm place with every piece open, look into each, then write condition = "dry".',
+                'Dry it in a warm place with every piece opened up and look inside each. Then write condition = "dry".',
             )
         )
     if section.condition == "closed":
@@ -185,7 +185,7 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
             SCRAP_CLOSED(
                 where,
                 f"{name} is closed or hollow: it may contain water and burst when heated.",
-                'Cut every piece open along its length, dry it, then write condition = "dry".',
+                'Cut every piece open along its length and dry it. Then write condition = "dry".',
             )
         )
     said = (section.density, section.composition, section.weighed)
@@ -284,8 +284,8 @@ def _enough(stock: Stock, purchases: tuple[Purchase, ...], lots: int, shown: Sho
         return (
             SCRAP_TIGHT(
                 "scrap",
-                f"The scrap leaves only {shown.mass(stock.over)} to spare, and its yield may be off by "
-                f"{shown.mass(stock.spread)}: it may run short.",
+                f"The scrap leaves only {shown.mass(stock.over)} to spare, but its yield may be off by "
+                f"{shown.mass(stock.spread)}, so it may run short.",
                 f"Have another {mass_up(stock.spread, shown)} of clean metal ready.",
                 found=stock.over,
                 limit=stock.spread,

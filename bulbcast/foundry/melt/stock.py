@@ -3,8 +3,8 @@
 Lots go into the pot in the order given until there is enough metal; the rest is left over. Masses and yields of the
 lots are assumed to be independent.
 
-The dross of a lot is assumed to have the composition of the lot. A yield lower than the dross of its kind explains
-means that some of the lot is sorted out before melting.
+The dross of a lot is assumed to have the composition of the lot. If the yield is lower than the dross of its kind
+accounts for, the rest is sorted out before melting.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ class Lot:
         yield_spread: Standard deviation of the yield. [-]
         dross: Share of what goes into the pot that is skimmed off. [-]
         density: Density of its sound metal at 20 degC. [kg/m3]
-        density_spread: One standard deviation of it. [kg/m3]
+        density_spread: Standard deviation of the density. [kg/m3]
         known: Whether its kind is stated or weighed.
     """
 
@@ -92,7 +92,7 @@ class Stock:
         available: Clean metal in all lots. [kg]
         spread: Standard deviation of the available metal. [kg]
         density: Density of the blend that is melted. [kg/m3]
-        density_spread: One standard deviation of it. [kg/m3]
+        density_spread: Standard deviation of the density. [kg/m3]
         dross: Share of what goes into the pot that is skimmed off. [-]
     """
 

@@ -1,4 +1,4 @@
-"""Calculate melt and pour for a plan: gating, scrap, charge, pot, burner and temperature, in that order."""
+"""Calculation of melt and pour for a plan: gating, scrap, charge, pot, burner and temperature, in that order."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ REFUSED = ("battery",)
 """Kinds of scrap that do not count as metal on hand."""
 PRACTICE = "common practice, no source"
 POT_MASS = "judgement: iron 8 mm thick throughout, heavier than most pots"
-USUAL = "of a closed mould of baked plaster, assumed until [mould] is given"
+USUAL = "for a closed mould of baked plaster, assumed until [mould] is given"
 
 
 @frozen
@@ -89,7 +89,7 @@ class FiringPlan:
     """Heat, time and fuel for the heaviest filling.
 
     Attributes:
-        heat: Heat into metal and pots, one filling. [J]
+        heat: Heat into metal and pots for one filling. [J]
         likely: Result at the plan's efficiency.
         worst: Result at the lowest efficiency seen, or at the plan's if lower.
         best: Result at the highest efficiency seen, or at the plan's if higher.
@@ -285,7 +285,7 @@ def purchases_of(plan: Plan, stock: Stock, *, more: float = 0.0) -> tuple[Purcha
     Returns:
         Purchases, each with its own yield; none if nothing is short.
     """
-    # A hundredth more than is short: a bulb sized again needs slightly more or less.
+    # A hundredth is added, because a bulb that is sized again needs slightly more or less.
     short = stock.wanted + more - stock.available
     if short <= 1e-9 * stock.wanted:
         return ()
