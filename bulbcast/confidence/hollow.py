@@ -70,7 +70,7 @@ class Hollow:
 
 @frozen
 class Void:
-    """Results of the readings on a hollow hidden in the casting.
+    """Results of the readings about a hollow hidden in the casting.
 
     Attributes:
         hollow: The hollow that fits best.

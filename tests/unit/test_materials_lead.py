@@ -31,9 +31,7 @@ def test_the_melting_point_itself_is_in_range():
 
 @pytest.mark.parametrize("start", [0.0, 328.0])
 def test_a_cold_start_that_is_not_solid_or_below_the_range_is_refused(start):
-    text = (
-        f"The cold lead is at {start:g} degC; the equation holds for solid lead from 20 to 327.46 degC."
-    )
+    text = f"The cold lead is at {start:g} degC; the equation holds for solid lead from 20 to 327.46 degC."
     with pytest.raises(LeadRangeError, match=f"^{re.escape(text)}$"):
         heat_to_melt(380.0, start)
 

@@ -384,7 +384,7 @@ def melt_defaults(job: FoundryResults, melting: MeltJob) -> tuple[DefaultTaken, 
     if section is not None:
         ladled = section.way == "ladle"
         if section.fill is None:
-            source = f"75 % of a volume, or 85 % of the mass of lead that a maker states; {PRACTICE}"
+            source = f"75 % of the volume, or 85 % of the mass of lead stated by the maker; {PRACTICE}"
             take("pot.fill", shown.percent(usual_fill(section)), source)
         if melting.pot is not None:
             masses = {"pot": (section, melting.pot.mass)} | {
