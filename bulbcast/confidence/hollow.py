@@ -308,7 +308,7 @@ def limit_for(raw: RawCasting, readings: tuple[Reading, ...]) -> float:
 
 
 def _noise(readings: tuple[Reading, ...]) -> Array:
-    """Covariance of the readings about those of a casting of even metal."""
+    """Covariance of the readings around the values for a casting of even metal."""
     return reading_noise(readings) + np.diag(
         [UNEVEN**2 if one.name == "balance" else 0.0 for one in readings]
     )

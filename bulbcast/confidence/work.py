@@ -113,7 +113,7 @@ class Confidence:
 
     @property
     def skewed(self) -> bool:
-        """Whether light and heavy castings are unequally frequent."""
+        """Whether the distribution of casting masses is skewed."""
         return abs(self.skewness) > _SKEWED
 
 

@@ -1,4 +1,4 @@
-"""Arrows for forces, at the length given by the drawing."""
+"""Arrows for forces, drawn at a given length."""
 
 from __future__ import annotations
 

@@ -1,5 +1,5 @@
-"""Quick read-back of DXF and SVG files. The number, closure and areas of lines are checked before a file counts as
-written.
+"""Quick read-back of DXF and SVG files: a file counts as written once its lines have the right number and area and are
+closed.
 
 At run time, template files in DXF and SVG are read back with our own reader and the standard library. PDF is read back
 only in the tests.

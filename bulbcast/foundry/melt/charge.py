@@ -67,7 +67,7 @@ class Melt:
 
     @property
     def most(self) -> float:
-        """Charge if twice as much dross is skimmed off, or half-way to no metal left. [kg]"""
+        """Charge if the dross share doubles or, if lower, rises half-way to 100 %. [kg]"""
         share = min(2.0 * self.dross_share, 0.5 * (1.0 + self.dross_share))
         return self.clean / (1.0 - share)
 
