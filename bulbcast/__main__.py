@@ -1,4 +1,4 @@
-"""`python -m bulbcast`."""
+"""Entry point of `python -m bulbcast`."""
 
 from bulbcast.cli.main import main
 

@@ -1,16 +1,16 @@
-"""What a finding is, and the rule that declares it: its code, its severity, and what it withholds.
+"""Findings, and the rules that declare their code, severity and withheld steps.
 
-A rule stands beside the check that it is the outcome of, and is called to make the finding. What is withheld from the
-builder follows from the findings and from nothing else.
+A rule is declared next to its check, which calls it to make the finding. The findings alone decide what is withheld
+from the builder.
 
-What a remedy says to type is declared in it, by `typed`: the rule takes the lines apart from the words, and the finding
-bears both. What the builder must first do, see or measure (scrap looked through, sand cured), and a sentence of
-acceptance, stay plain words: nobody types those for the builder.
+The lines that a remedy tells the builder to type are marked in it with `typed`. The rule separates them from the words,
+and the finding contains both. Things that the builder must first do, see or measure (scrap sorted, sand cured), and
+sentences of acceptance, stay plain words: the program never types those for the builder.
 
-Holds. What is wrong with burner, heat or lifting (fuel short, a pot too heavy, a foundry's mass, a pouring temperature)
-withholds the melt: charge, scrap and pot list go with the pour card. What is wrong with mould or metal, or with the
-pot's size, withholds the pour card alone: charge and lists are what metal and pot are bought by. While a stop stands,
-no hold shows a figure of either.
+A hold for burner, heat or lifting (too little fuel, a pot too heavy, a foundry's mass, a pouring temperature) withholds
+the melt: charge, scrap and pot list as well as the pour card. A hold for mould, metal or the pot's size withholds only
+the pour card, since the charge and the lists are needed to buy metal and pot. With a stop, no hold shows a figure of
+either.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from bulbcast.plan.keys import KEYS
 
 
 class Severity(StrEnum):
-    """How grave a finding is: a stop withholds all that is made, a hold what its rule says, the others nothing."""
+    """Severity of a finding: a stop withholds everything, a hold what its rule says, the others nothing."""
 
     STOP = "stop"
     HOLD = "hold"
@@ -37,7 +37,7 @@ SEVERITY_ORDER = (Severity.STOP, Severity.HOLD, Severity.CAUTION, Severity.NOTE)
 
 
 class Step(StrEnum):
-    """A step of the work that a finding may withhold, in the order of the work."""
+    """Steps of the work that a finding can withhold, in working order."""
 
     PATTERN = "pattern"
     MELT = "melt"
@@ -47,13 +47,13 @@ class Step(StrEnum):
 
 
 class Line(NamedTuple):
-    """One line of a fix. Lines of one way are typed together; any one way is enough.
+    """One line of a fix. Lines of the same way are typed together; any one way is enough.
 
     Attributes:
-        key: Dotted, such as `screws[1].at`; a number one past the last is that of a new [[screws]].
-        value: As it stands in the file, quotes included; None where the key is taken out. Of a whole new one, such as
-            `screws[2]`, the one that the rest of it is like.
-        way: Number of the way, from 1.
+        key: Dotted key, such as `screws[1].at`; the number after the last one means a new [[screws]].
+        value: Value as written in the file, with its quotes; None if the key is removed. For a whole new section, such
+            as `screws[2]`, the existing one that it is copied from.
+        way: Number of the way, counted from 1.
     """
 
     key: str
@@ -63,23 +63,23 @@ class Line(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One check's result that a builder needs to know.
+    """Result of a check that a builder needs to know.
 
     Attributes:
-        severity: How grave it is.
-        code: Stable name of the check's outcome, in kebab case.
-        where: The plan's key or the part it is about, such as `screws[1]`.
-        found: The figure seen, in `unit`; None where the matter has no number.
-        limit: The figure it is held against, in `unit`; None where there is none.
+        severity: Severity of the finding.
+        code: Stable name of the outcome, in kebab case.
+        where: Key of the plan or part concerned, such as `screws[1]`.
+        found: Figure found, in `unit`; None if there is no number.
+        limit: Limit for that figure, in `unit`; None if there is none.
         unit: SI unit of `found` and `limit`, "" for a bare number.
         message: One sentence that says it, figures in the builder's units.
         remedy: One sentence that says how to fix it.
-        withholds: Steps of the work that are not to be done while it stands, in the order of the work.
-        tells: The step whose figures it bears; None where it bears none that are ever withheld.
-        brief: What is said of it without those figures.
-        subject: What it is about where its findings are also listed by themselves, such as "boat"; else "".
-        keys: Keys of the plan that it is about, dotted: `where` if that is one, else those of its fix.
-        fix: What the remedy says to type; empty where that cannot be said in lines of the plan.
+        withholds: Steps that must wait until it is fixed, in working order.
+        tells: Step whose figures it shows; None if it shows none that are ever withheld.
+        brief: Text to show without those figures.
+        subject: Subject under which it is also listed separately, such as "boat"; otherwise "".
+        keys: Dotted keys of the plan concerned: `where` if that is a key, otherwise those of its fix.
+        fix: Lines that the remedy says to type; empty if it is not a matter of lines in the plan.
     """
 
     severity: Severity
@@ -100,22 +100,22 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """What one check may find, declared once beside it and called to make the finding.
+    """Possible finding of a check, declared once next to it and called to make the finding.
 
     Attributes:
-        code: In kebab case; of a family it is the beginning of every code, such as "hull-".
-        severities: Those that it may have; with only one a call need not say which.
-        holds: What it withholds where it is a hold. A stop withholds all of the work, since the bulb or its pattern
-            must not be made as planned; a caution and a note withhold nothing.
-        tells: The step whose figures its finding bears. Where that step is withheld, and before the cautions for
-            lead, `brief` alone is said.
-        brief: One sentence without a figure.
-        subject: What it is about where its findings are also listed by themselves, such as "boat".
-        why: What it means and why it matters, in whole sentences; `bulbcast explain` says it.
+        code: Code in kebab case; for a family, the beginning of every code, such as "hull-".
+        severities: Severities that it can have; if there is only one, a call need not give it.
+        holds: Steps that it withholds as a hold. A stop withholds all of the work, since the bulb or its pattern must
+            not be made as planned; a caution or a note withholds nothing.
+        tells: Step whose figures its finding shows. If that step is withheld, and before the cautions for lead, only
+            `brief` is shown.
+        brief: One sentence without figures.
+        subject: Subject under which its findings are also listed separately, such as "boat".
+        why: Meaning and importance, in whole sentences; shown by `bulbcast explain`.
 
     Raises:
-        ValueError: A hold that withholds nothing, something withheld by a rule that is never a hold, or a code
-            that is declared already.
+        ValueError: A hold withholds nothing, a rule that is never a hold withholds something, or the code has already
+            been declared.
     """
 
     code: str
@@ -137,10 +137,10 @@ class Rule:
         why: str = "",
     ) -> None:
         if (Severity.HOLD in severities) != bool(holds) or not severities:
-            raise ValueError(f"{code}: a hold must say what it withholds, and only a hold may")
+            raise ValueError(f"{code}: a hold must name what it withholds, and only a hold may do so")
         if (tells is None) != (not brief):
             raise ValueError(
-                f"{code}: a rule with figures that may be withheld must say what to write without them"
+                f"{code}: a rule with figures that can be withheld needs a brief to show without them"
             )
         if code in _RULES:
             raise ValueError(f'the finding "{code}" is declared twice')
@@ -155,11 +155,11 @@ class Rule:
 
     @property
     def family(self) -> bool:
-        """Whether the code is the beginning of several, whose ends the calls name."""
+        """Whether the code is the beginning of several codes, with the ends given in the calls."""
         return self.code.endswith("-")
 
     def withholds(self, severity: Severity) -> tuple[Step, ...]:
-        """The steps that a finding of this rule withholds.
+        """Steps that a finding of this rule withholds.
 
         Args:
             severity: Severity of the finding.
@@ -180,20 +180,20 @@ class Rule:
         severity: Severity | None = None,
         end: str = "",
     ) -> Finding:
-        """The finding.
+        """Make the finding.
 
         Args:
-            where: The plan's key or the part it is about.
+            where: Key of the plan or part concerned.
             message: One sentence that says it, figures in the builder's units.
-            remedy: One sentence that says how to fix it, lines to type in it by `typed`.
-            found: The figure seen, in `unit`. [unit]
-            limit: The figure it is held against. [unit]
+            remedy: One sentence that says how to fix it, with lines to type marked by `typed`.
+            found: Figure found, in `unit`. [unit]
+            limit: Limit for that figure. [unit]
             unit: SI unit of both, "" for a bare number.
-            severity: Severity of this finding, where the rule has several.
-            end: End of the code, where the rule is a family.
+            severity: Severity of this finding, if the rule has several.
+            end: End of the code, if the rule is a family.
 
         Raises:
-            ValueError: A severity that the rule does not have, or an end that is missing or too much.
+            ValueError: The rule does not have this severity, or an end is missing or not allowed.
         """
         severity = self.severities[0] if severity is None and len(self.severities) == 1 else severity
         if severity not in self.severities or bool(end) != self.family:
@@ -221,23 +221,23 @@ class Rule:
 _RULES: dict[str, Rule] = {}
 
 melt_rule = partial(Rule, tells=Step.MELT)
-"""A rule whose findings bear figures of the melt: before the cautions for lead its `brief` alone is said."""
+"""Declare a rule with figures of the melt: before the cautions for lead only its `brief` is shown."""
 
 
 _TYPED = re.compile("\x02(.*?)\x1f(.*?)\x1f(.*?)\x1f(.*?)\x03", re.DOTALL)
 
 
 def typed(key: str, value: str | None, words: str = "", *, also: bool = False) -> str:
-    """A line to type, within the words of a remedy: `at = "40 mm"` is read there, and the finding bears it as a fix.
+    """Mark a line to type in the words of a remedy: the reader sees `at = "40 mm"`, and the finding keeps it as a fix.
 
     Args:
         key: Dotted, such as `screws[1].at`.
-        value: Without its quotes; None where the key is taken out, together with the line before.
-        words: What is read in its place; left out: the line, or the name of the key taken out.
-        also: Whether it is typed together with the line before, and is no other way out.
+        value: Value without its quotes; None if the key is removed, together with the line before.
+        words: Words to show in its place; left out: the line, or the name of the removed key.
+        also: Whether it belongs to the same way as the line before and is typed together with it.
 
     Returns:
-        The words, marked until the rule takes them apart.
+        The marked words, which the rule separates later.
     """
     leaf, way = key.rpartition(".")[2], "+" if also or value is None else ""
     if value is None:
@@ -247,7 +247,7 @@ def typed(key: str, value: str | None, words: str = "", *, also: bool = False) -
 
 
 def plain(remedy: str) -> str:
-    """The words alone of a remedy with lines by `typed`."""
+    """Words of a remedy without the marks set by `typed`."""
     return _TYPED.sub(r"\4", remedy)
 
 
@@ -260,16 +260,16 @@ def _fix(remedy: str) -> tuple[Line, ...]:
 
 
 def rules() -> tuple[Rule, ...]:
-    """Every rule declared by the modules loaded so far, by code."""
+    """Rules declared by the modules loaded so far, by code."""
     return tuple(_RULES[code] for code in sorted(_RULES))
 
 
 def sorted_by_severity(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """The same findings, gravest first; those of one severity keep the order of the work."""
+    """Findings sorted with the gravest first, and in working order within each severity."""
     return tuple(sorted(findings, key=lambda one: SEVERITY_ORDER.index(one.severity)))
 
 
-# Severity, its word and a sign of its own shape, so that none of them hangs on colour.
+# Word and sign of each severity. Each sign has a different shape, so that colour alone never matters.
 SEVERITY_WORDS = {
     Severity.STOP: "Stop",
     Severity.HOLD: "Hold",

@@ -1,1 +1,1 @@
-"""How files are read and written safely: bounded, one writer at a time, whole or not at all."""
+"""Safe reading and writing of files: limited in size, one writer at a time, whole or not at all."""

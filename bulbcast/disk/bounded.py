@@ -1,4 +1,4 @@
-"""The one way to read a file that someone named: only ordinary files, and never more of them than asked for."""
+"""Reader for files named by the builder. It reads only ordinary files, up to a given size."""
 
 from __future__ import annotations
 
@@ -17,10 +17,10 @@ _KINDS = (
 
 
 class UnreadFileError(Exception):
-    """A file that was not read, or not to its end.
+    """Raised if a file was not read, or not to its end.
 
     Attributes:
-        read: What was found instead, as words after "read".
+        read: What was found instead, worded to follow "read".
     """
 
     def __init__(self, read: str) -> None:
@@ -29,20 +29,20 @@ class UnreadFileError(Exception):
 
 
 def bounded_bytes(path: Path, *, largest: int) -> bytes:
-    """The bytes of an ordinary file.
+    """Read the bytes of an ordinary file.
 
-    A directory, a named pipe, a device or a socket is refused before any of it is read, so that nothing
-    waits for it. A file that is longer than the system says, or that grows, is read up to the limit and then refused.
+    A directory, named pipe, device or socket is refused before anything is read, so the program never waits for it. A
+    file that is longer than the system reports, or that grows, is read up to the limit and then refused.
 
     Args:
         path: Path as typed; links are followed. [-]
-        largest: Most bytes that are read. [-]
+        largest: Maximum number of bytes to read. [-]
 
     Raises:
-        UnreadFileError: There is no such file, it is of another kind or too large, or the system refuses it.
+        UnreadFileError: There is no such file, it is of another kind or too large, or the system denies access.
     """
     try:
-        # Not opened before its kind is known: opening a named pipe waits, and opening some devices has effects.
+        # The kind is checked before opening: opening a named pipe waits, and opening some devices has side effects.
         _require_ordinary(os.stat(path))
         with open(path, "rb", opener=_not_waiting) as file:
             status = os.fstat(file.fileno())
@@ -62,7 +62,7 @@ def bounded_bytes(path: Path, *, largest: int) -> bytes:
 
 
 def _not_waiting(path: str, flags: int) -> int:
-    # The file may have become a pipe since it was checked; systems with pipes have this flag.
+    # The file may have been replaced by a pipe since the check; systems with pipes have this flag.
     return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
 
 

@@ -1,14 +1,14 @@
-"""Errors of reading and writing, in a file of their own, so that catching them loads nothing else."""
+"""Errors of reading and writing, in a separate file so that catching them loads nothing else."""
 
 from __future__ import annotations
 
 
 class DirectoryRefusedError(ValueError):
-    """The directory asked for may not be written to; the message says why and what to do."""
+    """Raised if the requested directory cannot be written to; the message says why and what to do."""
 
 
 class FileRefusedError(ValueError):
-    """A file that cannot be used as it is.
+    """Raised if a file cannot be used as it is.
 
     Attributes:
         read: What was read.
@@ -24,8 +24,8 @@ class FileRefusedError(ValueError):
 
 
 class StepMissingError(RuntimeError):
-    """The optional CAD kernel is not installed; the message says how to get it."""
+    """Raised if the optional CAD kernel is not installed; the message says how to get it."""
 
 
 class ReadBackError(RuntimeError):
-    """A written solid is not what was meant to be written; none of it was kept."""
+    """Raised if a written solid differs from the intended one; nothing was kept."""

@@ -1,12 +1,12 @@
-"""One writer at a time, and each file replaced in one step: for bundles, logs and records alike.
+"""Writing of bundles, logs and records, by one writer at a time and with each file replaced in one step.
 
-Windows and macOS matter: there no directory can be renamed onto another, no directory can be locked, and a file that
-a spreadsheet holds open cannot be replaced until it is closed. Work in progress is in hidden neighbours with fixed names, so
-that the next run finds what a killed one left behind.
+On Windows and macOS no directory can be renamed onto another or locked, and a file that a spreadsheet has open cannot
+be replaced until it is closed. Unfinished work is kept in hidden files next to the target with fixed names, where the
+next run finds anything left by a killed one.
 
-Therefore nothing is renamed onto an existing directory, no directory is locked, and a file that another program holds
-open is tried again for a second and a half. Tests simulate those refusals on Linux; none of it was
-run on those systems.
+Therefore nothing is renamed onto an existing directory, no directory is locked, and replacing a file that another
+program has open is retried for a second and a half. Tests simulate these failures on Linux; the code was not run on
+those systems.
 """
 
 from __future__ import annotations
@@ -18,16 +18,16 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-# A virus scanner or an indexer lets go within a second; a spreadsheet does not, and the builder is asked to close it.
+# A virus scanner or an indexer closes a file within a second; a spreadsheet does not, and the builder is asked to close it.
 _PAUSES = (0.05, 0.1, 0.2, 0.4, 0.8)
-# Writing a bundle takes less than a second once its lock is held.
+# Writing a bundle takes less than a second once it has the lock.
 _PATIENCE = 30.0
 # Names of devices on Windows, whatever follows their first full stop (Microsoft, "Naming Files, Paths, and Namespaces").
 _DEVICE = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$) *(\.|$)", re.IGNORECASE)
 
 
 def is_device_name(name: str) -> bool:
-    """Whether Windows reads a file name as a device, so that nothing can be written under it there.
+    """Whether Windows treats a file name as a device, so that no file can have that name there.
 
     Args:
         name: File name without its folder. [-]
@@ -36,17 +36,17 @@ def is_device_name(name: str) -> bool:
 
 
 def hidden(target: Path, what: str) -> Path:
-    """The hidden neighbour of the file to be written, such as `.fenwisp-drying.csv.bulbcast-part`.
+    """Path of the hidden file next to the one to be written, such as `.fenwisp-drying.csv.bulbcast-part`.
 
     Args:
         target: The file to be written.
-        what: The neighbour's ending. [-]
+        what: Ending of the hidden file's name. [-]
     """
     return target.with_name(f".{target.name}.bulbcast-{what}")
 
 
 def final_place(path: Path) -> Path:
-    """The absolute path with links followed, so that a change of folder changes nothing.
+    """Absolute path with links followed, which stays valid if the current folder changes.
 
     Args:
         path: Path as typed.
@@ -56,15 +56,15 @@ def final_place(path: Path) -> Path:
 
 @contextlib.contextmanager
 def alone(target: Path) -> Iterator[None]:
-    """Make every other run that writes the same file wait meanwhile.
+    """Make every other run that writes the same file wait.
 
     Args:
         target: The file to be written; its folder exists.
 
     Raises:
-        OSError: The folder cannot be locked, or another run has held the lock for half a minute.
+        OSError: The folder cannot be locked, or another run has kept the lock for half a minute.
     """
-    # Takes a twentieth of a second to load, so only where something is written.
+    # Imported only for writing, since it takes a twentieth of a second to load.
     from filelock import FileLock, Timeout
 
     lock = FileLock(hidden(target, "lock"))
@@ -73,27 +73,30 @@ def alone(target: Path) -> Iterator[None]:
             lock.acquire(timeout=_PATIENCE)
     except Timeout:
         raise TimeoutError(
-            0, f"another run has been writing it for {_PATIENCE:.0f} s; wait for it or end it", str(target)
+            0,
+            f"another run has been writing it for {_PATIENCE:.0f} s; wait for that run or stop it",
+            str(target),
         ) from None
     try:
         yield
     finally:
         if os.name != "nt":
-            # Before it is released: whoever waits for a lock whose file is gone starts again. Windows deletes it on release.
+            # Deleted before it is released: a run that waits for a lock whose file is gone starts again. Windows deletes
+            # it on release.
             with contextlib.suppress(OSError):
                 hidden(target, "lock").unlink()
         lock.release()
 
 
 def patiently(step: Callable[[], object], target: Path) -> None:
-    """Retry a step that fails while another program has the file open, for a second and a half, then report it.
+    """Retry a step that fails while another program has the file open, for a second and a half, then report the failure.
 
     Args:
-        step: A rename, or the like.
-        target: The name the builder knows, reported instead of a hidden neighbour.
+        step: A rename or similar step.
+        target: Name that the builder knows, reported instead of the hidden file's.
 
     Raises:
-        OSError: It failed; the error names the target.
+        OSError: The step failed; the error names the target.
     """
     with _named(target):
         for pause in _PAUSES:
@@ -107,13 +110,13 @@ def patiently(step: Callable[[], object], target: Path) -> None:
         except PermissionError as error:
             raise PermissionError(
                 error.errno,
-                "it may not be replaced; close the program that has it open (a spreadsheet, say) and run this again",
+                "it cannot be replaced; close the program that has it open (a spreadsheet, say) and run the command again",
             ) from None
 
 
 @contextlib.contextmanager
 def _named(target: Path) -> Iterator[None]:
-    """Make a failure name the file the builder asked for, not its hidden neighbour."""
+    """Make an error name the file that the builder requested, not its hidden neighbour."""
     try:
         yield
     except OSError as error:
@@ -123,7 +126,7 @@ def _named(target: Path) -> Iterator[None]:
 
 
 def write_new(place: Path, content: bytes) -> None:
-    """Write a file that does not exist yet, and flush it to disk.
+    """Write a new file, and flush it to disk.
 
     Args:
         place: Path of the file.
@@ -136,14 +139,14 @@ def write_new(place: Path, content: bytes) -> None:
 
 
 def write_file(path: Path, content: bytes) -> None:
-    """Write a file so that either its old or its new content is there at any moment. Call it within `alone`.
+    """Write a file in such a way that it always has either its old or its new content. Call it within `alone`.
 
     Args:
-        path: Path of the file; where it is a link, its target is written.
+        path: Path of the file; if it is a link, its target is written.
         content: The file's bytes.
 
     Raises:
-        OSError: The disk refused, or another program has the file open; it is unchanged.
+        OSError: The file cannot be written, or another program has it open; it is unchanged.
     """
     target = final_place(path)
     part = hidden(target, "part")

@@ -1,1 +1,1 @@
-"""Everything read from disk: plan files, tables and hulls, and the records kept beside a plan."""
+"""Reading of plan files, tables, hulls, and the records kept next to a plan."""

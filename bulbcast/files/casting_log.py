@@ -1,7 +1,7 @@
-"""Castings as they were weighed, in one TOML file for all plans of a folder; they refine the next plan of the same kind.
+"""Log of weighed castings, in one TOML file for all plans of a folder. They refine the next plan of the same kind.
 
-A casting counts for a plan with the same alloy, the same way of making the pattern and the same mould. Its contraction and
-density are stored with their standard deviations, without the plan's own prior estimate.
+A casting counts for a plan with the same alloy, the same way of making the pattern and the same kind of mould. Its
+contraction and density are stored with their standard deviations, without the plan's own prior estimate.
 """
 
 from __future__ import annotations
@@ -33,19 +33,19 @@ _RANGES = {**SAYS, "mould_expansion": (-0.01, 0.01)}
 
 @frozen
 class LoggedCasting:
-    """One casting in the log.
+    """A casting in the log.
 
     Attributes:
         kind: Alloy, way of making the pattern, and mould.
-        when: Time as written.
+        when: Time as written in the log.
         plan: Name of the plan.
         sha256: SHA-256 of the plan's file, in hexadecimal.
-        again: Whether it is the casting before it in the log, measured again: it then replaces that one.
-        before: How many castings were in the log when its pattern was made; None where it does not say. [-]
-        mould: Growth of the mould that its contraction belongs to; None: as in the plan. [-]
-        contraction: Contraction that it gives by itself, and its standard deviation; None where it gives none. [-]
-        density: Density that it gives, in the same form. [kg/m3]
-        figures: Every plain figure and text in it, by name.
+        again: Whether it is the previous casting measured again, which it then replaces.
+        before: Number of castings in the log when its pattern was made; None if not given. [-]
+        mould: Growth of the mould to which its contraction belongs; None means as in the plan. [-]
+        contraction: Contraction found from this casting alone, with its standard deviation; None if it gives none. [-]
+        density: Density found from this casting, in the same form. [kg/m3]
+        figures: All plain figures and texts in its entry, by name.
     """
 
     kind: tuple[str, str, str]
@@ -61,7 +61,7 @@ class LoggedCasting:
 
 
 def log_path(plan: Path) -> Path:
-    """Where the castings of a folder's plans are logged.
+    """Path of the log of castings for the plans of a folder.
 
     Args:
         plan: The plan file.
@@ -70,7 +70,7 @@ def log_path(plan: Path) -> Path:
 
 
 def kind_of(plan: Plan) -> tuple[str, str, str]:
-    """What must be the same for one casting to say something about another: alloy, pattern, mould."""
+    """Kind of casting: alloy, pattern and mould, which must be the same for one casting to say something about another."""
     alloy, mould = plan.alloy, plan.mould
     metal, made_in = "weighed sample", "not said"
     if alloy.grade is not None:
@@ -86,11 +86,11 @@ def kind_of(plan: Plan) -> tuple[str, str, str]:
 
 @frozen
 class CastingLog:
-    """The castings beside a plan.
+    """Log of castings next to a plan.
 
     Attributes:
-        castings: The castings, in order.
-        source: The log's name.
+        castings: Castings, in order.
+        source: Name of the log.
         sha256: SHA-256 of its text, in hexadecimal.
     """
 
@@ -99,25 +99,26 @@ class CastingLog:
     sha256: str
 
     def before(self, plan: Plan, *, anew: bool) -> int:
-        """How many castings were in the log when this plan's pattern was made. [-]
+        """Number of castings in the log when this plan's pattern was made. [-]
 
         Args:
             plan: The plan as read.
-            anew: Whether the pattern was made since the last casting; otherwise it is that of this plan's last casting.
+            anew: Whether the pattern is newer than the last casting; otherwise it is the one used for this plan's last
+                casting.
         """
         own = [place for place, one in enumerate(self.castings) if one.sha256 == plan.sha256]
         if anew or not own:
             return len(self.castings)
         said = self.castings[own[-1]].before
-        # An entry that does not say was cast from the first pattern.
+        # An entry without this figure was cast from the first pattern.
         return own[0] if said is None else min(said, len(self.castings))
 
     def learned(self, plan: Plan, *, first: int | None = None) -> LearnedMetal | None:
-        """What the log says for a plan; None where it says nothing.
+        """Results from the log for a plan; None if it has none.
 
         Args:
             plan: The plan as read.
-            first: How many castings count, from the oldest; None: all.
+            first: Number of castings that count, from the oldest; None means all.
         """
         kind = kind_of(plan)
         same: list[tuple[int, LoggedCasting]] = []
@@ -144,13 +145,13 @@ class CastingLog:
 
 
 def casting_log(plan: Path) -> CastingLog | None:
-    """The log beside a plan; None where there is none.
+    """Log next to a plan; None if there is none.
 
     Args:
         plan: The plan file.
 
     Raises:
-        PlanError: There is a log, but it cannot be read.
+        PlanError: The log exists but cannot be read.
     """
     log = log_path(plan)
     text = text_of(log, partial(_broken, log))
@@ -165,14 +166,14 @@ def log_casting(plan: Path, casting: Mapping[str, object]) -> Path:
 
     Args:
         plan: The plan file.
-        casting: Maps keys to texts, numbers, dates and tables of those.
+        casting: Maps keys to texts, numbers, dates and tables of these.
 
     Returns:
         The log's path.
 
     Raises:
-        PlanError: There is a log, but it cannot be read; it was left as it is.
-        OSError: The disk refused; the log is as it was.
+        PlanError: The log exists but cannot be read; it was left unchanged.
+        OSError: The log cannot be written; it is unchanged.
     """
     path = log_path(plan)
     begin = f'# Castings, the newest last. Written by bulbcast; lines may be added by hand.\nformat = "{FORMAT}"\n'
@@ -181,18 +182,18 @@ def log_casting(plan: Path, casting: Mapping[str, object]) -> Path:
 
 
 def export_csv(plan: Path, target: Path) -> int:
-    """Write the log as CSV, a line for each casting.
+    """Write the log as CSV with one line for each casting.
 
     Args:
         plan: The plan file.
-        target: Name of the table; what was there is replaced.
+        target: Path of the table; an existing file is replaced.
 
     Returns:
         Number of castings written. [-]
 
     Raises:
-        PlanError: There is a log, but it cannot be read.
-        OSError: The disk refused.
+        PlanError: The log exists but cannot be read.
+        OSError: The table cannot be written.
     """
     log = casting_log(plan)
     castings = () if log is None else log.castings
@@ -241,7 +242,7 @@ def _count(path: Path, number: int, value: object) -> int | None:
     if value is None:
         return None
     if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= _MOST_CASTINGS:
-        # Castings before it may have been deleted by hand since.
+        # Earlier castings may have been deleted by hand since then.
         return min(value, number - 1)
     raise _broken(
         path,
@@ -268,7 +269,7 @@ def _growth(path: Path, number: int, value: object) -> float | None:
 def _said(
     path: Path, number: int, one: Mapping[str, object], name: str, unit: str
 ) -> tuple[float, float] | None:
-    """A figure that a casting gives, and its standard deviation; None where it gives none."""
+    """Figure found from a casting, with its standard deviation; None if it gives none."""
     value, sd = one.get(f"{name}{unit}"), one.get(f"{name}_sd{unit}")
     if value is None and sd is None:
         return None

@@ -1,10 +1,10 @@
-"""The drying log beside the plan: a plain text table, read whole, only ever added to at its end.
+"""The drying log next to the plan, a plain text table to which lines are only ever added at the end.
 
     time,what,part,reading,air,moving air
     2026-06-01T10:00,just set,drag,3029 g,21 C,no
 
-What is in the file stays as it is, byte for byte: new lines are added after it in a new file that replaces the old
-one in one step. Lines that begin with # are remarks. A wrong entry is fixed or marked with # by hand.
+The existing content is kept byte for byte: it is copied with the new lines into a new file, which replaces the old one
+in one step. Lines that begin with # are remarks. Wrong entries are fixed or marked with # by hand.
 
 The hash of the log's bytes is in plan.json; `plan` uses no clock.
 """
@@ -32,13 +32,13 @@ _WHAT = ("just set", "weighed", "temperature")
 _LONGEST = 1_000_000
 _HEAVIEST = 20_000.0
 _HEAD = (
-    "# Drying log of the mould, kept by bulbcast dry: one line a reading.\n"
-    "# Fix a wrong line by hand, or put a # before it.\n"
+    "# Drying log of the mould, kept by bulbcast dry, with one line for each reading.\n"
+    "# Fix a wrong line by hand, or put a # in front of it.\n"
 )
 
 
 def log_path(plan_path: Path) -> Path:
-    """Path of a plan's log, beside the plan: for fenwisp.toml, fenwisp-drying.csv.
+    """Path of a plan's log, next to the plan: for fenwisp.toml it is fenwisp-drying.csv.
 
     Args:
         plan_path: Path of the plan file.
@@ -47,14 +47,14 @@ def log_path(plan_path: Path) -> Path:
 
 
 def drying_log_of(plan: Plan, plan_path: Path) -> DryingLog | None:
-    """The log beside a plan; None where there is none, or the plan has no plaster mould.
+    """Log next to a plan; None if there is none or the plan has no plaster mould.
 
     Args:
         plan: The plan as read.
         plan_path: Path of the plan file.
 
     Raises:
-        PlanError: Names every fault of the log.
+        PlanError: The log has faults; the error lists all of them.
     """
     parts = weighed_parts(plan)
     return load_drying_log(log_path(plan_path), parts) if parts else None
@@ -68,10 +68,10 @@ def load_drying_log(path: Path, parts: Sequence[str]) -> DryingLog | None:
         parts: Names of the mould's parts.
 
     Returns:
-        The log; None where there is no such file.
+        The log; None if there is no such file.
 
     Raises:
-        PlanError: Names every fault of the file.
+        PlanError: The file has faults; the error lists all of them.
     """
     content = bytes_of(path, partial(_unreadable, path), largest=_LONGEST)
     return None if content is None else log_of(content, parts, source=str(path))
@@ -79,7 +79,7 @@ def load_drying_log(path: Path, parts: Sequence[str]) -> DryingLog | None:
 
 def _unreadable(path: Path, read: str) -> PlanError:
     faults = Faults(str(path))
-    faults.add("the file", read, "a drying log in plain text", "Move it out of the way, or fix it.")
+    faults.add("the file", read, "a drying log in plain text", "Fix the file, or move it elsewhere.")
     return PlanError(faults.found)
 
 
@@ -89,10 +89,10 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
     Args:
         content: Content of the file.
         parts: Names of the mould's parts.
-        source: What messages call the file.
+        source: Name of the file in messages.
 
     Raises:
-        PlanError: Names every fault.
+        PlanError: The log has faults; the error lists all of them.
     """
     try:
         text = content.decode("utf-8-sig")
@@ -126,8 +126,8 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
         faults.add(
             f"line {entries[-1].line}",
             "times with and without a time zone",
-            "all of one kind, so that they can be compared",
-            "Write every time as the clock in the shed showed it, without a zone.",
+            "times that are all with or all without a zone",
+            "Write every time as the clock in the shed showed it, without a time zone.",
         )
     faults.end()
     return DryingLog(entries=tuple(entries), sha256=hashlib.sha256(content).hexdigest(), source=source)
@@ -136,13 +136,13 @@ def log_of(content: bytes, parts: Sequence[str], *, source: str) -> DryingLog:
 def entry_of(
     cells: Sequence[str], parts: Sequence[str], faults: Faults, *, key: str, line: int = 0
 ) -> LogEntry | None:
-    """Parse an entry from the cells of a line; None where one of them is wrong.
+    """Parse an entry from the cells of a line; None if one of them is wrong.
 
     Args:
         cells: One cell for each of `COLUMNS`.
         parts: Names of the mould's parts.
-        faults: What is wrong is added to these.
-        key: What faults call the line.
+        faults: Faults are added to these.
+        key: Name of the line in messages.
         line: Line number in the file; 0 for a typed one.
     """
     at, what, part, reading, air, moving = cells
@@ -158,7 +158,7 @@ def entry_of(
             key,
             quoted(part),
             f"a part of this mould: {joined(list(parts), 'or')}",
-            "Fix the name; where the plan's mould has changed, give the old log another name and start a new one."
+            "Fix the name. If the plan's mould has changed, give the old log another name and start a new one."
             if line
             else fix,
         )
@@ -181,14 +181,14 @@ def entry_of(
 
 
 def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, fix: str) -> float | None:
-    """A mass or a temperature from a text; None where it is neither.
+    """Read a mass or a temperature from a text; None if it is neither.
 
     Args:
         text: The text as typed.
         dimension: Mass or temperature.
-        faults: What is wrong is added to these.
+        faults: Faults are added to these.
         key: Key of the fault.
-        fix: How to fix an impossible one.
+        fix: How to fix an impossible value.
     """
     mass = dimension is Dimension.MASS
     try:
@@ -207,19 +207,19 @@ def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, fix: 
 
 
 def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> DryingLog:
-    """Add lines at the end of the log; what is in it stays.
+    """Add lines at the end of the log, and keep its content.
 
     Args:
-        path: Path of the log; made where there is none.
+        path: Path of the log, which is created if there is none.
         lines: Lines from `entries_of`; those already in the log are not added again.
         parts: Names of the mould's parts.
 
     Returns:
-        The log as it is now.
+        The new log.
 
     Raises:
-        PlanError: The log cannot be read, or already holds another reading of the same part at the same time.
-        OSError: The disk refused; the log is as it was.
+        PlanError: The log cannot be read, or already contains another reading of the same part at the same time.
+        OSError: The log cannot be written; it is unchanged.
     """
     log = log_of(b"", parts, source=str(path))
 
@@ -245,7 +245,7 @@ def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> Drying
 
 
 def _refuse_contradiction(log: DryingLog, path: Path) -> None:
-    """Fault: two different readings of one kind, of one part, at one time; one of them is a slip."""
+    """Fault for two different readings of one kind, of the same part, at the same time; one of them is a slip."""
     seen: dict[tuple[str, str, datetime], LogEntry] = {}
     faults = Faults(str(path))
     for entry in log.entries:
@@ -255,6 +255,6 @@ def _refuse_contradiction(log: DryingLog, path: Path) -> None:
                 f"line {first.line}",
                 f"another reading of {entry.part} at {entry.time.isoformat(timespec='minutes')}",
                 "one reading at one time",
-                "Nothing was added. Fix that line or put a # before it, or give the new reading its own time.",
+                "Nothing was added. Fix that line or put a # in front of it, or give the new reading a different time.",
             )
     faults.end()

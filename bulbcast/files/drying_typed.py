@@ -1,4 +1,4 @@
-"""The command line for the drying log: readings, the present moment, a test bar."""
+"""Command-line options for the drying log: readings, present time, test bar."""
 
 from __future__ import annotations
 
@@ -27,21 +27,22 @@ def present(
     room: str | None,
     moving_air: bool | None,
 ) -> datetime:
-    """The moment to judge at, as typed or from the machine's clock; also checks what the options need from the plan.
+    """Return the time for which to judge the drying, as typed or from the computer's clock, and check what the options
+    need from the plan.
 
     Args:
-        at: The moment as typed, or None.
-        log: The log or None; says whether times have a zone.
+        at: Time as typed, or None.
+        log: Log or None; it decides whether times have a zone.
         typed: Readings as typed.
         plan: The plan.
         room: Temperature of the air as typed, or None.
-        moving_air: Whether the air was moved, or None.
+        moving_air: Whether the air was moving, or None.
 
     Returns:
-        The moment, with a time zone where the log's times have one.
+        The time, with a zone if the log's times have one.
 
     Raises:
-        PlanError: Names every fault.
+        PlanError: The options have faults; the error lists all of them.
     """
     faults = Faults(plan.source)
     if not weighed_parts(plan):
@@ -49,8 +50,8 @@ def present(
         faults.add(
             "[mould]",
             "a mould of sand" if sand else "nothing",
-            "a mould of plaster, which is weighed while it dries",
-            "A sand mould is judged by the moisture of its sand: sand_moisture under [mould]."
+            "a plaster mould, which is weighed while it dries",
+            "For a sand mould give the moisture of the sand: sand_moisture under [mould]."
             if sand
             else 'Add [mould] with material = "plaster".',
         )
@@ -58,7 +59,7 @@ def present(
         faults.add(
             "--room" if room is not None else "--moving-air",
             "details of the air without a weighing",
-            "them together with a weighing made in that air",
+            "these details together with a weighing made in that air",
             'Add --weighed "PART=MASS@TIME".',
         )
     times = [one.rpartition("@")[2].strip() for _, one in typed if "@" in one]
@@ -72,18 +73,18 @@ def present(
 
 
 def judged_at(at: str | None, log: DryingLog | None, *, plan: Plan) -> datetime:
-    """The moment at which to judge a pour, as typed or from the machine's clock.
+    """Return the time for which to judge a pour, as typed or from the computer's clock.
 
     Args:
-        at: The moment as typed, or None.
-        log: The log or None; says whether times have a zone.
+        at: Time as typed, or None.
+        log: Log or None; it decides whether times have a zone.
         plan: The plan.
 
     Returns:
-        The moment, with a time zone where the log's times have one.
+        The time, with a zone if the log's times have one.
 
     Raises:
-        PlanError: It is not a time, or it has a zone and the log has none, or the other way round.
+        PlanError: It is not a time, or it has a time zone and the log's times have none, or the reverse.
     """
     faults = Faults(plan.source)
     moment = _moment_at(at, any(one.time.tzinfo for one in log.entries) if log else False, faults)
@@ -92,18 +93,18 @@ def judged_at(at: str | None, log: DryingLog | None, *, plan: Plan) -> datetime:
 
 
 def _moment_at(at: str | None, zoned: bool, faults: Faults) -> datetime:
-    """A typed moment or the machine's clock, with a zone where the log's times have one."""
+    """Time as typed or from the computer's clock, with a zone if the log's times have one."""
     if at is None:
         return datetime.now().astimezone() if zoned else datetime.now()
     moment = moment_of(at.strip())
     if moment is None:
-        faults.add("--at", quoted(at), A_MOMENT, "Write it so.")
+        faults.add("--at", quoted(at), A_MOMENT, "Write the time in that form.")
     elif zoned != (moment.tzinfo is not None):
         faults.add(
             "--at",
             quoted(at),
             f"a time {'with' if zoned else 'without'} a time zone, as the log's are",
-            "Write it as the log's times are written.",
+            "Write it in the same form as the times in the log.",
         )
     return moment or datetime.now()
 
@@ -117,21 +118,21 @@ def entries_of(
     moving_air: bool | None,
     source: str,
 ) -> tuple[str, ...]:
-    """Log lines for what was typed.
+    """Return log lines for typed readings.
 
     Args:
-        typed: Kind of reading, as the log calls it, and its text "part=reading@time"; without a time, now.
+        typed: Kind of reading, as named in the log, and its text "part=reading@time"; without a time it is now.
         parts: Names of the mould's parts.
-        now: The moment, for readings without a time.
+        now: Time for readings without one.
         air: Temperature of the air round the part as typed, or None.
-        moving_air: Whether that air was moved; None where not given.
-        source: What messages call the plan.
+        moving_air: Whether that air was moving; None if not given.
+        source: Name of the plan in messages.
 
     Returns:
         Lines without line ends, in the order typed.
 
     Raises:
-        PlanError: Names every fault.
+        PlanError: The options have faults; the error lists all of them.
     """
     faults = Faults(source)
     lines: list[str] = []
@@ -154,7 +155,7 @@ def entries_of(
             stretch if what == "weighed" else "",
         ]
         if any("," in cell or not cell.isprintable() for cell in cells):
-            remedy = "Take the comma out; a decimal has a point."
+            remedy = "Remove the comma. Decimals are written with a point."
             faults.add(option, quoted(text), "part=reading@time without commas", remedy)
         elif entry_of(cells, parts, faults, key=option) is not None:
             lines.append(",".join(cells))
@@ -163,12 +164,12 @@ def entries_of(
 
 
 def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
-    """What to type under [mould] for a test bar of the mould's mix.
+    """Return the lines to type under [mould] for a test bar of the mould's mix.
 
     Args:
         plan: The plan, with a plaster mould.
-        just_set: The bar's mass just set, as typed.
-        dry: The bar's mass after drying in air to a constant mass, as typed.
+        just_set: Mass of the bar just after setting, as typed.
+        dry: Mass of the bar after drying in air to a constant mass, as typed.
 
     Raises:
         PlanError: The masses cannot be read, or do not give a purity.
@@ -190,7 +191,7 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
         faults.add(
             "--test-bar",
             f"{just_set} and {dry}, a purity of {100.0 * purity:.0f} %",
-            f"a dry mass between {1e3 * low:.1f} g and {1e3 * high:.1f} g, which 50 to 100 % of hemihydrate leave",
+            f"a dry mass between {1e3 * low:.1f} g and {1e3 * high:.1f} g, the range for 50 to 100 % of hemihydrate",
             "If it is heavier, dry it longer. Check that both weighings are of the same bar of this mix.",
         )
         faults.end()

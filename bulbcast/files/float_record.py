@@ -1,7 +1,7 @@
-"""Float tests recorded beside the plan: one TOML file for each plan, a table for each test, the newest last.
+"""Float tests recorded next to the plan, in one TOML file for each plan with a table for each test, the newest last.
 
-The bundle does not depend on the float record, so the same plan gives the same bytes after every test;
-`float` and `ballast` report it.
+The bundle does not depend on the float record, so the same plan gives the same bytes after every test. The record is
+reported by `float` and `ballast`.
 """
 
 from __future__ import annotations
@@ -20,11 +20,11 @@ from bulbcast.quantities import quoted
 
 FORMAT = "bulbcast float tests"
 _MOST_MASS, _MOST_TRIM, _LONGEST_TIME = 1e5, 100.0, 40
-"""No boat that a plan can describe has figures beyond these. [kg], [m], [characters]"""
+"""Limits that no boat in a plan can exceed. [kg], [m], [characters]"""
 
 
 def record_path(plan: Path) -> Path:
-    """Where the float tests of a plan are recorded: beside it, under its own name.
+    """Path of the record of float tests, next to the plan and named after it.
 
     Args:
         plan: The plan file.
@@ -33,16 +33,16 @@ def record_path(plan: Path) -> Path:
 
 
 def recorded_tests(plan: Path) -> tuple[RecordedTest, ...]:
-    """The recorded float tests of a plan.
+    """Return the recorded float tests of a plan.
 
     Args:
         plan: The plan file.
 
     Returns:
-        The tests in the order they were recorded; none where there is no record.
+        The tests in the order they were recorded; none if there is no record.
 
     Raises:
-        PlanError: There is a record, but it cannot be read.
+        PlanError: The record exists but cannot be read.
     """
     path = record_path(plan)
     text = text_of(path, partial(_broken, path))
@@ -54,14 +54,14 @@ def recorded(plan: Path, test: Mapping[str, object]) -> Path:
 
     Args:
         plan: The plan file.
-        test: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of those.
+        test: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of these.
 
     Returns:
         The record's path.
 
     Raises:
-        PlanError: There is a record, but it cannot be read; it was left as it is.
-        OSError: The disk refused; the record is as it was.
+        PlanError: The record exists but cannot be read; it was left unchanged.
+        OSError: The record cannot be written; it is unchanged.
     """
     path = record_path(plan)
     begin = (
@@ -101,7 +101,7 @@ def _tests(path: Path, text: str) -> tuple[RecordedTest, ...]:
 def _figure(
     path: Path, test: str, key: str, figures: Mapping[str, object], most: float, unit: str
 ) -> float | None:
-    """A recorded figure; None where there is none, or it is not a number."""
+    """Recorded figure; None if there is none or it is not a number."""
     value = figures.get(key)
     if not isinstance(value, (int, float)) or isinstance(value, bool):
         return None
@@ -120,7 +120,7 @@ def _figure(
 
 
 def _time(path: Path, test: str, value: object) -> str:
-    """A recorded time in a form that can be shown."""
+    """Recorded time in a form that can be shown."""
     text = str(value)
     if len(text) > _LONGEST_TIME or not text.isprintable():
         raise _broken(

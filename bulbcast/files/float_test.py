@@ -1,4 +1,4 @@
-"""A float test from the command line and the plan it is compared with: faults of both in one go."""
+"""Read a float test from the command line and the plan for comparison, and report the faults of both together."""
 
 from __future__ import annotations
 
@@ -18,19 +18,19 @@ from bulbcast.plan.faults import Fault, PlanError
 def load_float_test(
     path: Path, typed: Mapping[str, str | None], *, ashore: Sequence[str], aboard: Sequence[str]
 ) -> tuple[Job, FloatResult]:
-    """The plan's job, and the results of the float test.
+    """Return the plan's job and the results of the float test.
 
     Args:
         path: The plan file.
-        typed: Options as typed, in the form `read_float` expects.
-        ashore: What was ashore, in the same form.
-        aboard: What was aboard, in the same form.
+        typed: Options as typed, in the form that `read_float` expects.
+        ashore: Weights that were ashore, in the same form.
+        aboard: Weights that were aboard, in the same form.
 
     Returns:
-        Both; the test has a time, from the clock where none was given.
+        Both; the test has a time, taken from the clock if none was given.
 
     Raises:
-        PlanError: Names every fault of the plan and of the options.
+        PlanError: The plan or the options have faults; the error lists all of them.
     """
     faults: list[Fault] = []
     loaded = None

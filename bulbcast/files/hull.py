@@ -1,6 +1,6 @@
-"""Hulls from disk: surfaces and tables of offsets, with their figures upright on the design waterline.
+"""Hulls read from disk as surfaces or tables of offsets, with their figures when upright on the design waterline.
 
-The last few are cached, so that a plan read again after a change does not wait for a hull read before.
+The last few hulls are cached, which saves reading them again after a change to the plan.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _LARGEST_SURFACE, _LARGEST_TABLE = 600_000_000, 2_000_000
 
 
 class _Asked(NamedTuple):
-    """The keys of [boat] by which a hull's file is read; neither readers nor cache see anything else of a plan."""
+    """Keys of [boat] for reading a hull file; readers and cache use nothing else from a plan."""
 
     unit: str | None
     scale: float | None
@@ -37,24 +37,25 @@ class _Asked(NamedTuple):
 
 
 _kept: dict[tuple[InputFile, _Asked], HullRead] = {}
-"""Cache by the file's name, hash and reading options, the most recently used last."""
+"""Cache of hulls by file name, hash and reading options, with the most recently used last."""
 _MOST_KEPT, _LARGEST_KEPT = 4, 50_000_000
-"""Number of cached hulls, and the largest file of each in bytes: a cached hull takes five times as much."""
+"""Maximum number of cached hulls, and maximum size of their files in bytes; a cached hull needs five times as much."""
 
 
 def load_hull(plan: Plan, folder: Path, *, confined: bool = False) -> HullRead | None:
-    """The hull that a plan names, at her design waterline.
+    """Return the hull named in a plan, at her design waterline.
 
     Args:
         plan: The plan as read.
-        folder: The folder that its paths start from.
-        confined: Whether paths must stay inside it.
+        folder: Folder from which its paths start.
+        confined: Whether paths must stay inside the folder.
 
     Returns:
-        The hull, the same object while its file and its keys are the same; None where the plan names no file.
+        The hull, as the same object while its file and keys are the same; None if the plan names no file.
 
     Raises:
-        PlanError: The file cannot be read, or no hull can be made from it; names every fault with its place.
+        PlanError: The file cannot be read, or no hull can be made from it; the error lists all faults with their
+            places.
     """
     boat = plan.boat
     if boat is None or (boat.hull is None and boat.offsets is None):
@@ -95,7 +96,7 @@ def _of_surface(source: str, boat: _Asked, file: InputFile, content: bytes) -> H
         fault = Fault(
             source,
             f"boat.unit ({typed})",
-            f'unit = "{boat.unit}" with a file that says it is in {unit_of_file}',
+            f'unit = "{boat.unit}" with a file whose own unit is {unit_of_file}',
             "the file's own unit",
             "Remove unit, or use scale if the unit in the file is wrong.",
         )

@@ -1,4 +1,4 @@
-"""A hull's table of offsets from disk: stations, waterlines, half breadths, each column in its own unit."""
+"""Reader for a hull's table of offsets, with stations, waterlines and half breadths, each column in its own unit."""
 
 from __future__ import annotations
 
@@ -16,17 +16,17 @@ _COLUMN = re.compile(
 )
 
 Column = tuple[str, Fraction | None, Fraction]
-"""A column's name, its level where it is a waterline [m], and metres in its unit."""
+"""Name of a column, its level if it is a waterline [m], and metres in its unit."""
 
 
 def hull_table_of(content: bytes) -> HullTable:
-    """The table of offsets in a file.
+    """Read the table of offsets in a file.
 
     Args:
-        content: The file's bytes. [-]
+        content: Bytes of the file. [-]
 
     Raises:
-        FileRefusedError: It is not such a table; names the place.
+        FileRefusedError: The file is not a valid table; the error names the place.
     """
     try:
         text = content.decode("utf-8-sig")
@@ -37,7 +37,7 @@ def hull_table_of(content: bytes) -> HullTable:
         ) from None
     if len(rows) < 2:
         raise FileRefusedError(
-            "no rows under a heading", "a heading and a row for each station", "Put them in."
+            "no rows below a heading", "a heading and a row for each station", "Add them to the file."
         )
     columns = _heading(rows[0])
     figures = [_row(columns, row, number) for number, row in enumerate(rows[1:], start=2)]
@@ -85,7 +85,7 @@ def _row(columns: list[Column], cells: list[str], number: int) -> list[float | N
         raise FileRefusedError(
             f"row {number} with {len(cells)} cells",
             f"{len(columns)}, one for each column of the heading",
-            "Write decimals with a point, and leave a cell empty where the hull has nothing there.",
+            "Write decimals with a point, and leave a cell empty if the hull has no point there.",
         )
     values: list[float | None] = []
     for (name, level, unit), cell in zip(columns, cells, strict=True):

@@ -1,4 +1,4 @@
-"""Files that a plan names: their bytes, their figures, and how a fault of one is reported as a fault of the plan."""
+"""Files named in a plan: reading their bytes and figures, and reporting their faults as faults of the plan."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.quantities.units import BY_SYMBOL
 
 METRES = {unit: BY_SYMBOL[unit].factor for unit in ("mm", "cm", "m", "in", "ft")}
-"""Metres in each unit that a hull or a table may be in."""
+"""Length in metres of each unit allowed for a hull or a table."""
 _FIGURE = re.compile(r"[+-]?(\d{1,20}(\.\d{0,20})?|\.\d{1,20})")
 
 
@@ -23,12 +23,12 @@ def faults_of(source: str, key: str, typed: str) -> Iterator[None]:
     """Report a refused file as a fault of the plan.
 
     Args:
-        source: How messages call the plan file. [-]
-        key: The key that names the file, such as "boat.hull". [-]
-        typed: The path as the plan gives it. [-]
+        source: Name of the plan file in messages. [-]
+        key: Key that names the file, such as "boat.hull". [-]
+        typed: Path as written in the plan. [-]
 
     Raises:
-        PlanError: The file was refused.
+        PlanError: Always, with the reason for the refusal.
     """
     try:
         yield
@@ -38,16 +38,16 @@ def faults_of(source: str, key: str, typed: str) -> Iterator[None]:
 
 
 def named_path(folder: Path, typed: str, *, confined: bool) -> Path:
-    """Path of a file that a plan names.
+    """Return the path of a file named in a plan.
 
     Args:
-        folder: The plan file's own folder. [-]
-        typed: The path as the plan gives it. [-]
-        confined: Whether it must lie in that folder, links followed: a plan that came over a network may not name
-            any other file on this machine. [-]
+        folder: Folder of the plan file. [-]
+        typed: Path as written in the plan. [-]
+        confined: Whether it must be in that folder after following links: a plan received over a network may not name
+            any other file on this computer. [-]
 
     Raises:
-        FileRefusedError: It must, and does not.
+        FileRefusedError: The file must be in that folder but is not.
     """
     if not confined:
         return folder / typed
@@ -64,16 +64,16 @@ def named_path(folder: Path, typed: str, *, confined: bool) -> Path:
     return path
 
 
-def named_bytes(path: Path, largest: int, expected: str = "a file beside the plan") -> bytes:
-    """The bytes of a file that a plan names.
+def named_bytes(path: Path, largest: int, expected: str = "a file next to the plan") -> bytes:
+    """Read the bytes of a file named in a plan.
 
     Args:
         path: Path of the file. [-]
-        largest: Most bytes that are read. [-]
-        expected: What it should be. [-]
+        largest: Maximum number of bytes to read. [-]
+        expected: What the file should be, for messages. [-]
 
     Raises:
-        FileRefusedError: It is not there, is not a file, or is larger.
+        FileRefusedError: The file does not exist, is not an ordinary file, or is too large.
     """
     try:
         return bounded_bytes(path, largest=largest)
@@ -83,7 +83,7 @@ def named_bytes(path: Path, largest: int, expected: str = "a file beside the pla
 
 
 def figure(text: str, unit: Fraction) -> float | None:
-    """A plain decimal number in a table, in metres; None where it is not one.
+    """Read a plain decimal number from a table, in metres; None if it is not one.
 
     Args:
         text: Text of the cell, without blanks round it. [-]

@@ -1,4 +1,4 @@
-"""Tables of ordinates: read as a profile, and written from a sized bulb so that they can be read again."""
+"""Tables of ordinates, read as a profile, and written from a sized bulb in a form that can be read again."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _STATIONS = 201
 
 
 def offsets_csv(job: Job) -> str:
-    """The finished lead body as a table, close enough at both ends to be read again as a profile.
+    """Write the finished lead body as a table, with points close enough at both ends to be read again as a profile.
 
     Args:
         job: The results.
@@ -31,7 +31,7 @@ def offsets_csv(job: Job) -> str:
         `x_mm,r_mm,half_width_mm,half_height_mm`, nose to tail face.
     """
     body = job.bulb.body
-    # Cosine spacing puts more stations where the outline curves: at nose and tail.
+    # Cosine spacing puts more stations where the outline curves, at nose and tail.
     x = 0.5 * body.length * (1.0 - np.cos(np.linspace(0.0, math.pi, _STATIONS)))
     x = np.unique(np.append(x, body.max_at))
     r = body.radius(x)
@@ -47,21 +47,21 @@ def load_offsets(folder: Path, *, plan_source: str, typed: str, confined: bool =
     """Read a table of ordinates from disk.
 
     Args:
-        folder: The plan file's own folder.
-        plan_source: How messages call the plan file.
-        typed: The table's path as the plan gives it: a heading that names columns and units (`x_mm,r_mm` or
-            `x (in),r (in)`), then figures.
+        folder: Folder of the plan file.
+        plan_source: Name of the plan file in messages.
+        typed: Path of the table as written in the plan. The table has a heading that names columns and units
+            (`x_mm,r_mm` or `x (in),r (in)`), then figures.
         confined: Whether the path must stay inside that folder.
 
     Returns:
-        The table in m.
+        The table, in m.
 
     Raises:
-        PlanError: The file cannot be read or used; says where and how to fix it.
+        PlanError: The file cannot be read or used; the error says where, and how to fix it.
     """
     with faults_of(plan_source, "bulb.offsets", typed):
         content = named_bytes(
-            named_path(folder, typed, confined=confined), _LONGEST, "a CSV file beside the plan"
+            named_path(folder, typed, confined=confined), _LONGEST, "a CSV file next to the plan"
         )
         rows = _rows(content)
         columns = _heading(rows[0])
@@ -105,7 +105,7 @@ def _rows(content: bytes) -> list[list[str]]:
             f"a table that cannot be read ({error})", "CSV", "Save it as plain CSV."
         ) from None
     if not rows:
-        raise FileRefusedError("an empty file", "a heading and rows", "Put the ordinates in.")
+        raise FileRefusedError("an empty file", "a heading and rows", "Add the ordinates to the file.")
     return rows
 
 
@@ -119,7 +119,7 @@ def _heading(cells: list[str]) -> list[tuple[str, Fraction]]:
                 f'a column headed "{cell.strip()[:40]}"',
                 "headings such as x_mm and r_mm, with the unit (mm, cm, m, in, ft); half_width_mm and "
                 "half_height_mm may follow",
-                "Write the heading as the first line and leave other columns out.",
+                "Write the heading as the first line, and leave out other columns.",
             )
         columns.append((name, METRES[match.group(2)]))
     names = [name for name, _ in columns]
@@ -134,7 +134,7 @@ def _heading(cells: list[str]) -> list[tuple[str, Fraction]]:
 
 
 def _ratio(values: dict[str, list[float]]) -> float | None:
-    """Width over height from the half widths and heights, the same at every station."""
+    """Return width over height from the half widths and heights, which must be the same at every station."""
     width, height = np.array(values["half_width"]), np.array(values["half_height"])
     radius = np.array(values["r"])
     thick = radius > 0.05 * float(np.max(radius, initial=0.0))
@@ -144,8 +144,8 @@ def _ratio(values: dict[str, list[float]]) -> float | None:
     area = width[thick] * height[thick] / radius[thick] ** 2
     if float(np.ptp(ratios)) > 2e-3 * float(np.mean(ratios)) or np.any(np.abs(area - 1.0) > 2e-3):
         raise FileRefusedError(
-            "half widths and heights that differ in proportion, or do not give the area of the radius",
-            "every section an ellipse of one width_to_height with the area of the circle of radius r",
-            "Take those two columns out and give bulb.width_to_height.",
+            "half widths and heights that vary in proportion, or do not match the area for the radius",
+            "elliptical sections, all with the same width_to_height and the area of a circle of radius r",
+            "Remove those two columns and give bulb.width_to_height.",
         )
     return float(np.mean(ratios))

@@ -1,4 +1,4 @@
-"""A plan file from disk, and the tables that it names."""
+"""Reader for a plan file and the files named in it."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ _LONGEST = 1_000_000
 
 
 def plan_bytes(path: Path) -> bytes:
-    """The bytes of a plan file.
+    """Read the bytes of a plan file.
 
     Args:
         path: Path as typed.
@@ -39,18 +39,18 @@ def plan_bytes(path: Path) -> bytes:
 def load_plan(
     path: Path, *, confined: bool = False, castings: int | None = None
 ) -> tuple[Plan, OffsetsTable | None, HullRead | None]:
-    """A plan with the table of ordinates and the hull that it names, if any.
+    """Read a plan with the table of ordinates and the hull named in it, if any.
 
     Args:
-        path: Path as typed; tables are looked for from its own folder.
-        confined: Whether they must lie inside it.
-        castings: How many castings of the log beside it count, from the oldest; None: all.
+        path: Path as typed; paths in the plan start from its folder.
+        confined: Whether those paths must stay inside that folder.
+        castings: Number of castings that count in the log next to it, from the oldest; None means all.
 
     Returns:
         The plan, the table or None, the hull or None.
 
     Raises:
-        PlanError: Names every fault of the file.
+        PlanError: The file has faults; the error lists all of them.
     """
     plan = read_plan(plan_bytes(path), source=str(path))
     log = casting_log(path)

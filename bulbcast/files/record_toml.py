@@ -1,6 +1,6 @@
-"""Records in TOML beside the plans, shared by float tests and castings: tables added under those already there.
+"""TOML records next to the plans, used for float tests and castings, to which new tables are added at the end.
 
-A table is added under the text, and the whole is read again before it is written.
+The text with a new table is read again as a whole before it is written.
 """
 
 from __future__ import annotations
@@ -29,16 +29,16 @@ def appended(
     """Add a table at the end of a record.
 
     Args:
-        path: Path of the record; it need not exist yet.
-        values: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of those.
+        path: Path of the record, which need not exist yet.
+        values: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of these.
         table: Name of the table. [-]
-        begin: How a new file begins. [-]
-        broken: Makes the error for a file that cannot be read.
-        entries: Parses its text.
+        begin: First lines of a new file. [-]
+        broken: Function that makes the error for a file that cannot be read.
+        entries: Function that parses its text.
 
     Raises:
-        PlanError: There is a record, but it cannot be read; it was left as it is.
-        OSError: The disk refused; the record is as it was.
+        PlanError: The record exists but cannot be read; it was left unchanged.
+        OSError: The record cannot be written; it is unchanged.
     """
 
     def after() -> bytes:
@@ -47,20 +47,20 @@ def appended(
         whole = (
             f"{(begin if text is None else text).rstrip()}\n\n[[{table}]]\n{toml_lines(values, table=table)}"
         )
-        # Read before it is written: what was there must still be there, and one more.
+        # Read before it is written: it must contain everything from before, and one table more.
         if tuple(entries(path, whole))[:-1] != tuple(before):
-            raise OSError(f"{path} would not have read as before")
+            raise OSError(f"{path} could not have been read as before")
         return whole.encode("utf-8")
 
     grown(path, after)
 
 
 def toml_lines(values: Mapping[str, object], *, table: str) -> str:
-    """A table's keys as TOML, inner tables last.
+    """Format a table's keys as TOML, with inner tables last.
 
     Args:
-        values: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of those; None is left out. [-]
-        table: Name of the table that they are in. [-]
+        values: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of these; None is left out. [-]
+        table: Name of the table that contains them. [-]
     """
     lines, inner = [], []
     for key, value in values.items():
@@ -80,5 +80,5 @@ def _toml(value: object) -> str:
         return value.isoformat()
     if isinstance(value, (list, tuple)):
         return f"[{', '.join(_toml(one) for one in value)}]"
-    # JSON's escapes are also TOML's, except for the one character that JSON leaves as it is.
+    # TOML has the same escapes as JSON, except for one character that JSON does not escape.
     return json.dumps(str(value), ensure_ascii=False).replace("\x7f", "\\u007F")

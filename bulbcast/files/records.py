@@ -1,7 +1,7 @@
-"""What the drying log, the float record and the log of castings share: read whole, added to at the end, by one writer
-at a time, with the new file replacing the old one in one step.
+"""Common code of the drying log, the float record and the log of castings. Each is read whole and extended only at the
+end, by one writer at a time, with the new file replacing the old one in one step.
 
-Nothing in such a file is ever changed by the program: a builder may write in it by hand.
+The program never changes the existing content of these files, since a builder may edit them by hand.
 """
 
 from __future__ import annotations
@@ -17,15 +17,15 @@ _LARGEST = 5_000_000
 
 
 def bytes_of(path: Path, broken: Callable[[str], Exception], *, largest: int = _LARGEST) -> bytes | None:
-    """The content of a record.
+    """Read the bytes of a record.
 
     Args:
         path: Path of the record.
-        broken: Makes the error for a file that cannot be read, from what was found instead.
-        largest: Largest size that is read. [bytes]
+        broken: Function that makes the error for a file that cannot be read, from what was found instead.
+        largest: Maximum size to read. [bytes]
 
     Returns:
-        The record's bytes; None where there is no such file.
+        Bytes of the record; None if there is no such file.
     """
     if not os.path.lexists(path):
         return None
@@ -36,11 +36,11 @@ def bytes_of(path: Path, broken: Callable[[str], Exception], *, largest: int = _
 
 
 def text_of(path: Path, broken: Callable[[str], Exception]) -> str | None:
-    """The text of a UTF-8 record; None where there is no such file.
+    """Read the text of a UTF-8 record; None if there is no such file.
 
     Args:
         path: Path of the record.
-        broken: Makes the error for a file that cannot be read, from what was found instead.
+        broken: Function that makes the error for a file that cannot be read, from what was found instead.
     """
     content = bytes_of(path, broken)
     try:
@@ -50,14 +50,15 @@ def text_of(path: Path, broken: Callable[[str], Exception]) -> str | None:
 
 
 def grown(path: Path, after: Callable[[], bytes | None]) -> None:
-    """Replace a record by itself with more at the end.
+    """Extend a record at its end, by replacing the file.
 
     Args:
-        path: Path of the record; it need not exist yet.
-        after: Reads it and returns its new bytes, while nobody else writes; None: it stays as it is.
+        path: Path of the record, which need not exist yet.
+        after: Function that reads the record and returns its new bytes while nobody else writes; None leaves it
+            unchanged.
 
     Raises:
-        OSError: The disk refused; the record is as it was.
+        OSError: The record cannot be written; it is unchanged.
     """
     with alone(final_place(path)):
         content = after()

@@ -1,4 +1,4 @@
-"""The options of `bulbcast weigh` as readings, with every fault in one go."""
+"""Conversion of the options of `bulbcast weigh` into readings, with all faults reported together."""
 
 from __future__ import annotations
 
@@ -28,27 +28,28 @@ from bulbcast.quantities.moments import A_DAY, day_of
 COMMAND_LINE = "the command line"
 MASSES = ("as-cast", "filed", "cut", "in-water")
 LENGTHS = ("length", "diameter", "balance")
-# Standard deviations where none is typed. Judgement: a rule or a long caliper, a caliper, a knife edge.
+# Standard deviations if none is typed. Judgement: a rule or a long caliper, a caliper, a knife edge.
 _LENGTH_SD = {"length": 0.0003, "diameter": 0.0001, "balance": 0.0003}
 _SPRUE_SD = 0.1
-"""Standard deviation of a sprue that the plan calculates, as a share of it. Judgement. [-]"""
+"""Standard deviation of a sprue mass calculated by the plan, as a fraction of it. Judgement. [-]"""
 
 
 def load_weighing(
     path: Path, typed: Mapping[str, str | None], *, anew: bool = False
 ) -> tuple[Job, Weighed, int]:
-    """The plan's job, and the readings of the casting.
+    """Return the plan's job and the readings of the casting.
 
     Args:
         path: The plan file.
-        typed: Options as typed, None where they were not given.
-        anew: Whether its pattern was made since the last casting of this plan.
+        typed: Options as typed; None for those not given.
+        anew: Whether the pattern is newer than the last casting of this plan.
 
     Returns:
-        The job as it was when the pattern was made, the readings of the casting, and how many castings were in the log then.
+        The job at the time when the pattern was made, the readings of the casting, and the number of castings in the
+        log at that time.
 
     Raises:
-        PlanError: Names every fault of the plan and of the options.
+        PlanError: The plan or the options have faults; the error lists all of them.
     """
     faults: list[Fault] = []
     job: Job | None = None
@@ -68,7 +69,7 @@ def load_weighing(
             "--as-cast",
             "no mass",
             "the casting on a scale: --as-cast, --filed or --cut",
-            'Add --as-cast "2.61 kg", say; --sprue on where the sprue is still on it.',
+            'Add --as-cast "2.61 kg", say, and --sprue on if the sprue is still on.',
         )
     sprue = reader.sprue(typed.get("sprue"), job)
     water = reader.water(typed.get("water-temperature"))
@@ -77,15 +78,15 @@ def load_weighing(
         reader.fault(
             "--in-water",
             "a mass in water with the sprue on",
-            "the casting alone under water",
-            "Saw the sprue off first, and give --sprue off.",
+            "the casting under water without its sprue",
+            "Saw off the sprue first, and give --sprue off.",
         )
     if sprue[0] > 0.0 and typed.get("balance") is not None:
         reader.fault(
             "--balance",
             "a balance point with the sprue on",
-            "that of the casting alone",
-            "Saw the sprue off first, and give --sprue off.",
+            "the balance point of the casting without its sprue",
+            "Saw off the sprue first, and give --sprue off.",
         )
     reader.fitting(readings, sprue[0])
     if faults or job is None:
@@ -113,14 +114,14 @@ BAR = ("bar", "bar-pattern", "bar-mass", "bar-in-water")
 
 
 def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]:
-    """The plan's job, and the readings of a test bar.
+    """Return the plan's job and the readings of a test bar.
 
     Args:
         path: The plan file.
-        typed: Options as typed, None where they were not given.
+        typed: Options as typed; None for those not given.
 
     Raises:
-        PlanError: Names every fault of the plan and of the options.
+        PlanError: The plan or the options have faults; the error lists all of them.
     """
     faults: list[Fault] = []
     job: Job | None = None
@@ -132,14 +133,20 @@ def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]
     for name in (*MASSES, *LENGTHS, "sprue"):
         if typed.get(name) is not None:
             reader.fault(
-                f"--{name}", "a casting's reading with a test bar's", "one of them at a time", "Weigh twice."
+                f"--{name}",
+                "a casting's reading with a test bar's",
+                "readings of one or the other",
+                "Run the command once for each.",
             )
     cast = reader.near(reader.length("bar", typed.get("bar")), LENGTH, 0.05)
     made = reader.near(reader.length("bar-pattern", typed.get("bar-pattern")), LENGTH, 0.05)
     masses = [reader.mass(name, typed.get(name), job) for name in BAR[2:]]
     if typed.get("bar") is None:
         reader.fault(
-            "--bar", "no length", "the casting's, along its smaller face", 'Add --bar "138.8 mm", say.'
+            "--bar",
+            "no length",
+            "the length of the cast bar along its smaller face",
+            'Add --bar "138.8 mm", say.',
         )
     if masses.count(None) == 1:
         given, missing = (BAR[2:], BAR[:1:-1])[masses[0] is None]
@@ -159,12 +166,12 @@ def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]
     try:
         return job, bar_says(job.plan, inputs_of(job), readings)
     except WeighedSampleError as error:
-        reader.fault("--bar-in-water", "figures that give no lead alloy", "a lead alloy", str(error))
+        reader.fault("--bar-in-water", "figures that no lead alloy has", "a lead alloy", str(error))
         raise PlanError(faults) from None
 
 
 class _Reader:
-    """Reads one text after another and collects the faults."""
+    """Reader of typed texts that collects their faults."""
 
     def __init__(self, faults: list[Fault]) -> None:
         self._faults = faults
@@ -189,15 +196,18 @@ class _Reader:
         value, sd = found
         if name not in _LENGTH_SD:
             return Reading(name=name, value=value, sd=CALIPER if sd is None else sd)
-        # A long part is measured less closely.
+        # A long part is measured less accurately.
         return Reading(name=name, value=value, sd=max(_LENGTH_SD[name], 5e-4 * value) if sd is None else sd)
 
     def fitting(self, readings: Sequence[Reading], sprue: float) -> None:
-        """Faults of masses that cannot belong to one casting: it only ever loses lead, and weighs less under water."""
+        """Report masses that cannot belong to the same casting, which only ever loses lead and weighs less under water."""
         masses = {one.name: one.value for one in readings if one.name.replace(" ", "-") in MASSES}
         if sprue >= masses.get("as cast", math.inf):
             self.fault(
-                "--sprue", "a sprue as heavy as the whole", "less than --as-cast", "Check whether it is on."
+                "--sprue",
+                "a sprue as heavy as the whole",
+                "a mass less than --as-cast",
+                "Check whether the sprue is on.",
             )
             return
         whole = {**masses, "as cast": masses.get("as cast", math.inf) - sprue}
@@ -207,26 +217,26 @@ class _Reader:
                 self.fault(
                     f"--{after}",
                     f"more than --{before.replace(' ', '-')}",
-                    "less, since lead is only removed",
-                    "Check which of the two is which, and whether the sprue is on.",
+                    "less, since lead is only ever removed",
+                    "Check whether the two are swapped, and whether the sprue is on.",
                 )
         water, air = masses.get("in water"), max((whole[name] for name in order), default=math.inf)
-        # Lead loses a twelfth of its mass in water; the lightest alloy here a fifth.
+        # Lead loses about a twelfth of its weight in water, and the lightest alloy here a fifth.
         if water is not None and not 0.75 * air <= water < air:
             self.fault(
                 "--in-water",
                 f"{water / air:.3g} times the mass in air",
-                "some 0.91 times it, as any lead has",
-                "Hang it on a thread wholly under water, clear of the bottom, and give what the scale then reads.",
+                "about 0.91 times the mass in air, as for any lead",
+                "Hang it on a thread fully under water, clear of the bottom, and give the reading of the scale.",
             )
 
     def near(self, reading: Reading | None, drawn: float, most: float) -> Reading | None:
-        """A reading that fits the bar, otherwise a fault."""
+        """Return a reading that fits the bar, or report a fault."""
         if reading is None or abs(reading.value / drawn - 1.0) <= most:
             return reading
         self.fault(
             f"--{reading.name}",
-            f"{reading.value / drawn:.3g} times what the bar is drawn with",
+            f"{reading.value / drawn:.3g} times the length of the bar as drawn",
             f"within {100.0 * most:.0f} % of {1000.0 * drawn:.0f} mm",
             "Measure along the smaller face, and check the unit.",
         )
@@ -253,12 +263,14 @@ class _Reader:
         return value, sd
 
     def sprue(self, text: str | None, job: Job | None) -> tuple[float, float]:
-        """Mass of what is still on the casting, and its standard deviation. [kg]"""
+        """Mass of the sprue still on the casting, and its standard deviation. [kg]"""
         word = "off" if text is None else text.strip().casefold()
         if word == "off" or text is None:
             return 0.0, 0.0
         if not any(letter.isdigit() for letter in word) and word != "on":
-            self.fault("--sprue", quoted(text), "off, on, or its mass", 'Write on, or "210 g", say.')
+            self.fault(
+                "--sprue", quoted(text), "off, on, or the mass of the sprue", 'Write on, or "210 g", say.'
+            )
             return 0.0, 0.0
         if word == "on":
             planned = 0.0 if job is None else job.melt.feeder
@@ -267,7 +279,7 @@ class _Reader:
         return (0.0, 0.0) if found is None else (found[0], found[1] or 0.0)
 
     def water(self, text: str | None) -> float:
-        """Density of fresh water at a temperature. [kg/m3]"""
+        """Density of fresh water at a given temperature. [kg/m3]"""
         try:
             celsius = 20.0 if text is None else read_quantity(text, Dimension.TEMPERATURE)
         except QuantityError as error:
@@ -292,6 +304,6 @@ class _Reader:
                 "--when",
                 quoted(text),
                 A_DAY,
-                "Write the year first; leave it out if it is now.",
+                "Write the year first, or leave the time out if it is now.",
             )
         return found

@@ -30,7 +30,7 @@ def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTak
     feeder = plan.melt.feeder_fraction if plan.melt.feeder_mass is None else plan.melt.feeder_mass
     settled: list[tuple[object, str, str, str]] = []
     if plan.boat is not None and hull is not None and hull.unit is not None:
-        source = "as stated in the hull file" if hull.unit_of_file else "the plan format's own default"
+        source = "as stated in the hull file" if hull.unit_of_file else "default of the plan format"
         settled.append((plan.boat.unit, "boat.unit", hull.unit, source))
     settled += [
         (

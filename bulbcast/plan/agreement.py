@@ -1,12 +1,14 @@
-"""What keys must agree on, as data: which goes only with which, which needs which, and of which only one may be given.
+"""Rules for combining keys, as data: which key needs another, and which ones exclude each other.
 
-    only_with={"material": "plaster"}       a plaster key has no effect in a sand mould only_with="boat"
-    nor this one without the section [boat] needed_with={"profile": "series58"}     without it there is no such profile
-    not_with={"bulb.mass_centre_x": "both say where the mass centre comes"} OneOf(("fineness", "length", "diameter"), ...)
+    only_with={"material": "plaster"}       a plaster key has no effect in a sand mould
+    only_with="boat"                        this key has no effect without the section [boat]
+    needed_with={"profile": "series58"}     without this key the profile is not defined
+    not_with={"bulb.mass_centre_x": "both say where the mass centre comes"}
+    OneOf(("fineness", "length", "diameter"), ...)
 
-A condition names keys or sections, each with the words that meet it, or none where its presence is enough; any one of
-them is enough. A key is named by its leaf within its own section, by its dotted name elsewhere. Each fault has its
-texts, filled in from what was read; where they are left out, the usual ones are used.
+A condition names keys or sections, each with the words that meet it, or with none if its presence is enough. One match
+is enough. A key has its leaf name within its own section and its dotted name elsewhere. Each fault has its texts, which
+are filled in from the plan; the usual ones are used if they are left out.
 """
 
 from __future__ import annotations
@@ -17,9 +19,9 @@ from typing import Any, cast
 
 Words = str | tuple[str, ...]
 Condition = str | tuple[str, ...] | Mapping[str, Words]
-"""A condition as a declaration writes it: names that must be present, or names with the words that meet it."""
+"""Condition as written in a declaration: names that must be present, or names with the words that meet it."""
 Where = dict[str, tuple[str, ...]]
-"""The same with every name dotted and every word in a tuple, which is empty where the name's presence is enough."""
+"""Condition with every name dotted and every word in a tuple, which is empty if the name's presence is enough."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +30,7 @@ class OnlyWith:
 
     Attributes:
         where: The condition.
-        but: Words of the key that are allowed anyway.
+        but: Words of the key that are allowed in any case.
         read: What was read.
         expected: What was expected.
         remedy: How to fix it.
@@ -45,10 +47,10 @@ class OnlyWith:
         """Text patterns of the fault."""
         if isinstance(self.where, Mapping) and any(self.where.values()):
             usual = ('{leaf} with {ruler} = "{word}"', "{leaf} only with {ruler} {owners}")
-            remedy = "Take {leaf} out, or write {ruler} = {owners}."
+            remedy = "Remove {leaf}, or write {ruler} = {owners}."
         else:
             usual = ("{leaf} without {owners}", "{leaf} only with {owners}")
-            remedy = "Take {leaf} out, or add {owners}."
+            remedy = "Remove {leaf}, or add {owners}."
         return self.read or usual[0], self.expected or usual[1], self.remedy or remedy
 
 
@@ -58,9 +60,9 @@ class NeededWith:
 
     Attributes:
         where: The condition.
-        why: The end of what was expected, such as "which a washer needs".
-        also: A second condition that must be met as well.
-        unless: A condition under which it may be missing after all.
+        why: End of the text for `expected`, such as "which a washer needs".
+        also: A second condition that must also be met.
+        unless: A condition under which the key may be missing.
         read: What was read.
         expected: What was expected.
         remedy: How to fix it.
@@ -82,7 +84,7 @@ class NeededWith:
 
 @dataclass(frozen=True, slots=True)
 class DefaultWith:
-    """A default that is used under a condition, before the key's usual one."""
+    """A default that replaces the key's usual one under a condition."""
 
     where: Condition
     value: str
@@ -91,14 +93,14 @@ class DefaultWith:
 
 @dataclass(frozen=True, slots=True)
 class OneOf:
-    """Keys of one section, of which a plan holds only one.
+    """Keys of a section that exclude each other.
 
     Attributes:
-        keys: Their leaves, in the order in which messages name them.
-        remedy: How to fix it where several are given.
+        keys: Their leaf names, in the order used in messages.
+        remedy: How to fix it if several are given.
         expected: What was expected.
-        nothing: What was read and how to fix it, where none is given; empty where none is allowed.
-        unless: Condition under which none is allowed after all.
+        nothing: What was read and how to fix it if none is given; empty if none need be given.
+        unless: Condition under which none need be given.
     """
 
     keys: tuple[str, ...]
@@ -109,32 +111,32 @@ class OneOf:
 
 
 def every(kind: type[Any], given: Any) -> tuple[Any, ...]:
-    """A declaration's conditions as values of their kind, from one, several or a bare condition."""
+    """Conditions of a declaration as a tuple, made from one, several or a bare condition."""
     several = given if isinstance(given, tuple) and any(isinstance(one, kind) for one in given) else (given,)
     return tuple(one if isinstance(one, kind) else kind(one) for one in several if one)
 
 
 def dotted(one: Any, name_of: Callable[[str, tuple[str, ...]], str]) -> Any:
-    """The same condition with every name dotted.
+    """Return a condition with every name dotted.
 
     Args:
-        one: What a key agrees on.
-        name_of: Gives the dotted name for a name as written and the words required of it.
+        one: Condition of a key.
+        name_of: Function that returns the dotted name for a written name and the words required of it.
 
     Raises:
-        TypeError: Raised by `name_of` where there is no such key, section or word.
+        TypeError: Raised by `name_of` if there is no such key, section or word.
     """
     parts = [part for part in ("where", "also", "unless") if hasattr(one, part)]
     return replace(one, **{part: dotted_condition(getattr(one, part), name_of) for part in parts})
 
 
 def settled(condition: Condition) -> Where:
-    """A condition of a key of the plan, with names that are already dotted."""
+    """Condition of a key whose names are already dotted."""
     return cast("Where", condition or {})
 
 
 def dotted_condition(written: Condition, name_of: Callable[[str, tuple[str, ...]], str]) -> Where:
-    """A condition with every name dotted and every word in a tuple; see `dotted`."""
+    """Return a condition with every name dotted and every word in a tuple; see `dotted`."""
     if isinstance(written, str):
         written = (written,)
     if isinstance(written, tuple):

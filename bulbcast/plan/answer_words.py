@@ -1,4 +1,4 @@
-"""What a builder typed as messages show it, and the word that was probably meant."""
+"""Wording of typed values in messages, and guesses at the word that was meant."""
 
 from __future__ import annotations
 
@@ -10,11 +10,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 LONGEST_NAME = 200
-"""Largest number of characters in a free text."""
+"""Maximum number of characters in a free text."""
 
 
 def words_of(value: object) -> str:
-    """A TOML value as messages show it."""
+    """TOML value in the form shown in messages."""
     if isinstance(value, str):
         return quoted(value)
     if isinstance(value, bool):
@@ -27,17 +27,17 @@ def words_of(value: object) -> str:
 
 
 def number_text(value: float) -> str:
-    """A number as messages show it."""
+    """Number in the form shown in messages."""
     if abs(value) < 10**15 or value != value:
         return str(value)
     try:
         return f"{float(value):g}"
     except OverflowError:
-        return "a number of hundreds of digits"
+        return "a number with hundreds of digits"
 
 
 def shown_name(name: str) -> str:
-    """A key's name as typed, in quotes where it is not a bare key."""
+    """Key name as typed, in quotes if it is not a bare key."""
     bare = name.replace("_", "").replace("-", "").isalnum() and len(name) <= LONGEST_TEXT
     return name if bare else quoted(name)
 
@@ -46,36 +46,39 @@ CALLED = {
     ("fin", "span"): "Write root_z and tip_z: the levels where the fin meets the hull and where it ends.",
     ("fin", "length"): "Write root_z and tip_z: the levels where the fin meets the hull and where it ends.",
     ("fin", "depth"): "Write tip_z, the level of the fin's tip; below the waterline is negative.",
-    ("fin", "chord"): "Write tip_chord, and root_chord where the fin meets the hull.",
-    ("fin", "thickness"): "Write tip_thickness, and root_thickness where the fin meets the hull.",
+    ("fin", "chord"): "Write tip_chord, and root_chord for the chord at the hull.",
+    ("fin", "thickness"): "Write tip_thickness, and root_thickness for the thickness at the hull.",
     ("fin", "sweep"): "Write rake, the angle of the fin's axis at the tip.",
-    ("boat", "weight"): "Write displacement: all that she displaces on her line, fin and bulb included.",
-    ("boat", "length"): "Write waterline_length, that of her waterline.",
-    ("boat", "lwl"): "Write waterline_length, that of her waterline.",
-    ("boat", "beam"): "Write waterline_beam, that of her waterline.",
-    ("boat", "draft"): "Write hull_draught, that of the hull alone; the bulb's depth follows from fin.tip_z.",
+    (
+        "boat",
+        "weight",
+    ): "Write displacement: what the complete boat displaces on her line, fin and bulb included.",
+    ("boat", "length"): "Write waterline_length, the length of the waterline.",
+    ("boat", "lwl"): "Write waterline_length, the length of the waterline.",
+    ("boat", "beam"): "Write waterline_beam, the beam at the waterline.",
+    ("boat", "draft"): "Write hull_draught, the draught of the hull alone; fin.tip_z sets the bulb's depth.",
     (
         "boat",
         "draught",
-    ): "Write hull_draught, that of the hull alone; the bulb's depth follows from fin.tip_z.",
+    ): "Write hull_draught, the draught of the hull alone; fin.tip_z sets the bulb's depth.",
     ("boat", "lcb"): "Write buoyancy_x, aft of the waterline's forward end.",
     ("boat", "lcf"): "Write flotation_x, aft of the waterline's forward end.",
-    ("bulb", "weight"): "Write target_mass, or leave it out where [boat] says what she carries.",
-    ("bulb", "mass"): "Write target_mass, or leave it out where [boat] says what she carries.",
+    ("bulb", "weight"): "Write target_mass, or leave it out if [boat] gives the mass she carries.",
+    ("bulb", "mass"): "Write target_mass, or leave it out if [boat] gives the mass she carries.",
     ("weights", "weight"): "Write mass.",
 }
-"""Builders' words for a figure whose key has another name, by section and word, with the fix."""
+"""Builders' names for figures whose key has another name, by section and name, with the fix."""
 
 
 def nearest(word: str, known: Iterable[str], *, alike: float = 0.6) -> str | None:
-    """The known word that was probably meant, if any is near.
+    """Known word that was probably meant, if one is similar enough.
 
     Args:
         word: As typed. [-]
-        known: Words that might be meant. [-]
-        alike: How similar the two have to be, 0 to 1. [-]
+        known: Known words. [-]
+        alike: Minimum similarity, 0 to 1. [-]
     """
-    from difflib import get_close_matches  # imported only where there is a fault
+    from difflib import get_close_matches  # imported only if there is a fault
 
     near = get_close_matches(word.casefold()[:LONGEST_NAME], list(known), n=1, cutoff=alike)
     return near[0] if near else None

@@ -1,6 +1,6 @@
-"""Checks a plan's TOML table key by key: types, units, ranges, unknown names.
+"""Check a plan's TOML table key by key for types, units, ranges and unknown names.
 
-Each value is judged alone here; what several of them must agree on is in consistency.py.
+Each value is checked by itself here; consistency.py checks values against each other.
 """
 
 from __future__ import annotations
@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 
 
 _quantity_of = lru_cache(maxsize=1024)(read_quantity_of)
-"""A study reads the same texts over and over: all of its plan except what is varied."""
+"""Cached, since a study reads the same texts again and again, all except those that it varies."""
 Sections = dict[str, tuple[object, Answers]]
-"""What was read from each section, with the same table object that it was read from."""
+"""Answers read from each section, with the table object that they came from."""
 
 
 def answers_of(
@@ -33,13 +33,13 @@ def answers_of(
     unreadable: Iterable[str] = (),
     before: Sections | None = None,
 ) -> Answers:
-    """Read a plan's table, key by key.
+    """Read a plan's table key by key.
 
     Args:
         table: The file as TOML reads it. [-]
-        source: What messages call the file. [-]
-        unreadable: Places given on lines that could not be read. [-]
-        before: Sections of tables read before: the same ones are not read again, and new ones are added. [-]
+        source: Name of the file in messages. [-]
+        unreadable: Places that were given on unreadable lines. [-]
+        before: Sections already read from other tables; they are not read again, and new ones are added. [-]
 
     Returns:
         The values with the faults found.
@@ -73,7 +73,7 @@ def section_answers(name: str, value: object, *, source: str) -> Answers:
     Args:
         name: Name of the section. [-]
         value: As TOML reads it. [-]
-        source: What messages call the file. [-]
+        source: Name of the file in messages. [-]
 
     Returns:
         The values with the faults found.
@@ -123,9 +123,9 @@ def _read_repeated(answers: Answers, section: str, value: object) -> None:
             f"[[{section}]]",
             f"{len(value)} times [[{section}]]",
             f"at most {most}",
-            f"Keep {most} or fewer; check whether the file repeats the same ones.",
+            f"Keep {most} or fewer. Check for duplicates in the file.",
         )
-        # Sections up to the limit are read, so that their faults are reported too.
+        # Sections up to the limit are read so that their faults are reported too.
         value = value[:most]
     answers.counts[section] = len(value)
     for number, table in enumerate(value, start=1):
@@ -160,10 +160,10 @@ def _unknown_section(answers: Answers, name: str, value: object, table: Mapping[
         f"[{shown_name(name)}]",
         "a section that is not known",
         f"one of the sections {listed}",
-        f"Did you mean {brackets}?" if near else "Take it out, or check the spelling.",
+        f"Did you mean {brackets}?" if near else "Remove it, or check the spelling.",
     )
     if near and near not in table and _has_a_key_of(near, value):
-        # One slip, one message: its content is read as the section that was meant.
+        # One slip gives one message: the content is read as if the name had been right.
         _read_section(answers, near, [value] if near in REPEATED and isinstance(value, dict) else value)
 
 
@@ -176,7 +176,8 @@ def _has_a_key_of(section: str, value: object) -> bool:
 def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> None:
     here = [key.leaf for key in section_keys(section)]
     elsewhere = [key.section for key in KEYS.values() if key.leaf == leaf]
-    # A key with an extra word is that key: total_displacement is not hull_displacement, though it looks more similar.
+    # A key with an extra word means that key: total_displacement does not mean hull_displacement, though it looks more
+    # similar.
     near = max((one for one in here if one in leaf.casefold()), key=len, default=None) or nearest(leaf, here)
     if elsewhere:
         answers.meant.update(f"{each}.{leaf}" if each else leaf for each in elsewhere if len(elsewhere) == 1)
@@ -189,9 +190,9 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
         remedy = f"Did you mean {near}?"
         answers.meant.add(f"{place}.{near}" if place else near)
     else:
-        # A key of another section has to be more similar: among so many, some word is always a little similar.
+        # A key of another section has to be more similar: among so many, one is always a little similar.
         far = nearest(leaf, [key.leaf for key in KEYS.values()], alike=0.8)
-        known = f"{_in_section(section).capitalize()} there may be {joined(here, 'and')}."
+        known = f"{_in_section(section).capitalize()} the allowed keys are {joined(here, 'and')}."
         sections = [key.section for key in KEYS.values() if key.leaf == far]
         remedy = f"Did you mean {far}, {_in_section(sections[0])}?" if far else known
     answers.fault(
@@ -247,7 +248,7 @@ def _read(answers: Answers, key: Key, place: str, value: object) -> None:
 def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> None:
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         figure = number_text(value)
-        # The unit that suits this key, then another system's or the other dimension's.
+        # First the unit that suits this key, then one of another system or of the other dimension.
         own = key.example.strip('"').rpartition(" ")[2]
         offered = dict.fromkeys((own, WORDS[key.dimensions[-1]].units[1 if len(key.dimensions) == 1 else 0]))
         lines = [f'{key.leaf} = "{figure} {unit}"' for unit in offered]
@@ -268,7 +269,7 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
             place,
             answers.typed[place],
             f"{key.expected}, without a standard deviation",
-            f'Write {key.leaf} = "{value}": this key takes no standard deviation.',
+            f'Write {key.leaf} = "{value}"; this key has no standard deviation.',
         )
         return
     try:
@@ -276,7 +277,7 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
         off = spread_within(spread, value=number, dimension=dimension) if spread else None
     except QuantityError as error:
         if key.name == "screws.diameter":
-            from bulbcast.plan.screw_sizes import size_as_diameter  # only a fault pays for it
+            from bulbcast.plan.screw_sizes import size_as_diameter  # imported only for a fault
 
             if size_as_diameter(answers, key, place, value):
                 return
@@ -307,7 +308,7 @@ def _read_number(answers: Answers, key: Key, place: str, value: object) -> None:
         bare = value.strip()
         plain = bare.removeprefix("-").replace(".", "", 1)
         remedy = (
-            f"Take the quotes away: {key.leaf} = {bare}."
+            f"Remove the quotes: {key.leaf} = {bare}."
             if plain.isascii() and plain.isdecimal() and len(bare) < 20
             else f"Write a bare number, such as {key.example_line}."
         )
@@ -349,13 +350,13 @@ def _read_choice(answers: Answers, key: Key, place: str, value: str) -> None:
 
 def _read_text(answers: Answers, key: Key, place: str, value: str) -> None:
     if not value.strip():
-        read, remedy = "an empty text", f"Write {key.example_line}, say, or take the key out."
+        read, remedy = "an empty text", f"Write {key.example_line}, say, or remove the key."
     elif len(value) > LONGEST_NAME:
         read, remedy = f"a text of {len(value)} characters", "Shorten it."
     elif not value.isprintable():
         read, remedy = (
             quoted(value),
-            "Take out line breaks, tabs and other characters that cannot be printed.",
+            "Remove line breaks, tabs and other characters that cannot be printed.",
         )
     else:
         answers.values[place] = value

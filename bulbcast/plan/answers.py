@@ -1,4 +1,4 @@
-"""What a plan file says, as far as it could be read: values by place, and the faults found."""
+"""Content of a plan file, as far as it could be read: values by place, and the faults found."""
 
 from __future__ import annotations
 
@@ -14,28 +14,28 @@ from bulbcast.quantities import Dimension
 BESIDE_THE_SAMPLE = {
     f"alloy.{leaf}": f"alloy.weighed.{leaf}" for leaf in ("water_temperature", "sample_porosity")
 }
-"""Keys of a weighed sample that may be given in [alloy] as well as in the sample: the plan format allows both."""
+"""Keys of a weighed sample that the plan format also allows in [alloy]."""
 
 
 @dataclass(slots=True, kw_only=True)
 class Answers:
-    """What a plan file says, as far as it could be read. It grows while the file is read.
+    """Content of a plan file, as far as it could be read. It grows while the file is read.
 
     Attributes:
-        source: What messages call the file.
+        source: Name of the file in messages.
         values: SI numbers or words by dotted place, such as `bulb.skin` or `screws[2].at`.
-        dimensions: Which dimension was read, for each quantity.
-        typed: How each value was typed, for messages.
-        given: Places that hold something, readable or not.
-        meant: Places that a misspelled or misplaced key was probably meant for; they are not reported missing, so that
+        dimensions: Dimension read for each quantity.
+        typed: Each value as typed, for messages.
+        given: Places that were given, readable or not.
+        meant: Places that a misspelled or misplaced key was probably meant for. They are not reported as missing, so
             one slip gives one message.
-        broken: Sections and tables that could not be read; what they lack is not reported.
+        broken: Sections and tables that could not be read; keys missing in them are not reported.
         compositions: Elements and their parts per hundred, in the order typed, by place.
         stations: Distances aft of the leading edge with thicknesses, ascending, by place. [m]
-        counts: Number of times that each repeated section is in the file.
+        counts: Number of times that each repeated section occurs in the file.
         spreads: Standard deviations that were typed, by place, in SI.
         sections: Names of the sections in the file, readable or not.
-        faults: All that was found.
+        faults: All faults found.
     """
 
     source: str
@@ -53,14 +53,14 @@ class Answers:
     faults: list[Fault] = field(default_factory=list)
 
     def copy(self) -> Answers:
-        """A copy that grows by itself."""
+        """Independent copy."""
         return Answers(**{one.name: copy(getattr(self, one.name)) for one in fields(self)})
 
     def add(self, part: Answers) -> None:
-        """Add what was read from a part of the file.
+        """Add the answers from a part of the file.
 
         Args:
-            part: What was read from it, such as a section; not changed. [-]
+            part: Answers from that part, such as a section; not changed. [-]
         """
         self.values.update(part.values)
         self.dimensions.update(part.dimensions)
@@ -76,7 +76,7 @@ class Answers:
         self.faults.extend(part.faults)
 
     def fault(self, place: str, read: str, expected: str, remedy: str) -> None:
-        """Record one fault.
+        """Record a fault.
 
         Args:
             place: Dotted place, or a section's name. [-]
@@ -87,7 +87,7 @@ class Answers:
         self.faults.append(Fault(file=self.source, key=place, read=read, expected=expected, remedy=remedy))
 
     def number(self, place: str) -> float | None:
-        """The number read at a place; None where none was given or it is faulty.
+        """Number read at a place; None if it was not given or is faulty.
 
         Args:
             place: Dotted place of a quantity or a number. [-]
@@ -99,7 +99,7 @@ class Answers:
         return value if isinstance(value, float) else None
 
     def word(self, place: str) -> str | None:
-        """The word read at a place; None where none was given or it is faulty.
+        """Word read at a place; None if it was not given or is faulty.
 
         Args:
             place: Dotted place of a text or a choice. [-]
@@ -111,7 +111,7 @@ class Answers:
         return value if isinstance(value, str) else None
 
     def places(self, section: str) -> list[str]:
-        """The places of a section: its own name, or one for each of a repeated one.
+        """Places of a section: its own name, or one for each occurrence of a repeated section.
 
         Args:
             section: Such as "bulb" or "screws". [-]
@@ -124,7 +124,7 @@ class Answers:
         return [f"{section}[{number + 1}]" for number in range(self.counts.get(section, 0))]
 
     def line(self, place: str) -> str:
-        """A place's key with its value as typed, for messages.
+        """Key of a place with its value as typed, for messages.
 
         Args:
             place: Dotted place that was given. [-]
@@ -136,11 +136,11 @@ class Answers:
 
 
 def wrong_kind(answers: Answers, key: Key, place: str, value: object) -> None:
-    """Record that a value is of a kind that the key does not accept.
+    """Record that the key does not accept this kind of value.
 
     Args:
-        answers: Where the fault is added. [-]
-        key: What should be there. [-]
+        answers: Answers to which the fault is added. [-]
+        key: Key that should be there. [-]
         place: Dotted. [-]
         value: As TOML reads it. [-]
     """

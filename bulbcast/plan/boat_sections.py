@@ -1,7 +1,7 @@
-"""[boat] and [[weights]].
+"""Sections [boat] and [[weights]].
 
-SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is set by the room that owns the rule, which also reports it.
+Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
+stays None, and the room that owns the rule sets and reports it.
 """
 
 from __future__ import annotations
@@ -14,13 +14,13 @@ from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import AREA, DENSITY, FORMAT, LENGTH, MASS
 
 ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
-"""The sentence to type in full to release the hold on sailing a small craft."""
+"""Sentence to type in full to release the hold on sailing a small craft."""
 
-_REPORTED = "Take {leaf} out: {other} gives it or does not use it."
+_REPORTED = "Remove {leaf}: {other} gives it or does not use it."
 
 
 def _way(*ways: str) -> OnlyWith:
-    """A key that goes with these ways of giving a hull."""
+    """Declare a key that has an effect only with these ways of giving a hull."""
     return OnlyWith(ways, read="{leaf} with {other}", remedy=_REPORTED)
 
 
@@ -44,15 +44,15 @@ _of_file = partial(key, varied="fixed", only_with=_way("hull", "offsets"))
 _of_figures = partial(key, only_with=_way("hull_displacement", "displacement"))
 _ENDS_OF_MOVING = {
     "also": "boat",
-    "expected": "both ends of where it may be moved, or neither",
-    "remedy": "Add it; use the weight's own x if it can move one way only.",
+    "expected": "both ends of its range of movement, or neither",
+    "remedy": "Add it. If the weight can move one way only, use its own x.",
 }
 
 _MOVED_FROM = OnlyWith(
     "x",
     read="{leaf} without the weight's own x",
-    expected="the place it is moved from as well",
-    remedy="Add x, aft of the waterline's forward end, or take {leaf} out.",
+    expected="the weight's own place as well",
+    remedy="Add x, measured aft from the forward end of the waterline, or remove {leaf}.",
 )
 
 
@@ -63,35 +63,35 @@ _MOVED_FROM = OnlyWith(
     "buoyancy_z waterplane_area waterplane_shape flotation_x waterline_beam freeboard metacentric_radius kind",
     one_of=OneOf(
         ("hull", "offsets", "hull_displacement"),
-        "Keep the one you trust most and take out the rest.",
+        "Keep the one you trust most and remove the rest.",
         expected="exactly one of hull, offsets and hull_displacement",
         nothing=(
             "no hull",
             'Add displacement = "4.2 kg" (all up: fin, bulb and rudder included), hull = "hull.stl", '
-            'offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone), say. All but displacement need '
-            "the fin from hull to tip too: root_chord, root_thickness, root_leading_edge_x, root_z, tip_leading_edge_x "
-            "and tip_z under [fin].",
+            'offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone), say. All except '
+            "displacement also need the fin from hull to tip: root_chord, root_thickness, root_leading_edge_x, root_z, "
+            "tip_leading_edge_x and tip_z under [fin].",
         ),
         unless="displacement",
     ),
 )
 class BoatSection:
-    """[boat]: `displacement` (kg) of the complete boat, alone or with one of `hull`, `offsets` (paths as typed) and
-    `hull_displacement` (kg).
+    """Section [boat], with `displacement` (kg) of the complete boat, alone or with one of `hull`, `offsets` (paths as
+    typed) and `hull_displacement` (kg).
 
-    `unit`, `modelled` and the axes belong to a hull file; `scale`, `waterline` and the two ends (m, as
-    modelled) to a file of either kind; the other figures (m, m2) to bare numbers, the waterline's length also
-    to a hull file. `displacement_spread` in kg.
+    `unit`, `modelled` and the axes apply to a hull file, and `scale`, `waterline` and the two ends (m, as in the file)
+    to either kind of file. The other figures (m, m2) apply if there is no file; the waterline's length also applies to a
+    hull file. `displacement_spread` is in kg.
     """
 
     displacement: float | None = key(
-        "all that she displaces on her line: hull, fin, bulb and rudder together; alone it gives the bulb's mass",
+        "what the boat displaces on her line, with hull, fin, bulb and rudder; enough by itself to give the bulb's mass",
         MASS,
         "1 g to 1000 t",
         example="4.2 kg",
         find=(
-            "Read the displacement off the drawing or the class rules; or load the finished boat till she floats on her "
-            "line, and weigh boat and load."
+            "Read the displacement off the drawing or the class rules. Or load the finished boat until she floats on "
+            "her line, and weigh boat and load."
         ),
     )
     displacement_water: float | None = key(
@@ -99,45 +99,43 @@ class BoatSection:
         DENSITY,
         "950 kg/m3 to 1250 kg/m3",
         example="1026 kg/m3",
-        find="Fresh water is 999 kg/m3, the sea 1026: the drawing or the designer says which.",
+        find="The drawing or the designer says which: fresh water is 999 kg/m3, sea water 1026.",
         only_with=OnlyWith(
             ("displacement", "hull_displacement"),
             read="displacement_water without a displacement",
-            remedy="Take it out, or add displacement.",
+            remedy="Remove it, or add displacement.",
         ),
     )
     hull: str | None = key(
-        "a surface, STL, OBJ, PLY or 3MF; exactly one of hull, offsets, hull_displacement",
+        "file with the hull's surface: STL, OBJ, PLY or 3MF; give exactly one of hull, offsets, hull_displacement",
         "text",
         example="hull.stl",
         varied="fixed",
-        find=(
-            "Export the hull's surface from the program it was drawn in, without fin, bulb, rudder and rig."
-        ),
+        find=("Export the hull's surface from your drawing program, without fin, bulb, rudder and rig."),
     )
     offsets: str | None = key(
-        "a CSV table of stations, waterlines and half breadths",
+        "CSV table of stations, waterlines and half breadths",
         "text",
         example="hull-offsets.csv",
         varied="fixed",
         title="Table of offsets",
         find=(
-            "Measure half breadths at level lines, at ten or more stations, on the drawing or on the "
-            "hull set upside down and level."
+            "Measure half breadths at several waterlines and ten or more stations, on the drawing or on the hull turned "
+            "upside down and levelled."
         ),
     )
     hull_displacement: float | None = key(
-        "water that the hull alone displaces at her line, without fin and bulb",
+        "displacement of the hull alone at her line, without fin and bulb",
         MASS,
         "1 g to 1000 t",
         example="3.9 kg",
         find=(
-            "Read the displacement of the hull alone off the drawing's figures. Or float the hull, "
-            "loaded to her line without fin and bulb, and weigh it."
+            "Read the displacement of the hull alone off the drawing. Or float the hull, loaded to her line without fin "
+            "and bulb, and weigh it."
         ),
     )
     unit: Literal["mm", "cm", "m", "in", "ft"] | None = _of_surface(
-        "of a hull file; left out: mm, or what a 3MF file says itself",
+        "unit of a hull file; left out: mm, or the unit stated in a 3MF file",
         "choice",
         means={"mm": "millimetres", "cm": "centimetres", "m": "metres", "in": "inches", "ft": "feet"},
         also={
@@ -147,204 +145,203 @@ class BoatSection:
             "in": ("inch", "inches"),
             "ft": ("foot", "feet"),
         },
-        find="Look at the program's export settings; the hull's length shows it at once.",
+        find="Look at the program's export settings. The hull's length shows at once whether the unit is right.",
     )
     scale: float | None = _of_file(
-        "size built over size modelled, such as 0.1",
+        "size built divided by size modelled, such as 0.1",
         "number",
         "0.0001 to 10000",
         example="0.1",
         default="1",
-        source=f"{FORMAT}: modelled at the size built",
-        find="Divide the length you build by the length that was drawn.",
+        source=f"{FORMAT}: modelled at full size",
+        find="Divide the length you build by the length drawn.",
     )
     waterline: float | None = _of_file(
-        "level of the design waterline, as modelled",
+        "level of the design waterline in the file",
         LENGTH,
         "-500 m to 500 m",
         example="45 mm",
         default="0 mm",
-        source=f"{FORMAT}: the design waterline is the level 0 of the file",
+        source=f"{FORMAT}: the design waterline is at level 0 in the file",
         find="Read the level of the design waterline off the drawing that the file was made from.",
     )
     forward_end: float | None = _of_file(
-        "of the waterline, x as modelled",
+        "forward end of the waterline, as x in the file",
         LENGTH,
         "-5000 m to 5000 m",
         example="20 mm",
         find="Read off the drawing where the waterline meets the stem.",
     )
     aft_end: float | None = _of_file(
-        "of the waterline, x as modelled",
+        "after end of the waterline, as x in the file",
         LENGTH,
         "-5000 m to 5000 m",
         example="960 mm",
         find="Read off the drawing where the waterline ends aft.",
     )
     modelled: Literal["whole", "half"] | None = _of_surface(
-        "whether the surface is the whole hull or one side of it",
+        "whether the file shows the whole hull or one side of it",
         "choice",
         default="whole",
         source=FORMAT,
         title="Part modelled",
-        means={"whole": "both sides of the hull", "half": "one side, which is mirrored"},
+        means={"whole": "both sides of the hull", "half": "one side, which the program mirrors"},
         also={"whole": ("full", "both", "both sides", "whole hull"), "half": ("one side", "half hull")},
-        find="Look at the file in a viewer: one side or both.",
+        find="Look at the file in a viewer to see whether it shows one side or both.",
     )
     aft_axis: str | None = _axis(
         "the file's axis that points aft",
         default="x",
-        find="Look at the file in a viewer: which axis runs towards her stern.",
+        find="Look at the file in a viewer to see which axis points towards the stern.",
     )
     up_axis: str | None = _axis(
         "the file's axis that points up",
         default="z",
-        find="Look at the file in a viewer: which axis runs towards her deck.",
+        find="Look at the file in a viewer to see which axis points towards the deck.",
     )
     waterline_length: float | None = key(
-        "of the boat as built",
+        "length of the waterline of the boat as built",
         LENGTH,
         "above 10 mm and up to 100 m",
         example="900 mm",
         only_with=_way("hull", "hull_displacement", "displacement"),
-        find="Measure level, from where the waterline meets the stem to where it ends aft.",
+        find="Measure horizontally from where the waterline meets the stem to where it ends aft.",
     )
     buoyancy_x: float | None = _of_figures(
-        "the hull's centre of buoyancy",
+        "place of the hull's centre of buoyancy, aft of the waterline's forward end",
         LENGTH,
         "-50 m to 50 m",
         example="480 mm",
         find=(
-            "Read the centre of buoyancy off the drawing's figures, often given in per cent of the "
-            "waterline; measure from its forward end."
+            "Read the centre of buoyancy off the drawing. It is often given as a percentage of the waterline; measure "
+            "from the forward end."
         ),
     )
     buoyancy_z: float | None = _of_figures(
-        "likewise; below the waterline is negative",
+        "level of the hull's centre of buoyancy; negative below the waterline",
         LENGTH,
         "-50 m to 50 m",
         example="-24 mm",
-        find=(
-            "Read it off the drawing's figures; about 0.35 to 0.4 of the hull's draught below the waterline."
-        ),
+        find=("Read it off the drawing. It is about 0.35 to 0.4 of the hull's draught below the waterline."),
     )
     waterplane_area: float | None = _of_figures(
-        "at her line",
+        "area of the waterplane at her design waterline",
         AREA,
         "above 0 cm2 and up to 1000 m2",
         example="1400 cm2",
         find=(
-            "Trace the waterline on squared paper and count the squares; or float the hull and see "
-            "how far 100 g sinks it."
+            "Trace the waterline on squared paper and count the squares. Or float the hull and see how far 100 g sinks it."
         ),
     )
     flotation_x: float | None = _of_figures(
-        "centre of the waterplane",
+        "place of the waterplane's centre, aft of the waterline's forward end",
         LENGTH,
         "-50 m to 50 m",
         example="490 mm",
         find=(
-            "Cut the traced waterplane out of card and balance it on an edge; or press the afloat "
-            "hull where she sinks level."
+            "Cut the traced waterplane out of card and balance it on an edge. Or press down on the floating hull and "
+            "find the place where she sinks level."
         ),
     )
     waterline_beam: float | None = _of_figures(
-        "at her line",
+        "beam at her design waterline",
         LENGTH,
         "above 0 mm and up to 50 m",
         example="210 mm",
         find="Measure across the hull at the waterline where it is widest.",
     )
     hull_draught: float | None = _of_figures(
-        "of the hull without fin",
+        "draught of the hull without the fin",
         LENGTH,
         "above 0 mm and up to 50 m",
         example="60 mm",
-        find="Measure from the waterline down to the hull's lowest point, the fin left out.",
+        find="Measure from the waterline down to the hull's lowest point, without the fin.",
     )
     freeboard: float | None = _of_figures(
-        "least height of the deck's edge over the waterline",
+        "lowest height of the deck edge above the waterline",
         LENGTH,
         "above 0 mm and up to 20 m",
         example="62 mm",
-        find="Measure from the waterline up to the deck's edge where it is lowest.",
+        find="Measure from the waterline up to the lowest point of the deck edge.",
     )
     metacentric_radius: float | None = _of_figures(
-        "BM of the hull, heeling",
+        "transverse metacentric radius of the hull, BM",
         LENGTH,
         "above 0 mm and up to 100 m",
         example="95 mm",
         find=(
-            "Read it off the drawing's figures: the waterplane's second moment about its middle line "
-            "over the displaced volume."
+            "Read it off the drawing. It is the waterplane's second moment about its middle line divided by the "
+            "displaced volume."
         ),
     )
     metacentric_radius_along: float | None = _of_figures(
-        "BM of the hull, trimming",
+        "longitudinal metacentric radius of the hull, BM",
         LENGTH,
         "above 0 mm and up to 1000 m",
         example="1.6 m",
         title="Longitudinal metacentric radius",
         find=(
-            "Read it off the drawing's figures; or move a known weight along the floating hull and "
-            "measure her trim."
+            "Read it off the drawing. Or move a known weight along the floating hull and measure the trim."
         ),
     )
     waterplane_shape: Literal["pointed", "narrow-stern", "wide-stern"] | None = _of_figures(
-        "with waterplane_area and waterline_length it gives an estimate of the longitudinal metacentric radius",
+        "shape of the waterplane; with waterplane_area and waterline_length it gives an estimate of the longitudinal "
+        "metacentric radius",
         "choice",
         left_out="any of them",
         means={
             "pointed": "both ends of the waterline are pointed",
-            "narrow-stern": "she sits on a transom or counter narrower than half her beam",
-            "wide-stern": "her waterline ends aft wider than half her beam",
+            "narrow-stern": "the waterline ends at a transom or counter narrower than half the beam",
+            "wide-stern": "the waterline ends aft wider than half the beam",
         },
         also={
             "pointed": ("canoe stern", "double-ender", "double ended"),
             "narrow-stern": ("narrow transom", "narrow"),
             "wide-stern": ("wide transom", "wide", "transom"),
         },
-        not_with={"metacentric_radius_along": "both say how stiffly she trims"},
+        not_with={"metacentric_radius_along": "both set how strongly she resists trim"},
         find=(
-            "Look at the waterline from above, and at how wide she is where it ends aft. It is for waterplanes that "
-            "fill 0.60 to 0.86 of length by beam; waterline_beam, where you know it, makes the estimate better."
+            "Look at the waterline from above and see how wide it is at its after end. The estimate suits waterplanes "
+            "that fill 0.60 to 0.86 of length times beam. If you know waterline_beam, give it too: it makes the "
+            "estimate better."
         ),
     )
     displacement_spread: float | None = key(
-        "how well the displacement is known, standard deviation; left out: a share of it",
+        "standard deviation of the displacement; left out: a fixed share of it",
         MASS,
         "0 g to 10 t",
         example="60 g",
-        find="Estimate how far the figure may be off, two times out of three: 1 to 3 % of a drawing's.",
+        find="Estimate how far the figure may be off two times out of three. For a drawing that is 1 to 3 %.",
     )
     reserve: float | None = key(
-        "kept back for screws, filler, paint and what is not listed yet; a line of the weight list",
+        "mass kept back for screws, filler, paint and anything not listed yet; counted in the weight list",
         MASS,
         "0 g to 10 t",
         example="50 g",
         find="Weigh what you set aside for screws, filler and paint, or keep back 1 to 2 % of the boat.",
     )
     accept_sinkage: float | None = key(
-        "deeper than her design waterline that you accept with the mass typed in",
+        "how far below her design waterline you accept that she floats with the mass you typed",
         LENGTH,
         "0 mm to 1 m",
         example="12 mm",
         only_with=OnlyWith(
             "bulb.target_mass",
             read="accept_sinkage without bulb.target_mass",
-            expected="accept_sinkage only with a mass that is typed: otherwise she floats on her line",
-            remedy="Take accept_sinkage out.",
+            expected="accept_sinkage only with a typed mass; without one she floats on her line",
+            remedy="Remove accept_sinkage.",
         ),
-        find="Check how much deck, stem and transom are left with the waterline that much higher. Type it if that is "
-        "enough.",
+        find="Check how much of deck, stem and transom stays above water with the waterline that much higher. Type the "
+        "figure if that is enough.",
     )
     kind: Literal["model", "racing-model", "small-craft"] | None = key(
-        "for the usual share of ballast; left out: of any kind. small-craft holds sailing until her structure is seen",
+        "kind of boat, for the usual share of ballast; left out: any kind. small-craft puts sailing on hold until the "
+        "structure has been inspected",
         "choice",
-        left_out="of any kind",
+        left_out="any kind",
         means={
             "model": "sailed for pleasure or free",
-            "racing-model": "raced, with much of her weight in the bulb",
+            "racing-model": "raced, with much of the weight in the bulb",
             "small-craft": "people sail in her",
         },
         also={
@@ -353,21 +350,20 @@ class BoatSection:
             "small-craft": ("small boat", "keelboat", "dayboat", "dinghy"),
         },
         find=(
-            "Choose what she is; it sets the usual share of ballast, and what is asked before people "
-            "sail in her."
+            "Choose the kind of boat. It sets the usual share of ballast, and the checks required before people sail in her."
         ),
     )
     accept_structure: str | None = key(
-        "typed in full when it is so, releases the hold on sailing a small craft",
+        "sentence to type in full once it is true; it releases the hold on sailing a small craft",
         "choice",
         choices=(ACCEPT_STRUCTURE,),
         only_with=OnlyWith(
             {"kind": "small-craft"},
             read="accept_structure without a small craft",
             expected='accept_structure only with kind = "small-craft", whose hold it releases',
-            remedy='Take accept_structure out, or write kind = "small-craft".',
+            remedy='Remove accept_structure, or write kind = "small-craft".',
         ),
-        find=("Have a licensed practice look at fin, joint and hull first; then type the sentence in full."),
+        find=("First have a licensed practice look at fin, joint and hull. Then type the sentence in full."),
     )
 
 
@@ -382,53 +378,52 @@ class BoatSection:
         "boat",
         read="weights without [boat]",
         expected="[boat] with them, or neither",
-        remedy="Add [boat] with her displacement or hull, or take the weights out and give bulb.target_mass.",
+        remedy="Add [boat] with her displacement or hull, or remove the weights and give bulb.target_mass.",
     ),
 )
 class WeightSection:
-    """One [[weights]]: kg and m, boat axes; `spread` None: the one usual for its state."""
+    """One [[weights]], in kg and m in boat axes. A `spread` of None means the usual one for its state."""
 
     name: str = key(
-        "what it is",
+        "name of the weight",
         "text",
         example="battery",
         required=True,
-        find="Call it what you call it in the shed.",
+        find="Use the name that you use in the shed.",
     )
     mass: float = key(
-        "as fitted",
+        "mass as fitted",
         MASS,
         "0 g to 1000 t",
         example="120 g",
         required=True,
-        find="Weigh it as fitted, wires, screws and glue with it.",
+        find="Weigh it as fitted, with its wires, screws and glue.",
     )
     x: float | None = key(
-        "aft of the waterline's forward end; shows where the bulb must hang",
+        "place aft of the waterline's forward end; needed to find where the bulb must hang",
         LENGTH,
         "-50 m to 50 m",
         example="380 mm",
         unknown=True,
         find=(
-            "Balance the thing on an edge to find its middle, and measure aft from the forward end of "
-            "the waterline."
+            "Balance the part on an edge to find its middle, and measure aft from the forward end of the waterline."
         ),
     )
     y: float = key(
-        "to starboard",
+        "distance to starboard of the middle line",
         LENGTH,
         "-50 m to 50 m",
         default="0 mm",
         source=f"{FORMAT}: amidships",
-        find="Measure from the middle line to starboard; to port is negative.",
+        find="Measure from the middle line to starboard. Distances to port are negative.",
     )
     z: float | None = key(
-        "above the waterline; below is negative; shows how stiffly she stands",
+        "height above the waterline, negative below; needed to find how stiff she is",
         LENGTH,
         "-50 m to 50 m",
         example="-10 mm",
         unknown=True,
-        find="Measure from the waterline up to its middle; below it is negative.",
+        find="Measure from the waterline up to its middle. Below the waterline is negative.",
     )
     state: Literal["weighed", "estimated", "to come"] = key(
         "how its mass is known",
@@ -437,7 +432,7 @@ class WeightSection:
         source=f"{FORMAT}: the careful side",
         means={
             "weighed": "on a scale",
-            "estimated": "by drawing, catalogue or guess",
+            "estimated": "from a drawing, a catalogue or a guess",
             "to come": "not built or bought yet",
         },
         also={
@@ -445,46 +440,48 @@ class WeightSection:
             "estimated": ("estimate", "guess", "guessed", "calculated"),
             "to come": ("not yet", "planned", "later", "still to come"),
         },
-        find="Say how the figure came about; it sets how far it may be off.",
+        find="State where the figure comes from. The assumed error depends on it.",
     )
     spread: float | None = key(
-        "standard deviation of the mass; left out: by its state",
+        "standard deviation of the mass; left out: depends on its state",
         MASS,
         "0 g to 10 t",
         example="5 g",
-        find=("Estimate how far the mass may be off, two times out of three; of a scale, its smallest step."),
+        find=(
+            "Estimate how far the mass may be off two times out of three. For a scale, use its smallest step."
+        ),
     )
     place_spread: float | None = key(
-        "standard deviation of its place; left out: by its state and her length",
+        "standard deviation of its place; left out: depends on its state and the boat's length",
         LENGTH,
         "0 mm to 1 m",
         example="5 mm",
-        find="Estimate how far its middle may be off, two times out of three.",
+        find="Estimate how far its middle may be off two times out of three.",
     )
     movable_forward_to: float | None = key(
-        "furthest forward it may be moved",
+        "furthest place forward that it can be moved to",
         LENGTH,
         "-50 m to 50 m",
         example="300 mm",
         only_with=_MOVED_FROM,
         needed_with=NeededWith("movable_aft_to", **_ENDS_OF_MOVING),
-        find="Try it in the boat: its middle's x at the furthest place forward that it fits.",
+        find="Try it in the boat. Measure x of its middle at the furthest place forward where it fits.",
     )
     movable_aft_to: float | None = key(
-        "furthest aft it may be moved",
+        "furthest place aft that it can be moved to",
         LENGTH,
         "-50 m to 50 m",
         example="520 mm",
         only_with=_MOVED_FROM,
         needed_with=NeededWith("movable_forward_to", **_ENDS_OF_MOVING),
-        find="Try it in the boat: its middle's x at the furthest place aft that it fits.",
+        find="Try it in the boat. Measure x of its middle at the furthest place aft where it fits.",
     )
     can_stay_ashore: Literal["no", "yes"] = key(
-        "yes for trim lead and spare gear, not needed to sail",
+        "yes for trim lead and spare gear that she does not need to sail",
         "choice",
         default="no",
         source=FORMAT,
         means={"no": "she needs it to sail", "yes": "trim lead or spare gear"},
         also={"no": ("n",), "yes": ("y",)},
-        find="Ask whether she sails without it.",
+        find="Ask whether she can sail without it.",
     )

@@ -1,8 +1,8 @@
-"""What the keys of a plan must agree on: what is missing, what excludes what, and what goes only with something else.
+"""Checks between the keys of a plan: keys that are missing, exclude each other, or need another key.
 
-Only contradictions within the file itself are found here. Whether a bulb can be made as planned is for later checks,
-once it has been sized. The keys' declarations state what must agree (`agreement.py`), and one check reads it all; how
-two values must relate is in `cross_checks.py`.
+Only contradictions within the file itself are found here. Later checks decide whether the bulb can be made as planned,
+once it has been sized. The declarations of the keys state what must agree (`agreement.py`), and one check covers them
+all; `cross_checks.py` compares values.
 """
 
 from __future__ import annotations
@@ -25,16 +25,16 @@ if TYPE_CHECKING:
     Check = Callable[[Answers], None]
 
 _REPORTED_AFTER = {"fin": "boat", "parting": "printer"}
-"""Sections whose faults are reported after another's: the fin's root goes with the boat."""
+"""Sections whose faults are reported after those of another section: the fin's root belongs to the boat."""
 _WHOLE, _ONE_OF, _ONLY, _ONLY_SECTION, _NEEDED, _VALUES, _OF_ANOTHER, _ACCEPTANCE = 0, 1, 2, 3, 4, 5, 6, 13
-"""The order of the checks at a section's turn; those on keys of another section come after its own."""
+"""Order of the checks within a section; those on keys of another section come last."""
 
 
 def check_consistency(answers: Answers) -> None:
-    """Add the faults that show only between keys.
+    """Add the faults that only show when keys are compared.
 
     Args:
-        answers: What was read; its list of faults grows. [-]
+        answers: Answers read from the plan; faults are added to them. [-]
     """
     _check_required(answers)
     join_sample(answers)
@@ -43,10 +43,10 @@ def check_consistency(answers: Answers) -> None:
 
 
 def check_figures(answers: Answers) -> None:
-    """The same for a plan that has the shape of one without a fault: only figures can disagree.
+    """Add the faults of a plan that differs from a sound one only in figures, so only figures can disagree.
 
     Args:
-        answers: What was read; its list of faults grows. [-]
+        answers: Answers read from the plan; faults are added to them. [-]
     """
     join_sample(answers)
     for check in _checks_on_figures():
@@ -54,10 +54,10 @@ def check_figures(answers: Answers) -> None:
 
 
 def shape_of(answers: Answers) -> tuple[object, ...]:
-    """All that a check and a default see except figures: what is given, and the words.
+    """Everything that checks and defaults use except figures: the places given, and the words.
 
     Args:
-        answers: What was read of a plan, or of one section of it. [-]
+        answers: Answers from a plan, or from one section of it. [-]
     """
     words = [(place, value) for place, value in answers.values.items() if isinstance(value, str)]
     unknown = [place for place, typed in answers.typed.items() if typed == '"unknown"']
@@ -87,7 +87,7 @@ def _check_required(answers: Answers) -> None:
 
 
 def _asked_for(answers: Answers) -> Iterator[tuple[Key, str]]:
-    """The required keys of the sections given, and of the two that every plan needs."""
+    """Check the required keys of the sections given, and of the two that every plan needs."""
     standing = [
         name for name in SECTIONS if name not in REPEATED and name in answers.sections | {"bulb", "fin"}
     ]
@@ -109,16 +109,15 @@ def _required(section: str) -> tuple[Key, ...]:
 
 
 def holds(answers: Answers, where: Condition, place: str = "") -> bool | None:
-    """Whether any part of a condition is met.
+    """Return whether any part of a condition is met.
 
     Args:
         answers: What was read. [-]
         where: The condition. [-]
-        place: Place of the key that it is asked for; in a repeated section, the key's own one is meant. [-]
+        place: Place of the key that has the condition; in a repeated section it selects the key's own occurrence. [-]
 
     Returns:
-        True or False; None where it cannot be decided because something is faulty or left open. False without a
-        condition.
+        True or False; None if it cannot be decided because something is faulty or missing. False without a condition.
     """
     said = [_part_holds(answers, name, words, place) for name, words in settled(where).items()]
     return True if True in said else None if None in said else False
@@ -142,20 +141,20 @@ def _part_holds(answers: Answers, name: str, words: tuple[str, ...], place: str)
 
 
 def _none_will_do(answers: Answers, name: str) -> bool:
-    """Whether a plan may hold none of the keys in this one's group."""
+    """Whether a plan may omit all the keys of this key's group."""
     return any(_known(answers, one) for one in _instead(name))
 
 
 @cache
 def _instead(name: str) -> tuple[str, ...]:
-    """Keys that replace a key, and all those that it excludes."""
+    """Keys that replace a key, and all keys that it excludes."""
     section, _, leaf = name.rpartition(".")
     groups = PARTS[section].one_of if section in PARTS else ()
     return tuple(one for group in groups if leaf in group.keys for one in settled(group.unless))
 
 
 def _spots(answers: Answers, name: str, place: str) -> list[str]:
-    """Where a key may be: beside the place that asks, if that is in the same section."""
+    """Possible places of a key: next to the place that refers to it if both are in the same section."""
     section, _, leaf = name.rpartition(".")
     own = place.rpartition(".")[0]
     places = [own] if own.partition("[")[0] == section else answers.places(section)
@@ -163,7 +162,7 @@ def _spots(answers: Answers, name: str, place: str) -> list[str]:
 
 
 def _word_of(answers: Answers, name: str, spot: str) -> str | None:
-    """The word of a key, or the one assumed where it is left out."""
+    """Word of a key, or the one assumed if the key is left out."""
     key, word = KEYS[name], answers.word(spot)
     if word is not None or _known(answers, spot):
         return word
@@ -177,12 +176,12 @@ def _known(answers: Answers, place: str) -> bool:
 
 
 def default_holds(answers: Answers, key: Key, place: str) -> bool:
-    """Whether a key's default is used: not where another key takes its place, nor where it would have no effect.
+    """Whether a key's default is used. It is not if another key replaces it or if it would have no effect.
 
     Args:
-        answers: What was read, checked. [-]
+        answers: Answers, already checked. [-]
         key: A key with a default. [-]
-        place: Where it would be. [-]
+        place: Place that the key would have. [-]
     """
     return not (
         any(spot in answers.given for other in beside(key.name) for spot in _spots(answers, other, place))
@@ -193,7 +192,7 @@ def default_holds(answers: Answers, key: Key, place: str) -> bool:
 
 @cache
 def beside(name: str) -> tuple[str, ...]:
-    """The keys that take the place of this one: a plan holds at most one of them.
+    """Keys that can replace this one; a plan may have at most one of them.
 
     Args:
         name: Dotted. [-]
@@ -203,7 +202,7 @@ def beside(name: str) -> tuple[str, ...]:
 
 @cache
 def exclusive_groups() -> tuple[tuple[str, ...], ...]:
-    """Keys of which a plan holds at most one, by their dotted names."""
+    """Groups of keys of which a plan may have at most one, by dotted name."""
     return (
         *(
             tuple(f"{part.name}.{leaf}" for leaf in group.keys)
@@ -214,13 +213,13 @@ def exclusive_groups() -> tuple[tuple[str, ...], ...]:
     )
 
 
-# Declared conditions, as checks in the order in which faults are reported
+# Declared conditions as checks, in the order in which faults are reported
 
 
 @cache
 def _checks() -> tuple[tuple[Check, bool], ...]:
-    """Every check, section by section, and whether it is on figures: a condition that names another section is checked at
-    the later of the two."""
+    """All checks by section, each with whether it concerns figures. A condition that names another section is checked
+    with the later of the two."""
     turns = {name: 2 * number for number, name in enumerate(SECTIONS)}
     rank = {name: number for number, name in enumerate(KEYS)}
     found: list[tuple[tuple[int, ...], tuple[Check, bool]]] = []
@@ -237,7 +236,7 @@ def _checks() -> tuple[tuple[Check, bool], ...]:
             min((rank.get(name, -1) for name in where), default=0),
         ]
         if key is not None:
-            # Among missing keys, those that are always required come before those that have a default.
+            # Missing keys that are always required come before those that have a default.
             order += [phase % _OF_ANOTHER == _NEEDED and key.default is not None, rank[key.name]]
         found.append(((turn, phase, *order), (check, phase % _OF_ANOTHER in (_WHOLE, _VALUES))))
 
@@ -306,7 +305,7 @@ def _beside_check(key: Key, other: str, why: str) -> Check:
                     spot,
                     f"{key.leaf} together with {other.removeprefix(f'{key.section}.')}",
                     f"one of the two, since {why}",
-                    "Take one of them out.",
+                    "Remove one of them.",
                 )
 
     return check

@@ -1,4 +1,4 @@
-"""How two or three values of a plan must relate: an inside diameter below an outside one, a tip below a root."""
+"""Comparisons of two or three values of a plan, such as an inside diameter with an outside one, or a tip with a root."""
 
 from __future__ import annotations
 
@@ -18,15 +18,15 @@ if TYPE_CHECKING:
     from bulbcast.plan.answers import Answers
 
 _PUBLISHED_MAX_AT = (0.2, 0.3, 0.4, 0.5, 0.6)
-"""Places of the largest section for which the modified four-digit form's constants are published
-(NACA TR-492; NASA TM-4741)."""
+"""Positions of the largest section for which constants of the modified four-digit form are published (NACA TR-492; NASA
+TM-4741)."""
 _SAME_PLACE = 1e-5
-"""Axes nearer than this count as one place: nothing is drilled more precisely. [m]"""
+"""Axes closer than this count as one place, since nobody drills more precisely. [m]"""
 
 
 @dataclass(frozen=True, slots=True)
 class _Below:
-    """A value that has to be below another of its section.
+    """A value that has to be below another value of its section.
 
     Attributes:
         less: Dotted key of the smaller value.
@@ -59,7 +59,7 @@ class _Below:
 
 _FIX_ONE = "Fix one of the two."
 _THINNER = ("a thickness below the chord", "Check whether the two are swapped.")
-_UNDER_WATER = "Levels are measured upwards from the waterline: those under water are negative."
+_UNDER_WATER = "Measure levels upwards from the waterline; those under water are negative."
 
 
 def _check_max_at(answers: Answers) -> None:
@@ -67,7 +67,7 @@ def _check_max_at(answers: Answers) -> None:
     max_at = answers.number(place)
     if answers.word("bulb.profile") == "naca4mod" and max_at is not None and max_at not in published:
         nearest = min(published, key=lambda each: abs(each - max_at))
-        expected = f"one of {joined([f'{each:g}' for each in published], 'or')}, the published ones"
+        expected = f"one of the published values {joined([f'{each:g}' for each in published], 'or')}"
         remedy = f"Write max_at = {nearest:g}, the nearest of them."
         answers.fault(place, answers.typed[place], expected, remedy)
 
@@ -88,19 +88,19 @@ def _check_slot(answers: Answers) -> None:
     for leaf in ("pocket_depth", "pocket_clearance"):
         if "fin.slot_width" in answers.given and f"fin.{leaf}" in answers.given:
             read = f"{leaf} together with slot_width"
-            remedy = f"Take {leaf} out: the slot has its own width and depth."
+            remedy = f"Remove {leaf}: the slot has its own width and depth."
             answers.fault(f"fin.{leaf}", read, "a slot, or a pocket of the fin's shape", remedy)
 
 
 def _check_lean(answers: Answers) -> None:
-    """Rake and incidence together tilt pocket and screws in the bulb: by no more than the limit for rake alone."""
+    """Check that rake and incidence together tilt pocket and screws in the bulb by no more than the limit for rake alone."""
     lean = (answers.number("fin.rake") or 0.0) + (answers.number("bulb.incidence") or 0.0)
     _, most = limits("fin.rake", Dimension.ANGLE)
     if abs(lean) > most * (1.0 + 1e-12) and {"fin.rake", "bulb.incidence"} <= answers.given:
         read = f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}"
         expected = (
-            f"the two together within {math.degrees(most):g} degrees either way, the limit for how far pocket and screws "
-            "tilt in the bulb"
+            f"a sum within {math.degrees(most):g} degrees either way, the limit for the tilt of pocket and screws in the "
+            "bulb"
         )
         answers.fault("bulb.incidence", read, expected, "Reduce one of them.")
 
@@ -109,10 +109,10 @@ def _check_lean(answers: Answers) -> None:
 
 
 def join_sample(answers: Answers) -> None:
-    """Treat keys given in [alloy] beside a weighed sample as part of the sample.
+    """Treat keys given in [alloy] together with a weighed sample as part of the sample.
 
     Args:
-        answers: Where those values, or the faults, are added. [-]
+        answers: Answers to which the values or the faults are added. [-]
     """
     for beside, within in BESIDE_THE_SAMPLE.items():
         leaf = beside.rpartition(".")[2]
@@ -122,7 +122,7 @@ def join_sample(answers: Answers) -> None:
             answers.fault(beside, f"{leaf} in [alloy] and in weighed", "it once", "Remove one of the two.")
         elif "alloy.weighed" not in answers.given:
             read, expected = f"{leaf} without a weighed sample", f"{leaf} only with weighed"
-            remedy = f"Take {leaf} out, or give {KEYS['alloy.weighed'].example_line}."
+            remedy = f"Remove {leaf}, or give {KEYS['alloy.weighed'].example_line}."
             answers.fault(beside, read, expected, remedy)
         else:
             answers.given.add(within)
@@ -134,7 +134,7 @@ def _check_alloy_weighed(answers: Answers) -> None:
     in_air, in_water = (answers.number(f"alloy.weighed.{leaf}") for leaf in ("in_air", "in_water"))
     if in_air is not None and in_water is not None and in_water >= in_air:
         read = f"{answers.line('alloy.weighed.in_water')} with {answers.line('alloy.weighed.in_air')}"
-        remedy = "Check whether the two are swapped; in water the sample must hang clear of the bottom."
+        remedy = "Check whether the two are swapped. In water the sample must hang clear of the bottom."
         answers.fault("alloy.weighed.in_water", read, "less in water than in air", remedy)
         return
     _check_sample(answers, "alloy.weighed", f"readings that give {KEYS['alloy.density'].expected}")
@@ -146,7 +146,7 @@ def _check_lots_weighed(answers: Answers) -> None:
 
 
 def _check_sample(answers: Answers, place: str, expected: str) -> None:
-    """A fault where the readings give a density that no lead alloy has."""
+    """Report readings that give a density that no lead alloy has."""
     in_air, in_water, celsius, porosity = (
         _or_default(answers, place, leaf)
         for leaf in ("in_air", "in_water", "water_temperature", "sample_porosity")
@@ -169,7 +169,7 @@ def _check_sample(answers: Answers, place: str, expected: str) -> None:
 
 
 def _or_default(answers: Answers, place: str, leaf: str) -> float | None:
-    """The quantity read at a place: its default where it is left out, None where it is faulty."""
+    """Quantity read at a place: its default if it is left out, None if it is faulty."""
     default = _default_of_sample(leaf)
     if f"{place}.{leaf}" in answers.given or default is None:
         return answers.number(f"{place}.{leaf}")
@@ -186,7 +186,7 @@ def _default_of_sample(leaf: str) -> float | None:
 
 
 def _check_places(sections: tuple[str, ...], leaves: tuple[str, ...]) -> Callable[[Answers], None]:
-    """Two fastenings in one direction on one axis: one was written twice, or one cannot be there."""
+    """Report two fastenings in one direction on one axis: one was written twice, or is in the wrong place."""
 
     def check(answers: Answers) -> None:
         known: list[tuple[str, tuple[float, ...]]] = []
@@ -200,8 +200,8 @@ def _check_places(sections: tuple[str, ...], leaves: tuple[str, ...]) -> Callabl
                 known.append((fastening, place))
                 continue
             typed = " and ".join(answers.line(f"{fastening}.{leaf}") for leaf in leaves)
-            read, expected = f"{typed}, the place of {other}", "each fastening in a place of its own"
-            answers.fault(f"{fastening}.at", read, expected, "Take one of the two out, or move it.")
+            read, expected = f"{typed}, the place of {other}", "a different place for each fastening"
+            answers.fault(f"{fastening}.at", read, expected, "Remove one of the two, or move it.")
 
     return check
 
@@ -213,17 +213,15 @@ def _same_place(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
 def _check_studs(answers: Answers) -> None:
     for stud in answers.places("studs"):
         if [answers.number(f"{stud}.{leaf}") for leaf in ("below", "above")] == [0.0, 0.0]:
-            remedy = (
-                "Give below, how far it is cast into the lead, and above, how far it goes up into the fin."
-            )
-            answers.fault(stud, "below and above both 0", "a stud of some length", remedy)
+            remedy = "Give below, its depth in the lead, and above, its height in the fin."
+            answers.fault(stud, "below and above both 0", "a stud with a length", remedy)
 
 
 def _check_pitch(answers: Answers) -> None:
-    """Without a pitch the thread is assumed to be metric coarse, which it may not be."""
+    """Report a screw without a pitch whose diameter is not a metric coarse one."""
     if "strength" not in answers.sections or "strength" in answers.broken:
         return
-    from bulbcast.materials.threads import COARSE_PITCHES  # imported where it is needed
+    from bulbcast.materials.threads import COARSE_PITCHES  # imported only if needed
 
     pitch = KEYS["screws.pitch"]
     for place in answers.places("screws"):
@@ -233,8 +231,8 @@ def _check_pitch(answers: Answers) -> None:
             continue
         if round(diameter, 7) not in COARSE_PITCHES:
             read = f"nothing with {answers.line(f'{place}.diameter')}"
-            expected = f"{pitch.expected}, for a thread that is none of the metric coarse series"
-            remedy = f"Add {pitch.example_line}, say, from one turn to the next."
+            expected = f"{pitch.expected}, for a thread outside the metric coarse series"
+            remedy = f"Add {pitch.example_line}, say, the distance from one turn to the next."
             answers.fault(f"{place}.pitch", read, expected, remedy)
 
 
@@ -243,8 +241,8 @@ def _check_solid_fin(answers: Answers) -> None:
         return
     for place in ("strength.modulus", "strength.shear_modulus"):
         if answers.number(place) == 0.0:
-            expected = "more than that of a whole fin of this material"
-            remedy = "Give it as published for the material, or as measured."
+            expected = "more than the stiffness of a whole fin of this material"
+            remedy = "Give the published figure for the material, or a measured one."
             answers.fault(place, answers.line(place), expected, remedy)
 
 
@@ -267,14 +265,14 @@ def _check_movable(answers: Answers) -> None:
         if fore is not None and at is not None and aft is not None and not fore <= at <= aft:
             lines = [answers.line(spot) for spot in spots]
             read = f"{lines[1]} with {lines[0]} and {lines[2]}"
-            remedy = "Fix the limits so that they hold the weight's own place."
+            remedy = "Fix the limits so that the weight's own place is between them."
             answers.fault(spots[1], read, "a place between the two", remedy)
 
 
 def _check_sign(
     key: str, other: str, expected: str, remedy: str, *, under: bool
 ) -> Callable[[Answers], None]:
-    """A level that has to be under, or above, her waterline; reported where the other level is not a fault already."""
+    """Report a level that is on the wrong side of the waterline, unless the other level is already a fault."""
 
     def check(answers: Answers) -> None:
         value, beside = answers.number(key), answers.number(other)
@@ -290,14 +288,14 @@ def _check_sign(
 
 
 def _check_bond_line(answers: Answers) -> None:
-    """Halves that part level are bonded on a different plane from the one calculated."""
+    """Report a bond line for halves that part on a level plane, since the calculation assumes the upright one."""
     level = (answers.word("mould.kind"), answers.word("mould.split")) == ("open-halves", "upper-lower")
     if level and "fin.bond_line" in answers.given and answers.word("fin.joint") != "through":
         answers.fault(
             "fin.bond_line",
             'bond_line with split = "upper-lower" under [mould]',
             "halves that part port and starboard, bonded on the middle plane",
-            "Take split out, or take bond_line out.",
+            "Remove split, or remove bond_line.",
         )
 
 
@@ -306,7 +304,7 @@ def _check_margin(answers: Answers) -> None:
     both = (answers.number("printer.bed_length"), answers.number("printer.bed_width"))
     sides = [side for side in both if side is not None]
     if margin is not None and sides and not 2.0 * margin < min(sides):
-        read, expected = answers.line("printer.margin"), "a margin that leaves some of the bed"
+        read, expected = answers.line("printer.margin"), "a margin that leaves some of the bed free"
         answers.fault("printer.margin", read, expected, "Make it less than half of the bed's smaller side.")
 
 
@@ -314,8 +312,8 @@ def _check_made(answers: Answers) -> None:
     place, weighed = "pattern.made", answers.dimensions.get("pattern.made") is Dimension.MASS
     if weighed and "pattern.density" not in answers.given:
         remedy = (
-            "Add density under [pattern]; or push the pattern under in a pan of water on a scale: the scale goes up "
-            "by 1 g for each cm3 of it, which is the volume to write."
+            "Add density under [pattern]. Or push the pattern under water in a pan on a scale: the scale rises by 1 g "
+            "for each cm3 of the pattern. Write that volume."
         )
         answers.fault(place, answers.line(place), "a mass only with the density of the pattern", remedy)
 
@@ -324,8 +322,8 @@ def _check_resin(answers: Answers) -> None:
     place = "resin.highest_temperature"
     room, highest = answers.number("resin.room"), answers.number(place)
     if highest is not None and highest <= (20.0 if room is None else room):
-        remedy = "Raise it, or cast in a cooler room: every layer warms itself."
-        answers.fault(place, answers.typed[place], "a temperature above that of the room", remedy)
+        remedy = "Raise it, or cast in a cooler room: every layer heats up as it cures."
+        answers.fault(place, answers.typed[place], "a temperature above the room's", remedy)
 
 
 CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
@@ -335,7 +333,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "bulb.tail_diameter",
             "diameter",
             "a tail thinner than the bulb",
-            "Make it smaller, or leave it out for 8 % of the diameter.",
+            "Make it smaller, or leave it out to get 8 % of the diameter.",
         ),
     ),
     "alloy": (_check_alloy_weighed,),
@@ -352,8 +350,8 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
         _Below(
             "screws.diameter",
             "hole_diameter",
-            "a screw that goes through its hole",
-            "Widen the hole, or take a thinner screw.",
+            "a screw that fits through its hole",
+            "Widen the hole, or use a thinner screw.",
             equal=True,
         ),
         _Below(
@@ -366,20 +364,20 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "screws.hole_diameter",
             "washer_diameter",
             "a washer wider than the hole in the lead",
-            "Take a wider washer: it must rest on the lead round the hole.",
+            "Use a wider washer: it must rest on the lead round the hole.",
         ),
         _Below(
             "screws.diameter",
             "washer_hole",
-            "a screw that goes through its washer",
-            "Widen the washer's hole, or take a thinner screw.",
+            "a screw that fits through its washer",
+            "Widen the washer's hole, or use a thinner screw.",
             equal=True,
         ),
         _Below("screws.washer_hole", "washer_diameter", "a hole narrower than its washer", _FIX_ONE),
         _Below(
             "screws.washer_hole",
             "head_diameter",
-            "a washer's hole that the head does not go through",
+            "a hole in the washer that is smaller than the head",
             _FIX_ONE,
         ),
     ),
@@ -387,7 +385,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
         _Below(
             "cross_pins.diameter",
             "hole_diameter",
-            "at most {more}: the pin does not pass its hole",
+            "at most {more}; otherwise the pin does not fit through its hole",
             _FIX_ONE,
             equal=True,
             read="{less}",
@@ -396,7 +394,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
     ),
     "studs": (
         _check_places(("screws", "studs"), ("at",)),
-        _Below("studs.bore", "diameter", "below {more}: a tube has a wall", _FIX_ONE, read="{less}"),
+        _Below("studs.bore", "diameter", "below {more}, since a tube has a wall", _FIX_ONE, read="{less}"),
         _check_studs,
     ),
     "boat": (
@@ -405,13 +403,13 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "boat.forward_end",
             "aft_end",
             "a forward end with the smaller x",
-            "Check whether the two are swapped; x is counted aft.",
+            "Check whether the two are swapped; x is measured aft.",
         ),
     ),
     "weights": (_check_movable,),
     "rudder": (
         _Below("rudder.tip_z", "root_z", "a foot below the top", _UNDER_WATER),
-        _check_sign("rudder.tip_z", "rudder.root_z", "a foot under water", _UNDER_WATER, under=True),
+        _check_sign("rudder.tip_z", "rudder.root_z", "a foot below the waterline", _UNDER_WATER, under=True),
         _Below("rudder.root_thickness", "root_chord", *_THINNER),
         _Below("rudder.tip_thickness", "tip_chord", *_THINNER),
     ),
@@ -420,13 +418,13 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "rig.lateral_z",
             "effort_z",
             "a centre of lateral resistance below the sails' centre of effort",
-            "Levels are measured upwards from the waterline: that of the fin is negative.",
+            "Measure levels upwards from the waterline; the fin's is negative.",
         ),
         _check_sign(
             "rig.effort_z",
             "rig.lateral_z",
             "a centre of effort above her waterline",
-            "Measure it from the design waterline upwards.",
+            "Measure it upwards from the design waterline.",
             under=False,
         ),
     ),
@@ -435,7 +433,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "strength.tube_inner",
             "tube_outer",
             "a bore inside the tube",
-            "Fix one of the two; a rod has an inside diameter of 0.",
+            "Fix one of the two. A rod has an inside diameter of 0.",
         ),
         _check_solid_fin,
         _check_pitch,
@@ -448,10 +446,10 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
         _Below(
             "scrap.gross_spread",
             "gross",
-            "a spread below the mass itself",
+            "a standard deviation smaller than the mass itself",
             "Check the unit.",
         ),
         _check_lots_weighed,
     ),
 }
-"""Cross checks, by the section at whose turn they are made."""
+"""Cross checks by the section with which they are made."""

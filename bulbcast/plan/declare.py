@@ -1,4 +1,4 @@
-"""How a section of the plan is declared: one class, whose fields carry all that is known about their keys.
+"""Declaration of a plan's section as one class whose fields describe their keys completely.
 
     @section("mould", step="mould")
     class MouldSection:
@@ -6,9 +6,9 @@
 
         wall: float | None = key("round the pattern", LENGTH, "5 mm to 1 m", example="30 mm")
 
-Reading, defaults, the starter plan, the reference of all keys and what a study may vary all use the declaration, so
-that they cannot disagree. Ranges and defaults are written as a builder types them and read by the same reader as the
-plan. Where the plan format sets no range, the bounds are wide physical ones that only catch slips (judgement).
+Reading, defaults, the starter plan, the reference of all keys and the variables of a study all use the declaration, so
+they cannot disagree. Ranges and defaults are written as a builder types them and are read by the plan's own reader. If
+the plan format sets no range, the bounds are wide physical ones that only catch slips (judgement).
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ Written = Dimension | Literal["number", "text", "choice", "table"]
 
 @dataclass(frozen=True, slots=True)
 class Declared:
-    """What a field carries: its key, and, for a key that may have two dimensions, this field's dimension."""
+    """Metadata of a field: its key and, for a key with two possible dimensions, this field's dimension."""
 
     key: Key | None
     leaf: str = ""
@@ -76,38 +76,38 @@ def key(
     spread_source: str = "",
     others: tuple[tuple[Dimension, str], ...] = (),
 ) -> Any:
-    """One key of a section, as the value of its field.
+    """Declare a key of a section, as the value of its field.
 
     Args:
         about: What it means, briefly.
-        written: Its dimension, or how it is written where it has none. A choice has the words of the field's Literal,
-            or `choices`.
+        written: Its dimension, or the kind of value if it has none. A choice has the words of the field's Literal, or
+            `choices`.
         within: Its range with units, such as "1 mm to 5 m", "above 0 mm and up to 5 m", "above 0 and below 1".
-        example: A value as typed, without quotes; left out: the default, or a choice's first word.
-        default: As typed, without quotes; None where there is no fixed one.
+        example: A value as typed, without quotes; left out: the default, or the first word of a choice.
+        default: Default as typed, without quotes; None if there is no fixed one.
         source: Source of the default.
         required: Whether every plan needs it.
-        choices: The words of a choice whose field is plain text.
-        means: What each word of a choice means, briefly.
-        also: Other names of the trade for its words.
+        choices: Words of a choice whose field is plain text.
+        means: Brief meaning of each word of a choice.
+        also: Other trade names for its words.
         only_with: Condition (`agreement.py`) without which it has no effect, or several with their texts.
-        needed_with: Condition under which it is required, likewise.
-        not_with: Keys that may not be given with it, each with the reason.
+        needed_with: Condition under which it is required, in the same form.
+        not_with: Keys that cannot be given together with it, each with the reason.
         required_unless: Condition under which a required key may be missing.
         default_with: Defaults that come before the fixed one, each under its condition.
         default_unless: Condition under which the default is not used.
-        left_out: What leaving it out means where there is no default: a word, or the key whose word is then used.
-        whole: For a number that has to be whole, the texts of the fault: read, expected, remedy.
-        unknown: Whether "unknown" is an answer, which means the same as leaving the key out.
+        left_out: Meaning of leaving it out if there is no default: a word, or the key whose word is then used.
+        whole: For a whole number, the texts of the fault: read, expected, remedy.
+        unknown: Whether "unknown" is allowed, with the same meaning as leaving the key out.
         rare: Whether a plan with its section usually does without it; see also `section`.
         varied: Whether a study may vary it, or why not.
-        leaf: Its name in the file, where the field has another.
-        title: Its name as a heading, where its leaf in words does not read well as one.
-        find: How it is measured, looked up or chosen, in whole sentences.
-        spread: Standard deviation where none is typed: as typed, "10 % of it", or what it follows from; None: it has
-            none.
+        leaf: Its name in the file, if the field has another.
+        title: Its name as a heading, if its leaf name does not make a good one.
+        find: How to measure, look up or choose it, in whole sentences.
+        spread: Standard deviation if none is typed: as typed, "10 % of it", or the figure that it depends on; None if
+            it has none.
         spread_source: Source of that.
-        others: Further dimensions that are accepted, each with its range.
+        others: Other dimensions that are accepted, each with its range.
 
     Returns:
         The field.
@@ -150,7 +150,7 @@ def key(
 
 
 def same_key(leaf: str, dimension: Dimension) -> Any:
-    """A second field of a key that may have two dimensions, filled where it has this one.
+    """Declare a second field for a key with two possible dimensions, filled if the value has this one.
 
     Args:
         leaf: Leaf of the key.
@@ -164,18 +164,18 @@ def same_key(leaf: str, dimension: Dimension) -> Any:
 
 @frozen
 class Section:
-    """A declared section.
+    """Declaration of a section.
 
     Attributes:
         name: Name in the file, such as "bulb", "screws", "alloy.weighed"; "" for the top of the file.
-        made: The frozen class it is read into; None for the top of the file.
+        made: Frozen class for its values; None for the top of the file.
         keys: Its keys in the order of the file.
         step: Step of the work that it belongs to.
-        one: What one of them is called where it may be repeated, in double brackets; "" elsewhere.
-        most: How often it may be repeated.
-        varied: Whether a study may vary its keys; a key's own word holds for that key alone.
-        one_of: Keys of it of which a plan holds one.
-        only_with: What it has no effect without.
+        one: Word for one of them if the section can be repeated, in double brackets; otherwise "".
+        most: Maximum number of repetitions.
+        varied: Whether a study may vary its keys; a single key can override it.
+        one_of: Groups of its keys that exclude each other.
+        only_with: Condition without which it has no effect.
     """
 
     name: str
@@ -203,21 +203,21 @@ def section(
     only_with: Condition | OnlyWith = (),
     basic: str = "",
 ) -> Callable[[type[Class]], type[Class]]:
-    """Declare a section: the class becomes a frozen dataclass, and every field's key is registered with the plan.
+    """Declare a section. The class becomes a frozen dataclass, and the key of every field is registered with the plan.
 
     Args:
-        names: Names in the file; several where the same part may be in more than one place.
+        names: Names in the file; several if the same part can be in more than one place.
         step: Step of the work that it belongs to.
-        one: What one of them is called, for a section in double brackets.
-        most: How often it may then be repeated.
+        one: Word for one of them, for a section in double brackets.
+        most: Maximum number of repetitions in that case.
         varied: Whether a study may vary its keys.
-        one_of: Keys of it of which a plan holds one.
+        one_of: Groups of its keys that exclude each other.
         only_with: Condition without which it has no effect.
-        basic: Keys that a plan with the section usually has besides those required, separated by spaces: the others are
-            then rare.
+        basic: Keys that a plan with this section usually has in addition to the required ones, separated by spaces. The
+            others are then rare.
 
     Raises:
-        TypeError: A field carries no key, two have the same name, or a choice has no words.
+        TypeError: A field has no key, two fields have the same name, or a choice has no words.
     """
 
     def declare(plain: type[Class]) -> type[Class]:
@@ -226,7 +226,7 @@ def section(
         for own, hint in hints.items():
             found = plain.__dict__.get(own)
             if found is None or "declared" not in getattr(found, "metadata", {}):
-                raise TypeError(f"{plain.__name__}.{own} carries no key: give it one, key(...)")
+                raise TypeError(f"{plain.__name__}.{own} has no key: give it one with key(...)")
             if _may_be_none(hint):
                 found.default = None
         made: Any = frozen(plain)
@@ -237,7 +237,7 @@ def section(
                 if declared.key is not None:
                     keys.append(_named(declared, name, each.name, hints[each.name], step, basic.split()))
             if not {one_key.leaf for one_key in keys} >= set(basic.split()):
-                raise TypeError(f"[{name}] has not all of the keys that it calls basic: {basic}")
+                raise TypeError(f"[{name}] lacks some of the keys that it calls basic: {basic}")
             register(
                 Section(
                     name=name,
@@ -260,10 +260,10 @@ def register(made: Section) -> None:
     """Register a section.
 
     Args:
-        made: The section's declaration.
+        made: Declaration of the section.
 
     Raises:
-        TypeError: It is registered already, or two keys have the same name.
+        TypeError: It is already registered, or two keys have the same name.
     """
     if made.name in _SECTIONS or len({each.name for each in made.keys}) != len(made.keys):
         raise TypeError(f"[{made.name}] is declared twice, or a key in it is")
@@ -271,25 +271,25 @@ def register(made: Section) -> None:
 
 
 def declared_sections() -> Mapping[str, Section]:
-    """Every section declared by the modules loaded so far, in the order of loading."""
+    """Sections declared by the modules loaded so far, in the order of loading."""
     return _SECTIONS
 
 
 def leaf_of(field_name: str, declared: Declared) -> str:
-    """A field's name in the file: a Python keyword has an underscore after it in the class."""
+    """Name of a field in the file, without the underscore that a Python keyword has in the class."""
     return declared.leaf or field_name.rstrip("_")
 
 
 def _named(declared: Declared, section_name: str, own: str, hint: Any, step: str, basic: list[str]) -> Key:
     made = declared.key
     if made is None:
-        raise TypeError(f"{section_name}.{own} carries no key")
+        raise TypeError(f"{section_name}.{own} has no key")
     leaf = leaf_of(own, declared)
     choices = made.choices
     if made.kind is Kind.CHOICE and not choices:
         choices = _words(hint)
         if not choices:
-            raise TypeError(f"{section_name}.{leaf} is a choice without words")
+            raise TypeError(f"{section_name}.{leaf} is a choice without any words")
     example = made.example
     if made.kind is Kind.CHOICE and example == '""':
         example = f'"{choices[0]}"'

@@ -1,8 +1,7 @@
-"""A plan file's bytes or text parsed as TOML, with a fault for each line that cannot be parsed.
+"""Parser for a plan file's bytes or text as TOML, with a fault for each line that cannot be parsed.
 
-A line that is wrong by itself (a figure with its unit but no quotes, say) is reported, left out, and the rest is still
-read, so that the builder sees all faults together. Where a fault may span several lines, nothing further can be said,
-and reading stops there.
+A line that is wrong by itself (such as a figure with its unit but no quotes) is reported and left out, and the rest is
+still read, so the builder sees all faults together. If a fault may span several lines, reading stops there.
 """
 
 from __future__ import annotations
@@ -17,7 +16,7 @@ from bulbcast.quantities import quoted
 from bulbcast.quantities.frozen import frozen
 
 LARGEST = 1_000_000
-"""Largest number of characters; a plan has a few thousand."""
+"""Maximum number of characters; a plan has a few thousand."""
 
 _MOST_FAULTY_LINES = 20
 _BARE_KEY = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-.\"' ")
@@ -30,10 +29,10 @@ class Document:
 
     Attributes:
         table: The TOML table, without the faulty lines.
-        faults: Faults of the file as text.
-        unreadable: Dotted keys on faulty lines: given, but with an unknown value.
-        complete: False where too much is wrong to say anything further.
-        sha256: Of the file's bytes, in hexadecimal.
+        faults: Faults in the text of the file.
+        unreadable: Dotted keys on faulty lines, which are given but have an unknown value.
+        complete: False if too much is wrong to check anything else.
+        sha256: SHA-256 of the file's bytes, in hexadecimal.
     """
 
     table: dict[str, object]
@@ -44,14 +43,14 @@ class Document:
 
 
 def take_apart(text: str | bytes, *, source: str) -> Document:
-    """A plan file as a TOML table. Never raises for what is in the file.
+    """Parse a plan file into a TOML table. Never raises for anything in the file.
 
     Args:
-        text: The file's content; bytes are read as UTF-8. [-]
-        source: What messages call the file. [-]
+        text: Content of the file; bytes are read as UTF-8. [-]
+        source: Name of the file in messages. [-]
 
     Returns:
-        The table with the faults found on the way.
+        The table and the faults found.
     """
     data = text if isinstance(text, bytes) else text.encode("utf-8", errors="surrogatepass")
     taken = _Taken(source)
@@ -76,7 +75,7 @@ def take_apart(text: str | bytes, *, source: str) -> Document:
 
 
 class _Taken:
-    """The faults and the table as they are found; `table` is None until TOML accepts the rest."""
+    """Faults and table found so far; `table` is None until the rest is valid TOML."""
 
     def __init__(self, source: str) -> None:
         self.source = source
@@ -88,7 +87,7 @@ class _Taken:
         self.faults.append(Fault(file=self.source, key=key, read=read, expected=expected, remedy=remedy))
 
     def decoded(self, data: bytes) -> str | None:
-        """The bytes as text; None where they are not text, with a fault for each line that is wrong."""
+        """Decode the bytes as text; None if they are not text, with a fault for each wrong line."""
         plain = "plain text in UTF-8"
         if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
             self.fault("line 1", "a file in UTF-16", plain, "Save the file again, with the encoding UTF-8.")
@@ -137,35 +136,35 @@ class _Taken:
                 lines[number - 1] = ""
             except RecursionError:
                 self.fault(
-                    "the file", "lists or tables nested without end", "a plan", "Check that this is a plan."
+                    "the file", "lists or tables nested too deeply", "a plan", "Check that this is a plan."
                 )
                 return
             except ValueError:
-                # tomllib passes on the interpreter's own error for such numbers, and gives no line.
+                # tomllib passes on the interpreter's own error for these numbers, without a line.
                 self.fault(
                     "the file",
-                    "a number of thousands of digits",
-                    "figures of a plan",
-                    "Check that this is a plan, and find the number.",
+                    "a number with thousands of digits",
+                    "figures of ordinary length",
+                    "Check that this is a plan. If it is, find the number and shorten it.",
                 )
                 return
         self.fault(
             "the file",
             f"{_MOST_FAULTY_LINES} lines that are not TOML, and perhaps more after them",
             "a plan",
-            "Fix these first; the rest is then read.",
+            "Fix these first. The rest of the file is read after that.",
         )
 
     def _unfinished(self, reason: str) -> None:
         self.fault(
             "the end of the file",
-            f"the end, though something is still open ({reason})",
+            f"the end of the file with something still open ({reason})",
             "every text, list and table closed",
             "Look for a quote or bracket that is opened but not closed.",
         )
 
     def _faulty_line(self, lines: list[str], number: int, reason: str) -> bool:
-        """Report one line; True where it can be left out and the rest still read."""
+        """Report a faulty line; True if it can be left out and the rest still read."""
         line = lines[number - 1].strip()
         name, equals, value = (part.strip() for part in line.partition("="))
         statement = bool(equals) and bool(name) and set(name) <= _BARE_KEY
@@ -174,7 +173,7 @@ class _Taken:
             several = "weights" if "weights" in line else "screws"
             self.fault(
                 f"line {number}",
-                f"{what} a second time",
+                f"{what} for the second time",
                 "each key and each section once" + ("" if statement else f"; {several} as [[{several}]]"),
                 "Keep one of the two.",
             )
@@ -195,7 +194,7 @@ class _Taken:
 
 
 def _reason_and_line(message: str) -> tuple[str, int | None]:
-    """tomllib's complaint and its line, from "Reason (at line 3, column 5)"."""
+    """Reason and line of tomllib's error, from "Reason (at line 3, column 5)"."""
     reason, opened, place = message.rpartition(" (at line ")
     if not opened:
         return message.removesuffix(" (at end of document)"), None
@@ -204,7 +203,7 @@ def _reason_and_line(message: str) -> tuple[str, int | None]:
 
 
 def _key_of(lines: list[str], number: int, name: str) -> tuple[Key | None, str]:
-    """The key that a line gives a value to, if any, and its dotted name with the screw's number."""
+    """Key to which a line gives a value, if any, and its dotted name with the number of the screw."""
     counts: dict[str, int] = {}
     section = ""
     for line in lines[: number - 1]:
@@ -222,16 +221,16 @@ def _key_of(lines: list[str], number: int, name: str) -> tuple[Key | None, str]:
 def _remedy(name: str, value: str, key: Key | None) -> str:
     bare = value if value[:1] in ('"', "'") else value.partition("#")[0].strip()
     if not bare:
-        return "Write a value after the equals sign, or take the line out."
+        return "Write a value after the equals sign, or remove the line."
     if bare[0] in "“”„‘’":
         return "Use straight quotes, \" or '."
     if bare[0] in "\"'":
         if '\\"' in bare:
-            return "The quote after \\ is an inch sign: close the text with one more, or write in for inches."
+            return "The quote after \\ is an inch sign. Close the text with one more quote, or write in for inches."
         if "\\" in bare:
             return "Put the value in single quotes, or write / for \\."
         if bare.count(bare[0]) > 2:
-            return f"The text ends at the second {bare[0]}: write in for inches and ft for feet."
+            return f"The text ends at the second {bare[0]}. Write in for inches and ft for feet."
         if bare.count(bare[0]) == 1:
             return f"Close the quotes at the end of the value with {bare[0]}."
     elif key is not None and key.kind is Kind.NUMBER:
@@ -242,7 +241,7 @@ def _remedy(name: str, value: str, key: Key | None) -> str:
     elif bare[0] not in "[{":
         mark = "'" if '"' in bare else '"'
         return f"Put the value in quotes: {name} = {mark}{bare}{mark}."
-    return "Fix the line: texts and figures with a unit stand in quotes, bare numbers without."
+    return "Fix the line: put texts and figures with a unit in quotes, and leave bare numbers without."
 
 
 def _remedy_without_statement(line: str) -> str:

@@ -1,6 +1,6 @@
-"""[[screws]], [[cross_pins]] and [[studs]]: what holds the bulb to the fin.
+"""Sections [[screws]], [[cross_pins]] and [[studs]]: fastenings that hold the bulb to the fin.
 
-SI and frozen; None means "not given". Nothing is calculated here.
+Values are in SI and frozen; None means "not given". Nothing is calculated here.
 """
 
 from __future__ import annotations
@@ -13,19 +13,19 @@ from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import DENSITY, FORMAT, LENGTH
 
 _along_the_tip = partial(
-    key, "aft of the tip's leading edge", LENGTH, "-10 m to 10 m", required=True, title="Place"
+    key, "place aft of the tip's leading edge", LENGTH, "-10 m to 10 m", required=True, title="Place"
 )
 _WASHER = {
-    "read": "nothing with {given}",
+    "read": "no such key with {given}",
     "why": "which a washer needs",
-    "remedy": "Add {example}, say, or take {given} out.",
+    "remedy": "Add {example}, say, or remove {given}.",
 }
 _of_steel = partial(
     key,
     written=DENSITY,
     within="50 kg/m3 to 25000 kg/m3",
     default="8.0 g/cm3",
-    source="stainless steel of the austenitic kinds, 7.9 to 8.0 g/cm3; from memory",
+    source="austenitic stainless steel, 7.9 to 8.0 g/cm3; from memory",
 )
 
 
@@ -34,7 +34,7 @@ def _in_a_pocket(what: str, read: str) -> OnlyWith:
         {"fin.joint": "pocket"},
         read=f'{read} with joint = "through"',
         expected=f"a blade that ends in a pocket, or no {what}",
-        remedy='Hold the halves with [[cross_pins]], or take joint = "pocket".',
+        remedy='Hold the halves with [[cross_pins]], or write joint = "pocket".',
     )
 
 
@@ -46,31 +46,32 @@ def _in_a_pocket(what: str, read: str) -> OnlyWith:
     only_with=_in_a_pocket("screws", "screws from below"),
 )
 class ScrewSection:
-    """One [[screws]]: lengths m, density kg/m3; figures that follow from a `size` are filled in on reading. `engagement`
-    is the thread required above the pocket floor, None where it follows from the diameter and the fin's material;
-    `pitch` None: coarse. There is a washer where its diameter and thickness are given; its hole None: as the lead's,
-    its density None: the screw's."""
+    """One [[screws]], with lengths in m and density in kg/m3. Figures that follow from a `size` are filled in on reading.
+    `engagement` is the thread required above the pocket floor, None if it follows from the diameter and the fin's
+    material. A `pitch` of None means coarse. There is a washer if its diameter and thickness are given; None means the
+    hole is as in the lead, and the density is the screw's."""
 
     at: float = _along_the_tip(
         example="14 mm",
         find="Measure aft along the fin's tip from its leading edge to the hole's middle.",
     )
     size: str | None = key(
-        "it is sold by; fills in thread, hole, head and recess where left out",
+        "size that the screw is sold by; fills in thread, hole, head and recess if you leave them out",
         "text",
         example="M4",
         rare=True,
-        find='Read it off the packet: "M4", "#8", "10-24" or "1/4-20"; a wood screw by its number.',
+        find='Read it off the packet, such as "M4", "#8", "10-24" or "1/4-20". A wood screw is sold by its number.',
     )
     head: Literal["pan", "socket", "hexagon", "nut"] | None = key(
-        "shape of the head of that size; left out: pan up to M6 and 1/4 in, hexagon above",
+        "shape of the screw's head; left out: pan up to M6 and 1/4 in, hexagon above",
         "choice",
         left_out="pan up to M6 and 1/4 in, hexagon above",
         means={
             "pan": "low and rounded, flat beneath",
-            "socket": "cap head for a hexagon key",
-            "hexagon": "for a spanner; its recess is as wide as its corners",
-            "nut": "a threaded rod bonded or screwed into the fin along its axis, with a nut below; length is that above it",
+            "socket": "cap head driven with a hexagon key",
+            "hexagon": "hexagon head for a spanner; its recess is as wide as its corners",
+            "nut": "threaded rod bonded or screwed into the fin along its axis, with a nut below; length is measured "
+            "above the nut",
         },
         also={
             "pan": ("round", "cheese", "pan head"),
@@ -80,20 +81,20 @@ class ScrewSection:
         },
         only_with="size",
         rare=True,
-        find="Look at the head: a countersunk one does not sit in a flat-bottomed recess, so use another kind.",
+        find="Look at the head. A countersunk head does not sit in a flat-bottomed recess, so use another kind.",
     )
     diameter: float = key(
-        "of the thread",
+        "diameter of the thread",
         LENGTH,
         "0.5 mm to 200 mm",
         example="4 mm",
         required=True,
         required_unless="size",
-        not_with={"size": "both say how thick the thread is"},
-        find="Caliper the thread over its crests, or give size in its place.",
+        not_with={"size": "both give the diameter of the thread"},
+        find="Measure the thread over its crests with a caliper, or give size instead.",
     )
     hole_diameter: float = key(
-        "clearance hole in the lead",
+        "diameter of the clearance hole in the lead",
         LENGTH,
         "0.5 mm to 250 mm",
         example="4.5 mm",
@@ -102,126 +103,123 @@ class ScrewSection:
         find="Measure the drill: a clearance hole is about 10 % wider than the thread.",
     )
     head_diameter: float = key(
-        "and of its recess",
+        "diameter of the head and of its recess",
         LENGTH,
         "0.5 mm to 500 mm",
         example="8 mm",
         required=True,
         required_unless="size",
-        find="Caliper the head; the recess is drilled to it.",
+        find="Measure the head with a caliper. The recess is drilled to the same diameter.",
     )
     head_height: float = key(
-        "of the head",
+        "height of the head",
         LENGTH,
         "0 mm to 500 mm",
         example="2.6 mm",
         required=True,
         required_unless="size",
-        find="Caliper the head from its seat to its top.",
+        find="Measure the head from its seat to its top with a caliper.",
     )
     recess: float = key(
-        "from the underside at that place up to the seat of head or washer",
+        "depth from the underside of the bulb up to the seat of head or washer",
         LENGTH,
         "0 mm to 5 m",
         example="8 mm",
         required=True,
         required_unless="size",
         find=(
-            "Choose how deep the head sinks into the bulb's underside: head height plus about 3 mm to fill over."
+            "Choose how deep the head sinks into the bulb's underside: the head's height plus about 3 mm of filler."
         ),
     )
     length: float = key(
-        "under the head",
+        "length of the screw under the head",
         LENGTH,
         "1 mm to 5 m",
         example="45 mm",
         required=True,
-        find="Rule from under the head to the end of the thread.",
+        find="Measure from under the head to the end of the thread.",
     )
     hole: Literal["drilled", "cored"] = key(
-        "drilled after casting, or cored",
+        "whether the hole is drilled after casting or cored",
         "choice",
         default="drilled",
         source=FORMAT,
         means={"drilled": "after casting", "cored": "left open by a core in the mould"},
         also={"drilled": ("drill", "drilled after casting"), "cored": ("core", "cast in")},
-        find="Choose it: drilling into lead with a pillar drill is surer than a core.",
+        find="Choose it: drilling the lead with a pillar drill is more reliable than a core.",
     )
     density: float = key(
-        "of the screw",
+        "density of the screw",
         DENSITY,
         "50 kg/m3 to 25000 kg/m3",
         default="8.0 g/cm3",
-        source="stainless steel, from memory",
-        find="Look it up: stainless steel 8.0, brass 8.5, titanium 4.5 g/cm3.",
+        source="stainless steel; from memory",
+        find="Look it up. Stainless steel has 8.0, brass 8.5, titanium 4.5 g/cm3.",
         spread="2 % of it",
-        spread_source="judgement: of its mass, threads and head in it",
+        spread_source="judgement: of the screw's mass, including threads and head",
     )
     engagement: float | None = key(
-        "thread above the pocket's floor; left out: 2.5 diameters, 4 in wood",
+        "length of thread above the pocket's floor; left out: 2.5 diameters, or 4 in wood",
         LENGTH,
         "0 mm to 5 m",
         example="10 mm",
         find=(
-            "Choose how much thread bites in the fin; leave it out for the usual 2.5 diameters, 4 in wood."
+            "Choose how much thread bites in the fin, or leave it out for the usual 2.5 diameters (4 in wood)."
         ),
     )
     pitch: float | None = key(
-        "of the thread, for [strength]; left out: coarse",
+        "pitch of the thread, used by [strength]; left out: coarse",
         LENGTH,
         "0.1 mm to 20 mm",
         example="0.7 mm",
-        find=(
-            "Lay the thread on a rule and count: the length of ten turns over ten; or hold a thread "
-            "gauge to it."
-        ),
+        find=("Lay the thread on a rule, measure ten turns and divide by ten. Or use a thread gauge."),
     )
     washer_diameter: float | None = key(
-        "washer under the head; the recess takes it",
+        "diameter of the washer under the head; the recess is made to fit it",
         LENGTH,
         "0.5 mm to 500 mm",
         example="14 mm",
         needed_with=NeededWith(("washer_thickness", "washer_hole", "washer_density"), **_WASHER),
         rare=True,
-        find="Caliper the washer across.",
+        find="Measure across the washer with a caliper.",
     )
     washer_thickness: float | None = key(
-        "of the washer",
+        "thickness of the washer",
         LENGTH,
         "above 0 mm and up to 100 mm",
         example="1.5 mm",
         needed_with=NeededWith(("washer_diameter", "washer_hole", "washer_density"), **_WASHER),
         rare=True,
-        find="Caliper the washer through.",
+        find="Measure the washer's thickness with a caliper.",
     )
     washer_hole: float | None = key(
-        "the washer's own; left out: hole_diameter",
+        "diameter of the washer's hole; left out: hole_diameter",
         LENGTH,
         "0.5 mm to 250 mm",
         example="4.5 mm",
         rare=True,
-        find="Caliper the washer's hole.",
+        find="Measure the washer's hole with a caliper.",
     )
     washer_density: float | None = key(
-        "of the washer; left out: the screw's",
+        "density of the washer; left out: the screw's",
         DENSITY,
         "50 kg/m3 to 25000 kg/m3",
         example="8.0 g/cm3",
         rare=True,
-        find="Look it up: stainless steel 8.0, brass 8.5 g/cm3.",
+        find="Look it up. Stainless steel has 8.0, brass 8.5 g/cm3.",
     )
 
 
 @section("cross_pins", step="joint", basic="hole_diameter", one="cross pin", most=12)
 class CrossPinSection:
-    """One [[cross_pins]]: lengths m, density kg/m3; `hole_diameter` None: the pin's own."""
+    """One [[cross_pins]], with lengths in m and density in kg/m3. A `hole_diameter` of None means the pin's own."""
 
     at: float = _along_the_tip(
         example="25 mm",
         find="Measure aft along the fin's tip from its leading edge to the pin's middle.",
     )
     height: float = key(
-        "of its middle above the pocket floor; below it, through two halves alone, with a minus",
+        "height of the pin's middle above the pocket floor; negative below the floor, where it only joins two halves",
         LENGTH,
         "-5 m to 5 m",
         example="4 mm",
@@ -229,31 +227,31 @@ class CrossPinSection:
         find="Measure up from the pocket's floor to the pin's middle.",
     )
     diameter: float = key(
-        "of the pin",
+        "diameter of the pin",
         LENGTH,
         "0.5 mm to 200 mm",
         example="3 mm",
         required=True,
-        find="Caliper the rod that the pin is cut from.",
+        find="Measure the rod that the pin is cut from with a caliper.",
     )
     hole_diameter: float | None = key(
-        "in the lead; if left out, the pin's own",
+        "diameter of the hole in the lead; left out: the pin's own",
         LENGTH,
         "0.5 mm to 200 mm",
         example="3.2 mm",
         find="Measure the drill used for the lead.",
     )
     length: float = key(
-        "half of it to each side",
+        "length of the pin, half of it to each side",
         LENGTH,
         "1 mm to 10 m",
         example="30 mm",
         required=True,
-        find="Rule from end to end: it has to lie inside the lead on both sides, with room to plug.",
+        find="Measure from end to end. The pin has to end inside the lead on both sides, with room for a plug.",
     )
     density: float = _of_steel(
         "of the pin",
-        find="Look it up: stainless steel 8.0, brass 8.5, carbon rod 1.6 g/cm3.",
+        find="Look it up. Stainless steel has 8.0, brass 8.5, carbon rod 1.6 g/cm3.",
     )
 
 
@@ -265,7 +263,7 @@ class CrossPinSection:
     only_with=_in_a_pocket("studs", "studs"),
 )
 class StudSection:
-    """One [[studs]]: lengths m, densities kg/m3; `fill_density` None: the filler's."""
+    """One [[studs]], with lengths in m and densities in kg/m3. A `fill_density` of None means the filler's."""
 
     at: float = _along_the_tip(
         example="25 mm",
@@ -277,43 +275,43 @@ class StudSection:
         "0.5 mm to 500 mm",
         example="6 mm",
         required=True,
-        find="Caliper the rod or tube outside.",
+        find="Measure the outside of the rod or tube with a caliper.",
     )
     bore: float = key(
-        "of a tube, inside",
+        "inside diameter of a tube",
         LENGTH,
         "0 mm to 500 mm",
         example="4.2 mm",
         default="0 mm",
         source=f"{FORMAT}: a solid stud",
-        find="Caliper the tube inside; leave it out for a rod.",
+        find="Measure the inside of the tube with a caliper. Leave it out for a rod.",
     )
     below: float = key(
-        "down into the lead from the pocket floor",
+        "depth in the lead below the pocket floor",
         LENGTH,
         "0 mm to 10 m",
         example="24 mm",
         required=True,
         title="Depth in the lead",
-        find="Measure how far it reaches down into the lead from the pocket's floor.",
+        find="Measure how far it goes down into the lead from the pocket's floor.",
     )
     above: float = key(
-        "up into the fin from the pocket floor",
+        "height in the fin above the pocket floor",
         LENGTH,
         "0 mm to 10 m",
         example="20 mm",
         required=True,
         title="Height in the fin",
-        find="Measure how far it reaches up into the fin from the pocket's floor.",
+        find="Measure how far it goes up into the fin from the pocket's floor.",
     )
     density: float = _of_steel(
-        "of its metal",
-        find="Look it up: stainless steel 8.0, brass 8.5, aluminium 2.7 g/cm3.",
+        "density of its metal",
+        find="Look it up. Stainless steel has 8.0, brass 8.5, aluminium 2.7 g/cm3.",
     )
     fill_density: float | None = key(
-        "of what fills the bore; left out: the filler's",
+        "density of what fills the bore; left out: the filler's",
         DENSITY,
         "0 kg/m3 to 25000 kg/m3",
         example="8.0 g/cm3",
-        find="Weigh what fills the tube: lead where it fills in casting, resin or air otherwise.",
+        find="Use the density of what fills the tube: lead if it fills during casting, otherwise resin or air.",
     )

@@ -1,4 +1,4 @@
-"""What is wrong with a plan file: every fault with its place, and how to fix it."""
+"""Faults of a plan file, each with its place and its fix."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One thing in a plan file that has to be fixed.
+    """A fault in a plan file that has to be fixed.
 
     Attributes:
-        file: What messages call the plan file.
-        key: Dotted key, such as `bulb.target_mass` or `screws[2].at` (the second screw), a section as
-            `[bulb]`, or "line 7" where the file cannot be taken apart.
-        read: What was read there, quoted where it is typed text.
+        file: Name of the plan file in messages.
+        key: Dotted key, such as `bulb.target_mass` or `screws[2].at` (the second screw), a section such as `[bulb]`, or
+            "line 7" if the file cannot be parsed.
+        read: What was read there, in quotes if it is typed text.
         expected: What was expected.
         remedy: How to fix it, in whole sentences.
     """
@@ -30,12 +30,12 @@ class Fault:
 
     @property
     def message(self) -> str:
-        """The fault as one clear message."""
+        """Fault as one complete message."""
         return f"{self.file}: {self.key}: read {self.read}; expected {self.expected}. {self.remedy}"
 
 
 class PlanError(Exception):
-    """A plan that cannot be used as it is: it has no solution until its faults are fixed.
+    """A plan that cannot be used until its faults are fixed.
 
     Attributes:
         faults: All of them, in the order of the plan's sections; at least one.
@@ -50,27 +50,27 @@ class PlanError(Exception):
 
 
 class Faults:
-    """Faults of one file or command line, collected until all of them are known.
+    """Collected faults of a file or command line.
 
     Attributes:
         found: Faults found so far.
     """
 
     def __init__(self, file: str) -> None:
-        """Start with none.
+        """Start without faults.
 
         Args:
-            file: What messages call it.
+            file: Name of the file in messages.
         """
         self._file = file
         self.found: list[Fault] = []
 
     def add(self, key: str, read: str, expected: str, remedy: str) -> None:
-        """Add one; the arguments are those of `Fault`."""
+        """Add a fault; the arguments are those of `Fault`."""
         self.found.append(Fault(file=self._file, key=key, read=read, expected=expected, remedy=remedy))
 
     def end(self) -> None:
-        """Raise them if there are any.
+        """Raise the faults if there are any.
 
         Raises:
             PlanError: With all of them.

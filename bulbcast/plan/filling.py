@@ -1,4 +1,4 @@
-"""A section of the plan as a frozen value, filled from the answers field by field, and the parts of an alloy."""
+"""Conversion of the answers into frozen sections of the plan, field by field, and the parts of an alloy."""
 
 from __future__ import annotations
 
@@ -31,15 +31,16 @@ Made = TypeVar("Made")
 
 
 def made_from(made: Callable[..., Made], section: object, **others: Any) -> Made:
-    """A plain value, or a formula's result, from a section's values with the same names.
+    """Call a class or a formula with a section's values of the same names.
 
     Args:
-        made: A class, or a function; its parameters are the names.
+        made: Class or function whose parameters give the names.
         section: Section of the plan.
-        others: Values that are not the section's own.
+        others: Values that are not from the section.
 
     Raises:
-        AttributeError: The section lacks a value for a name that is not in `others`, even one with a default.
+        AttributeError: The section has no value for a name that is not in `others`, even if the parameter has a
+            default.
     """
     own = {name: getattr(section, name) for name in _parameters(made) if name not in others}
     return made(**own, **others)
@@ -51,19 +52,19 @@ def _parameters(made: Callable[..., object]) -> tuple[str, ...]:
 
 
 def filled(made: type[Class], answers: Answers, place: str) -> Class:
-    """Fill a section's class: each field gets the value of its key.
+    """Fill a section's class, giving each field the value of its key.
 
     Args:
         made: A declared class. [-]
-        answers: Checked, with the fixed defaults filled in. [-]
+        answers: Checked answers, with the fixed defaults filled in. [-]
         place: Place of the section, such as "boat" or "screws[1]". [-]
 
     Returns:
-        The section; None in each field whose key was not given and has no fixed default.
+        The section, with None in each field whose key was not given and has no fixed default.
 
     Raises:
-        KeyError: A field that may not be None has no value: its key is neither required nor has a default, a fault in
-            its declaration.
+        KeyError: A field that cannot be None has no value, since its key is neither required nor has a default: a
+            mistake in its declaration.
     """
     values: dict[str, object] = {}
     for name, leaf, dimension, table, whole, may_lack in _fields_of(made):
@@ -82,7 +83,7 @@ def filled(made: type[Class], answers: Answers, place: str) -> Class:
 
 @cache
 def _fields_of(made: type) -> tuple[tuple[Any, ...], ...]:
-    """For each field: its name, its leaf, its own dimension, how a table is read, whether it is whole, and whether it may
+    """For each field, its name, leaf name and dimension, the reader of a table, whether it is whole, and whether it can
     be None."""
     hints = get_type_hints(made)
     rows = []
@@ -121,11 +122,11 @@ def _part_reader(part: type) -> Any:
 
 
 def part_stands(answers: Answers, spot: str) -> bool:
-    """Whether the file has a part, such as a weighed sample, as a table that could be read.
+    """Whether the file has a readable table for a part, such as a weighed sample.
 
     Args:
-        answers: What was read. [-]
-        spot: Dotted, such as "alloy.weighed" or "scrap[2].weighed". [-]
+        answers: Answers read from the plan. [-]
+        spot: Dotted place, such as "alloy.weighed" or "scrap[2].weighed". [-]
     """
     return (
         spot in answers.given
@@ -138,17 +139,17 @@ def lots_weighed(answers: Answers) -> list[str]:
     """Places of the weighed samples of lots of scrap that are given as tables.
 
     Args:
-        answers: What was read. [-]
+        answers: Answers read from the plan. [-]
     """
     return [spot for place in answers.places("scrap") if part_stands(answers, spot := f"{place}.weighed")]
 
 
 def composition_at(answers: Answers, place: str) -> tuple[tuple[str, float], ...] | None:
-    """A composition with its parts scaled to a sum of 1; None where none was given.
+    """Composition with its parts scaled to a sum of 1; None if none was given.
 
     Args:
-        answers: Checked. [-]
-        place: Dotted, such as "alloy.composition". [-]
+        answers: Checked answers. [-]
+        place: Dotted place, such as "alloy.composition". [-]
     """
     parts = answers.compositions.get(place)
     if parts is None:
@@ -158,26 +159,26 @@ def composition_at(answers: Answers, place: str) -> tuple[tuple[str, float], ...
 
 
 def stations_at(answers: Answers, place: str) -> tuple[tuple[float, float], ...] | None:
-    """Thicknesses along a chord; None where none were given.
+    """Thicknesses along a chord; None if none were given.
 
     Args:
-        answers: Checked. [-]
-        place: Dotted, such as "fin.measured". [-]
+        answers: Checked answers. [-]
+        place: Dotted place, such as "fin.measured". [-]
     """
     return answers.stations.get(place)
 
 
 _WHOLE_TABLES = {"composition": composition_at, "measured": stations_at}
-"""Tables that are one value, by their key's leaf."""
+"""Readers of tables that form one value, by the leaf name of their key."""
 
 
-# Why some metals that turn up in scrap are refused (practice; sources in the safety texts).
+# Reasons to refuse some metals that turn up in scrap (practice; sources in the safety texts).
 _REFUSED = {
-    "Zn": "Zinc spoils the melt: sort it out before melting.",
+    "Zn": "Zinc spoils the melt: remove it before melting.",
     "Cd": "Cadmium fume can kill: do not melt this metal.",
     "Ca": "Calcium means battery metal: do not melt it.",
     "Hg": "Mercury vapour is poisonous: do not melt this metal.",
-    "Al": "Aluminium spoils the melt: sort it out before melting.",
+    "Al": "Aluminium spoils the melt: remove it before melting.",
 }
 
 
@@ -185,12 +186,12 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
     """Read one composition.
 
     Args:
-        answers: Where the parts, or the faults, are added. [-]
+        answers: Answers to which the parts or the faults are added. [-]
         key: Key of the composition. [-]
         place: Dotted. [-]
         value: As TOML reads it. [-]
     """
-    from bulbcast.materials.alloys import elements  # its table is read only where it is needed
+    from bulbcast.materials.alloys import elements  # its table is read only if it is needed
 
     known = elements()
     if not isinstance(value, dict) or not value:
@@ -202,7 +203,7 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
         spot = f"{place}.{shown_name(symbol)}"
         if symbol not in known:
             near = next((each for each in known if each.casefold() == symbol.casefold()), None)
-            refused = _REFUSED.get(symbol.capitalize(), "Leave out what is only a trace.")
+            refused = _REFUSED.get(symbol.capitalize(), "Leave out elements that are only a trace.")
             answers.fault(
                 spot,
                 "an element that is not accepted",
@@ -210,7 +211,7 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
                 (
                     f"Did you mean {near}?"
                     if near
-                    else f"{refused} Where scrap holds other metals, weigh a sample in air and in water "
+                    else f"{refused} If your scrap contains other metals, weigh a sample in air and in water "
                     "(alloy.weighed) instead."
                 ),
             )
@@ -233,9 +234,9 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
             f"{', '.join(f'{symbol} = {part:g}' for symbol, part in parts)}, together {total:g}",
             "parts per hundred that add up to 100, within 0.1",
             (
-                f"Fix the parts; Pb = {rest:g} makes up 100."
+                f"Fix the parts. With Pb = {rest:g} they add up to 100."
                 if rest > 0.0
-                else "Fix the parts, lead included."
+                else "Fix the parts. They include the lead."
             ),
         )
         return

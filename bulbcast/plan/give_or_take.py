@@ -1,4 +1,4 @@
-"""A value typed with its standard deviation: "0.98 +- 0.35 %", "2.45 kg +- 20 g", "11.1 g/cm3 +- 0.5 %"."""
+"""Values typed with their standard deviation, such as "0.98 +- 0.35 %", "2.45 kg +- 20 g" or "11.1 g/cm3 +- 0.5 %"."""
 
 from __future__ import annotations
 
@@ -10,18 +10,18 @@ _MARK = re.compile(r"\s*(?:\+-|\+/-|\u00b1)\s*")
 _BARE = re.compile(r"[-+]?[\d.][\d./]*")
 _UNIT = re.compile(r"[-+\d./ ]*(?P<unit>\D.*)?")
 _LARGEST_SHARE = 0.25
-"""Largest standard deviation of a mass or density, over it: beyond that it is a slip, or the value is not known.
-Judgement."""
+"""Largest standard deviation of a mass or density, as a fraction of it. A larger one is a slip, or the value is not
+known. Judgement."""
 
 
 def taken_apart(typed: str) -> tuple[str, str]:
-    """A value and what follows "+-", each with its unit: where one has none, it has the other's.
+    """Split a text into a value and what follows "+-", each with its unit; one without a unit gets the other's.
 
     Args:
-        typed: As it stands in the file. [-]
+        typed: Text as written in the file. [-]
 
     Returns:
-        Value, and standard deviation; the latter is "" where none was typed. [-]
+        Value and standard deviation; the latter is "" if none was typed. [-]
     """
     parts = _MARK.split(typed.strip())
     if len(parts) != 2:
@@ -36,10 +36,10 @@ def taken_apart(typed: str) -> tuple[str, str]:
 
 
 def spread_within(spread: str, *, value: float, dimension: Dimension) -> float:
-    """A standard deviation as read, checked against its value.
+    """Read a standard deviation and check it against its value.
 
     Args:
-        spread: With its unit, or in per cent of the value. [-]
+        spread: Text with its unit, or in per cent of the value. [-]
         value: Value that it belongs to. [SI]
         dimension: Dimension of the value. [-]
 
@@ -47,7 +47,7 @@ def spread_within(spread: str, *, value: float, dimension: Dimension) -> float:
         One standard deviation. [SI]
 
     Raises:
-        QuantityError: It is not such a quantity, is below zero, or is too large to mean anything.
+        QuantityError: It is not a quantity of this dimension, is below zero, or is too large to mean anything.
     """
     if spread.endswith("%") and dimension is not Dimension.RATIO:
         found = read_quantity(spread, Dimension.RATIO) * abs(value)
@@ -63,6 +63,6 @@ def spread_within(spread: str, *, value: float, dimension: Dimension) -> float:
         raise QuantityError(
             read=f"the standard deviation {quoted(spread)}, more than a quarter of the value itself",
             expected="a standard deviation of at most a quarter of the value",
-            remedy="Check its unit, or measure the value more closely first.",
+            remedy="Check its unit, or first measure the value more accurately.",
         )
     return found

@@ -1,4 +1,4 @@
-"""A file besides the plan from which a result was made."""
+"""Record of a file, in addition to the plan, from which a result was made."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ class InputFile:
 
     Attributes:
         key: Key that names it, such as "boat.hull".
-        path: Path as typed.
-        sha256: Hash of its bytes, in hexadecimal.
+        path: Path, as typed in the plan.
+        sha256: SHA-256 of its bytes, in hexadecimal.
     """
 
     key: str

@@ -1,4 +1,4 @@
-"""What is known about one key of the plan file: kind, range, default with its source, meaning."""
+"""Description of a key of the plan file: kind, range, default with its source, meaning."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from bulbcast.quantities import WORDS, Dimension, joined
 from bulbcast.quantities.frozen import frozen
 
 COMMON = "common practice, no source"
-FORMAT = "the plan format's own default"
+FORMAT = "default of the plan format"
 ANGLE = Dimension.ANGLE
 AREA = Dimension.AREA
 DENSITY = Dimension.DENSITY
@@ -36,7 +36,7 @@ Varied = Literal["yes", "fixed", "without effect"]
 
 
 class Kind(StrEnum):
-    """How a key's value is written in the file."""
+    """Kind of value that a key has in the file."""
 
     QUANTITY = "quantity"
     NUMBER = "number"
@@ -47,14 +47,14 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Range:
-    """Range of a value, with both ends included unless stated otherwise, as a builder types them.
+    """Range of a value, with its ends as a builder types them, both included unless stated otherwise.
 
     Attributes:
-        words: The range as messages say it.
-        low: Lowest value, with its unit where there is one.
-        high: Highest value, likewise.
-        above: True where `low` itself is excluded.
-        below: True where `high` itself is excluded.
+        words: Wording of the range in messages.
+        low: Lowest value, with its unit if it has one.
+        high: Highest value, with its unit if it has one.
+        above: True if `low` itself is excluded.
+        below: True if `high` itself is excluded.
     """
 
     words: str
@@ -65,10 +65,10 @@ class Range:
 
 
 def range_of(written: str) -> Range:
-    """A range as a declaration writes it: "1 mm to 5 m", "above 0 mm and up to 5 m", "above 0 and below 1".
+    """Parse a range as written in a declaration: "1 mm to 5 m", "above 0 mm and up to 5 m", "above 0 and below 1".
 
     Args:
-        written: Both ends with their units. [-]
+        written: Text with both ends and their units. [-]
 
     Raises:
         TypeError: It does not have two ends.
@@ -78,50 +78,50 @@ def range_of(written: str) -> Range:
     mark = " and below " if " and below " in bare else " and up to " if above else " to "
     low, _, high = bare.partition(mark)
     if not (low and high):
-        raise TypeError(f'"{written}" is no range: write "1 mm to 5 m", say')
+        raise TypeError(f'"{written}" is not a range: write, for example, "1 mm to 5 m"')
     words = written if above else f"from {written}"
     return Range(words=words, low=low, high=high, above=above, below=mark == " and below ")
 
 
 @frozen
 class Key:
-    """One key of the plan file.
+    """Description of one key of the plan file.
 
     Attributes:
-        name: Dotted name, such as `bulb.target_mass`; `screws.at` is that of every screw.
-        section: The section it is in, "" at the top of the file.
+        name: Dotted name, such as `bulb.target_mass`; `screws.at` stands for every screw.
+        section: Its section, or "" at the top of the file.
         leaf: Its name within the section.
-        kind: How its value is written.
-        about: What it means, briefly; the starter plan's comment.
-        example: A value as written in the file, quotes included.
+        kind: Kind of its value.
+        about: Brief meaning, used as a comment in the starter plan.
+        example: A value as written in the file, with its quotes.
         dimensions: For a quantity, the dimensions accepted.
-        ranges: For a quantity one for each dimension, for a number one.
+        ranges: One for each dimension of a quantity, or one for a number.
         choices: For a choice, the words accepted.
-        means: What each of them means.
-        also: Other names of the trade for some of them, read as the word itself.
-        required: True where every plan needs it.
-        default: What is used where it is left out, as typed; None where there is none, or where it depends on other
-            figures and a later room sets it.
+        means: Meaning of each word.
+        also: Other trade names for some words, read as the word itself.
+        required: True if every plan needs it.
+        default: Value used if it is left out, as typed; None if there is none, or if it depends on other figures and a
+            later room sets it.
         source: Where the default comes from.
-        only_with: What it has no effect without.
-        needed_with: What it is required with.
-        not_with: Keys that may not be given with it, each with the reason.
-        required_unless: Condition under which a plan may lack it after all.
+        only_with: Condition without which it has no effect.
+        needed_with: Condition under which it is required.
+        not_with: Keys that cannot be given together with it, each with the reason.
+        required_unless: Condition under which a required key may be missing.
         default_with: Defaults that come before `default`, each under its condition.
         default_unless: Condition under which `default` is not used.
-        left_out: What leaving it out means where it has no default: a word, or the key whose word is then used.
-        whole: For a number that has to be whole, the texts of the fault: read, expected, remedy.
-        may_lack: True where its field may be None: a default is then used only where the key has an effect.
-        unknown: True where "unknown" is an answer, which means the same as leaving the key out.
-        rare: True where a plan with its section usually does without it.
-        varied: Whether a study may vary it, or why not: "fixed" is read once for a whole study, "without effect"
-            changes no figure of one.
-        step: Step of the work, that of its section.
-        title: Its name as a heading, such as "Target mass"; left out: its leaf in full words.
-        find: How it is measured, looked up or chosen, in whole sentences.
-        spread: For a value that may be typed with its standard deviation, the one assumed without: as typed, "10 %" of
-            the value itself, or words that say what it follows from. None: no standard deviation may be given.
-        spread_source: Where that comes from.
+        left_out: Meaning of leaving it out if it has no default: a word, or the key whose word is then used.
+        whole: For a whole number, the texts of the fault: read, expected, remedy.
+        may_lack: True if its field can be None; a default is then used only if the key has an effect.
+        unknown: True if "unknown" is allowed, with the same meaning as leaving the key out.
+        rare: True if a plan with its section usually does not need it.
+        varied: Whether a study may vary it, or why not: a "fixed" key is read once for a whole study, and one "without
+            effect" changes no figure of it.
+        step: Step of the work to which its section belongs.
+        title: Its name as a heading, such as "Target mass"; left out: its leaf name in full words.
+        find: How to measure, look up or choose it, in whole sentences.
+        spread: Standard deviation assumed if none is typed: as typed, "10 %" of the value itself, or words that say
+            what it depends on. None if no standard deviation can be given.
+        spread_source: Source of that standard deviation.
     """
 
     name: str
@@ -165,29 +165,29 @@ class Key:
             object.__setattr__(self, "title", words[:1].upper() + words[1:])
 
     def word(self, typed: str) -> str | None:
-        """The word of a choice that was typed, whatever its capitals and hyphens, or by another name of the trade.
+        """Word of a choice that was typed, ignoring capitals and hyphens, or under another trade name.
 
         Args:
-            typed: As it stands in the file. [-]
+            typed: Text as written in the file. [-]
 
         Returns:
-            The word; None where it is not one of them.
+            The word; None if it is not one of the choices.
         """
         return _names(self.choices, tuple(self.also.items())).get(_folded(typed))
 
     @property
     def meanings(self) -> str:
-        """The words of a choice, each with what it means, as one sentence."""
+        """Words of a choice with their meanings, as one sentence."""
         return "; ".join(f'"{each}": {self.means[each]}' for each in self.choices if each in self.means)
 
     @property
     def acceptance(self) -> bool:
-        """Whether its value is a sentence that has to be typed in full."""
+        """Whether its value is a sentence that must be typed in full."""
         return self.kind is Kind.CHOICE and len(self.choices) == 1
 
     @property
     def expected(self) -> str:
-        """What messages give as expected."""
+        """Text for "expected" in messages."""
         if self.kind is Kind.QUANTITY:
             return " or ".join(
                 f"{WORDS[dimension].noun} {within.words}"
@@ -201,21 +201,21 @@ class Key:
 
     @property
     def example_line(self) -> str:
-        """The key with its example, as a line of the file."""
+        """Line of the file with the key and its example."""
         return f"{self.leaf} = {self.example}"
 
 
 def _folded(typed: str) -> str:
-    """Words in lower case with single spaces; the hyphen before an axis is not one between two words."""
+    """Words in lower case with single spaces; a hyphen before an axis name is kept."""
     return re.sub(r"(?<=\w)[\s_-]+(?=\w)", " ", typed.casefold().strip())
 
 
 @cache
 def _names(choices: tuple[str, ...], also: tuple[tuple[str, tuple[str, ...]], ...]) -> dict[str, str]:
-    """Every name of a choice's words, folded, with its word.
+    """All names for the words of a choice, in folded form, each with its word.
 
     Raises:
-        TypeError: One name for two words, or a name for no word.
+        TypeError: A name stands for two words or for none.
     """
     names: dict[str, str] = {}
     for word, others in (*((each, (each,)) for each in choices), *also):

@@ -1,5 +1,5 @@
-"""Every key a plan may hold, gathered from the sections that declare them: reading, messages, defaults, the starter plan,
-the reference of all keys and what a study may vary all use this.
+"""Table of all the keys that a plan can have, gathered from the sections that declare them. Reading, messages, defaults,
+the starter plan, the reference of all keys and the variables of a study all use it.
 """
 
 from __future__ import annotations
@@ -26,22 +26,22 @@ register(
             Key(
                 name="name",
                 kind=Kind.TEXT,
-                about="what the sheets call her",
+                about="name of the boat on the printed sheets",
                 example='"Larkspittle"',
-                find="Call her what you like; left out, the file's name is used.",
+                find="Choose any name. If you leave it out, the file's name is used.",
                 step="plan",
             ),
             Key(
                 name="display_units",
                 kind=Kind.CHOICE,
-                about="metric or imperial: for what people read; files are in mm",
+                about="units of the report, metric or imperial; data files are in mm",
                 example='"metric"',
                 choices=get_args(DisplayUnits),
                 means={
                     "metric": "millimetres, grams and degrees Celsius",
                     "imperial": "inches, pounds and ounces, degrees Fahrenheit",
                 },
-                find="Choose the units that your rules and scales are marked in.",
+                find="Choose the units on your rules and scales.",
                 also={"metric": ("si", "mm"), "imperial": ("inch", "inches", "us customary")},
                 default="metric",
                 source=FORMAT,
@@ -55,10 +55,10 @@ register(
 
 
 def _in_order() -> dict[str, Section]:
-    """The declared sections in the order of the plan, with a part such as alloy.weighed after its section.
+    """Declared sections in the order of the plan, with a part such as alloy.weighed after its section.
 
     Raises:
-        TypeError: A section is declared and no field of the plan uses it, or the reverse.
+        TypeError: A section is declared but no field of the plan uses it, or the reverse.
     """
     declared = declared_sections()
     hints = get_type_hints(Plan)
@@ -66,7 +66,7 @@ def _in_order() -> dict[str, Section]:
     parts = {name: name.partition(".")[0] for name in declared if "." in name}
     lost = set(declared) - set(names) - set(parts)
     if lost:
-        raise TypeError(f"declared, and no field of the plan takes it: {sorted(lost)}")
+        raise TypeError(f"declared, but no field of the plan uses it: {sorted(lost)}")
     ordered = {}
     for name in names:
         ordered[name] = declared[name]
@@ -75,7 +75,7 @@ def _in_order() -> dict[str, Section]:
 
 
 def _agreed(part: Section, parts: Mapping[str, Section]) -> Section:
-    """A section with its own conditions passed on to its keys, and every name in them dotted.
+    """Return a section with its conditions passed on to its keys, and every name in them dotted.
 
     Raises:
         TypeError: There is no such key, section or word.
@@ -85,18 +85,20 @@ def _agreed(part: Section, parts: Mapping[str, Section]) -> Section:
     def name_of(name: str, words: tuple[str, ...] = ()) -> str:
         found = next((one for one in (f"{part.name}.{name}", name) if one in plain), None)
         if found is None and (words or name not in parts):
-            raise TypeError(f"[{part.name}] agrees with {name}, and there is no such key or section")
+            raise TypeError(f"[{part.name}] refers to {name}, but there is no such key or section")
         if found is not None and not set(words) <= set(plain[found].choices):
-            raise TypeError(f"[{part.name}] asks for a word that {found} does not have: {words}")
+            raise TypeError(f"[{part.name}] refers to a word that {found} does not have: {words}")
         return found or name
 
     for leaf in (leaf for group in part.one_of for leaf in group.keys):
         if f"{part.name}.{leaf}" not in plain:
-            raise TypeError(f"[{part.name}] holds one of {leaf} and others, and there is no such key")
+            raise TypeError(
+                f"[{part.name}] lists {leaf} among keys that exclude each other, but there is no such key"
+            )
     if "." in part.name and any(
         key.only_with or key.needed_with or key.not_with or key.whole for key in part.keys
     ):
-        raise TypeError(f"{part.name} is part of a section, and nothing checks yet what its keys agree on")
+        raise TypeError(f"{part.name} is part of a section, and nothing checks yet whether its keys agree")
     varied = parts[part.name.partition(".")[0]].varied
 
     def agreed(key: Key) -> Key:
@@ -125,7 +127,7 @@ _DECLARED = _in_order()
 PARTS: Mapping[str, Section] = MappingProxyType(
     {name: _agreed(part, _DECLARED) for name, part in _DECLARED.items()}
 )
-"""Every section, and every part of one, in the order of the plan format."""
+"""All sections, and parts of sections, in the order of the plan format."""
 KEYS: Mapping[str, Key] = MappingProxyType({key.name: key for part in PARTS.values() for key in part.keys})
 EXACTLY_ONE = {
     f"{part.name}.{leaf}": tuple(f"{part.name}.{each}" for each in group.keys)
@@ -134,14 +136,14 @@ EXACTLY_ONE = {
     if group.nothing
     for leaf in group.keys
 }
-"""Keys of which a plan holds exactly one, each with all of its group."""
+"""Keys that exclude each other, each with its whole group."""
 SECTIONS = tuple(name for name in PARTS if name and "." not in name)
-"""The sections in the order of the plan format; those of `REPEATED` may be repeated, as [[screws]]."""
+"""Sections in the order of the plan format; those in `REPEATED` may occur several times, such as [[screws]]."""
 REPEATED = {name: part.one for name, part in PARTS.items() if part.one}
-"""Sections in double brackets, and what one of each is called."""
+"""Sections in double brackets, each with the word for one of them."""
 MOST_REPEATED = {name: part.most for name, part in PARTS.items() if part.one}
-"""How often each may be repeated. A judgement: several times what a boat has, and calculated in seconds even with all at
-their limit."""
+"""Maximum number of repetitions of each. Judgement: several times what a boat has, and still calculated in seconds with
+all at their limit."""
 ALWAYS = (
     "",
     *(
@@ -150,22 +152,22 @@ ALWAYS = (
         if name in SECTIONS and type(None) not in get_args(hint)
     ),
 )
-"""Sections whose defaults are used whether they are in the file or not; those of others are used only where they are. A
-repeated section has none where it is not in the file."""
+"""Sections whose defaults are used whether or not they are in the file. For other sections, defaults are used only if the
+section is in the file."""
 
 
 def bracketed(section: str) -> str:
-    """A section's name as written in the file, in single or double brackets."""
+    """Name of a section as written in the file, in single or double brackets."""
     return f"[[{section}]]" if section in REPEATED else f"[{section}]"
 
 
 @cache
 def limits(name: str, dimension: Dimension | None) -> tuple[float, float]:
-    """Lowest and highest of a key's range, in SI.
+    """Lowest and highest value of a key's range, in SI.
 
     Args:
         name: Dotted name of a quantity or a number. [-]
-        dimension: For a quantity, the one that was read; None for a number. [-]
+        dimension: Dimension that was read, for a quantity; None for a number. [-]
 
     Returns:
         Both ends; `Range.above` and `Range.below` say whether they are included. [SI unit of the dimension]
@@ -178,23 +180,23 @@ def limits(name: str, dimension: Dimension | None) -> tuple[float, float]:
 
 
 def section_keys(section: str) -> tuple[Key, ...]:
-    """The keys of a section in the order of the plan format.
+    """Keys of a section in the order of the plan format.
 
     Args:
         section: Such as "bulb", "alloy.weighed", or "" for the top of the file. [-]
 
     Returns:
-        Its keys; empty where there is no such section.
+        Its keys; empty if there is no such section.
     """
     return PARTS[section].keys if section in PARTS else ()
 
 
 def keys_only_with(ruler: str, word: str) -> tuple[str, ...]:
-    """The keys that have an effect only where another key has a certain word, by their leaves.
+    """Leaf names of the keys that have an effect only if another key has a certain word.
 
     Args:
         ruler: Dotted name of the other key. [-]
-        word: Its word. [-]
+        word: Word of that key. [-]
     """
     return tuple(
         key.leaf

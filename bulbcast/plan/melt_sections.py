@@ -1,7 +1,7 @@
-"""[melt], [[scrap]] and [pour].
+"""Sections [melt], [[scrap]] and [pour].
 
-SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is set by the room that owns the rule, which also reports it.
+Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
+stays None, and the room that owns the rule sets and reports it.
 """
 
 from __future__ import annotations
@@ -28,58 +28,58 @@ SCRAP_KINDS = (
     "unknown",
     "battery",
 )
-"""Words for a lot; "battery" is accepted only to be refused with its reason."""
+"""Kinds of scrap; "battery" is accepted only so that it can be refused with the reason."""
 
 
 ACCEPT_UNKNOWN = "I accept the alloy with its spread"
-"""The sentence to type before lead that nobody has weighed is poured."""
+"""Sentence to type before pouring lead whose density nobody has weighed."""
 
 Feeding = Literal["kept", "sleeved", "alone", "none"]
 
 LONGEST_TENDING = 1800.0
-"""How long somebody stands by with a torch where the plan gives no time; common practice, no source. [s]"""
+"""Time that somebody stands by with a torch if the plan gives none; common practice, no source. [s]"""
 
 
 def _spread_of(figure: str) -> OnlyWith:
     return OnlyWith(
         figure,
-        read=f"{{leaf}} without a {figure} that it belongs to",
+        read=f"{{leaf}} without the {figure} that it belongs to",
         expected=f"{{leaf}} only with a figure for {figure}",
-        remedy=f"Add {figure}, or take {{leaf}} out: the kind's own is then used.",
+        remedy=f"Add {figure}, or remove {{leaf}} to use the usual one for this kind.",
     )
 
 
 @section("melt", step="melt")
 class MeltSection:
-    """[melt]: fractions, and the feeder as a mass (kg) or a fraction of the cast mass, never both.
-    `dross` None: by grade."""
+    """Section [melt], with fractions, and the feeder as a mass (kg) or a fraction of the cast mass, never both. A `dross`
+    of None means by grade."""
 
     feeder_mass: float | None = key(
-        "sprue and feeder; or a percentage of the cast mass; left out: what the way of feeding needs",
+        "mass of sprue and feeder, or a percentage of the cast mass; left out: depends on the way of feeding",
         MASS,
         "0 g to 20 t",
         leaf="feeder",
         example="200 g",
         others=((RATIO, "0 % to 300 %"),),
         find=(
-            "Weigh what you cut off a casting of the same mould. Leave it out and the gating works it out."
+            "Weigh what you cut off a casting from the same mould. Or leave it out: it is then calculated with the gating."
         ),
     )
     feeder_fraction: float | None = same_key("feeder", RATIO)
     reserve: float = key(
-        "of what is poured; it goes into dry warm ingot tins",
+        "reserve of metal, as a percentage of what is poured; the surplus goes into dry, warm ingot tins",
         RATIO,
         "0 % to 200 %",
         default="10 %",
         source=COMMON,
-        find=("Choose it: 10 % covers a spill or a cold start; what is left goes into dry, warm ingot tins."),
+        find=("Choose it: 10 % covers a spill or a cold start. What is left goes into dry, warm ingot tins."),
     )
     dross: float | None = key(
-        "of the charge, skimmed off; left out: by the alloy's grade",
+        "dross skimmed off, as a percentage of the charge; left out: depends on the alloy's grade",
         RATIO,
         "0 % to 90 %",
         example="5 %",
-        find="Weigh what you skim off a melt of this metal, over what went in.",
+        find="Weigh what you skim off a melt of this metal and divide by what went in.",
     )
 
 
@@ -92,19 +92,20 @@ class MeltSection:
     varied="fixed",
     one_of=OneOf(
         ("density", "composition", "weighed"),
-        "Keep the one you trust most and take out the rest.",
-        expected="one at most of density, composition and weighed",
+        "Keep the one you trust most and remove the rest.",
+        expected="at most one of density, composition and weighed",
     ),
 )
 class ScrapSection:
-    """One [[scrap]]: masses kg, `yield_` clean metal over gross mass, densities kg/m3.
+    """One [[scrap]], with masses in kg, `yield_` as clean metal over gross mass, and densities in kg/m3.
 
-    At most one of `density`, `composition` (mass parts that add up to 1) and `weighed`; none of them, and no
-    `yield_`: the kind's own with its full spread. Spreads are standard deviations, None: the usual ones.
+    It has at most one of `density`, `composition` (mass fractions that add up to 1) and `weighed`. Without them, or
+    without `yield_`, the usual figure for the kind applies with its full spread. Spreads are standard deviations; None
+    means the usual ones.
     """
 
     kind: str = key(
-        "what the heap is; unknown is a legal answer",
+        "kind of scrap in this lot; unknown is allowed",
         "choice",
         choices=SCRAP_KINDS,
         example="sheet",
@@ -114,15 +115,15 @@ class ScrapSection:
             "sheet": "roofing and flashing",
             "pipe": "old water pipe",
             "cable-sheath": "stripped from cable",
-            "wheel-weights": "clip-on tyre weights, zinc and steel culled already",
-            "wheel-weights-unsorted": "the same as they come, to be culled piece by piece",
-            "stick-on-weights": "taped on, nearly pure",
+            "wheel-weights": "clip-on tyre weights with zinc and steel already sorted out",
+            "wheel-weights-unsorted": "clip-on tyre weights as collected, to be sorted piece by piece",
+            "stick-on-weights": "stick-on tyre weights, nearly pure lead",
             "shot": "chilled shot",
             "magnum-shot": "hard shot",
             "linotype": "printer's metal",
             "solder": "plumber's solder",
-            "unknown": "nobody knows what it is",
-            "battery": "refused: acid, and metal that gives off poisonous gas",
+            "unknown": "not known",
+            "battery": "refused: it contains acid, and metal that gives off poisonous gas",
         },
         also={
             "ingot": ("ingots", "pig", "pigs", "pig lead"),
@@ -161,48 +162,48 @@ class ScrapSection:
             "unknown": ("not known", "not sure", "mixed scrap"),
             "battery": ("batteries", "car battery", "car batteries", "battery plates", "battery lead"),
         },
-        find="Look at the heap, and sort it: one lot for each kind.",
+        find="Look at the heap and sort it into one lot for each kind.",
     )
     name: str | None = key(
-        "what the sheets call it",
+        "name of the lot on the printed sheets",
         "text",
         example="roof offcuts",
-        find="Call it what you call it in the shed.",
+        find="Use the name that you use in the shed.",
     )
     gross: float = key(
-        "as it lies there",
+        "mass of the lot as it is",
         MASS,
         "above 0 g and up to 20 t",
         example="3.2 kg",
         required=True,
         title="Gross mass",
-        find="Weigh the lot as it lies there.",
+        find="Weigh the lot as it is, before cleaning.",
     )
     gross_spread: float | None = key(
-        "standard deviation; left out: 2 % of it",
+        "standard deviation of the lot's mass; left out: 2 % of it",
         MASS,
         "0 g to 1 t",
         example="50 g",
-        find="Estimate how far that may be off; a bathroom scale, 0.5 kg.",
+        find="Estimate how far the mass may be off. For a bathroom scale use 0.5 kg.",
     )
     yield_: float | None = key(
-        "clean metal of it; or unknown",
+        "share of the lot that is clean metal; or unknown",
         RATIO,
         "above 0 % and up to 100 %",
         example="96 %",
         unknown=True,
-        find="Clean a weighed part of it, skim it and weigh the ingot: ingot over gross.",
+        find="Melt and skim a weighed part of the lot, weigh the ingot, and divide by the gross mass.",
     )
     yield_spread: float | None = key(
-        "standard deviation; left out: the kind's own",
+        "standard deviation of the yield; left out: the usual one for this kind",
         RATIO,
         "0 % to 50 %",
         example="2 %",
         only_with=_spread_of("yield"),
-        find="Leave it out, or compare several such parts.",
+        find="Leave it out, or compare the yields of several parts.",
     )
     density: float | None = key(
-        "of its metal; or unknown",
+        "density of the lot's metal; or unknown",
         DENSITY,
         "8 g/cm3 to 11.6 g/cm3",
         example="11.1 g/cm3",
@@ -210,40 +211,39 @@ class ScrapSection:
         find="Weigh an ingot of it in air and hung in water.",
     )
     density_spread: float | None = key(
-        "standard deviation; left out: 0.5 % of the density",
+        "standard deviation of the lot's density; left out: 0.5 % of it",
         DENSITY,
         "0 g/cm3 to 2 g/cm3",
         example="0.05 g/cm3",
         only_with=_spread_of("density"),
-        find="Weigh several ingots: about a third of the range.",
+        find="Weigh several ingots and take about a third of the range of their densities.",
     )
     composition: tuple[tuple[str, float], ...] | None = key(
-        "parts per hundred by mass; or unknown",
+        "composition of the lot, in per cent by mass; or unknown",
         "table",
         example="{Pb = 97, Sb = 3}",
         unknown=True,
         find="Copy it from the seller's analysis.",
     )
     weighed: WeighedSample | None = key(
-        "a piece of it, weighed dry and in fresh water; or unknown",
+        "sample of the lot, weighed dry and in fresh water; or unknown",
         "table",
         example='{in_air = "512.0 g", in_water = "466.4 g"}',
         unknown=True,
         title="Weighed sample",
-        find="Melt a fist-sized ingot of it and weigh that dry, then hung on a thread in fresh water.",
+        find="Melt a fist-sized ingot of it. Weigh the ingot dry, then hung on a thread in fresh water.",
     )
     condition: Literal["dry", "wet", "closed"] | None = key(
-        "wet and closed (hollow, sealed) are refused",
+        "dry, wet or closed; wet scrap and closed scrap (hollow or sealed) are refused",
         "choice",
         means={
-            "dry": "seen to be dry, warmed before it goes in",
-            "wet": "refused: water under molten lead throws it about",
-            "closed": "refused: a hollow may hold water; cut it open first",
+            "dry": "checked to be dry, and warmed before it goes into the pot",
+            "wet": "refused: water under molten lead turns to steam and throws the metal about",
+            "closed": "refused: a hollow may contain water; cut it open first",
         },
         also={"wet": ("damp",), "closed": ("sealed", "hollow")},
         find=(
-            "Look into every piece; what is hollow is cut open, and all of it is kept warm and dry "
-            "before the pot."
+            "Look into every piece and cut open any hollow one. Keep all of it warm and dry before it goes into the pot."
         ),
     )
 
@@ -254,94 +254,96 @@ class ScrapSection:
     basic="temperature",
     one_of=OneOf(
         ("fill_time", "choke_diameter"),
-        "Keep choke_diameter where the sprue is made already, fill_time where not; each gives the other.",
+        "Keep choke_diameter if the sprue is already made, and fill_time if it is not. Each gives the other.",
     ),
 )
 class PourSection:
-    """[pour]: temperatures degC, `fill_time` s, lengths m. `temperature` None: 50 C above the liquidus.
+    """Section [pour], with temperatures in degC, `fill_time` in s and lengths in m. A `temperature` of None means 50 C
+    above the liquidus.
 
-    At most one of `fill_time` and `choke_diameter`. `accept_unknown_alloy` is the typed acceptance of an alloy that
-    nobody has weighed.
+    It has at most one of `fill_time` and `choke_diameter`. `accept_unknown_alloy` is the typed acceptance of an alloy
+    whose density nobody has weighed.
     """
 
     temperature: float | None = key(
-        "of the metal; left out: liquidus + 50 C",
+        "pouring temperature of the metal; left out: liquidus + 50 C",
         TEMPERATURE,
         "240 C to 700 C",
         example="370 C",
         find=(
-            "Choose it: some 50 C above where the alloy is wholly liquid. Read a thermocouple in the "
-            "stirred metal."
+            "Choose it: about 50 C above the temperature at which the alloy is fully liquid. Measure it with a "
+            "thermocouple in the stirred metal."
         ),
     )
     mould_temperature: float | None = key(
-        "of the mould at the pour",
+        "temperature of the mould at the pour",
         TEMPERATURE,
         "-20 C to 230 C",
         example="80 C",
         find="Hold a thermocouple in the cavity just before the pour.",
     )
     fill_time: float | None = key(
-        "for one piece",
+        "time to fill the mould of one piece",
         TIME,
         "0.2 s to 10 min",
         example="5 s",
-        find="Choose it, or time a pour of water through the sprue.",
+        find="Choose it, or time how long water takes to run through the sprue.",
     )
     choke_diameter: float | None = key(
-        "the sprue's foot, instead of fill_time",
+        "diameter of the choke at the foot of the sprue, in place of fill_time",
         LENGTH,
         "1 mm to 300 mm",
         example="8 mm",
-        find="Caliper the narrowest place of the sprue.",
+        find="Measure the narrowest place of the sprue with a caliper.",
     )
     discharge: float = key(
-        "share of the free fall's flow that the sprue lets through",
+        "flow through the sprue as a share of free-fall flow",
         "number",
         "0.3 to 1",
         default="0.8",
         source="foundry gating practice, 0.7 to 0.9, from memory",
-        find="Time a jug of water through the sprue against a free fall; or leave it at 0.8.",
+        find="Time a jug of water running through the sprue and compare with a free fall, or leave it at 0.8.",
     )
     feeding: Feeding | None = key(
-        "how the shrinking casting gets metal; left out: kept, sleeved where that takes longer than longest_tending",
+        "way of feeding the shrinking casting; left out: kept liquid, or sleeved if that takes longer than longest_tending",
         "choice",
         example="kept",
         means={
-            "kept": "from an open feeder that is kept liquid with a torch and topped up",
-            "sleeved": "from one in an insulating sleeve, its top covered",
-            "alone": "from a bare one, left alone",
-            "none": "not at all: a hollow stays",
+            "kept": "open feeder, kept liquid with a torch and topped up",
+            "sleeved": "feeder in an insulating sleeve, with its top covered",
+            "alone": "bare feeder, left alone",
+            "none": "no feeder: a hollow remains",
         },
         title="Feeding",
-        find="Choose what you can do: stand by with a torch, get a sleeve of ceramic fibre, or neither.",
+        find="Choose what you can do: stand by with a torch, buy a sleeve of ceramic fibre, or neither.",
     )
     longest_tending: float = key(
-        "that you stand by with torch and ladle; where keeping the feeder liquid takes longer, it is sleeved",
+        "longest time that you stand by with torch and ladle; if the feeder must stay liquid longer, it is sleeved",
         TIME,
         "0 s to 12 h",
         default="30 min",
         source=COMMON,
-        find="Choose how long you and your gas last with a flame beside molten lead.",
+        find="Choose how long you and your gas can last with a flame next to molten lead.",
     )
     feeder_diameter: float | None = key(
-        "where it meets the bulb; left out: 0.6 of the bulb's width where it is kept liquid, else by modulus and feed "
-        "demand",
+        "feeder diameter where it meets the bulb; left out: 0.6 of the bulb's width if it is kept liquid, otherwise by "
+        "modulus and feed demand",
         LENGTH,
         "3 mm to 1 m",
         example="25 mm",
-        find="Caliper its former at the foot, or leave it out and make what the plan says.",
+        find="Measure the foot of the feeder's former with a caliper, or leave it out and use the size in the plan.",
     )
     feeder_height: float | None = key(
-        "over the crown; left out: 30 mm or the mould's cover where it is kept liquid, else by the diameter",
+        "feeder height above the crown; left out: 30 mm or the mould's cover if it is kept liquid, otherwise by the "
+        "diameter",
         LENGTH,
         "5 mm to 2 m",
         example="60 mm",
-        find="Measure it over the crown, or leave it out and make what the plan says.",
+        find="Measure it above the crown, or leave it out and use the height in the plan.",
     )
     accept_unknown_alloy: str | None = key(
-        "typed in full, releases the hold on an unknown alloy",
+        "sentence that releases the hold on an unknown alloy when typed in full",
         "choice",
         choices=(ACCEPT_UNKNOWN,),
-        find=("Read first what the unknown alloy may do to mass and pour; then type the sentence in full."),
+        find=("First read what an unknown alloy can do to mass and pour. Then type the sentence in full."),
     )

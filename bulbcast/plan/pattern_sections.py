@@ -1,7 +1,7 @@
-"""[pattern], [parting], [printer], [frame], [templates] and [ribs].
+"""Sections [pattern], [parting], [printer], [frame], [templates] and [ribs].
 
-SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is set by the room that owns the rule, which also reports it.
+Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
+stays None, and the room that owns the rule sets and reports it.
 """
 
 from __future__ import annotations
@@ -14,21 +14,21 @@ from bulbcast.plan.declare import key, same_key, section
 from bulbcast.plan.key import ANGLE, COMMON, DENSITY, FORMAT, LENGTH, MASS, RATIO, VOLUME
 
 PRINTED_MATERIALS = ("PLA", "PETG", "ABS", "ASA", "printing resin")
-"""Materials that a printer uses, as materials/patterns.toml names them."""
+"""Materials for a printer, by their names in materials/patterns.toml."""
 
 
 _PARTED = OnlyWith(
     {"plane": ("horizontal", "vertical")},
     ("none",),
     read='{line} with plane = "none"',
-    expected="{leaf} only where the pattern parts",
-    remedy="Take {leaf} out, or choose a plane.",
+    expected="{leaf} only if the pattern parts",
+    remedy="Remove {leaf}, or choose a plane.",
 )
 _PLATE = OnlyWith(
     "plate_thickness",
     read="{leaf} without plate_thickness",
     expected="the centre plate's thickness with it, or neither",
-    remedy='Add plate_thickness = "2 mm", say, or take {leaf} out.',
+    remedy='Add plate_thickness = "2 mm", say, or remove {leaf}.',
 )
 _SMALL_PRINTER = "common practice, no source: a small home printer"
 _of_printer = partial(key, written=LENGTH, within="40 mm to 3 m", source=_SMALL_PRINTER)
@@ -36,21 +36,21 @@ _of_printer = partial(key, written=LENGTH, within="40 mm to 3 m", source=_SMALL_
 
 @section("pattern", step="pattern")
 class PatternSection:
-    """[pattern]: fractions and m. `contraction` and `finish` None: the alloy's, and by diameter. `density` (kg/m3) of the
-    pattern's own material, None: several usual ones are shown. For a pattern that is made already, one of
-    `made_volume` (m3), `made_mass` (kg), `made_length`."""
+    """Section [pattern], in fractions and m. If `contraction` is None, the alloy's is used; if `finish` is None, it is
+    set by the diameter. `density` (kg/m3) is that of the pattern's own material; None shows several usual ones. A
+    pattern that is already made has one of `made_volume` (m3), `made_mass` (kg) and `made_length`."""
 
     contraction: float | None = key(
-        "linear; left out: the alloy's own",
+        "linear contraction of the casting; left out: the usual one for the alloy",
         RATIO,
         "0 % to 4 %",
         example="0.98 %",
         find=(
-            "Cast a bar in a mould of known length and measure the cold bar: the difference over the bar's length. Left "
-            "out, the alloy's own is used."
+            "Cast a bar in a mould of known length and measure the cold bar. Divide the difference by the bar's length. "
+            "If you leave it out, the alloy's usual contraction is used."
         ),
         spread="0.35 %",
-        spread_source="judgement: free contraction, and what the mould holds back of it",
+        spread_source="judgement: free contraction, less what the mould holds back",
     )
     mould_expansion: float = key(
         "net growth of the cavity from pattern to pour",
@@ -80,48 +80,47 @@ class PatternSection:
             ),
         ),
         find=(
-            "Measure the pattern, and the dry cavity it left, with an inside caliper: the growth over "
-            "the pattern's length."
+            "Measure the pattern, and the dry cavity with an inside caliper. Divide the growth by the pattern's length."
         ),
         spread="0.20 %",
         spread_source="judgement",
     )
     finish: float | None = key(
-        "filed off all over; left out: 0.5 % of the diameter, 0.1 to 0.5 mm",
+        "thickness filed off all over; left out: 0.5 % of the diameter, but at least 0.1 and at most 0.5 mm",
         LENGTH,
         "0 mm to 20 mm",
         example="0.3 mm",
-        find="Choose how much will be filed and scraped off the casting: 0.1 to 0.5 mm a side.",
+        find="Choose how much will be filed and scraped off the casting, usually 0.1 to 0.5 mm a side.",
         spread="30 % of it",
-        spread_source="judgement: how evenly a file takes off what was planned",
+        spread_source="judgement: how closely filing removes the planned amount",
     )
     coat: float = key(
-        "sealer on the pattern",
+        "thickness of sealer on the pattern",
         LENGTH,
         "0 mm to 5 mm",
         default="0.1 mm",
         source="judgement",
-        find="Caliper a scrap before and after it is sealed as the pattern is; half the difference.",
+        find="Measure a scrap with a caliper before and after sealing it like the pattern. Take half the difference.",
         spread="30 % of it",
         spread_source="judgement",
     )
     made_by: Literal["printed", "turned", "carved"] = key(
-        "how the pattern is made: its error follows",
+        "way of making the pattern, which sets its error",
         "choice",
         default="printed",
         source=f"{FORMAT}: the bundle holds the solid to print",
         means={
-            "printed": "on a home printer; each face off by 0.2 mm, all lengths by 0.1 %",
-            "turned": "on a lathe by the turning table; 0.1 mm and 0.05 %",
-            "carved": "by hand to the templates; 0.4 mm and 0.2 %",
+            "printed": "made on a home printer; each face is off by 0.2 mm, all lengths by 0.1 %",
+            "turned": "turned on a lathe to the turning table; faces are off by 0.1 mm, lengths by 0.05 %",
+            "carved": "carved by hand to the templates; faces are off by 0.4 mm, lengths by 0.2 %",
         },
         also={"printed": ("print", "3d printed"), "turned": ("lathe",), "carved": ("by hand", "planed")},
         rare=True,
         varied="without effect",
-        find="Choose it: the more accurately it is made, the less has to be drilled.",
+        find="Choose it: the more accurate the pattern, the less has to be drilled.",
     )
     error: float | None = key(
-        "standard deviation of each face of the finished pattern; left out: by the way it is made",
+        "standard deviation of each face of the finished pattern; left out: depends on the way it is made",
         LENGTH,
         "0 mm to 20 mm",
         example="0.1 mm",
@@ -129,8 +128,8 @@ class PatternSection:
         varied="without effect",
         title="Error of the pattern",
         find=(
-            "Caliper the finished pattern across at five places: half of what the readings differ from the "
-            "plan, taken together."
+            "Measure across the finished pattern at five places with a caliper. Take half of the typical difference "
+            "from the plan."
         ),
     )
     chord_error: float = key(
@@ -140,19 +139,19 @@ class PatternSection:
         default="0.02 mm",
         source="judgement: finer than a printer's layer",
         varied="without effect",
-        find="Choose how smooth the solid is to be: 0.02 mm cannot be felt on a print.",
+        find="Choose how smooth the solid should be: 0.02 mm cannot be felt on a print.",
     )
     density: float | None = key(
-        "of the pattern's own material",
+        "density of the pattern's own material",
         DENSITY,
         "50 kg/m3 to 25000 kg/m3",
         example="0.45 g/cm3",
         varied="without effect",
-        find="Weigh an offcut and divide by its volume; pine 0.45, balsa 0.15 g/cm3.",
+        find="Weigh an offcut and divide by its volume. Pine has 0.45, balsa 0.15 g/cm3.",
     )
     made_volume: float | None = key(
-        "a finished pattern by its volume, its mass or its length, before its coat and without core prints; "
-        "a mass needs density, and is that of a pattern that is solid right through",
+        "volume, mass or length of a finished pattern, before sealing and without core prints; a mass also needs "
+        "density, and a pattern that is solid throughout",
         VOLUME,
         "0.5 cm3 to 3 m3",
         leaf="made",
@@ -162,8 +161,8 @@ class PatternSection:
         varied="without effect",
         title="Finished pattern",
         find=(
-            "Sink the sealed pattern in a full bucket and weigh what runs over; or weigh it, or rule "
-            "it from end to end."
+            "Sink the sealed pattern in a full bucket and weigh what runs over. Or weigh the pattern, or measure it "
+            "from end to end."
         ),
     )
     made_mass: float | None = same_key("made", MASS)
@@ -172,13 +171,12 @@ class PatternSection:
 
 @section("parting", step="pattern", basic="plane", varied="without effect")
 class PartingSection:
-    """[parting]: where the pattern parts and what brings the halves together. Lengths m, `draft` rad.
-
-    `plane` None: at the widest. `fit` is on the diameter.
+    """Section [parting], with the plane where the pattern parts and the parts that align the halves. Lengths are in m,
+    `draft` in rad. A `plane` of None means the widest. `fit` is on the diameter.
     """
 
     plane: Literal["horizontal", "vertical", "none"] | None = key(
-        "where the pattern parts; left out: at its widest",
+        "plane where the pattern parts; left out: the widest",
         "choice",
         means={
             "horizontal": "upper and lower half",
@@ -190,22 +188,22 @@ class PartingSection:
             "vertical": ("upright", "port starboard"),
             "none": ("one piece", "whole"),
         },
-        find="Choose it: at the widest the pattern draws from both halves.",
+        find="Choose it: if it parts at its widest, the pattern draws from both halves.",
     )
     offset: float = key(
-        "of the plane from the axis, up or to starboard",
+        "distance of the parting plane from the axis, up or to starboard",
         LENGTH,
         "-1 m to 1 m",
         default="0 mm",
         source=f"{FORMAT}: on the axis, where every section is widest",
         only_with=_PARTED,
-        find="Choose it: 0 parts through the axis.",
+        find="Choose it: at 0 the pattern parts through the axis.",
     )
     register: Literal["dowels", "keys", "none"] = key(
-        "what brings the halves together: loose dowels in holes, or printed keys",
+        "what aligns the halves: loose dowels in holes, or printed keys",
         "choice",
         default="dowels",
-        source="common practice, no source: both halves then lie flat on a moulding board",
+        source="common practice, no source: with it, both halves lie flat on a moulding board",
         only_with=_PARTED,
         means={
             "dowels": "loose dowels in holes of both halves",
@@ -216,11 +214,11 @@ class PartingSection:
         find="Choose it: dowels let both halves lie flat on a board.",
     )
     dowel: float | None = key(
-        "diameter of the dowels or keys; left out: by the pattern's size",
+        "diameter of the dowels or keys; left out: depends on the pattern's size",
         LENGTH,
         "1 mm to 40 mm",
         example="4 mm",
-        find="Caliper the dowel rod that you have.",
+        find="Measure the dowel rod that you have with a caliper.",
     )
     fit: float = key(
         "play of a dowel in its hole, on the diameter",
@@ -228,7 +226,7 @@ class PartingSection:
         "0 mm to 3 mm",
         default="0.2 mm",
         source="common practice, no source: a sliding fit as printed",
-        find="Print a test piece with holes 0.1 mm apart and see which one the dowel slides in.",
+        find="Print a test piece with holes in steps of 0.1 mm and see which one the dowel slides in.",
     )
     draft: float = key(
         "taper of core prints, keys and formers on each side",
@@ -236,14 +234,14 @@ class PartingSection:
         "0 deg to 15 deg",
         default="2 deg",
         source="common practice, no source: 1 to 3 degrees on flat sides",
-        find="Choose it: 2 degrees draws from plaster, 3 from sand.",
+        find="Choose it: 2 degrees is enough for plaster, 3 for sand.",
     )
     print_length: float | None = key(
-        "how far core prints stand out; left out: as deep as the core, 6 to 40 mm",
+        "length of core prints beyond the pattern; left out: as long as the core is deep, 6 to 40 mm",
         LENGTH,
         "1 mm to 500 mm",
         example="12 mm",
-        find="Choose it: as long as the core is deep keeps it from tipping.",
+        find="Choose it: a print as long as the core is deep keeps the core from tipping.",
     )
 
 
@@ -254,43 +252,43 @@ class PartingSection:
     varied="without effect",
 )
 class PrinterSection:
-    """[printer]: bed and material. Lengths m, `infill` a fraction, `pieces` a count along the axis.
-
-    `position` and `pieces` None: whatever the bed allows with the fewest pieces.
+    """Section [printer], with bed and material. Lengths are in m, `infill` is a fraction, and `pieces` a count along the
+    axis. A `position` or `pieces` of None means whatever gives the fewest pieces on the bed.
     """
 
     bed_length: float = _of_printer(
-        "of the bed, the larger side",
+        "length of the printer's bed, the longer side",
         default="220 mm",
-        find="Measure the longer side that it really prints on.",
+        find="Measure the longer side of the area that it really prints on.",
     )
     bed_width: float = _of_printer(
-        "of the bed, the other side",
+        "width of the printer's bed, the shorter side",
         default="220 mm",
-        find="Measure the other side that it really prints on.",
+        find="Measure the shorter side of the area that it really prints on.",
     )
     bed_height: float = _of_printer(
-        "how high it prints",
+        "greatest height that the printer can print",
         default="250 mm",
-        find="Look up how high it prints.",
+        find="Look up the greatest height of a print.",
     )
     margin: float = key(
-        "kept clear along the edges of the bed and between pieces",
+        "margin kept clear along the edges of the bed and between pieces",
         LENGTH,
         "0 mm to 100 mm",
         default="5 mm",
         source="common practice, no source: room for a brim",
-        find="Choose room for a brim and for clips.",
+        find="Choose it to leave room for a brim and for clips.",
     )
     position: Literal["lying", "standing"] | None = key(
-        "flat face down, or on end; left out: whichever needs fewer pieces, lying if equal",
+        "position of the pieces on the bed: flat face down, or on end; left out: whichever needs fewer pieces, lying if "
+        "equal",
         "choice",
         means={"lying": "flat face down on the bed", "standing": "on end"},
         also={"lying": ("flat",), "standing": ("upright", "on end")},
-        find="Choose it: lying needs no supports, standing shows rounder sections.",
+        find="Choose it: lying pieces need no supports, standing ones have rounder sections.",
     )
     pieces: float | None = key(
-        "along the axis; left out: as few as the bed allows",
+        "number of pieces along the axis; left out: as few as the bed allows",
         "number",
         "1 to 40",
         example="2",
@@ -299,10 +297,10 @@ class PrinterSection:
             "a whole number of pieces",
             "Write pieces = {round}, or leave it out for as few as the bed allows.",
         ),
-        find="Choose it where fewer would fit the bed but you want shorter ones.",
+        find="Choose it if fewer would fit the bed but you want shorter ones.",
     )
     material: str = key(
-        "what it is printed in",
+        "material that it is printed in",
         "choice",
         choices=PRINTED_MATERIALS,
         default="PLA",
@@ -310,15 +308,15 @@ class PrinterSection:
         means={
             "PLA": "the usual filament, soft from about 55 C",
             "PETG": "a little tougher and warmer",
-            "ABS": "stands more heat, warps",
-            "ASA": "as ABS",
+            "ABS": "resists more heat, but warps",
+            "ASA": "much like ABS",
             "printing resin": "cured by light in a vat",
         },
         also={"PLA": ("pla+",), "printing resin": ("resin", "sla", "photopolymer")},
         find="Look at the spool or the bottle.",
     )
     layer: float = key(
-        "height of a layer",
+        "height of a printed layer",
         LENGTH,
         "0.01 mm to 2 mm",
         default="0.2 mm",
@@ -331,10 +329,10 @@ class PrinterSection:
         "0.1 mm to 50 mm",
         default="1.2 mm",
         source="common practice, no source: three lines of 0.4 mm",
-        find="Look in the slicer's profile: walls times their width.",
+        find="Look in the slicer's profile: multiply the number of walls by their width.",
     )
     infill: float = key(
-        "of the inside that is printed",
+        "share of the inside that is printed",
         RATIO,
         "0 % to 100 %",
         default="20 %",
@@ -342,100 +340,102 @@ class PrinterSection:
         find="Look in the slicer's profile.",
     )
     smallest_wall: float = key(
-        "thinner than this it does not print soundly",
+        "thinnest wall that prints soundly",
         LENGTH,
         "0.05 mm to 20 mm",
         default="0.8 mm",
         source="common practice, no source: two lines of 0.4 mm",
-        find="Print a wedge and see where it ends: about twice the nozzle.",
+        find="Print a wedge and see where it ends. It is about twice the nozzle's diameter.",
     )
 
 
 @section("frame", step="mould", basic="kind", varied="without effect")
 class FrameSection:
-    """[frame]: the box round the half pattern while the mould is made. Lengths m, `sprue_at` from the nose."""
+    """Section [frame], the box round the half pattern while the mould is made. Lengths are in m, `sprue_at` is measured
+    from the nose."""
 
     kind: Literal["boards", "printed"] = key(
-        "screwed up of boards, or printed in one ring for each half",
+        "kind of frame: boards screwed together, or one printed ring for each half",
         "choice",
         default="boards",
         source=FORMAT,
-        means={"boards": "screwed up of boards", "printed": "one printed ring for each half"},
+        means={"boards": "boards screwed together", "printed": "one printed ring for each half"},
         also={"boards": ("board", "wood", "wooden", "plywood"), "printed": ("print", "ring")},
-        find="Choose it by what you have, boards or a printer.",
+        find="Choose it to suit what you have, boards or a printer.",
     )
     wall: float | None = key(
-        "mould material round the pattern; left out: the mould's, or 30 mm, 75 mm from 40 kg up",
+        "thickness of mould material round the pattern; left out: as for the mould, otherwise 30 mm, or 75 mm from 40 kg up",
         LENGTH,
         "5 mm to 500 mm",
         example="30 mm",
-        find="Choose it, or leave it out for what is usual at that mass.",
+        find="Choose it, or leave it out for the usual thickness at that mass.",
     )
     floor: float | None = key(
-        "mould material above and below the pattern; left out: the mould's, or a quarter more than the wall",
+        "thickness of mould material above and below the pattern; left out: as for the mould, otherwise a quarter more "
+        "than the wall",
         LENGTH,
         "5 mm to 800 mm",
         example="40 mm",
-        find="Choose it, or leave it out for what is usual at that mass.",
+        find="Choose it, or leave it out for the usual thickness at that mass.",
     )
     board: float | None = key(
-        "thickness of the frame; left out: by its size",
+        "thickness of the frame; left out: depends on its size",
         LENGTH,
         "1 mm to 100 mm",
         example="12 mm",
-        find="Caliper the board.",
+        find="Measure the board with a caliper.",
     )
     key_diameter: float | None = key(
-        "of the round buttons that key the halves of the mould; left out: by the wall",
+        "diameter of the round buttons that key the halves of the mould; left out: depends on the wall",
         LENGTH,
         "4 mm to 100 mm",
         example="14 mm",
         find="Choose it, or measure the buttons or marbles that you have.",
     )
     sprue_diameter: float | None = key(
-        "at its foot; left out: the gating, or by mass",
+        "diameter of the sprue at its foot; left out: from the gating, or by mass",
         LENGTH,
         "3 mm to 300 mm",
         example="18 mm",
-        find="Choose it, or leave it to the gating.",
+        find="Choose it, or leave it out to use the gating's figure.",
     )
     sprue_at: float | None = key(
-        "aft of the nose; left out: the gating, or at the largest section",
+        "place of the sprue, aft of the nose; left out: from the gating, or at the largest section",
         LENGTH,
         "-1 m to 30 m",
         example="96 mm",
         title="Place of the sprue",
-        find="Choose it, or leave it to the gating; measured aft from the nose.",
+        find="Choose it, measured aft from the nose, or leave it out to use the gating's figure.",
     )
     vent_diameter: float | None = key(
-        "left out: the gating, or by mass",
+        "diameter of the vents; left out: from the gating, or by mass",
         LENGTH,
         "1 mm to 100 mm",
         example="4 mm",
-        find="Choose it, or leave it to the gating.",
+        find="Choose it, or leave it out to use the gating's figure.",
     )
 
 
 @section("templates", step="pattern", basic="paper spacing", varied="without effect")
 class TemplatesSection:
-    """[templates]: the paper, and how far apart stations stand. Lengths m, None: settled by size."""
+    """Section [templates], with the paper and the distance between stations. Lengths are in m; None means set by size."""
 
     paper: Literal["A4", "A3", "letter"] | None = key(
-        "size of the sheets; left out: A4, or letter in imperial units",
+        "size of the sheets; left out: A4, or letter with imperial units",
         "choice",
         means={"A4": "210 by 297 mm", "A3": "297 by 420 mm", "letter": "8 1/2 by 11 in"},
         also={"letter": ("us letter", "ansi a")},
-        find="Look into the printer's tray.",
+        find="Look in the printer's paper tray.",
     )
     spacing: float | None = key(
-        "between station templates; left out: about ten in the pattern's length",
+        "distance between station templates; left out: about ten in the pattern's length",
         LENGTH,
         "1 mm to 2 m",
         example="25 mm",
-        find="Choose it: closer stations make a truer shape and more cutting.",
+        find="Choose it: closer stations give a more accurate shape but more cutting.",
     )
     turning_spacing: float | None = key(
-        "between lines of the turning table; left out: about thirty",
+        "distance between lines of the turning table; left out: about thirty lines",
         LENGTH,
         "0.5 mm to 2 m",
         example="10 mm",
@@ -445,18 +445,19 @@ class TemplatesSection:
 
 @section("ribs", step="pattern", basic="count skin plate_thickness", varied="without effect")
 class RibsSection:
-    """[ribs]: how fin and rudder are built up. Lengths m; `count` is a whole number, `plate_at` a fraction of
-    the chord; without `plate_thickness` there is no centre plate, without `plate_width` it takes the whole chord.
+    """Section [ribs], for a built-up fin and rudder. Lengths are in m, `count` is a whole number, and `plate_at` a
+    fraction of the chord. Without `plate_thickness` there is no centre plate; without `plate_width` it covers the whole
+    chord.
     """
 
     count: float = key(
-        "ribs from root to tip, both among them",
+        "number of ribs from root to tip, including both",
         "number",
         "2 to 60",
         default="5",
         source=COMMON,
         whole=("{typed}", "a whole number of ribs", "Set count = {round}."),
-        find="Choose it: closer ribs hold thin planking truer.",
+        find="Choose it: closer ribs keep thin planking closer to the true shape.",
     )
     skin: float = key(
         "thickness of planking or laminate over the ribs",
@@ -464,23 +465,23 @@ class RibsSection:
         "0 mm to 50 mm",
         example="1 mm",
         default="0 mm",
-        source=f"{FORMAT}: the ribs are the foil's own sections",
-        find="Caliper the planking, or a cured offcut of the laminate.",
+        source=f"{FORMAT}: the ribs have the full section of the foil",
+        find="Measure the planking, or a cured offcut of the laminate, with a caliper.",
     )
     plate_thickness: float | None = key(
-        "of a centre plate; left out: none",
+        "thickness of a centre plate; left out: no plate",
         LENGTH,
         "0.1 mm to 100 mm",
         example="2 mm",
-        find="Caliper the plate.",
+        find="Measure the plate's thickness with a caliper.",
     )
     plate_width: float | None = key(
-        "of the centre plate, fore and aft; left out: the whole chord, with half ribs",
+        "width of the centre plate, fore and aft; left out: the whole chord, with half ribs",
         LENGTH,
         "1 mm to 5 m",
         example="25 mm",
         only_with=_PLATE,
-        find="Rule across the plate, fore and aft.",
+        find="Measure across the plate, fore and aft.",
     )
     plate_at: float = key(
         "middle of the centre plate, as a fraction of the chord",

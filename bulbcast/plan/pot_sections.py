@@ -1,6 +1,6 @@
-"""[pot], [[other_pots]], [burner] and [lifting]: what the lead is melted in, over what, and who lifts it.
+"""Sections [pot], [[other_pots]], [burner] and [lifting]: the pots, the heat, and the people who lift.
 
-SI and frozen; None means "not given". Nothing is calculated here.
+Values are in SI and frozen; None means "not given". Nothing is calculated here.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from bulbcast.plan.declare import key, same_key, section
 from bulbcast.plan.key import COMMON, FORMAT, MASS, POWER, RATIO, VOLUME
 
 POT_MATERIALS = ("cast-iron", "steel", "stainless", "aluminium", "thin-can")
-"""The last two are accepted only to be refused with their reason."""
+"""Pot materials; the last two are accepted only so that they can be refused with the reason."""
 
 Way = Literal["lift", "ladle", "tap"]
 
@@ -20,7 +20,7 @@ _POT_MEANS = {
     "cast-iron": "a casting without cracks",
     "steel": "of plate or pipe, welded",
     "stainless": "of stainless steel",
-    "aluminium": "refused: it fails near the heat of the melt",
+    "aluminium": "refused: it fails near the temperature of the melt",
     "thin-can": "refused: soldered or thin seams give way",
 }
 _POT_NAMES = {
@@ -34,27 +34,26 @@ _POT_NAMES = {
 _BESIDE_A_POT = OnlyWith(
     "pot",
     read="[[other_pots]] without [pot]",
-    expected="[[other_pots]] only beside the first pot, [pot]",
-    remedy="Call the largest of them [pot], or take [[other_pots]] out.",
+    expected="[[other_pots]] only in addition to the first pot, [pot]",
+    remedy="Call the largest of them [pot], or remove [[other_pots]].",
 )
 
 _BURNT = OnlyWith(
     {"fuel": ("propane", "butane", "paraffin")},
-    expected="{leaf} only where something is burnt",
-    remedy="Take {leaf} out, or name the fuel.",
+    expected="{leaf} only if a fuel is burnt",
+    remedy="Remove {leaf}, or name the fuel.",
 )
 
 
 @section("pot", step="melt", basic="way")
 class PotSection:
-    """[pot]: `capacity` as `volume` (m3) or as the `nominal` mass of lead its maker gives (kg); masses kg.
-
-    `fill` None: 75 % of a volume, 85 % of a nominal mass. `heel` None: by the way the metal gets out.
-    `mass` None: by its capacity.
+    """Section [pot], with `capacity` as `volume` (m3) or as the `nominal` mass of lead given by its maker (kg), and
+    masses in kg. A `fill` of None means 75 % of a volume or 85 % of a nominal mass. A `heel` of None depends on the way
+    the metal is removed, and a `mass` of None on the capacity.
     """
 
     volume: float | None = key(
-        "brim-full; or the mass of lead that its maker gives",
+        "volume to the brim, or the mass of lead that its maker gives",
         VOLUME,
         "10 ml to 2 m3",
         leaf="capacity",
@@ -62,36 +61,36 @@ class PotSection:
         required=True,
         others=((MASS, "50 g to 20 t"),),
         find=(
-            "Fill it to the brim with water from a measuring jug, then dry it through; or read the "
-            "maker's mass of lead."
+            "Fill it to the brim with water from a measuring jug, then dry it thoroughly; or use the maker's figure for "
+            "the mass of lead."
         ),
     )
     nominal: float | None = same_key("capacity", MASS)
     material: str = key(
-        "aluminium and thin cans are refused",
+        "material of the pot; aluminium and thin cans are refused",
         "choice",
         choices=POT_MATERIALS,
         required=True,
         means=_POT_MEANS,
         also=_POT_NAMES,
-        find="Hold a magnet to it and look at its seams; what is not known is not used.",
+        find="Hold a magnet to it and look at its seams. Do not use a pot of unknown material.",
     )
     mass: float | None = key(
-        "its own, empty; left out: that of iron 8 mm thick all round",
+        "mass of the empty pot; left out: as if made of iron 8 mm thick",
         MASS,
         "10 g to 5 t",
         example="3 kg",
-        find="Weigh it empty; only how heavy it is to lift and the fuel depend on it.",
+        find="Weigh it empty. Only the mass to lift and the fuel depend on it.",
     )
     fill: float | None = key(
-        "as much of it as may be in it; left out: 75 %, 85 % of a maker's",
+        "how full the pot may be; left out: 75 % of its volume, or 85 % of the maker's mass",
         RATIO,
         "5 % to 100 %",
         example="75 %",
-        find="Choose it: so full that nothing slops when it is carried.",
+        find="Choose it: as full as it can be without slopping when it is carried.",
     )
     count: int = key(
-        "how many alike are on the fire at once",
+        "number of equal pots heated at the same time",
         "number",
         "1 to 20",
         default="1",
@@ -100,37 +99,37 @@ class PotSection:
         find="Count the pots that are hot at the same time.",
     )
     way: Way = key(
-        "how the metal gets out: lifted and tipped, ladled, tapped or tilted on its stand",
+        "way of getting the metal out: pot lifted and tipped, metal ladled, pot tapped or tilted on its stand",
         "choice",
         default="lift",
-        source=f"{FORMAT}: the usual way with a model's bulb",
+        source=f"{FORMAT}: the usual way for a model's bulb",
         title="How the metal gets out",
         means={
             "lift": "the pot is lifted and tipped",
-            "ladle": "dipped out",
-            "tap": "out of a spout at the foot, or the pot tilts on its stand",
+            "ladle": "metal dipped out with a ladle",
+            "tap": "metal run out of a spout at the foot, or the pot tilted on its stand",
         },
         also={
             "lift": ("lifted", "tipped"),
             "ladle": ("ladled", "dipped"),
             "tap": ("tapped", "bottom pour", "bottom tap", "spout", "valve", "tilt", "tilted"),
         },
-        find="Choose it by what the pot is built for.",
+        find="Choose the way that the pot is built for.",
     )
     lift: float = key(
-        "pot and metal that one person carries",
+        "pot and metal that one person can carry",
         MASS,
         "500 g to 100 kg",
         default="10 kg",
         source=COMMON,
         title="Most that is lifted",
         find=(
-            "Try it with the cold pot full of sand: what you carry level and steady at arm's length, "
-            "not what you can lift."
+            "Try it with the cold pot full of sand. It is what you can carry level and steady at arm's length, not the "
+            "most you can lift."
         ),
     )
     ladle: float | None = key(
-        "lead that the ladle takes; left out: 2 kg",
+        "mass of lead that the ladle holds; left out: 2 kg",
         MASS,
         "20 g to 50 kg",
         example="2 kg",
@@ -138,12 +137,12 @@ class PotSection:
             {"way": "ladle"},
             read='{line} with way = "{word}"',
             expected='a ladle only with way = "ladle"',
-            remedy='Write way = "ladle", or take ladle out.',
+            remedy='Write way = "ladle", or remove ladle.',
         ),
-        find="Fill it with water and weigh that, times ten and a half: liquid lead is 10.6 g/cm3.",
+        find="Fill it with water, weigh the water and multiply by ten and a half: liquid lead has 10.6 g/cm3.",
     )
     heel: float | None = key(
-        "that does not come out; left out: 0, 5 % when ladled",
+        "metal that stays in the pot; left out: 0, or 5 % when ladled",
         MASS,
         "0 g to 1 t",
         example="300 g",
@@ -153,91 +152,90 @@ class PotSection:
 
 @section("other_pots", step="melt", one="further pot", most=3, only_with=_BESIDE_A_POT)
 class OtherPotSection:
-    """One [[other_pots]]: a pot different from the first, hot at the same time. Masses kg.
-
-    `fill` None: as of the first pot; `mass` None: by its capacity.
+    """One [[other_pots]], a pot that differs from the first and is hot at the same time. Masses are in kg. A `fill` of
+    None means the same as the first pot; a `mass` of None depends on the capacity.
     """
 
     volume: float | None = key(
-        "brim-full; or the mass of lead that its maker gives",
+        "volume to the brim, or the mass of lead that its maker gives",
         VOLUME,
         "10 ml to 2 m3",
         leaf="capacity",
         example="900 ml",
         required=True,
         others=((MASS, "50 g to 20 t"),),
-        find="Fill it to the brim with water from a measuring jug, then dry it through.",
+        find="Fill it to the brim with water from a measuring jug, then dry it thoroughly.",
     )
     nominal: float | None = same_key("capacity", MASS)
     material: str = key(
-        "as of the first pot",
+        "the same as the first pot",
         "choice",
         choices=POT_MATERIALS,
         required=True,
         means=_POT_MEANS,
         also=_POT_NAMES,
-        find="Hold a magnet to it and look at its seams; what is not known is not used.",
+        find="Hold a magnet to it and look at its seams. Do not use a pot of unknown material.",
     )
     mass: float | None = key(
-        "its own, empty; left out: that of iron 8 mm thick all round",
+        "mass of the empty pot; left out: as if made of iron 8 mm thick",
         MASS,
         "10 g to 5 t",
         example="2 kg",
         find="Weigh it empty.",
     )
     fill: float | None = key(
-        "as much of it as may be in it; left out: 75 %, 85 % of a maker's",
+        "how full the pot may be; left out: 75 % of its volume, or 85 % of the maker's mass",
         RATIO,
         "5 % to 100 %",
         example="75 %",
-        find="Choose it: so full that nothing slops when it is moved.",
+        find="Choose it: as full as it can be without slopping when it is moved.",
     )
 
 
 @section("lifting", step="melt", basic="people hoist")
 class LiftingSection:
-    """[lifting]: who and what lifts pots, mould parts and casting. `hoist` kg."""
+    """Section [lifting], with the people and gear that lift pots, mould parts and casting. `hoist` is in kg."""
 
     people: int = key(
-        "who lift together, you included",
+        "number of people who lift together, including you",
         "number",
         "1 to 20",
         default="1",
         source=FORMAT,
         whole=("{typed}", "a whole number of people", "Write people = {floor} or people = {next}."),
         title="People who lift",
-        find="Count those who are there for the whole pour, in the same protective clothing as you.",
+        find="Count the people who are there for the whole pour and wear the same protective clothing as you.",
     )
     hoist: float | None = key(
-        "working load limit of the hoist and all that it hangs from",
+        "working load limit of the hoist and everything that it hangs from",
         MASS,
         "5 kg to 50 t",
         example="250 kg",
         title="Hoist's working load limit",
         find=(
-            "Read the plates of hoist, hook, chain and sling, and what the beam is good for: the least of "
-            "them counts. Chain or wire over molten lead, never webbing or rope."
+            "Read the plates of hoist, hook, chain and sling, and find out what the beam can carry. The lowest figure "
+            "counts. Use chain or wire over molten lead, never webbing or rope."
         ),
     )
 
 
 @section("burner", step="melt", basic="fuel fuel_on_hand")
 class BurnerSection:
-    """[burner]: power W, shares as fractions, `fuel_on_hand` kg; an electric one has neither margin nor fuel."""
+    """Section [burner], with power in W, shares as fractions and `fuel_on_hand` in kg. An electric one has neither margin
+    nor fuel."""
 
     power: float = key(
-        "all the heat that it makes",
+        "total heat output of the burner",
         POWER,
         "50 W to 500 kW",
         example="8 kW",
         required=True,
         find=(
-            "Read its plate; or weigh the bottle before and after an hour: 12.9 kW for each kilogram "
-            "of propane an hour."
+            "Read its plate. Or weigh the bottle before and after an hour: each kilogram of propane an hour is 12.9 kW."
         ),
     )
     fuel: Literal["propane", "butane", "paraffin", "electric"] = key(
-        "what it burns",
+        "fuel that the burner uses",
         "choice",
         default="propane",
         source=FORMAT,
@@ -245,7 +243,7 @@ class BurnerSection:
             "propane": "bottled gas for outdoors",
             "butane": "bottled gas for warm days",
             "paraffin": "lamp oil",
-            "electric": "a hot plate or an electric pot",
+            "electric": "hot plate or electric pot",
         },
         also={
             "paraffin": ("kerosene", "kerosine", "lamp oil"),
@@ -254,30 +252,30 @@ class BurnerSection:
         find="Look at the bottle or the plug.",
     )
     efficiency: float = key(
-        "share of it that gets into pot and metal",
+        "share of the heat that gets into pot and metal",
         RATIO,
         "1 % to 100 %",
         default="12 %",
-        source="one observed melt of 454 kg with 6.35 kg of propane; 5 to 40 % occur",
+        source="one observed melt of 454 kg with 6.35 kg of propane; values of 5 to 40 % occur",
         find=(
-            "Time how long it takes to warm weighed water in that pot by 50 degrees, and compare with "
-            "its power."
+            "Time how long it takes to warm a weighed amount of water in that pot by 50 degrees, and compare the heat "
+            "with the burner's power."
         ),
     )
     fuel_margin: float | None = key(
-        "more fuel than calculated",
+        "extra fuel beyond the calculated amount",
         RATIO,
         "0 % to 500 %",
         default="50 %",
         source="judgement: wind, a cold pot, a second start",
         only_with=_BURNT,
-        find="Choose it: wind and a cold day need half as much again.",
+        find="Choose it: on a windy, cold day you need half as much again.",
     )
     fuel_on_hand: float | None = key(
-        "in the bottle",
+        "mass of fuel in the bottle",
         MASS,
         "0 g to 10 t",
         example="5 kg",
         only_with=_BURNT,
-        find="Weigh the bottle and take off the tare stamped on it.",
+        find="Weigh the bottle and subtract the tare stamped on it.",
     )

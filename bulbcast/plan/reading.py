@@ -1,7 +1,7 @@
-"""A plan file's text to a `Plan`: all faults reported together, every fixed default filled in and listed.
+"""Read a plan file's text into a `Plan`, with all faults reported together and every fixed default filled in and listed.
 
-Pure: none of the builder's files is opened, not even the one that `offsets` names. A key that is given but faulty still
-counts as given, so that one slip gives one message and not a series of them.
+No file is opened, not even the one named by `offsets`. A key that is given but faulty still counts as given, so one
+slip gives one message and not several.
 """
 
 from __future__ import annotations
@@ -31,14 +31,14 @@ def read_plan(text: str | bytes, *, source: str) -> Plan:
     """Read a plan file.
 
     Args:
-        text: The file's content; bytes are read as UTF-8. [-]
-        source: What messages call the file; its name without the ending is used for a plan that has no name. [-]
+        text: Content of the file; bytes are read as UTF-8. [-]
+        source: Name of the file in messages; without its ending it also names a plan that has no name. [-]
 
     Returns:
-        The plan in SI, fixed defaults filled in and listed with their sources.
+        The plan in SI, with fixed defaults filled in and listed with their sources.
 
     Raises:
-        PlanError: With every fault of the file.
+        PlanError: The file has faults; the error lists all of them.
     """
     document = take_apart(text, source=source)
     if not document.complete:
@@ -49,39 +49,39 @@ def read_plan(text: str | bytes, *, source: str) -> Plan:
 
 
 def read_plan_table(table: Mapping[str, object], *, source: str, sha256: str) -> Plan:
-    """Read a plan that already is a TOML table, such as one with a key changed for a comparison.
+    """Read a plan from a TOML table, such as one with a key changed for a comparison.
 
     Args:
-        table: The table as `tomllib` gives it. [-]
+        table: Table as returned by `tomllib`. [-]
         source: As for `read_plan`. [-]
-        sha256: Hash of the file that the table came from, in hexadecimal. [-]
+        sha256: SHA-256 of the file that the table came from, in hexadecimal. [-]
 
     Returns:
         As `read_plan`.
 
     Raises:
-        PlanError: With every fault of the table.
+        PlanError: The table has faults; the error lists all of them.
     """
     return PlanReader(source=source, sha256=sha256).read(table)
 
 
 class PlanReader:
-    """Reads tables that differ little, such as the rows of a study: where one differs from a sound one only in figures,
-    its other sections and its defaults are those of the sound one, and only figures can disagree."""
+    """Reader of tables that differ little, such as the rows of a study. If a table differs from a sound one only in
+    figures, its other sections and its defaults are reused, and only the figures are checked."""
 
     def __init__(self, *, source: str, sha256: str) -> None:
         """Start with nothing read.
 
         Args:
             source: As for `read_plan`. [-]
-            sha256: Hash of the file that the tables came from, in hexadecimal. [-]
+            sha256: SHA-256 of the file that the tables came from, in hexadecimal. [-]
         """
         self._source, self._sha256 = source, sha256
         self._parts: Sections = {}
         self._sound: _Sound | None = None
 
     def read(self, table: Mapping[str, object]) -> Plan:
-        """As `read_plan_table`; sections that are the same objects as before are not read again."""
+        """Read a table as `read_plan_table` does, but skip sections that are the same objects as before."""
         plan = None if self._sound is None else _changed(self._sound, table)
         if plan is not None:
             return plan
@@ -100,8 +100,8 @@ class _Sound:
         table: The table itself.
         parts: Its sections as read.
         read: The whole table as read.
-        taken: Values that are not from the file, by place.
-        plan: The plan it gives.
+        taken: Values that did not come from the file, by place.
+        plan: Plan read from the table.
     """
 
     table: Mapping[str, object]
@@ -112,7 +112,7 @@ class _Sound:
 
 
 def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
-    """The plan of a table that differs from a sound one only in figures; None where it does not, or has a fault."""
+    """Plan of a table that differs from a sound one only in figures; None if it differs otherwise or has a fault."""
     others = [name for name, value in table.items() if sound.table.get(name) is not value]
     if len(table) != len(sound.table) or not sound.parts.keys() >= set(others):
         return None
@@ -137,14 +137,14 @@ def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
 
 
 def usual_section(name: str, **words: str) -> Any:
-    """A section as in a plan that gives only these words.
+    """Return a section of a plan that gives only these words.
 
     Args:
         name: Of the section. [-]
         words: Valid words by their keys. [-]
 
     Returns:
-        The section, every fixed default filled in.
+        The section, with every fixed default filled in.
     """
     answers = section_answers(name, words, source=name)
     for _ in _fill_in(answers):
@@ -153,7 +153,7 @@ def usual_section(name: str, **words: str) -> Any:
 
 
 def _plan(answers: Answers, sha256: str) -> tuple[Plan, dict[str, float | str]]:
-    """The plan, and the values that were filled in."""
+    """Plan, and the values that were filled in."""
     read = dict(answers.values)
     of_sizes = tuple(fill_screw_sizes(answers))
     check_consistency(answers)
@@ -174,16 +174,16 @@ def _plan(answers: Answers, sha256: str) -> tuple[Plan, dict[str, float | str]]:
 
 
 def _in_her_units(answers: Answers) -> list[Fault]:
-    """The faults with ranges and limits in the plan's display units; what is to be typed stays as it is."""
+    """Faults with ranges and limits in the plan's display units; text to be typed is unchanged."""
     if answers.values.get("display_units") != "imperial":
         return answers.faults
     from bulbcast.quantities.prose import (
         in_her_units,
         typed_in_imperial,
-    )  # imported only for a fault in such a plan
+    )  # imported only for a fault in an imperial plan
 
     def example(remedy: str) -> str:
-        # Examples are converted too, since the builder types them; a figure already typed stays as it is.
+        # Examples are converted too, since the builder types them; figures that were typed are unchanged.
         before, say, after = remedy.partition(", say")
         return f"{typed_in_imperial(before)}{say}{after}" if say else remedy
 
@@ -198,7 +198,7 @@ def _in_her_units(answers: Answers) -> list[Fault]:
 
 
 def _section_of(answers: Answers, name: str) -> Any:
-    """A section: one value, several of them, or None where it is left out."""
+    """Values of a section: one, several, or None if it is left out."""
     made = PARTS[name].made
     if made is None or not (name in REPEATED or name in ALWAYS or name in answers.sections):
         return None
@@ -208,7 +208,7 @@ def _section_of(answers: Answers, name: str) -> Any:
 
 
 def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
-    """Fill in the fixed defaults, in the order of the plan format, and list each."""
+    """Fill in the fixed defaults in the order of the plan format, and list each one."""
     for key in _with_default():
         if key.name == "name":
             if key.name not in answers.given:
@@ -233,7 +233,7 @@ def _fill_in(answers: Answers) -> Iterator[DefaultTaken]:
 
 @cache
 def _with_default() -> tuple[Key, ...]:
-    """The keys with a default: a fixed one, or one from the file's name, the kind of water or the measured fin."""
+    """Keys with a default, either fixed or taken from the file's name, the kind of water or the measured fin."""
     return tuple(
         key
         for key in KEYS.values()
@@ -242,7 +242,7 @@ def _with_default() -> tuple[Key, ...]:
 
 
 def _places(answers: Answers, key: Key) -> list[str]:
-    """Places where a key's default is used if nothing is given: in every section that is given or always present."""
+    """Places where a key's default is used if nothing is given, in every section that is given or always present."""
     if key.section == "alloy.weighed":
         return [key.name] if key.section in answers.given else []
     if key.section == "scrap.weighed":
@@ -268,7 +268,7 @@ def _named_by_its_file(answers: Answers) -> DefaultTaken:
 
 
 def _water_of_its_kind(answers: Answers) -> DefaultTaken:
-    from bulbcast.materials.water import water_of_kind  # its table is read only where it is needed
+    from bulbcast.materials.water import water_of_kind  # its table is read only if it is needed
 
     water = water_of_kind(_word(answers, "water.kind"))
     answers.values["water.density"] = water.density

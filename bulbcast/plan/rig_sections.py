@@ -1,7 +1,7 @@
-"""[rudder] and [rig].
+"""Sections [rudder] and [rig].
 
-SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is set by the room that owns the rule, which also reports it.
+Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
+stays None, and the room that owns the rule sets and reports it.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ def _with_boat(section_name: str) -> OnlyWith:
         "boat",
         read=f"a {section_name} without [boat]",
         expected="[boat] with it, or neither",
-        remedy=f"Add [boat] with the hull, or take [{section_name}] out.",
+        remedy=f"Add [boat] with the hull, or remove [{section_name}].",
     )
 
 
@@ -24,24 +24,23 @@ def _with_boat(section_name: str) -> OnlyWith:
     "rudder",
     step="boat",
     basic="mass density",
-    one_of=OneOf(
-        ("mass", "density"), "Keep mass where the blade has been weighed, density where it has not."
-    ),
+    one_of=OneOf(("mass", "density"), "Keep mass if the blade has been weighed, and density if it has not."),
     only_with=_with_boat("rudder"),
 )
 class RudderSection:
-    """[rudder]: the blade, in boat axes. Lengths m, `mass` kg or `density` kg/m3, never both."""
+    """Section [rudder], with the blade in boat axes. Lengths are in m; it has `mass` in kg or `density` in kg/m3, never
+    both."""
 
     root_chord: float = key(
-        "fore-and-aft length at the top of the blade",
+        "fore-and-aft length of the blade at its top",
         LENGTH,
         "1 mm to 10 m",
         example="46 mm",
         required=True,
-        find="Measure along the top of the blade, from leading edge to trailing edge.",
+        find="Measure along the top of the blade from leading edge to trailing edge.",
     )
     tip_chord: float = key(
-        "likewise at its foot",
+        "fore-and-aft length of the blade at its foot",
         LENGTH,
         "1 mm to 10 m",
         example="34 mm",
@@ -49,40 +48,39 @@ class RudderSection:
         find="Measure along the foot of the blade.",
     )
     root_thickness: float = key(
-        "NACA four-digit section at the top of the blade",
+        "thickness of the blade at its top, NACA four-digit section",
         LENGTH,
         "0.1 mm to 2 m",
         example="5 mm",
         required=True,
-        find="Caliper the thickest place at the top of the blade.",
+        find="Measure the thickest place at the top of the blade with a caliper.",
     )
     tip_thickness: float = key(
-        "likewise at its foot",
+        "thickness of the blade at its foot, NACA four-digit section",
         LENGTH,
         "0.1 mm to 2 m",
         example="4 mm",
         required=True,
-        find="Caliper the thickest place at its foot.",
+        find="Measure the thickest place at the foot of the blade with a caliper.",
     )
     root_leading_edge_x: float = key(
-        "in boat axes",
+        "leading edge of the blade's top, aft of the forward end of the waterline",
         LENGTH,
         "-50 m to 50 m",
         example="880 mm",
         required=True,
         find=(
-            "Measure level, aft from the forward end of the waterline to the top of the blade's leading edge."
+            "Measure horizontally aft from the forward end of the waterline to the top of the blade's leading edge."
         ),
     )
     tip_leading_edge_x: float = key(
-        "in boat axes",
+        "leading edge of the blade's foot, aft of the forward end of the waterline",
         LENGTH,
         "-50 m to 50 m",
         example="886 mm",
         required=True,
         find=(
-            "Measure level, aft from the forward end of the waterline to the foot of the blade's "
-            "leading edge."
+            "Measure horizontally aft from the forward end of the waterline to the foot of the blade's leading edge."
         ),
     )
     root_z: float = key(
@@ -91,25 +89,25 @@ class RudderSection:
         "-50 m to 50 m",
         example="-14 mm",
         required=True,
-        find="Measure from the waterline down to the top of the blade; write it with a minus sign.",
+        find="Measure from the waterline down to the top of the blade. Write it with a minus sign.",
     )
     tip_z: float = key(
-        "level of its foot",
+        "level of the blade's foot",
         LENGTH,
         "-50 m to 50 m",
         example="-150 mm",
         required=True,
-        find="Measure from the waterline down to its foot; write it with a minus sign.",
+        find="Measure from the waterline down to the foot of the blade. Write it with a minus sign.",
     )
     mass: float | None = key(
-        "the whole blade, weighed; or density, or a line of its own",
+        "mass of the whole blade, weighed; or give density, or list the rudder as a weight",
         MASS,
         "0 g to 5 t",
         example="32 g",
         find="Weigh the blade with its stock.",
     )
     density: float | None = key(
-        "of the blade, estimated",
+        "estimated density of the blade",
         DENSITY,
         "50 kg/m3 to 25000 kg/m3",
         example="1.2 g/cm3",
@@ -119,19 +117,20 @@ class RudderSection:
 
 @section("rig", step="boat", basic="wind", only_with=_with_boat("rig"))
 class RigSection:
-    """[rig]: what heels her. Area m2, levels m in boat axes, air kg/m3, wind m/s, leeway rad.
+    """Section [rig], with the sails and wind that heel her. Area is in m2, levels in m in boat axes, air in kg/m3, wind
+    in m/s, leeway in rad.
 
-    `lateral_z`, `force_coefficient` and `full_size` None: set with the boat, and reported. `wind` None: no wind was
-    set, and what follows from one is not reported.
+    If `lateral_z`, `force_coefficient` or `full_size` is None, it is set with the boat and reported. If `wind` is None,
+    results that depend on it are not reported.
     """
 
     sail_area: float = key(
-        "all the sails that heel her",
+        "area of all the sails that heel her",
         AREA,
         "1 cm2 to 1000 m2",
         example="3600 cm2",
         required=True,
-        find="Measure luff, leech and foot of each sail and add up the triangles, roach left out.",
+        find="Measure luff, leech and foot of each sail and add up the triangles, without the roach.",
     )
     effort_z: float = key(
         "level of the sails' centre of effort, above her waterline",
@@ -141,8 +140,8 @@ class RigSection:
         required=True,
         title="Centre of effort, z",
         find=(
-            "Find each sail's middle, where the lines from its corners to the middles of the opposite "
-            "sides cross. Average their heights by area."
+            "Find each sail's middle, where the lines from its corners to the middles of the opposite sides cross. "
+            "Average the heights of the middles, weighted by area."
         ),
     )
     lateral_z: float | None = key(
@@ -154,50 +153,50 @@ class RigSection:
         find="Leave it out, or cut the underwater side view out of card and balance it.",
     )
     force_coefficient: float | None = key(
-        "side force over dynamic pressure and sail area; left out: 1.2",
+        "coefficient of side force: force divided by dynamic pressure and sail area; left out: 1.2",
         "number",
         "above 0 and up to 3",
         example="1.2",
-        find="Leave it out; yacht sails close-hauled have 1.0 to 1.3.",
+        find="Leave it out. Close-hauled yacht sails have 1.0 to 1.3.",
     )
     coefficient_source: str | None = key(
-        "where the coefficient comes from; shown beside every answer",
+        "source of the coefficient, shown with every result",
         "text",
         example="measured on a similar rig",
         varied="without effect",
         only_with=OnlyWith(
             "force_coefficient",
             read="a source without force_coefficient",
-            expected="the coefficient that it is the source of",
-            remedy="Add force_coefficient = 1.2, say, or take the source out.",
+            expected="the coefficient to which the source belongs",
+            remedy="Add force_coefficient = 1.2, say, or remove the source.",
         ),
-        find="Say where the coefficient comes from.",
+        find="Write where the coefficient comes from.",
     )
     heel_exponent: float = key(
-        "power of cos(heel) by which the wind's moment falls",
+        "exponent of cos(heel) in the wind's moment, which falls with heel",
         "number",
         "0 to 4",
         default="2",
-        source="area and arm both shrink as cos(heel) in the wind's plane, derived; other rules have less",
+        source="derived: area and arm both shrink as cos(heel) in the wind's plane; other rules have a smaller exponent",
         find="Leave it at 2, or copy it from the method that you compare with.",
     )
     air_density: float = key(
-        "of the air",
+        "density of the air",
         DENSITY,
         "0.7 kg/m3 to 1.6 kg/m3",
         default="1.225 kg/m3",
         source="ISO 2533 standard atmosphere, sea level, 15 degC",
-        find=("Leave it out, or work it out from pressure and temperature; in the mountains it is lower."),
+        find=("Leave it out, or calculate it from pressure and temperature. It is lower in the mountains."),
     )
     wind: float | None = key(
-        "steady, on the sail, that she has to stand up to",
+        "steady wind on the sails that she has to stand up to",
         SPEED,
         "above 0 m/s and up to 60 m/s",
         example="4 m/s",
         find="Choose the strongest steady wind she has to stand up to with these sails.",
     )
     leeway_limit: float = key(
-        "largest leeway required",
+        "largest leeway allowed",
         ANGLE,
         "above 0 deg and up to 20 deg",
         default="5 deg",
@@ -205,7 +204,7 @@ class RigSection:
         find="Choose it: 3 to 5 degrees is usual to windward.",
     )
     full_size: float | None = key(
-        "another size of the same boat to compare with: its length over hers; left out: from boat.scale",
+        "size of a second boat of the same design, for comparison: its length divided by hers; left out: from boat.scale",
         "number",
         "0.001 to 1000",
         example="10",

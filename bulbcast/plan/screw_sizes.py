@@ -1,4 +1,4 @@
-"""What a screw's size fills in: thread, hole, head and recess, each where the plan leaves it out."""
+"""Fill in thread, hole, head and recess from a screw's size, if the plan leaves them out."""
 
 from __future__ import annotations
 
@@ -14,25 +14,25 @@ if TYPE_CHECKING:
     from bulbcast.plan.key import Key
 
 COVER = 0.003
-"""Filler over a head in its recess; common practice, no source. [m]"""
+"""Thickness of filler over a head in its recess; common practice, no source. [m]"""
 RECESS_SOURCE = "head, washer and 3 mm to fill over it; common practice, no source"
 
 
 OF_A_SIZE = ("diameter", "hole_diameter", "head_diameter", "head_height", "recess")
-"""Keys of a screw that its size gives."""
+"""Keys of a screw that follow from its size."""
 
 
 def size_as_diameter(answers: Answers, key: Key, place: str, value: str) -> bool:
-    """Report a size such as "3/8-16" or "M4" that stands as a screw's diameter.
+    """Report a size such as "3/8-16" or "M4" that was typed as a screw's diameter.
 
     Args:
-        answers: Grow by the fault. [-]
+        answers: Answers to which the fault is added. [-]
         key: screws.diameter. [-]
-        place: Of it, such as "screws[1].diameter". [-]
-        value: As typed, no length. [-]
+        place: Place of that key, such as "screws[1].diameter". [-]
+        value: Text as typed, which is not a length. [-]
 
     Returns:
-        Whether it is a size.
+        Whether the text is a size.
     """
     from bulbcast.materials.screws import heads_of
 
@@ -50,10 +50,10 @@ def size_as_diameter(answers: Answers, key: Key, place: str, value: str) -> bool
 
 
 def fill_screw_sizes(answers: Answers) -> Iterator[DefaultTaken]:
-    """Fill in what sizes give, and yield each figure.
+    """Fill in the figures that follow from sizes, and yield each one.
 
     Args:
-        answers: Read, not checked; values are added, and faults of sizes that are not known. [-]
+        answers: Answers as read but not yet checked. Values are added, and faults for unknown sizes. [-]
     """
     for place in answers.places("screws"):
         size = answers.word(f"{place}.size")
@@ -62,7 +62,7 @@ def fill_screw_sizes(answers: Answers) -> Iterator[DefaultTaken]:
 
 
 def _filled(answers: Answers, place: str, size: str) -> Iterator[DefaultTaken]:
-    from bulbcast.materials.screws import (  # only a size pays for the table
+    from bulbcast.materials.screws import (  # the table is loaded only for a size
         heads_of,
         sizes_known,
         standard_screw,
@@ -74,19 +74,19 @@ def _filled(answers: Answers, place: str, size: str) -> Iterator[DefaultTaken]:
         if heads:
             read = f"{answers.line(f'{place}.size')} with {answers.line(f'{place}.head')}"
             answers.fault(
-                f"{place}.head", read, f"one of the heads known of it: {', '.join(heads)}",
-                f'Write head = "{heads[0]}", or give head_diameter and head_height with diameter in place of size.',
+                f"{place}.head", read, f"one of its listed heads: {', '.join(heads)}",
+                f'Write head = "{heads[0]}", or give diameter, head_diameter and head_height in place of size.',
             )  # fmt: skip
         else:
-            length = "Its length goes into length. " if "x" in size.casefold() else ""
+            length = "Write its length in length. " if "x" in size.casefold() else ""
             answers.fault(
                 f"{place}.size",
                 answers.typed[f"{place}.size"],
                 f"a size with the usual thread: {', '.join(sizes_known())}",
-                f'{length}Write size = "M4", "#8", "10-24" or "1/4-20", say; or take it out and give diameter, '
+                f'{length}Write size = "M4", "#8", "10-24" or "1/4-20", say; or remove it and give diameter, '
                 "hole_diameter, head_diameter, head_height and recess.",
             )
-        # What it would have given is not missing besides.
+        # Keys that the size would have given are not also reported as missing.
         answers.meant.update(f"{place}.{leaf}" for leaf in OF_A_SIZE)
         return
     figures = {
@@ -110,6 +110,6 @@ def _taken(answers: Answers, place: str, value: float, source: str) -> Iterator[
     if place not in answers.given:
         written = f"{1e3 * value:.6g} mm"
         answers.values[place] = round(value, 9)
-        # For messages that set it beside what is typed.
+        # For messages that show it together with typed values.
         answers.typed[place] = f'"{written}" (by its size)'
         yield DefaultTaken(key=place, value=written, source=source)

@@ -1,7 +1,7 @@
-"""The plan as read: every section in the order of the plan format, and the defaults that were used.
+"""The plan as read, with every section in the order of the plan format, and the defaults used.
 
-A section is declared once, by its class (`declare.py`); it joins the plan by its field here, whose type says whether it
-is always there, may be left out, or may be repeated.
+A section is declared once, by its class (`declare.py`). Its field here makes it part of the plan, and the field's type
+says whether it is always present, can be left out, or can be repeated.
 """
 
 from __future__ import annotations
@@ -31,12 +31,12 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class DefaultTaken:
-    """A value that the plan did not give: which key, what was used, and from which source.
+    """A value that the plan did not give, with its key and its source.
 
     Attributes:
         key: Dotted key, such as `bulb.filler_density`.
-        value: What was used, as a builder would type it ("1.2 g/cm3").
-        source: Where the value comes from, or "common practice, no source", "judgement".
+        value: Value used, as a builder would type it ("1.2 g/cm3").
+        source: Source of the value, or "common practice, no source", or "judgement".
     """
 
     key: str
@@ -59,7 +59,7 @@ class SpreadTyped:
 
 @frozen
 class Plan:
-    """A whole plan as read. `source` is what messages call the file, `sha256` the hash of its bytes.
+    """A whole plan as read. `source` is the name of the file in messages, `sha256` the hash of its bytes.
 
     The sections are in the order of the plan format.
     """
@@ -103,15 +103,15 @@ class Plan:
 
     @property
     def halves_bonded(self) -> bool:
-        """Whether two halves are bonded face to face on the middle plane: on a blade that goes right through, or cast in
-        open half moulds split port and starboard."""
+        """Whether two halves are bonded face to face on the middle plane, either round a blade that goes right through or
+        from open half moulds split port and starboard."""
         mould = self.mould
         if self.fin.joint == "through":
             return True
         return mould is not None and mould.kind == "open-halves" and mould.split != "upper-lower"
 
     def spread_typed(self, key: str) -> float | None:
-        """The standard deviation typed after a value; None where there is none.
+        """Standard deviation typed after a value; None if there is none.
 
         Args:
             key: Dotted place, such as `pattern.contraction` or `screws[1].density`.

@@ -1,7 +1,7 @@
-"""The commented starter plan: it runs as it is, and says what each key means and, where asked, how it is measured.
+"""The commented starter plan. It runs as it is, explains each key and, on request, says how to measure it.
 
-Values are those of an invented boat (`starter_boats.py`); the comments, and the keys that are left to their defaults,
-come from the table of keys.
+Values are those of an invented boat (`starter_boats.py`). The comments and the keys left at their defaults come from
+the table of keys.
 """
 
 from __future__ import annotations
@@ -36,19 +36,19 @@ if TYPE_CHECKING:
     from bulbcast.plan.key import Key
 
 _OF_A_SIZE = ("diameter", "hole_diameter", "head_diameter", "head_height")
-"""Keys of a screw that its size fills in."""
+"""Keys of a screw that are filled in from its size."""
 _COMMENT_COLUMN = 32
 _WIDTH, _WIDEST = 100, 110
 
 _HEAD = """\
-# A plan for a cast-lead ballast bulb. It runs as it is; put in your own figures.
+# A plan for a cast-lead ballast bulb. It runs as it is; replace the figures with your own.
 # Every length, mass, density, angle, temperature and percentage is in quotes, with its unit:
 #   "2.45 kg"  "2450 g"  "4 lb 14 oz"  "70 mm"  "13 1/4 in"  "5/16 in"  "0.4 %"  "350 C"  "660 F"
-# Decimals take a point. Lines that begin with "# key =" are left to the default; take the # away to set them.
+# Decimals take a point. Lines that begin with "# key =" keep the default; remove the # to set the key.
 # Lead is poisonous and molten lead burns and spits: read the cautions in the report before any melting.
 """
 _TAIL = """
-# Other sections, which a plan may hold or lack. bulbcast new FILE --with boat,mould writes some of them, with
+# Other sections that a plan can have. bulbcast new FILE --with boat,mould writes some of them, with
 # how to measure each figure; bulbcast explain SECTION or SECTION.KEY says the same.
 """
 
@@ -64,12 +64,13 @@ def starter_plan(
 
     Args:
         name: Name of the boat; one line of printable text. [-]
-        kind: Kind of boat; with it the plan says how each figure is measured. None: a model, briefly. [-]
-        more: Sections besides the basic ones, as `sections_asked` gives them. [-]
-        units: Units of its figures and of the plan's reports. [-]
+        kind: Kind of boat; with it the plan says how to measure each figure. None means a model, without these notes.
+            [-]
+        more: Sections in addition to the basic ones, as returned by `sections_asked`. [-]
+        units: Units of the figures and of the plan's reports. [-]
 
     Returns:
-        The file's text, which `read_plan` reads without a fault.
+        Text of the file, which `read_plan` reads without faults.
 
     Raises:
         ValueError: The name is empty, too long, or cannot be printed.
@@ -104,12 +105,12 @@ def starter_plan(
 
 
 def _by_size(screw: Mapping[str, str], size: str) -> Mapping[str, str]:
-    """A screw given by the size that it is sold by, in place of its thread, hole and head."""
+    """Screw given by the size that it is sold by, in place of its thread, hole and head."""
     return {"size": size} | {leaf: one for leaf, one in screw.items() if leaf not in _OF_A_SIZE}
 
 
 def _imperial(line: str) -> str:
-    """A line of the plan in imperial units: what is typed, and the quantities in its remark."""
+    """Convert a line of the plan to imperial units, both the typed values and the quantities in its remark."""
     if line.startswith('#   "'):
         return line
     key, mark, remark = line.partition(" # ")
@@ -117,25 +118,25 @@ def _imperial(line: str) -> str:
         return _wrapped(in_her_units(line, "imperial"))
     remark = in_her_units(remark, "imperial")
     text = f"{typed_in_imperial(key).rstrip():<{len(key)}}{mark}{remark}"
-    # A remark too long for its line goes above it.
+    # A remark too long for its line is placed above it.
     return text if len(text) <= _WIDEST else f"{_wrapped(f'# {remark}')}\n{typed_in_imperial(key).rstrip()}"
 
 
 def _wrapped(line: str) -> str:
-    """A comment too long for the page, on several lines."""
+    """Wrap a comment that is too long for the page onto several lines."""
     if len(line) <= _WIDEST or not line.startswith("# "):
         return line
     return "\n".join(textwrap.wrap(line[2:], _WIDTH, initial_indent="# ", subsequent_indent="# "))
 
 
 def sections_asked(words: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """The sections requested by name, with those that they have no effect without.
+    """Sections requested by name, with the other sections that they need.
 
     Args:
-        words: Such as "boat", "[mould]", "all". [-]
+        words: Names as typed, such as "boat", "[mould]" or "all". [-]
 
     Returns:
-        Sections in the order of the plan format, and a message for each word that is not one.
+        Sections in the order of the plan format, and a message for each name that is not a section.
     """
     asked: set[str] = set()
     wrong = []
@@ -158,7 +159,7 @@ def sections_asked(words: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ..
 
 
 def _values(boat: StarterKind, section: str, held: Sequence[str]) -> Mapping[str, str]:
-    """What a section says, given the others in the file."""
+    """Values of a section, given the other sections in the file."""
     values = dict(SINGLE[boat][section])
     if section == "fin" and not set(WHOLE_FIN_FOR).isdisjoint(held):
         values |= FIN[boat]
@@ -174,7 +175,7 @@ def _values(boat: StarterKind, section: str, held: Sequence[str]) -> Mapping[str
 
 
 def _section(section: str, values: Mapping[str, str], *, first: bool, full: bool) -> list[str]:
-    """Its keys: those with a value, and the usual others commented out."""
+    """Lines for the section's keys: those with a value, and the other usual ones commented out."""
     lines = []
     filled = _OF_A_SIZE if "size" in values else ()
     shown = [
@@ -187,7 +188,7 @@ def _section(section: str, values: Mapping[str, str], *, first: bool, full: bool
             lines += textwrap.wrap(key.find, _WIDTH, initial_indent="# ", subsequent_indent="# ")
         line = _line(key, values.get(key.leaf), remarks=first)
         if len(line) > _WIDEST:
-            # A remark too long for its line goes above it.
+            # A remark too long for its line is placed above it.
             lines += textwrap.wrap(key.about, _WIDTH, initial_indent="# ", subsequent_indent="# ")
             line = _line(key, values.get(key.leaf), remarks=False)
         lines.append(line)
@@ -198,7 +199,7 @@ def _section(section: str, values: Mapping[str, str], *, first: bool, full: bool
 
 
 def _line(key: Key, value: str | None, *, remarks: bool = True) -> str:
-    """One key with its remark; commented out, with its default or an example, where no value is chosen."""
+    """Line for one key with its remark; without a value it is commented out, with its default or an example."""
     if value is None:
         shown = key.example
         if key.default is not None:
@@ -210,5 +211,5 @@ def _line(key: Key, value: str | None, *, remarks: bool = True) -> str:
 
 
 def _toml_text(text: str) -> str:
-    """Printable text as a TOML basic string."""
+    """Format printable text as a TOML basic string."""
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'

@@ -1,6 +1,6 @@
-"""The two invented boats of the starter plan, a model and a small craft: values as they stand in the file, by section.
+"""Two invented boats for the starter plan, a model and a small craft, with values as written in the file, by section.
 
-Each section is valid beside any of the others. Figures that another section needs are under `WITH`.
+Each section is valid together with any of the others. Figures that another section needs are under `WITH`.
 """
 
 from __future__ import annotations
@@ -13,54 +13,54 @@ StarterKind = Literal["model", "small-craft"]
 Values = Mapping[str, str]
 
 BASIC = ("water", "bulb", "alloy", "fin", "screws", "pattern", "melt")
-"""The sections of the plain starter plan."""
+"""Sections of the plain starter plan."""
 GROUPS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {"boat": ("boat", "weights"), "melt": ("scrap", "pot", "burner", "lifting", "pour")}
 )
-"""What one word requests from several sections."""
+"""Names that request several sections."""
 NEEDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {"weights": ("boat",), "rudder": ("boat", "weights"), "rig": ("boat", "weights"), "other_pots": ("pot",)}
 )
-"""Sections that have no effect without another."""
+"""Sections that have no effect without another section."""
 
 ABOUT: Mapping[str, str] = MappingProxyType(
     {
-        "water": "What she floats in.",
-        "bulb": "The mass required and the shape.",
-        "alloy": "What the lead is: exactly one of grade, density, composition, weighed.",
-        "fin": "The fin's tip, which the bulb hangs on. Without the boat, x and z run from the tip itself.",
-        "screws": "One [[screws]] for each screw, from below through the lead into the fin.",
+        "water": "The water she floats in.",
+        "bulb": "The bulb's mass and shape.",
+        "alloy": "The kind of lead: exactly one of grade, density, composition, weighed.",
+        "fin": "The fin's tip, from which the bulb hangs. Without the boat, x and z are measured from the tip itself.",
+        "screws": "One [[screws]] for each screw, driven from below through the lead into the fin.",
         "cross_pins": "One [[cross_pins]] for each pin across fin and lead.",
         "studs": "One [[studs]] for each rod or tube cast into the lead.",
-        "pattern": "From the finished bulb to the pattern that the mould is made from.",
-        "melt": "What goes into the pot besides the casting itself.",
-        "boat": "The hull and what it floats; the bulb's mass and place then come from her.",
-        "weights": "One [[weights]] for each thing aboard but fin and bulb.",
+        "pattern": "Allowances from the finished bulb to the pattern for the mould.",
+        "melt": "Metal that goes into the pot in addition to the casting.",
+        "boat": "The hull and its displacement, from which the bulb's mass and place follow.",
+        "weights": "One [[weights]] for each item aboard, except fin and bulb.",
         "rudder": "The rudder's blade.",
-        "rig": "The sails, for how she stands up to a wind.",
-        "strength": "The fin as a beam, and the joint, held against what they bear.",
-        "limits": "What a rule allows.",
-        "parting": "Where the pattern parts, and what brings its halves together.",
+        "rig": "The sails, to find how she stands up to the wind.",
+        "strength": "Strength of the fin as a beam, and of the joint.",
+        "limits": "Limits set by a class rule or by the place she sails.",
+        "parting": "The plane where the pattern parts, and what aligns its halves.",
         "printer": "The printer's bed and material.",
         "frame": "The box round the half pattern while the mould is made.",
         "templates": "Paper and spacing of the templates.",
-        "ribs": "How a fin is built up of ribs and skin.",
-        "mould": "The mould round the pattern, and how it is dried.",
+        "ribs": "The ribs and skin of a built-up fin.",
+        "mould": "The mould round the pattern, and its drying.",
         "resin": "Lead shot in resin, compared with molten lead.",
         "scrap": "One [[scrap]] for each lot of lead on hand.",
-        "pot": "What the lead is melted in.",
-        "other_pots": "One [[other_pots]] for each pot unlike the first, hot at the same time.",
-        "lifting": "Who and what lifts pots, mould and casting.",
-        "burner": "What heats it.",
+        "pot": "The pot in which the lead is melted.",
+        "other_pots": "One [[other_pots]] for each different pot that is heated together with the first.",
+        "lifting": "The people and gear that lift pots, mould and casting.",
+        "burner": "The burner or hot plate under the pot.",
         "pour": "Temperature and time of the pour.",
-        "confidence": "How surely the casting is to be brought to the target by drilling alone.",
+        "confidence": "Required probability that drilling alone brings the casting to the target.",
     }
 )
-"""What each section is for; the order of the file is the plan format's own."""
+"""Purpose of each section, in the order of the plan format."""
 
 
 IMPERIAL_SCREW: dict[str, str] = {"model": '"#8"', "small-craft": '"1/2"'}
-"""Size of the screws where the figures are imperial."""
+"""Size of the screws if the figures are imperial."""
 
 
 def _screw(at: str, **sizes: str) -> Values:
@@ -137,7 +137,7 @@ SINGLE: Mapping[StarterKind, Mapping[str, Values]] = {
             "modulus": '"70 GPa"',
             "shear_modulus": '"26 GPa"',
             "allowable": '"90 MPa"',
-            "allowable_source": '"half of the yield of an invented plate"',
+            "allowable_source": '"half the yield strength of an invented plate"',
             "vertical_grounding": "2",
             "longitudinal_grounding": "1",
             "sideways_grounding": "0.5",
@@ -225,7 +225,7 @@ SINGLE: Mapping[StarterKind, Mapping[str, Values]] = {
             "modulus": '"205 GPa"',
             "shear_modulus": '"79 GPa"',
             "allowable": '"110 MPa"',
-            "allowable_source": '"half of the yield on an invented certificate"',
+            "allowable_source": '"half the yield strength on an invented certificate"',
             "vertical_grounding": "2",
             "longitudinal_grounding": "1",
             "sideways_grounding": "0.3",
@@ -366,9 +366,9 @@ FIN_MASS: Mapping[StarterKind, str] = {"model": '"260 g"', "small-craft": '"62 k
 FIN: Mapping[StarterKind, Values] = {"model": _MODEL_FIN, "small-craft": _CRAFT_FIN}
 """The whole fin, in boat axes."""
 DEEPER_POCKET: Mapping[StarterKind, str] = {"model": '"16 mm"', "small-craft": '"60 mm"'}
-"""Keys of a pocket that a pin runs through."""
+"""Keys of a pocket crossed by a pin."""
 WEIGHED_FIN_FOR = ("boat", "strength", "limits")
 WHOLE_FIN_FOR = ("boat", "strength", "limits", "ribs")
 """Sections that need more of the fin than its tip."""
 BY_THE_BOAT = ("bulb.target_mass", "fin.carry_at")
-"""What is left out where the boat gives it."""
+"""Keys that are left out if the boat gives them."""

@@ -1,7 +1,7 @@
-"""[strength] and [limits].
+"""Sections [strength] and [limits].
 
-SI and frozen; None means "not given". Nothing is calculated here: a default that depends on another figure stays None
-and is set by the room that owns the rule, which also reports it.
+Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
+stays None, and the room that owns the rule sets and reports it.
 """
 
 from __future__ import annotations
@@ -14,31 +14,31 @@ from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import ANGLE, FORCE, LENGTH, MASS, PRESSURE, STIFFNESS
 
 GROUNDINGS = ("vertical_grounding", "longitudinal_grounding", "sideways_grounding")
-"""Keys of [strength] for a blow from the ground, which a beam or a joint with screws uses."""
+"""Keys of [strength] for grounding loads, used for a beam or a joint with screws."""
 
 _BEAM = OnlyWith(
     "section",
     read="{leaf} without section",
-    expected="{leaf} only where the fin is calculated as a beam",
-    remedy='Add section = "solid", "tube-cored" or "given" under [strength], or take {leaf} out.',
+    expected="{leaf} only if the fin is calculated as a beam",
+    remedy='Add section = "solid", "tube-cored" or "given" under [strength], or remove {leaf}.',
 )
 _BLOW = OnlyWith(
     ("section", "screws"),
     read="{leaf} without section and without [[screws]]",
-    expected="{leaf} only where fin or joint is calculated",
-    remedy='Add section = "solid", "tube-cored" or "given" under [strength], or take {leaf} out.',
+    expected="{leaf} only if fin or joint is calculated",
+    remedy='Add section = "solid", "tube-cored" or "given" under [strength], or remove {leaf}.',
 )
 _SCREWED = OnlyWith(
     "screws",
     read="{leaf} without [[screws]]",
-    expected="{leaf} only where screws hold the bulb",
-    remedy="Take {leaf} out, or add [[screws]].",
+    expected="{leaf} only if screws hold the bulb",
+    remedy="Remove {leaf}, or add [[screws]].",
 )
 _WOODEN = OnlyWith(
     {"thread_in": "wood"},
     read="{leaf} without wood",
-    expected="{leaf} only where the screws hold in wood",
-    remedy='Take it out, or write thread_in = "wood".',
+    expected="{leaf} only if the screws are held by wood",
+    remedy='Remove it, or write thread_in = "wood".',
 )
 _TUBE = {"section": "tube-cored"}
 _GIVEN = {"section": "given"}
@@ -60,34 +60,34 @@ _of_screw = partial(key, only_with=_SCREWED)
         ("strength.section", "screws"),
         read="no section, and no [[screws]]",
         expected="a fin to calculate as a beam, or screws, or both",
-        remedy='Add section = "solid", "tube-cored" or "given", or take [strength] out.',
+        remedy='Add section = "solid", "tube-cored" or "given", or remove [strength].',
     ),
 )
 class StrengthSection:
-    """[strength]: the fin as a beam and the joint. Stresses and moduli Pa, stiffness N m2, lengths m,
-    forces N, masses kg, `largest_twist` rad; `tube_at` a fraction of the chord, groundings multiples of the
-    weight of `grounded_mass`."""
+    """Section [strength], with the fin as a beam and the joint. Stresses and moduli are in Pa, stiffness in N m2, lengths
+    in m, forces in N, masses in kg, `largest_twist` in rad. `tube_at` is a fraction of the chord, and groundings are
+    multiples of the weight of `grounded_mass`."""
 
     section: Literal["solid", "tube-cored", "given"] | None = key(
-        "how the fin is made, as a beam",
+        "construction of the fin, for the calculation as a beam",
         "choice",
         means={
-            "solid": "one material all through",
+            "solid": "one material throughout",
             "tube-cored": "a tube or rod inside a filling and skin",
             "given": "you give its stiffness yourself",
         },
         also={"tube-cored": ("tube", "rod", "tube core")},
-        find="Look at a cut through the fin, or at how it was laid up.",
+        find="Look at a cut through the fin, or at how it was built.",
     )
     material: str | None = _of_beam(
-        "of the fin, round the tube",
+        "material of the fin, or of the part round the tube",
         "text",
         example="steel plate",
         varied="without effect",
-        find="Say what it is, as on the bill or the certificate.",
+        find="Write the material's name from the bill or the certificate.",
     )
     modulus: float | None = _of_beam(
-        "Young's, of the material along the span",
+        "Young's modulus of the material along the span",
         PRESSURE,
         "0 GPa to 1500 GPa",
         example="200 GPa",
@@ -100,7 +100,7 @@ class StrengthSection:
         ),
     )
     shear_modulus: float | None = key(
-        "of the material",
+        "shear modulus of the material",
         PRESSURE,
         "0 GPa to 1500 GPa",
         example="77 GPa",
@@ -109,61 +109,61 @@ class StrengthSection:
             NeededWith({"section": "solid"}),
             NeededWith("modulus", "which goes with modulus", also=_TUBE),
         ),
-        find="Look it up for the material; of a metal it is about 0.38 of Young's modulus.",
+        find="Look it up for the material. For a metal it is about 0.38 of Young's modulus.",
     )
     allowable: float | None = _of_beam(
-        "stress not to be passed",
+        "largest stress allowed in the fin's material",
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="150 MPa",
         title="Allowable stress",
-        find="Look up the yield strength, and divide by the margin that you want, 2 or more.",
+        find="Look up the yield strength and divide it by the margin that you want, 2 or more.",
     )
     allowable_source: str | None = key(
-        "where the allowables come from",
+        "source of the allowable stresses",
         "text",
         example="mill certificate, halved",
         varied="without effect",
-        find="Say where the strength is from, and what margin was used.",
+        find="Write where the strength comes from and what margin was used.",
     )
     bending_stiffness: float | None = _of_stiffness(
-        "EI, to port and starboard",
+        "bending stiffness EI of the fin, to port and starboard",
         STIFFNESS,
         "above 0 N m2 and up to 1000000000 N m2",
         example="60 N m2",
         needed_with=_GIVEN,
         find=(
-            "Clamp the root, hang a weight at the tip: force times the cube of the length, over three "
-            "times what it gives."
+            "Clamp the root and hang a weight at the tip. Multiply the force by the cube of the length, and divide by "
+            "three times the deflection."
         ),
     )
     torsion_stiffness: float | None = _of_stiffness(
-        "GJ, in torsion",
+        "torsional stiffness GJ of the fin",
         STIFFNESS,
         "above 0 N m2 and up to 1000000000 N m2",
         example="25 N m2",
         needed_with=_GIVEN,
         find=(
-            "Clamp the root and twist the tip with a lever: moment times the length, over the angle "
+            "Clamp the root and twist the tip with a lever. Multiply the moment by the length, and divide by the angle "
             "in radians."
         ),
     )
     fore_and_aft_stiffness: float | None = _of_stiffness(
-        "EI, fore and aft",
+        "bending stiffness EI of the fin, fore and aft",
         STIFFNESS,
         "above 0 N m2 and up to 1000000000 N m2",
         example="900 N m2",
         find=(
-            "Clamp the root and pull the tip fore and aft: force times the cube of the length, over "
-            "three times what it gives."
+            "Clamp the root and pull the tip fore and aft. Multiply the force by the cube of the length, and divide by "
+            "three times the deflection."
         ),
     )
     tube: str | None = _of_tube(
-        "what the tube is of",
+        "material of the tube",
         "text",
         example="carbon tube",
         varied="without effect",
-        find="Say what it is, as on the bill.",
+        find="Write the material's name from the bill.",
     )
     tube_outer: float | None = _of_tube(
         "outside diameter of the tube",
@@ -171,18 +171,18 @@ class StrengthSection:
         "above 0 mm and up to 1 m",
         example="8 mm",
         needed_with=_TUBE,
-        find="Caliper the tube outside.",
+        find="Measure the outside of the tube with a caliper.",
     )
     tube_inner: float | None = _of_tube(
-        "inside diameter; 0 for a rod",
+        "inside diameter of the tube; 0 for a rod",
         LENGTH,
         "0 mm to 1 m",
         example="6 mm",
         needed_with=_TUBE,
-        find="Caliper the tube inside; 0 for a rod.",
+        find="Measure the inside of the tube with a caliper. Write 0 for a rod.",
     )
     tube_at: float | None = _of_tube(
-        "its axis, as a fraction of the chord",
+        "place of the tube's axis, as a fraction of the chord",
         "number",
         "above 0 and below 1",
         example="0.3",
@@ -190,161 +190,160 @@ class StrengthSection:
         find="Measure from the leading edge to the tube's axis and divide by the chord.",
     )
     tube_modulus: float | None = _of_tube(
-        "Young's, of the tube",
+        "Young's modulus of the tube",
         PRESSURE,
         "above 0 GPa and up to 1500 GPa",
         example="110 GPa",
         needed_with=_TUBE,
-        find="Look it up with the tube's maker.",
+        find="Look it up in the data of the tube's maker.",
     )
     tube_shear_modulus: float | None = _of_tube(
-        "of the tube",
+        "shear modulus of the tube",
         PRESSURE,
         "above 0 GPa and up to 1500 GPa",
         example="5 GPa",
         needed_with=_TUBE,
-        find="Look it up with the tube's maker.",
+        find="Look it up in the data of the tube's maker.",
     )
     tube_allowable: float | None = _of_tube(
-        "stress in the tube not to be passed",
+        "largest stress allowed in the tube",
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="400 MPa",
-        find="Look up the tube's strength and divide by the margin that you want, 2 or more.",
+        find="Look up the tube's strength and divide it by the margin that you want, 2 or more.",
     )
     largest_deflection: float | None = _of_beam(
-        "of the bulb's centre at 90 degrees of heel",
+        "largest deflection of the bulb's centre at 90 degrees of heel",
         LENGTH,
         "above 0 mm and up to 10 m",
         example="15 mm",
-        find="Choose how far the bulb may swing aside when she lies flat.",
+        find="Choose how far the bulb may move sideways when she lies flat on the water.",
     )
     largest_twist: float | None = _of_beam(
-        "of the tip at 90 degrees of heel",
+        "largest twist of the tip at 90 degrees of heel",
         ANGLE,
         "above 0 deg and up to 45 deg",
         example="1 deg",
-        find="Choose how far the tip may twist when she lies flat.",
+        find="Choose how far the tip may twist when she lies flat on the water.",
     )
     vertical_grounding: float | None = _times_her_weight(
-        "she comes down on the bulb with this many times her weight",
+        "upward force on the bulb when she grounds on it, as a multiple of her weight",
         example="2",
         find="Choose how hard a landing on the bulb she has to take, as a multiple of her weight.",
     )
     longitudinal_grounding: float | None = _times_her_weight(
-        "she runs the bulb's nose aground with this many times her weight",
+        "force on the bulb's nose when she runs aground, as a multiple of her weight",
         example="1",
         find="Choose how hard she may run aground, as a multiple of her weight.",
     )
     sideways_grounding: float | None = _times_her_weight(
-        "the bulb's nose is struck from the side with this many times her weight",
+        "sideways force of a blow on the bulb's nose, as a multiple of her weight",
         example="0.5",
         find="Choose how hard a blow from the side she has to take, as a multiple of her weight.",
     )
     grounded_mass: float | None = key(
-        "brought to rest; left out: boat and bulb",
+        "mass brought to rest when she grounds; left out: boat and bulb",
         MASS,
         "1 g to 1000 t",
         example="420 kg",
         only_with=_BLOW,
         needed_with=NeededWith(
             GROUNDINGS,
-            "which {given} needs where no boat is given",
+            "which {given} needs if no boat is given",
             also=("section", "screws"),
             unless="boat",
         ),
-        find="Weigh all that comes to rest with her: boat, bulb, crew and gear.",
+        find="Weigh everything that comes to rest with the boat: bulb, crew and gear included.",
     )
     bearing_limit: float | None = _of_screw(
-        "what the lead bears under head or washer for months; left out: by the alloy",
+        "pressure that the lead under a head or washer can bear for months; left out: depends on the alloy",
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="1 MPa",
-        find="Leave it out: lead creeps for months under little. A maker's figure may be typed in.",
+        find="Leave it out unless you have a maker's figure: lead creeps for months under even a small load.",
     )
     tightened_to: float | None = _of_screw(
-        "preload of each screw; left out, the bearing on the lead is not judged",
+        "preload of each screw; left out: the bearing on the lead is not checked",
         FORCE,
         "0 N to 1000 kN",
         example="200 N",
         title="Preload of each screw",
-        find="Read the torque wrench: the pull is about the torque over 0.2 times the diameter.",
+        find="Read the torque wrench. The preload is about the torque divided by 0.2 times the diameter.",
     )
     screw_allowable: float | None = _of_screw(
-        "tension in a screw not to be passed",
+        "largest tensile stress allowed in a screw",
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="200 MPa",
-        find="Look up the screw's yield strength and divide by the margin that you want.",
+        find="Look up the screw's yield strength and divide it by the margin that you want.",
     )
     thread_in: Literal["metal", "wood", "bonded"] | None = _of_screw(
-        "what holds the screws; left out: by fin.material",
+        "material or joint that holds the screws; left out: depends on fin.material",
         "choice",
         left_out="fin.material",
         means={
-            "metal": "tapped in metal",
+            "metal": "machine screws tapped into metal",
             "wood": "wood screws in timber",
             "bonded": "rods glued into their holes",
         },
         also={"bonded": ("glued", "epoxy", "glued in", "bonded in")},
-        find="Look at what the thread bites into, which may be a plug in the fin.",
+        find="Look at what the thread bites into. It may be a plug in the fin.",
     )
     thread_shear_allowable: float | None = _of_screw(
-        "shear of what is threaded, or of the bond, not to be passed",
+        "largest shear stress allowed in the threaded material or in the bond",
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="40 MPa",
-        not_with={"wood_specific_gravity": "both say what the wood holds"},
+        not_with={"wood_specific_gravity": "both set how well the wood holds a screw"},
         find=(
-            "Look it up for the tapped material, or with the glue's maker; divide by the margin that "
-            "you want."
+            "Look it up for the tapped material or in the glue's data sheet. Divide it by the margin that you want."
         ),
     )
     wood_specific_gravity: float | None = key(
-        "dry wood over water; of a wooden fin",
+        "density of a wooden fin's dry wood, relative to water",
         "number",
         "0.1 to 1.2",
         example="0.5",
         only_with=_WOODEN,
-        find="Weigh a dry offcut and divide by the mass of as much water; oak 0.7, pine 0.45.",
+        find="Weigh a dry offcut and divide by the mass of an equal volume of water. Oak has 0.7, pine 0.45.",
     )
     grain: Literal["along the span", "across the span"] | None = key(
-        "of a wooden fin: along it, the screws stand in end grain",
+        "direction of the grain in a wooden fin; along the span, the screws are in end grain",
         "choice",
         only_with=(_WOODEN, _SCREWED),
         means={
-            "along the span": "from root to tip, so that screws from below stand in end grain",
-            "across the span": "fore and aft, so that they stand in side grain",
+            "along the span": "from root to tip, with screws from below in end grain",
+            "across the span": "fore and aft, with screws from below in side grain",
         },
         also={"along the span": ("along", "spanwise"), "across the span": ("across", "fore and aft")},
-        find="Look at the fin: which way the grain runs at the tip.",
+        find="Look at which way the grain runs at the fin's tip.",
     )
     wood_moisture: Literal["dry", "wet"] | None = key(
-        "of a wooden fin in service; left out: wet",
+        "state of a wooden fin in service; left out: wet",
         "choice",
         only_with=(_WOODEN, _SCREWED),
         means={
-            "dry": "sealed all round and kept so",
-            "wet": "it may take up water, as bare or scratched wood does",
+            "dry": "sealed all round and kept sealed",
+            "wet": "able to take up water, as bare or scratched wood does",
         },
         also={"wet": ("damp",)},
-        find="Choose wet unless the wood is sealed and kept so.",
+        find="Choose wet unless the wood is sealed and kept sealed.",
     )
 
 
 @section("limits", step="bulb")
 class LimitsSection:
-    """[limits]: what a rule allows, typed in; lengths m, masses kg."""
+    """Section [limits], with the limits of a rule; lengths are in m, masses in kg."""
 
     draught: float | None = key(
-        "largest, to the bulb's underside",
+        "largest draught, to the bulb's underside",
         LENGTH,
         "above 0 mm and up to 50 m",
         example="480 mm",
-        find="Copy it from the rule, or measure the water she has to sail in.",
+        find="Copy it from the rule, or measure the depth of water where she has to sail.",
     )
     bulb_mass: float | None = key(
-        "largest, of the hung bulb",
+        "largest mass of the bulb with everything that hangs on the fin",
         MASS,
         "above 0 g and up to 1000 t",
         example="2.5 kg",
@@ -358,23 +357,23 @@ class LimitsSection:
         find="Copy it from the rule.",
     )
     bulb_width: float | None = key(
-        "largest, skin included",
+        "largest width of the bulb, including the skin",
         LENGTH,
         "above 0 mm and up to 10 m",
         example="70 mm",
-        find="Copy it from the rule, or measure the trolley or the box she travels in.",
+        find="Copy it from the rule, or measure the trolley or box in which she travels.",
     )
     bulb_length: float | None = key(
-        "largest, skin included",
+        "largest length of the bulb, including the skin",
         LENGTH,
         "above 0 mm and up to 50 m",
         example="400 mm",
         find="Copy it from the rule.",
     )
     rule: str | None = key(
-        "what the limits come from",
+        "source of the limits",
         "text",
         example="the club's rules, paragraph 7",
         varied="without effect",
-        find="Say which rule, so that the report can name it.",
+        find="Write the name of the rule, as the report should show it.",
     )

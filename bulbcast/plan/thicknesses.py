@@ -1,4 +1,4 @@
-"""Thicknesses of a fin along its chord, as read with a caliper: a table of places, each with its thickness."""
+"""Table of a fin's thicknesses along its chord, as measured with a caliper."""
 
 from __future__ import annotations
 
@@ -12,16 +12,16 @@ if TYPE_CHECKING:
     from bulbcast.plan.key import Key
 
 MOST, THICKEST, LONGEST = 100, 2.0, 10.0
-"""Largest number of stations, and the ranges of tip_thickness and tip_chord. [-], [m], [m]"""
+"""Maximum number of stations, and the ranges of tip_thickness and tip_chord. [-], [m], [m]"""
 
 
 def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> None:
     """Read the thicknesses.
 
     Args:
-        answers: Where the stations, or the faults, are added. [-]
+        answers: Answers to which the stations or the faults are added. [-]
         key: Key of the thicknesses. [-]
-        place: Dotted. [-]
+        place: Dotted place. [-]
         value: As TOML reads it. [-]
     """
     if not isinstance(value, dict) or not value:
@@ -30,15 +30,13 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
     faults = len(answers.faults)
     if not 2 <= len(value) <= MOST:
         expected = f"2 to {MOST} places with their thicknesses"
-        remedy = "Measure at the thickest place and at several on either side of it, close together near the leading edge."
+        remedy = "Measure at the thickest place and at several places on either side, close together near the leading edge."
         answers.fault(place, f"{len(value)} of them", expected, remedy)
         return
     stations: dict[float, float] = {}
     for at, thickness in value.items():
         where = _length(answers, place, at, "a place from 0 mm aft of the leading edge", LONGEST)
-        across = _length(
-            answers, place, thickness, f"the whole thickness at {at}, from 0 mm to 2 m", THICKEST
-        )
+        across = _length(answers, place, thickness, f"the full thickness at {at}, from 0 mm to 2 m", THICKEST)
         if where is None or across is None:
             continue
         if where in stations:
@@ -49,7 +47,7 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
     ordered = sorted(stations.items())
     bare = [at for at, across in ordered[1:-1] if across == 0.0]
     if bare or max(across for _, across in ordered) < 1e-4:
-        remedy = "Write what the caliper shows there; zero is only for a sharp leading or trailing edge."
+        remedy = "Write what the caliper shows there. Zero is only for a sharp leading or trailing edge."
         answers.fault(
             place,
             f"no thickness at {bare[0] * 1e3:g} mm" if bare else "no thickness",
@@ -61,7 +59,7 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
 
 
 def _length(answers: Answers, place: str, written: object, expected: str, most: float) -> float | None:
-    """A length of zero or more; None, and a fault, where it is not one. [m]"""
+    """Read a length of zero or more; None, with a fault, if it is not one. [m]"""
     if not isinstance(written, str):
         remedy = 'Write both in quotes with their units, such as "20 mm" = "7.0 mm".'
         answers.fault(place, f"the bare number {written}", expected, remedy)
@@ -78,10 +76,10 @@ def _length(answers: Answers, place: str, written: object, expected: str, most: 
 
 
 def check_thicknesses(answers: Answers) -> None:
-    """Check that the places lie along the chord, and that the thicknesses are less than it.
+    """Check that the places are along the chord, and that the thicknesses are less than the chord.
 
     Args:
-        answers: What was read. [-]
+        answers: Answers read from the plan. [-]
     """
     place, chord = "fin.measured", answers.number("fin.tip_chord")
     stations = answers.stations.get(place)

@@ -1,4 +1,5 @@
-"""Builders' quantities: from a text with its unit to SI, and from SI to what a person reads. It imports no other room.
+"""Builders' quantities, read from a text with its unit into SI and shown again in a builder's units. Imports no other
+room.
 
 `read_quantity` is the only way in, `Shown` the only way out; `units.py` holds the table both use.
 """

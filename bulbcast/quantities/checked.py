@@ -1,4 +1,4 @@
-"""Physical constants, and the basic checks on figures that many files share."""
+"""Physical constants, and basic checks on figures that many files share."""
 
 from __future__ import annotations
 
@@ -9,15 +9,15 @@ AIR_DENSITY = 1.225
 
 
 class BoatFigureError(ValueError):
-    """A figure of the boat is impossible, or no boat can do what is asked."""
+    """Raised if a figure of the boat is impossible, or if no boat can do what the plan requires."""
 
 
 def require_positive(what: str, value: float, unit: str) -> None:
     """Refuse a figure that is not finite and above zero.
 
     Args:
-        what: The figure's name with its article, as at the start of a sentence. [-]
-        value: The figure as given. [any unit]
+        what: Name of the figure with its article, as at the start of a sentence. [-]
+        value: Figure as given. [any unit]
         unit: SI unit for the message, "" for a bare number. [-]
 
     Raises:
@@ -33,8 +33,8 @@ def require_not_negative(what: str, value: float, unit: str) -> None:
     """Refuse a figure that is not finite or is below zero.
 
     Args:
-        what: The figure's name with its article, as at the start of a sentence. [-]
-        value: The figure as given. [any unit]
+        what: Name of the figure with its article, as at the start of a sentence. [-]
+        value: Figure as given. [any unit]
         unit: SI unit for the message, "" for a bare number. [-]
 
     Raises:
@@ -50,8 +50,8 @@ def require_finite(what: str, value: float, unit: str) -> None:
     """Refuse a figure that is infinite or not a number.
 
     Args:
-        what: The figure's name with its article, as at the start of a sentence. [-]
-        value: The figure as given. [any unit]
+        what: Name of the figure with its article, as at the start of a sentence. [-]
+        value: Figure as given. [any unit]
         unit: SI unit for the message, "" for a bare number. [-]
 
     Raises:
@@ -64,7 +64,7 @@ def require_finite(what: str, value: float, unit: str) -> None:
 
 
 def shown(value: float, unit: str) -> str:
-    """A figure as shown in these messages: six digits and its unit."""
+    """Format a figure for these messages, with six digits and its unit."""
     return f"{value:g} {unit}" if unit else f"{value:g}"
 
 

@@ -8,14 +8,14 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 LONGEST_TEXT = 64
-"""Characters; a longer text is not a quantity, and reading must stay cheap whatever is typed."""
+"""Maximum number of characters. A longer text is not a quantity, and reading must stay cheap whatever is typed."""
 
 
 class QuantityError(ValueError):
-    """A text that cannot be read as the quantity that was required.
+    """Raised if a text cannot be read as the required quantity.
 
     Attributes:
-        read: What was read, quoted, with what is wrong with it.
+        read: What was read, in quotes, with what is wrong with it.
         expected: What was expected.
         remedy: How to fix it, one or two sentences.
     """
@@ -27,7 +27,7 @@ class QuantityError(ValueError):
         super().__init__(f"read {read}; expected {expected}. {remedy}")
 
     def __reduce__(self) -> tuple[object, ...]:
-        """Keyword-only arguments need this much help to be pickled between processes."""
+        """Support pickling between processes, which keyword-only arguments need."""
         return _rebuilt, (self.read, self.expected, self.remedy)
 
 
@@ -36,14 +36,14 @@ def _rebuilt(read: str, expected: str, remedy: str) -> QuantityError:
 
 
 def quoted(text: str, longest: int = LONGEST_TEXT) -> str:
-    """A typed text as messages show it: in quotes, on one line, unprintable characters escaped.
+    """Format a typed text for messages, in quotes, on one line, with unprintable characters escaped.
 
     Args:
         text: The text as typed. [-]
-        longest: Longest text before it is cut, with dots to show it. [-]
+        longest: Maximum length; a longer text is cut and ends in dots. [-]
 
     Returns:
-        The text in double quotes, or in single ones where it holds a double quote itself.
+        The text in double quotes, or in single ones if it contains a double quote itself.
     """
     shown = "".join(each if each.isprintable() else ascii(each)[1:-1] for each in text[: longest + 1])
     if len(text) > longest or len(shown) > longest:
@@ -52,10 +52,10 @@ def quoted(text: str, longest: int = LONGEST_TEXT) -> str:
 
 
 def joined(words: Sequence[str], last: str) -> str:
-    """Words as a list in a sentence: "mm, in or ft".
+    """Join words as a list in a sentence: "mm, in or ft".
 
     Args:
-        words: The words, at least one. [-]
+        words: Words to join, at least one. [-]
         last: The word before the last of them, such as "or". [-]
 
     Returns:

@@ -1,7 +1,7 @@
-"""Figures as texts that can share a unit: a column, a value with its spread, a workshop's figure.
+"""Figures as texts that can share a unit, such as a column or a value with its spread.
 
-A figure by itself gets the unit that suits its size; beside others it needs theirs. `Figures` is a text
-that remembers its values, so that `in_one_unit` can rewrite a whole table in the units that its figures share.
+A single figure gets the unit that suits its size; together with others it needs theirs. `Figures` is a text that
+remembers its values, which lets `in_one_unit` rewrite a whole table in the units that its figures share.
 """
 
 from __future__ import annotations
@@ -18,13 +18,13 @@ _POUND_FORCE = float(BY_SYMBOL["lbf"].factor)
 _GAS = 20.0
 """Densities below this are those of a gas. [kg/m3]"""
 _SHORTEST_IN_METRES = 0.05
-"""Beside a length shorter than this all are given in mm, as on a drawing. [m]"""
+"""If any length is shorter than this, all lengths are given in mm, as on a drawing. [m]"""
 _WORKSHOP_DIGITS = 3
 
 
 @frozen
 class _Unit:
-    """How figures are written in one unit: factor, divisor, and decimals by size in that unit."""
+    """Format of figures in one unit, with factor, divisor, and decimals by size in that unit."""
 
     times: float = 1.0
     over: float = 1.0
@@ -36,7 +36,7 @@ def _always(decimals: int) -> Callable[[float], int]:
 
 
 def _below(limit: float, small: int, large: int) -> Callable[[float], int]:
-    """More decimals below a given size than above it."""
+    """Number of decimals, more below a given size than above it."""
     return lambda size: small if size < limit else large
 
 
@@ -99,13 +99,13 @@ _TIMES = (("h", 7200.0), ("min", 120.0), ("s", 0.0))
 
 @frozen
 class Figure:
-    """One figure of a text.
+    """A figure in a text.
 
     Attributes:
-        kind: "length", "mass", "density", ..., as `Shown` calls them.
+        kind: Kind of quantity, named as in `Shown`: "length", "mass", "density", ...
         value: [SI]
         imperial: Whether it is shown in imperial units. [-]
-        workshop: Whether it is shown with a workshop's digits. [-]
+        workshop: Whether it is rounded to the digits that a workshop needs. [-]
     """
 
     kind: str
@@ -115,11 +115,11 @@ class Figure:
 
     @property
     def group(self) -> tuple[str, bool]:
-        """The figures with which it can share a unit."""
+        """Group of figures with which it can share a unit."""
         return self.kind, self.imperial
 
     def text(self, beside: Sequence[float] = ()) -> str:
-        """The figure in the unit that suits it and all those beside it.
+        """Text of the figure in the unit that suits it and all the others.
 
         Args:
             beside: Other values of its kind. [SI]
@@ -134,13 +134,13 @@ class Figure:
         figure = self.value * how.times / how.over
         decimals = how.decimals(abs(figure))
         if unit != alone and figure:
-            # In a unit chosen for others, a small figure keeps two digits.
+            # In a unit chosen for larger figures, a small one keeps two digits.
             decimals = max(decimals, min(1 - math.floor(math.log10(abs(figure))), decimals + 3))
         return f"{rounded(figure, decimals) if self.workshop else fixed(figure, decimals)} {unit}"
 
 
 class Figures(str):
-    """A text with figures in it that can be rewritten in other units.
+    """Text with figures that can be rewritten in other units.
 
     Attributes:
         template: The text with "{}" in place of each figure.
@@ -151,18 +151,18 @@ class Figures(str):
     figures: tuple[Figure, ...]
 
     def __new__(cls, template: str = "", figures: tuple[Figure, ...] = ()) -> Figures:
-        """The text, each figure in the unit that suits it alone."""
+        """Make the text, with each figure in the unit that suits it alone."""
         texts = [one.text() for one in figures]
         made = super().__new__(cls, texts[0] if template == "{}" else template.format(*texts))
         made.template, made.figures = template, figures
         return made
 
     def __getnewargs__(self) -> tuple[str, tuple[Figure, ...]]:  # type: ignore[override]
-        """The arguments needed to copy it between processes."""
+        """Arguments needed to copy it between processes."""
         return self.template, self.figures
 
     def beside(self, others: dict[tuple[str, bool], list[float]]) -> str:
-        """The same text in the units that its figures share with others.
+        """Text in the units that its figures share with others.
 
         Args:
             others: All other values by group. [SI]
@@ -171,11 +171,11 @@ class Figures(str):
 
 
 def worded(template: str, *texts: str) -> str:
-    """Words round figures that stay figures: `worded("{} by {}", a, b)`, where an f-string would lose them.
+    """Put words round figures without turning them into plain text, as an f-string would: `worded("{} by {}", a, b)`.
 
     Args:
-        template: The template, with "{}" for each text.
-        texts: Figures, or plain texts.
+        template: Template, with "{}" for each text.
+        texts: Figures or plain texts.
     """
     parts = [
         one.template if isinstance(one, Figures) else one.replace("{", "{{").replace("}", "}}")
@@ -186,7 +186,7 @@ def worded(template: str, *texts: str) -> str:
 
 
 def signed(text: str) -> str:
-    """A change, shown with its sign; zero has none."""
+    """Format a change with its sign; zero has none."""
     return (
         text
         if text.startswith("-") or not any(letter in "123456789" for letter in text)
@@ -195,12 +195,12 @@ def signed(text: str) -> str:
 
 
 def in_one_unit(rows: Iterable[Sequence[str]]) -> list[tuple[str, ...]]:
-    """A table's cells, with all figures of one kind in one unit.
+    """Return a table's cells with all figures of one kind in one unit.
 
-    Except times: a pause of seconds and a wait of hours are read on different clocks.
+    Times are an exception: a pause of seconds and a wait of hours keep their own units.
 
     Args:
-        rows: Rows of cells; plain texts stay as they are.
+        rows: Rows of cells; plain texts are unchanged.
     """
     kept = [tuple(row) for row in rows]
     others: dict[tuple[str, bool], list[float]] = {}
@@ -213,7 +213,7 @@ def in_one_unit(rows: Iterable[Sequence[str]]) -> list[tuple[str, ...]]:
 
 
 def alike(template: str, *texts: str) -> str:
-    """Words round figures of one unit: a value and its spread, found and allowed, from and to.
+    """Put words round figures in one unit, such as a value and its spread, or found and allowed.
 
     Args:
         template: The template, with "{}" for each text.
@@ -223,7 +223,7 @@ def alike(template: str, *texts: str) -> str:
 
 
 def give_or_take(value: str, spread: str) -> str:
-    """A value with its spread in one unit: "11.328 g/cm3, give or take 0.019 g/cm3".
+    """Format a value with its spread in one unit: "11.328 g/cm3, give or take 0.019 g/cm3".
 
     Args:
         value: The figure.
@@ -250,13 +250,13 @@ def _unit(kind: str, imperial: bool, sizes: Sequence[float]) -> str:
 
 
 def fixed(value: float, decimals: int) -> str:
-    """A figure with a number of decimals, and no minus sign before a zero."""
+    """Format a figure with fixed decimals, without a minus sign before zero."""
     text = f"{value:.{decimals}f}"
     return text[1:] if text.startswith("-") and not text.strip("-0.") else text
 
 
 def rounded(value: float, decimals: int) -> str:
-    """Three digits, as a workshop reads a figure, and at most the given decimals."""
+    """Format a figure with three digits, enough for a workshop, and at most the given decimals."""
     if value == 0.0:
         return "0"
     digits = _WORKSHOP_DIGITS - 1 - math.floor(math.log10(abs(value)))
@@ -264,12 +264,12 @@ def rounded(value: float, decimals: int) -> str:
 
 
 def _exact(size: float, parts: int) -> bool:
-    """Whether a size is a whole number of parts, within the rounding of a typed fraction, and not zero."""
+    """Whether a size is a whole number of parts other than zero, within the rounding of a typed fraction."""
     return size > 0.0 and abs(size * parts - round(size * parts)) < 1e-6
 
 
 def _mixed(size: float, parts: int) -> str:
-    """A size rounded to a fraction of one: "13 1/4", "5/16", "2"."""
+    """Format a size as a whole number and a fraction: "13 1/4", "5/16", "2"."""
     whole, over = divmod(round(size * parts), parts)
     common = math.gcd(over, parts)
     fraction = f"{over // common}/{parts // common}" if over else ""
@@ -278,7 +278,7 @@ def _mixed(size: float, parts: int) -> str:
 
 def _inches(inches: float, whole_pounds: bool, workshop: bool) -> str:
     size = abs(inches)
-    # A fraction typed to 1/64 is shown that way again; a calculated figure never falls exactly on one.
+    # A fraction typed to 1/64 is shown that way again; a calculated figure never matches one exactly.
     fine = _exact(size, 64)
     if 0.0 < size < 1.0 / 16.0 and not fine:
         return f"{fixed(inches, 3 if size >= 0.01 else 5)} in"
@@ -286,7 +286,7 @@ def _inches(inches: float, whole_pounds: bool, workshop: bool) -> str:
 
 
 def _pounds(ounces: float, both: bool, workshop: bool) -> str:
-    """Pounds and ounces; both where others beside it have pounds."""
+    """Format pounds and ounces; both are shown if other figures with it have pounds."""
     size, sign = abs(ounces), "-" if ounces < 0.0 else ""
     if _exact(size, 16) and not _exact(size, 1):
         # As typed: "4 lb 14 1/2 oz".
@@ -297,7 +297,7 @@ def _pounds(ounces: float, both: bool, workshop: bool) -> str:
         enough = size == 0.0 or size >= (0.005 if both else 0.095)
         text = fixed(ounces, 2 if enough else 4)
         return f"{sign}0 lb {text.removeprefix('-')} oz" if both else f"{text} oz"
-    # From a pound up a workshop reads whole ounces.
+    # From a pound up a workshop needs only whole ounces.
     parts = 1.0 if workshop and size >= 16.0 else 10.0
     pounds, tenths = divmod(round(size * parts), round(16 * parts))
     figure = f"{tenths / parts:.1f}".removesuffix(".0")

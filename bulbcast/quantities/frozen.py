@@ -1,7 +1,8 @@
-"""`@frozen`: a value class, the same as a frozen dataclass with slots and keyword fields, but twice as quick to load.
+"""The decorator `@frozen`: a value class like a frozen dataclass with slots and keyword fields, but twice as quick to
+load.
 
-A command loads some 200 of them, which would be a quarter of the time of `plan --json`. The methods that compare, hash,
-show and guard a value are the same for all of them and need not be compiled for each: only `__init__` is.
+A command loads about 200 of them, which would take a quarter of the time of `plan --json`. The methods that compare,
+hash, show and guard a value are shared by all of them; only `__init__` is compiled for each.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ Class = TypeVar("Class")
 def frozen(plain: type[Class]) -> type[Class]:
     """Make a class a frozen value: equal to another of its class with equal fields, and with the same hash."""
     made: Any = dataclass(init=False, slots=True, kw_only=True, eq=False, repr=False)(plain)
-    # The class is listed twice: for a single name no tuple would be returned.
+    # The class is listed twice, since for a single name no tuple would be returned.
     values = attrgetter("__class__", "__class__", *(one.name for one in fields(made) if one.compare))
 
     def same(self: object, other: object) -> bool:
@@ -38,7 +39,7 @@ def frozen(plain: type[Class]) -> type[Class]:
 
 
 def _init_of(made: Any) -> Any:
-    """The class's `__init__`, which fills the slots past the guard."""
+    """Compile the class's `__init__`, which fills the slots in spite of the guard."""
     known: dict[str, Any] = {"_missing": MISSING}
     asked, body = [], []
     for one in fields(made):
@@ -70,6 +71,6 @@ def _refuse(self: object, name: str, *_: object) -> NoReturn:
 
 
 def _restore(self: object, state: tuple[None, dict[str, Any]]) -> None:
-    """Fill a copy or an unpickled value."""
+    """Restore the fields of a copied or unpickled value."""
     for name, value in state[1].items():
         object.__setattr__(self, name, value)

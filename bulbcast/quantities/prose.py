@@ -1,6 +1,6 @@
-"""Quantities in text written in metric units, for a reader of imperial ones: imperial first.
+"""Conversion of metric quantities in text for a reader of imperial units, with the imperial figure first.
 
-What a builder types stays as it is: text in quotes is never changed.
+Text in quotes is for the builder to type and is never changed.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ _ENDS = r"(?![\w/²³])(?! m\b)"
 _FRACTION = r"[-+]?\d[\d.,]*(?: ?\d*/\d+)?"
 _IMPERIAL = r"(?:in|lb|oz|ft|°F|F|in2|in3|lb/in3|lb/ft3|psi|lbf|BTU/h|kn)"
 _PAIR = re.compile(
-    # On a page a line may break anywhere inside it.
+    # On a page, a line can break anywhere inside it.
     rf"(?<![\w.])({_NUMBER}(?:\s+to\s+{_NUMBER})?\s+{_METRIC})(\s+)"
     rf"\(({_FRACTION}(?:\s+to\s+{_FRACTION})?\s+{_IMPERIAL}(?:\s+{_NUMBER}\s+oz)?)\)"
 )
@@ -25,18 +25,18 @@ _BEHIND = rf"\({_NUMBER}(?: to {_NUMBER})? {_METRIC}\)"
 _ALONE = rf"(?<![\w./-])(?:(?P<first>{_NUMBER}) to )?(?P<last>{_NUMBER}) (?P<unit>{_METRIC}){_ENDS}"
 _ANY = re.compile(rf"{_PAIR.pattern}|{_BEHIND}|{_ALONE}")
 _DIFFERENCE = re.compile(r"(?<=\+ )\d+ C\b|\b\d+ C(?= above\b)")
-"""A difference of temperature, not a temperature: "liquidus + 50 C", "50 C above the liquidus"."""
+"""Pattern of a temperature difference, as opposed to a temperature: "liquidus + 50 C", "50 C above the liquidus"."""
 _QUOTED = re.compile(r'("[^"]*")')
 _THOUSANDTHS = 0.0005
-"""Lengths below this size are read in whole thousandths of an inch. [m]"""
+"""Lengths below this size are shown in whole thousandths of an inch. [m]"""
 _FEET = 2.0
-"""Lengths from this size up are read in feet. [m]"""
+"""Lengths from this size up are shown in feet. [m]"""
 _WHOLE_POUNDS = 10.0
-"""From this mass up the words give pounds without ounces. [lb]"""
+"""Masses from this size up are shown in pounds without ounces. [lb]"""
 
 
 def imperial_first(text: str) -> str:
-    """Swap "400 C (750 F)" in a text to "750 F (400 C)": each line keeps its length.
+    """Change "400 C (750 F)" in a text to "750 F (400 C)", without changing the length of any line.
 
     Args:
         text: Any text, or a whole page. [-]
@@ -45,17 +45,17 @@ def imperial_first(text: str) -> str:
 
 
 def in_her_units(text: str, units: DisplayUnits) -> str:
-    """Words with each metric quantity placed after its imperial one, for a reader of imperial units.
+    """Rewrite words with each metric quantity after its imperial equivalent, for a reader of imperial units.
 
     Args:
-        text: Words; text in quotes is to be typed and stays as it is. [-]
+        text: Words; text in quotes is for typing and stays unchanged. [-]
         units: The reader's units. [-]
     """
     if units == "metric":
         return text
     differences = {found.start() for found in _DIFFERENCE.finditer(text)}
     if differences:
-        # Taken apart there, so that each side is read as before.
+        # Split there, so that each side is converted as before.
         start, pieces = 0, []
         for found in _DIFFERENCE.finditer(text):
             degrees = 9.0 / 5.0 * float(found[0].removesuffix(" C"))
@@ -68,12 +68,12 @@ def in_her_units(text: str, units: DisplayUnits) -> str:
 
 def _hers_first(found: re.Match[str]) -> str:
     if found["last"] is None:
-        # Both are there already, in one order or the other.
+        # Both units are there already, in either order.
         return imperial_first(found[0])
     first, last, symbol = found["first"], found["last"], found["unit"]
     shown = [_imperial(one, symbol) for one in (first, last) if one is not None]
     if len(shown) == 2:
-        # One unit after both, as before.
+        # One unit after both figures, as before.
         unit = shown[1].rpartition(" ")[2]
         shown[0] = shown[0].removesuffix(f" {unit}")
     return f"{' to '.join(shown)} ({found[0]})"
@@ -109,16 +109,17 @@ def _imperial(number: str, symbol: str) -> str:
 
 _TYPED = re.compile(r'"(-?\d+(?:\.\d+)?) (mm|cm|m|g|kg|C|cm2|m2|l)"')
 _SQUARE_FEET = 0.5
-"""Areas from this size up are typed in square feet. [m2]"""
+"""Areas from this size up are given in square feet. [m2]"""
 
 
 def typed_in_imperial(text: str) -> str:
-    """A line of a plan with its lengths, masses, areas and temperatures as a builder who works in inches types them.
+    """Convert a plan line's lengths, masses, areas and temperatures to the form that a builder who works in inches types.
 
-    Rounded as on a rule and a scale: for examples, whose figures are invented. Other quantities are unchanged.
+    Figures are rounded as on a rule and a scale. Only for examples, whose figures are invented. Other quantities are
+    unchanged.
 
     Args:
-        text: The line, with quantities in quotes, such as `wall = "30 mm"`. [-]
+        text: Line with quantities in quotes, such as `wall = "30 mm"`. [-]
     """
 
     def imperial(found: re.Match[str]) -> str:

@@ -1,14 +1,13 @@
-"""From a builder's text with its unit to SI: the only way in.
+"""Read a builder's text with its unit into SI. All input passes through this file.
 
-The text is read once, character by character, by a small hand-written parser; there is no regular expression,
-no evaluation and no float on the way. The value is an exact fraction until the end and is
-rounded once, so texts that mean the same give the identical float.
+A small hand-written parser reads the text once, character by character, without regular expressions, evaluation or
+floats. The value is an exact fraction until the end and is rounded once, so texts that mean the same give the identical
+float.
 
     quantity  = [sign] number unit [[" "|"-"] number [unit]]
     number    = decimal | whole "/" whole | vulgar | whole (" "|"-") whole "/" whole | whole [" "|"-"] vulgar
 
-A second number may follow only after feet (inches) and pounds (ounces), and has the smaller unit when none
-is written.
+A second number may follow only after feet (inches) or pounds (ounces), and has the smaller unit if none is written.
 """
 
 from __future__ import annotations
@@ -44,12 +43,12 @@ def read_quantity(text: str, dimension: Dimension) -> float:
     """Read a builder's text with its unit, such as "4 lb 14 oz", "13-1/4 in" or "0.4 %".
 
     Args:
-        text: The text as typed; at most 64 characters. [-]
-        dimension: The dimension it must have. [-]
+        text: Text as typed, at most 64 characters. [-]
+        dimension: Dimension that it must have. [-]
 
     Returns:
-        The value in the SI unit of the dimension (temperatures in degC, ratios as a fraction), rounded
-        once from the exact rational.
+        Value in the SI unit of the dimension (temperatures in degC, ratios as a fraction), rounded once from the exact
+        rational.
 
     Raises:
         QuantityError: The text is not a quantity of that dimension.
@@ -58,14 +57,14 @@ def read_quantity(text: str, dimension: Dimension) -> float:
 
 
 def read_quantity_of(text: str, dimensions: Sequence[Dimension]) -> tuple[Dimension, float]:
-    """Read a text that may be of several dimensions, such as a feeder's mass or percentage.
+    """Read a text that can have one of several dimensions, such as a feeder's mass or percentage.
 
     Args:
-        text: The text as typed; at most 64 characters. [-]
-        dimensions: The dimensions allowed, at least one. [-]
+        text: Text as typed, at most 64 characters. [-]
+        dimensions: Allowed dimensions, at least one. [-]
 
     Returns:
-        Which of them it was, and the value in its SI unit.
+        Dimension found, and the value in its SI unit.
 
     Raises:
         QuantityError: The text is not a quantity of any of them.
@@ -76,11 +75,11 @@ def read_quantity_of(text: str, dimensions: Sequence[Dimension]) -> tuple[Dimens
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """A typed quantity in its parts.
+    """Parts of a typed quantity.
 
     Attributes:
         value: Exact value. [SI unit of the dimension]
-        unit: The last unit typed, a compound's smaller one.
+        unit: Last unit typed, which is the smaller one of a compound.
         compound: Whether a larger unit came before it, as in "4 lb 14 oz".
     """
 
@@ -90,7 +89,7 @@ class Typed:
 
     @property
     def number(self) -> Fraction:
-        """The value in its unit, exact."""
+        """Exact value in its unit."""
         return (self.value - self.unit.offset) / self.unit.factor
 
 
@@ -98,20 +97,20 @@ def taken_apart(text: str, dimensions: Sequence[Dimension]) -> Typed:
     """Read a quantity and keep its unit and its exact value.
 
     Args:
-        text: The text, as for `read_quantity_of`. [-]
-        dimensions: The dimensions allowed, as for `read_quantity_of`. [-]
+        text: Text as for `read_quantity_of`. [-]
+        dimensions: Allowed dimensions, as for `read_quantity_of`. [-]
 
     Returns:
         Value, unit, and whether it was a compound.
 
     Raises:
-        QuantityError: As for `read_quantity_of`.
+        QuantityError: See `read_quantity_of`.
     """
     return _Reader(text, tuple(dimensions)).quantity()
 
 
 class _Reader:
-    """One pass over one text; `at` is the index of the next character."""
+    """Single pass over a text; `at` is the index of the next character."""
 
     __slots__ = ("at", "text", "typed", "wanted")
 
@@ -139,7 +138,7 @@ class _Reader:
         if compound:
             value += self._second_part(number, unit)
         if negative:
-            # The sign is the whole text's, so -5 ft 6 in is 66 inches below zero.
+            # The sign applies to the whole text, so -5 ft 6 in is 66 inches below zero.
             value = 2 * unit.offset - value
         self._check_sense(value, unit)
         return Typed(value, BY_SYMBOL[unit.follower] if compound and unit.follower else unit, compound)
@@ -181,26 +180,26 @@ class _Reader:
         decimals = self._digits()
         if not decimals:
             self._refuse(
-                f"{self._shown()}, where no digit follows the point",
+                f"{self._shown()}, with no digit after the point",
                 f"Write {whole}.0, or leave the point out." if whole else "Write the number in digits.",
             )
         return Fraction(int(whole + decimals), 10 ** len(decimals))
 
     def _over(self, above: str) -> Fraction:
-        """The fraction whose numerator has just been read; the stroke comes next."""
+        """Read a fraction whose numerator has just been read; the slash comes next."""
         self.at += 1
         below = self._digits()
         if not below:
             self._refuse(
-                f"{self._shown()}, where no whole number follows the stroke",
-                "Write both figures of the fraction as whole numbers, such as 5/16.",
+                f"{self._shown()}, with no whole number after the slash",
+                "Write both parts of the fraction as whole numbers, such as 5/16.",
             )
         if int(below) == 0:
-            self._refuse(f"{self._shown()}, a division by zero", "Write another figure below the stroke.")
+            self._refuse(f"{self._shown()}, a division by zero", "Write another figure after the slash.")
         return Fraction(int(above), int(below))
 
     def _mixed(self, whole: int, joint: str) -> Fraction:
-        """A whole number with a fraction after a space or a hyphen, which comes next."""
+        """Read a whole number with a fraction after a space or hyphen, which comes next."""
         self.at += 1
         first = self._peek()
         if first in VULGAR_FRACTIONS:
@@ -211,7 +210,7 @@ class _Reader:
             if joint == "-":
                 self._refuse(
                     f"{self._shown()}, with a hyphen between two numbers",
-                    "Write one number; a hyphen stands only before a fraction, as in 13-1/4.",
+                    "Write one number. A hyphen is allowed only before a fraction, as in 13-1/4.",
                 )
             self._two_numbers()
         part = self._over(above)
@@ -220,13 +219,13 @@ class _Reader:
             rest = total - int(total)
             better = f"{int(total)} {rest}" if rest else f"{int(total)}"
             self._refuse(
-                f"{self._shown()}, where the fraction after the whole number is one or more",
+                f"{self._shown()}, with a fraction of one or more after the whole number",
                 f"Write {better} if that is meant.",
             )
         return whole + part
 
     def _ended(self, value: Fraction) -> Fraction:
-        """The value, once it is certain that no further part of a number follows."""
+        """Return the value, once it is certain that no further part of a number follows."""
         following = self._peek()
         if following == ",":
             self._comma()
@@ -258,7 +257,7 @@ class _Reader:
         return unit
 
     def _unit_among(self, dimensions: tuple[Dimension, ...]) -> Unit | None:
-        """The unit with the longest spelling found here, which is then skipped; None if there is none."""
+        """Read the unit with the longest spelling found here; None if there is none."""
         for length in range(min(LONGEST_SPELLING, len(self.text) - self.at), 0, -1):
             spelling = self.text[self.at : self.at + length]
             unit = BY_SPELLING.get(spelling)
@@ -273,13 +272,13 @@ class _Reader:
         following = self._peek(length)
         if following in ("", " "):
             return True
-        # "5ft6", "4lb14", 5'-6": a number may touch the unit before it only where it may follow it at all.
+        # "5ft6", "4lb14", 5'-6": a number may touch the unit before it only if it is allowed to follow that unit.
         return bool(unit.follower) and (
             following in _NUMBER_STARTS or (following == "-" and self._peek(length + 1) in _NUMBER_STARTS)
         )
 
     def _second_part(self, first: Fraction, unit: Unit) -> Fraction:
-        """What follows a unit, in SI: inches after feet, ounces after pounds; anything else is a fault."""
+        """Read what follows a unit, in SI: inches after feet, ounces after pounds; anything else is a fault."""
         place = self.at
         if self._peek() in (" ", "-"):
             self.at += 1
@@ -296,7 +295,7 @@ class _Reader:
             if found is not follower or self.at < len(self.text):
                 self._refuse(
                     f"{self._shown()}, which does not end with {follower.symbol} after {unit.symbol}",
-                    f"After {unit.symbol} only {follower.symbol} may follow, and nothing after that.",
+                    f"Only {follower.symbol} may follow {unit.symbol}, with nothing after it.",
                 )
         if first.denominator != 1:
             self._refuse(
@@ -319,7 +318,7 @@ class _Reader:
         if unit.dimension is Dimension.TEMPERATURE:
             if value < _COLDEST:
                 self._refuse(
-                    f"{self._shown()}, colder than anything can be",
+                    f"{self._shown()}, below absolute zero",
                     "Fix the number or the unit; nothing is colder than -273.15 C.",
                 )
         elif value < 0 and not WORDS[unit.dimension].signed:
@@ -362,11 +361,11 @@ class _Reader:
         better = f"Write {closed} if one number is meant" if closed != self.text else "Write one number"
         self._refuse(
             f"{self._shown()}, with two numbers side by side",
-            f"{better}; a fraction needs its stroke, as in 13 1/4.",
+            f"{better}; a fraction needs its slash, as in 13 1/4.",
         )
 
     def _unit_refused(self) -> NoReturn:
-        """No unit of the required dimension is here: name the unit that is, or the nearest known one."""
+        """Report that no unit of the required dimension was found, and name the one found or the nearest known one."""
         rest = self.text[self.at :]
         other = self._unit_among(tuple(Dimension))
         if other is not None:
@@ -387,7 +386,7 @@ class _Reader:
         self._refuse(f"{self._shown()}, with the unknown unit {quoted(rest, 20)}", self._nearest(rest, word))
 
     def _nearest(self, rest: str, word: str) -> str:
-        from difflib import get_close_matches  # imported only where there is a fault
+        from difflib import get_close_matches  # imported only if there is a fault
 
         known = {
             name.casefold(): unit.symbol
@@ -408,7 +407,7 @@ class _Reader:
         )
 
     def _two_units(self, first: Fraction, unit: Unit, place: int) -> NoReturn:
-        """A second number after a unit that allows none; the wrong order is reported as such."""
+        """Report a second number after a unit that allows none, or the two units in the wrong order."""
         leader = LEADERS.get(unit.symbol)
         before, after = self.text[:place], self.text[place:].strip(" ")
         if leader is not None and any(after.casefold().endswith(name) for name in leader.spellings):
@@ -418,7 +417,7 @@ class _Reader:
             )
         self._refuse(
             f"{self._shown()}, with two numbers",
-            "Write it in one unit; only inches after feet and ounces after pounds may stand together.",
+            "Write it in one unit. Only feet with inches and pounds with ounces may be combined.",
         )
 
     def _refuse(self, read: str, remedy: str) -> NoReturn:

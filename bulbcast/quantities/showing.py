@@ -1,7 +1,7 @@
-"""From SI to what a person reads, metric or imperial: the only way out.
+"""Show SI values in the reader's units, metric or imperial. All output passes through this file.
 
-Figures are shown to a resolution that suits the workshop, in plain ASCII except for the degree sign, and in
-a form that can be typed back in: read again, it agrees to the resolution shown.
+Figures are shown to a resolution that suits a workshop, in plain ASCII except for the degree sign. They can be typed
+back in and then agree to the resolution shown.
 """
 
 from __future__ import annotations
@@ -21,14 +21,14 @@ _INCH = float(BY_SYMBOL["in"].factor)
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """Values as texts, in one system of units.
+    """Formatter for values in one system of units.
 
     Attributes:
         units: "metric" or "imperial".
-        rough: Whether figures are shown with a workshop's three digits.
+        rough: Whether figures are rounded to three digits, enough for a workshop.
 
     Raises:
-        ValueError: `units` is neither, or a method is given nan or infinity.
+        ValueError: `units` is neither of the two, or a method is given nan or infinity.
     """
 
     units: DisplayUnits
@@ -44,13 +44,12 @@ class Shown:
 
     @property
     def other(self) -> Shown:
-        """The same values in the other system."""
+        """Formatter for the other system of units."""
         return Shown("metric" if self._imperial else "imperial", self.rough)
 
     @property
     def workshop(self) -> Shown:
-        """The same values in a workshop's digits: "14.5 kg" of weights, "270 g" of gas; never for figures that must add "
-        "up."""
+        """Formatter with three digits, as in "14.5 kg" or "270 g"; never for figures that must add up."""
         return Shown(self.units, rough=True)
 
     def _figure(self, kind: str, value: float) -> Figures:
@@ -58,7 +57,7 @@ class Shown:
         return Figures("{}", (figure,))
 
     def length(self, metres: float) -> str:
-        """A length: mm (m from 2 m up), or inches with a fraction to 1/32, never feet.
+        """Format a length in mm (m from 2 m up), or in inches with a fraction to 1/32, never feet.
 
         Below 1/16 inch a fraction to 1/32 is too coarse, so thousandths are shown there.
 
@@ -71,7 +70,7 @@ class Shown:
         return self._figure("length", metres)
 
     def mass(self, kilograms: float) -> str:
-        """A mass: g below 5 kg, then kg, or pounds and ounces, ounces to 0.1 (0.01 below one ounce).
+        """Format a mass in g below 5 kg, then kg, or in pounds and ounces, to 0.1 oz (0.01 below one ounce).
 
         Args:
             kilograms: [kg]
@@ -82,7 +81,7 @@ class Shown:
         return self._figure("mass", kilograms)
 
     def temperature(self, celsius: float) -> str:
-        """A temperature, whole degrees from 100 up, tenths below where they are not zero.
+        """Format a temperature in whole degrees from 100 up, and with tenths below unless they are zero.
 
         Args:
             celsius: [degC]
@@ -95,7 +94,7 @@ class Shown:
         return f"{text.removesuffix('.0')} {'°F' if self._imperial else '°C'}"
 
     def density(self, kg_per_m3: float) -> str:
-        """A density: g/cm3 to 0.001, or lb/in3 to 0.0001 (0.00001 below 0.1); of air, kg/m3 or lb/ft3.
+        """Format a density in g/cm3 to 0.001, or in lb/in3 to 0.0001 (0.00001 below 0.1); for air in kg/m3 or lb/ft3.
 
         Args:
             kg_per_m3: [kg/m³]
@@ -106,7 +105,7 @@ class Shown:
         return self._figure("density", kg_per_m3)
 
     def area(self, square_metres: float) -> str:
-        """An area: mm2 below 1 cm2, cm2, and m2 from 1 m2 up, or square inches.
+        """Format an area in mm2 below 1 cm2, cm2, or m2 from 1 m2 up, or in square inches.
 
         Args:
             square_metres: [m²]
@@ -117,7 +116,7 @@ class Shown:
         return self._figure("area", square_metres)
 
     def volume(self, cubic_metres: float) -> str:
-        """A volume: cm3, and litres from 10 l up, or cubic inches.
+        """Format a volume in cm3, or litres from 10 l up, or in cubic inches.
 
         Args:
             cubic_metres: [m³]
@@ -128,7 +127,7 @@ class Shown:
         return self._figure("volume", cubic_metres)
 
     def moment(self, kilogram_metres: float) -> str:
-        """A mass times an arm: g mm, kg mm from 100 000 g mm up, or ounce inches.
+        """Format a mass times an arm in g mm, kg mm from 100 000 g mm up, or in ounce inches.
 
         Args:
             kilogram_metres: [kg m]
@@ -139,7 +138,7 @@ class Shown:
         return self._figure("moment", kilogram_metres)
 
     def torque(self, newton_metres: float) -> str:
-        """A turning moment: N m, or lbf in.
+        """Format a turning moment in N m, or in lbf in.
 
         Args:
             newton_metres: [N m]
@@ -150,7 +149,7 @@ class Shown:
         return self._figure("torque", newton_metres)
 
     def angle(self, radians: float) -> str:
-        """An angle in degrees, to 0.01 below 10 degrees and 0.1 above; the same in both systems.
+        """Format an angle in degrees, to 0.01 below 10 degrees and 0.1 above; the same in both systems.
 
         Args:
             radians: [rad]
@@ -162,7 +161,7 @@ class Shown:
         return f"{fixed(degrees, 2 if abs(degrees) < 9.995 else 1)} deg"
 
     def speed(self, metres_per_second: float) -> str:
-        """A speed: m/s, or knots.
+        """Format a speed in m/s, or in knots.
 
         Args:
             metres_per_second: [m/s]
@@ -173,7 +172,7 @@ class Shown:
         return self._figure("speed", metres_per_second)
 
     def force(self, newtons: float) -> str:
-        """A force: N, kN from 10 000 N up, or pounds-force.
+        """Format a force in N, kN from 10 000 N up, or in pounds-force.
 
         Args:
             newtons: [N]
@@ -184,7 +183,7 @@ class Shown:
         return self._figure("force", newtons)
 
     def power(self, watts: float) -> str:
-        """A power: kW, or BTU/h.
+        """Format a power in kW, or in BTU/h.
 
         Args:
             watts: [W]
@@ -195,7 +194,7 @@ class Shown:
         return self._figure("power", watts)
 
     def duration(self, seconds: float) -> str:
-        """A time: s below two minutes, min below two hours (tenths below ten), then h; the same in both systems.
+        """Format a time in s below two minutes, min below two hours (tenths below ten), then h; the same in both systems.
 
         Args:
             seconds: [s]
@@ -206,7 +205,7 @@ class Shown:
         return self._figure("duration", seconds)
 
     def pressure(self, pascals: float) -> str:
-        """A pressure, a stress or a modulus: MPa, GPa from 10 000 MPa up, or psi.
+        """Format a pressure, stress or modulus in MPa, GPa from 10 000 MPa up, or in psi.
 
         Args:
             pascals: [Pa]
@@ -217,7 +216,7 @@ class Shown:
         return self._figure("pressure", pascals)
 
     def stiffness(self, newton_square_metres: float) -> str:
-        """A beam's stiffness: N m2, or lbf in2.
+        """Format a beam's stiffness in N m2, or in lbf in2.
 
         Args:
             newton_square_metres: [N m²]
@@ -228,7 +227,7 @@ class Shown:
         return self._figure("stiffness", newton_square_metres)
 
     def percent(self, fraction: float) -> str:
-        """A ratio in percent, to 0.01 below 10 % and 0.1 above; the same in both systems.
+        """Format a ratio in percent, to 0.01 below 10 % and 0.1 above; the same in both systems.
 
         Args:
             fraction: [-]
@@ -239,7 +238,7 @@ class Shown:
         return f"{fixed(_finite(fraction) * 1e2, 2 if abs(fraction) < 0.1 else 1)} %"
 
     def length_both(self, metres: float) -> str:
-        """A length in this system and, in brackets, in the other: "336.6 mm (13 1/4 in)".
+        """Format a length in this system and, in brackets, in the other: "336.6 mm (13 1/4 in)".
 
         Args:
             metres: [m]
@@ -250,7 +249,7 @@ class Shown:
         return worded("{} ({})", self.length(metres), self.other.length(metres))
 
     def temperature_both(self, celsius: float) -> str:
-        """A temperature in this system and, in brackets, in the other: "380 °C (716 °F)".
+        """Format a temperature in this system and, in brackets, in the other: "380 °C (716 °F)".
 
         Args:
             celsius: [degC]
@@ -262,7 +261,7 @@ class Shown:
 
 
 def sixty_fourths(metres: float) -> str:
-    """A length in inches with a fraction to 1/64, as read on a lathe's rule.
+    """Format a length in inches with a fraction to 1/64, as on a lathe's rule.
 
     Args:
         metres: [m]
@@ -285,16 +284,16 @@ def _finite(value: float) -> float:
 
 
 def fine_length(metres: float, shown: Shown) -> str:
-    """A length for which a fraction of an inch would be too coarse; rounding errors show as zero."""
+    """Format a length for which a fraction of an inch would be too coarse; rounding errors show as zero."""
     value = 0.0 if abs(metres) < 1e-7 else metres
     return f"{fixed(value / 0.0254, 2)} in" if shown.units == "imperial" else shown.length(value)
 
 
 def shown_or_dash(metres: float | None, shown: Shown) -> str:
-    """A length, or a dash where there is none."""
+    """Format a length, or a dash if there is none."""
     return shown.length(metres) if metres is not None and math.isfinite(metres) else "\u2013"
 
 
 def degrees_words(radians: float) -> str:
-    """An angle in degrees, to a tenth if it is not whole."""
+    """Format an angle in degrees, to a tenth if it is not whole."""
     return f"{math.degrees(radians):.1f} deg".replace(".0 deg", " deg")

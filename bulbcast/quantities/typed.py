@@ -1,4 +1,4 @@
-"""Figures rounded to the safe side, so that they work when typed as shown."""
+"""Format figures rounded to the safe side, so that they work when typed as shown."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from bulbcast.quantities import Dimension, Shown, read_quantity
 
 @cache
 def _one(unit: str, dimension: Dimension) -> float:
-    """The size of one unit, in SI."""
+    """Size of one unit, in SI."""
     return read_quantity(f"1 {unit}", dimension)
 
 
 def _up(value: float, unit: str, steps: tuple[float, ...], dimension: Dimension) -> str:
-    """Rounded up to the coarsest step that adds at most a hundredth, otherwise to the finest."""
+    """Round up to the coarsest step that adds at most a hundredth, otherwise to the finest."""
     amount = value / _one(unit, dimension)
     for step in steps:
         count = math.ceil(amount / step - 1e-9)
@@ -26,7 +26,7 @@ def _up(value: float, unit: str, steps: tuple[float, ...], dimension: Dimension)
 
 
 def _written(amount: float, unit: str) -> str:
-    """As a builder writes it: "2 1/16 in", and a pound or more of whole ounces as "10 lb 9 oz"."""
+    """Format an amount as a builder writes it: "2 1/16 in", or "10 lb 9 oz" for a pound or more of whole ounces."""
     if unit == "oz" and amount >= 16.0 and amount == round(amount):
         pounds, ounces = divmod(round(amount), 16)
         return f"{pounds} lb {ounces} oz" if ounces else f"{pounds} lb"
@@ -36,11 +36,11 @@ def _written(amount: float, unit: str) -> str:
 
 
 def mass_up(kilograms: float, shown: Shown) -> str:
-    """A mass as it may be typed, rounded up.
+    """Format a mass for typing, rounded up.
 
     Args:
-        kilograms: The mass, above zero. [kg]
-        shown: The builder's units.
+        kilograms: Mass, above zero. [kg]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "1240 g", "12.6 kg"; "2 lb 12 oz", "31.5 lb".
@@ -55,11 +55,11 @@ def mass_up(kilograms: float, shown: Shown) -> str:
 
 
 def bought(kilograms: float, shown: Shown) -> str:
-    """A mass as it is bought: rounded up to two digits, to a gram or a quarter of an ounce.
+    """Format a mass for buying, rounded up to two digits, or to a gram or a quarter of an ounce.
 
     Args:
-        kilograms: The mass, above zero. [kg]
-        shown: The builder's units.
+        kilograms: Mass, above zero. [kg]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "360 g", "3.4 kg"; "13 oz", "7.3 lb".
@@ -67,18 +67,18 @@ def bought(kilograms: float, shown: Shown) -> str:
     small, large = ("oz", "lb") if shown.units == "imperial" else ("g", "kg")
     unit = small if kilograms < _one(large, Dimension.MASS) else large
     amount = kilograms / _one(unit, Dimension.MASS)
-    # No shop weighs out a tenth of a gram.
+    # No shop sells a tenth of a gram.
     least = 1.0 if unit == "g" else 0.25 if unit == "oz" else 0.0
     step = max(10.0 ** (math.floor(math.log10(amount)) - 1), least)
     return f"{math.ceil(amount / step - 1e-9) * step:.6g} {unit}"
 
 
 def round_mass(kilograms: float, shown: Shown) -> str:
-    """A limit of a published rule, in whole kilograms or pounds.
+    """Format the limit of a published rule, in whole kilograms or pounds.
 
     Args:
         kilograms: [kg]
-        shown: The builder's units.
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "25 kg", "55 lb".
@@ -89,11 +89,11 @@ def round_mass(kilograms: float, shown: Shown) -> str:
 
 
 def mass_down(kilograms: float, shown: Shown) -> str:
-    """A small mass as it may be typed, rounded down to one figure.
+    """Format a small mass for typing, rounded down to one figure.
 
     Args:
-        kilograms: The mass, above zero. [kg]
-        shown: The builder's units.
+        kilograms: Mass, above zero. [kg]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "0.4 g", "0.02 oz".
@@ -105,11 +105,11 @@ def mass_down(kilograms: float, shown: Shown) -> str:
 
 
 def volume_up(cubic_metres: float, shown: Shown) -> str:
-    """A volume as it may be typed, rounded up.
+    """Format a volume for typing, rounded up.
 
     Args:
-        cubic_metres: The volume, above zero. [m3]
-        shown: The builder's units.
+        cubic_metres: Volume, above zero. [m3]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "1.9 l", "116 in3".
@@ -120,11 +120,11 @@ def volume_up(cubic_metres: float, shown: Shown) -> str:
 
 
 def length_up(metres: float, shown: Shown) -> str:
-    """A length as it may be typed, rounded up.
+    """Format a length for typing, rounded up.
 
     Args:
-        metres: The length, above zero. [m]
-        shown: The builder's units.
+        metres: Length, above zero. [m]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "78 mm", "3 1/16 in".
@@ -162,11 +162,11 @@ def length_bought(metres: float, shown: Shown) -> str:
 
 
 def power_up(watts: float, shown: Shown) -> str:
-    """A power as it may be typed, rounded up.
+    """Format a power for typing, rounded up.
 
     Args:
-        watts: The power, above zero. [W]
-        shown: The builder's units.
+        watts: Power, above zero. [W]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "4.2 kW", "14500 BTU/h".
@@ -177,11 +177,11 @@ def power_up(watts: float, shown: Shown) -> str:
 
 
 def whole_degrees(celsius: float, shown: Shown, rounding: Callable[[float], int] = math.floor) -> str:
-    """A temperature as it may be typed, in whole degrees.
+    """Format a temperature for typing, in whole degrees.
 
     Args:
         celsius: [degC]
-        shown: The builder's units.
+        shown: Formatter in the builder's units.
         rounding: `math.floor` or `math.ceil`.
 
     Returns:
@@ -193,11 +193,11 @@ def whole_degrees(celsius: float, shown: Shown, rounding: Callable[[float], int]
 
 
 def thickness_up(metres: float, shown: Shown) -> str:
-    """A length rounded up to the digits shown, so that it works when typed as shown.
+    """Format a length rounded up to the digits shown, so that it works when typed as shown.
 
     Args:
-        metres: The length, above zero. [m]
-        shown: The builder's units.
+        metres: Length, above zero. [m]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "9.70 mm", "1 1/32 in".
@@ -207,11 +207,11 @@ def thickness_up(metres: float, shown: Shown) -> str:
 
 
 def force_down(newtons: float, shown: Shown) -> str:
-    """A force as it may be typed, in two digits, rounded down: nobody sets a preload closer than that.
+    """Format a force for typing, rounded down to two digits: nobody sets a preload more accurately.
 
     Args:
-        newtons: The force, zero or above. [N]
-        shown: The builder's units.
+        newtons: Force, zero or above. [N]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "32 N", "0.81 kN", "7.2 lbf".
@@ -225,11 +225,11 @@ def force_down(newtons: float, shown: Shown) -> str:
 
 
 def length_down(metres: float, shown: Shown) -> str:
-    """A length as it may be typed, rounded down by at most a hundredth of it.
+    """Format a length for typing, rounded down by at most a hundredth of it.
 
     Args:
-        metres: The length, above zero. [m]
-        shown: The builder's units.
+        metres: Length, above zero. [m]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "77 mm", "3 1/32 in".

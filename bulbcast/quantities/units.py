@@ -1,11 +1,10 @@
-"""The table of dimensions and units: every factor an exact fraction, every spelling a builder types.
+"""Table of dimensions and units, with every factor as an exact fraction and every spelling that a builder may type.
 
-One row for each unit. Reading, messages and showing all use it; a new unit
-needs a row here and nothing else.
+It has one row for each unit. Reading, messages and output all use it; a new unit needs only a row here.
 
-Sources of the factors: the inch (25.4 mm) and the avoirdupois pound (0.45359237 kg) are exact by the
-international yard and pound agreement of 1959; the ounce is 1/16 of it; the knot is 1852 m an hour;
-standard gravity is 9.80665 m/s2 (CGPM 1901); the British thermal unit is that of the International Table,
+Sources of the factors: the inch (25.4 mm) and the avoirdupois pound (0.45359237 kg) are exact by the international yard
+and pound agreement of 1959; the ounce is 1/16 of it; the knot is 1852 m per hour; standard gravity is 9.80665 m/s2
+(CGPM 1901); the British thermal unit is that of the International Table,
 1055.05585262 J (ISO 31-4; from memory).
 """
 
@@ -26,11 +25,11 @@ if TYPE_CHECKING:
 
 
 class Dimension(StrEnum):
-    """The kind of quantity a text must name. Each is read to its SI unit.
+    """Kinds of quantity. Each is read into its SI unit.
 
-    Length m, mass kg, density kg/m3, ratio a bare fraction, temperature degC, angle rad, speed m/s,
-    area m2, volume m3, force N, time s, power W, pressure Pa, heat of a kilogram J/kg, stiffness (of a beam, modulus
-    times second moment) N m2.
+    The units are m for length, kg for mass, kg/m3 for density, a bare fraction for a ratio, degC for temperature, rad
+    for an angle, m/s for speed, m2 for area, m3 for volume, N for force, s for time, W for power, Pa for pressure, J/kg
+    for heat per kilogram, and N m2 for the stiffness of a beam (modulus times second moment).
     """
 
     LENGTH = "length"
@@ -52,13 +51,13 @@ class Dimension(StrEnum):
 
 @frozen
 class DimensionWords:
-    """How messages speak of a dimension, and whether a minus sign makes sense in it.
+    """Words for a dimension in messages, and whether it can be negative.
 
     Attributes:
-        noun: The noun with its article, "a length".
-        examples: Two texts that can be read, metric first.
-        units: Symbols that a message suggests, the usual ones first.
-        signed: True where a value below zero makes sense.
+        noun: Noun with its article, such as "a length".
+        examples: Two valid texts, metric first.
+        units: Unit symbols suggested in messages, the usual ones first.
+        signed: True if a value below zero makes sense.
     """
 
     noun: str
@@ -116,7 +115,7 @@ WORDS: Mapping[Dimension, DimensionWords] = MappingProxyType(
             units=("N m2", "lbf in2", "kN m2"),
         ),
         Dimension.HEAT: DimensionWords(
-            noun="a heat of a kilogram",
+            noun="a heat per kilogram",
             examples=("450 kJ/kg", "190 BTU/lb"),
             units=("kJ/kg", "BTU/lb", "J/g"),
         ),
@@ -126,17 +125,17 @@ WORDS: Mapping[Dimension, DimensionWords] = MappingProxyType(
 
 @frozen
 class Unit:
-    """A unit: SI value = number x `factor` + `offset`, both exact.
+    """A unit, with SI value = number x `factor` + `offset`, both exact.
 
     Attributes:
-        symbol: The unit as messages write it.
-        dimension: What it measures.
-        factor: SI units in one of it.
+        symbol: Unit as written in messages.
+        dimension: Dimension that it measures.
+        factor: Size of the unit in SI.
         offset: Added after scaling; only temperatures have one.
-        spellings: Every spelling of it, the symbol first.
-        any_case: True where "KG" may stand for "kg". False where capitals distinguish units (MPa, kN).
-        follower: Symbol of the smaller unit that may follow it in a compound, None for most.
-        in_one: How many of the smaller unit make one of it, 0 where there is none.
+        spellings: All spellings of the unit, with the symbol first.
+        any_case: True if "KG" can stand for "kg". False if capitals distinguish units (MPa, kN).
+        follower: Symbol of the smaller unit that can follow it in a compound; None for most units.
+        in_one: Number of the smaller unit in one of this unit; 0 if there is none.
     """
 
     symbol: str
@@ -150,7 +149,7 @@ class Unit:
 
 
 def _with_powers(spelling: str) -> tuple[str, ...]:
-    """A spelling that ends in 2 or 3, as it is, with ^2, and with a superscript."""
+    """Variants of a spelling that ends in 2 or 3: as it is, with ^2, and with a superscript."""
     raised = {"2": "²", "3": "³"}.get(spelling[-1])
     if raised is None or len(spelling) == 1:
         return (spelling,)
@@ -183,7 +182,7 @@ _POUND = Fraction(45_359_237, 100_000_000)
 _OUNCE = _POUND / 16
 _GRAVITY = Fraction(980_665, 100_000)
 _MILE = 5280 * _FOOT
-# Forty digits, so that an angle in degrees is rounded once, to the nearest float, like all the rest.
+# Forty digits, so that an angle in degrees is rounded once, to the nearest float, like all other values.
 _PI = Fraction("3.141592653589793238462643383279502884197")
 _FIVE_NINTHS = Fraction(5, 9)
 
@@ -273,12 +272,12 @@ UNITS: tuple[Unit, ...] = (
 # Words that mean more than one thing in the trade; guessing could cost a casting.
 AMBIGUOUS: Mapping[str, str] = MappingProxyType(
     {
-        "ton": "A ton may be 907, 1000 or 1016 kg: write t for 1000 kg, or use kg or lb.",
-        "tons": "A ton may be 907, 1000 or 1016 kg: write t for 1000 kg, or use kg or lb.",
-        "gr": "gr may be grams or grains: write g for grams.",
-        "hp": "There are several horsepowers: write kW, or W.",
-        "mil": "mil may be a millimetre or a thousandth of an inch: write mm or thou.",
-        "mils": "mil may be a millimetre or a thousandth of an inch: write mm or thou.",
+        "ton": "A ton can be 907, 1000 or 1016 kg: write t for 1000 kg, or use kg or lb.",
+        "tons": "A ton can be 907, 1000 or 1016 kg: write t for 1000 kg, or use kg or lb.",
+        "gr": "gr can mean grams or grains: write g for grams.",
+        "hp": "Horsepower has several meanings: write kW or W.",
+        "mil": "mil can mean a millimetre or a thousandth of an inch: write mm or thou.",
+        "mils": "mil can mean a millimetre or a thousandth of an inch: write mm or thou.",
         "fl oz": "oz is always a mass here: write a volume in ml or in3.",
     }
 )
@@ -316,8 +315,8 @@ VULGAR_FRACTIONS = {
 }
 
 
-# What keyboards and word processors put instead of the plain characters. A general Unicode folding
-# (NFKC) would turn "13½" into "131/2", so only these are mapped.
+# Characters that keyboards and word processors use instead of the plain ones. A general Unicode folding (NFKC) would turn
+# "13½" into "131/2", so only these are mapped.
 PLAIN_LETTERS = str.maketrans(
     {
         "−": "-",

@@ -410,8 +410,8 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
         "Save the hull in one of these from the modeller."
     ]
     assert of("none.stl") == [
-        "boat.hull (none.stl): read nothing (No such file or directory); expected a file beside "
-        "the plan. Fix the name: it is looked for from the plan file's own folder."
+        "boat.hull (none.stl): read nothing (No such file or directory); expected a file next to the plan. "
+        "Fix the name: it is looked for from the plan file's own folder."
     ]
     (message,) = of("spoilt.obj")
     assert message.startswith("boat.hull (spoilt.obj): read a file ")
@@ -442,8 +442,8 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
         (
             "-25,6.570,",
             "-25,",
-            "read row 2 with 13 cells; expected 14, one for each column of the heading. Write decimals with a "
-            "point, and leave a cell empty where the hull has nothing there.",
+            "read row 2 with 13 cells; expected 14, one for each column of the heading. Write decimals with "
+            "a point, and leave a cell empty if the hull has no point there.",
         ),
     ],
 )
@@ -464,41 +464,43 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
     [
         (
             [('hull_displacement = "4 kg"\n', "")],
-            ["[boat]: read no hull; expected exactly one of hull, offsets and hull_displacement. Add displacement = "
-             '"4.2 kg" (all up: fin, bulb and rudder included), hull = "hull.stl", offsets = "hull-offsets.csv" or '
-             'hull_displacement = "3.9 kg" (the hull alone), say. All but displacement need the fin from hull to tip too: '
-             "root_chord, root_thickness, root_leading_edge_x, root_z, tip_leading_edge_x and tip_z under [fin]."],
+            ["[boat]: read no hull; expected exactly one of hull, offsets and hull_displacement. Add "
+                'displacement = "4.2 kg" (all up: fin, bulb and rudder included), hull = "hull.stl", offsets '
+                '= "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone), say. All except '
+                "displacement also need the fin from hull to tip: root_chord, root_thickness, "
+                "root_leading_edge_x, root_z, tip_leading_edge_x and tip_z under [fin]."],
         ),
         (
             [("[boat]\n", '[boat]\nhull = "a.stl"\n')],
             ["[boat]: read hull and hull_displacement together; expected exactly one of hull, offsets and "
-             "hull_displacement. Keep the one you trust most and take out the rest."],
+                "hull_displacement. Keep the one you trust most and remove the rest."],
         ),
         (
             [("[boat]\n", '[boat]\nunit = "mm"\n')],
-            ["boat.unit: read unit with hull_displacement; expected unit only with hull. Take unit out: "
-             "hull_displacement gives it or does not use it."],
+            ["boat.unit: read unit with hull_displacement; expected unit only with hull. Remove unit: "
+                "hull_displacement gives it or does not use it."],
         ),
         (
             [('root_z = "-40 mm"\n', "")],
-            ["fin.root_z: read nothing; expected a length from -50 m to 50 m, which the boat needs: the fin displaces "
-             'water and says where the bulb hangs. Add root_z = "-50 mm", say, under [fin].'],
+            ["fin.root_z: read nothing; expected a length from -50 m to 50 m, which the boat needs, since "
+                'the fin displaces water and sets where the bulb hangs. Add root_z = "-50 mm", say, under '
+                "[fin]."],
         ),
         (
             [('root_z = "-40 mm"', 'root_z = "-400 mm"')],
-            ['fin.tip_z: read tip_z = "-330 mm" with root_z = "-400 mm"; expected a tip below the root. Levels '
-             'are measured upwards from the waterline: those under water are negative.'],
+            ['fin.tip_z: read tip_z = "-330 mm" with root_z = "-400 mm"; expected a tip below the root. '
+                "Measure levels upwards from the waterline; those under water are negative."],
         ),
         (
             [('density = "1.5 g/cm3"', 'density = "1.5 g/cm3"\nmass = "300 g"')],
-            ["[fin]: read mass and density together; expected one of the two. Keep mass where the fin has been weighed, "
-             "density where it has not."],
+            ["[fin]: read mass and density together; expected one of the two. Keep mass if the fin has "
+                "been weighed, and density if it has not."],
         ),
         (
             [('state = "weighed"', 'state = "hoped"')],
-            ['weights[1].state: read "hoped"; expected one of "weighed", "estimated" or "to come". Write state = '
-             '"estimated", say. "weighed": on a scale; "estimated": by drawing, catalogue or guess; "to come": not built '
-             "or bought yet."],
+            ['weights[1].state: read "hoped"; expected one of "weighed", "estimated" or "to come". Write '
+                'state = "estimated", say. "weighed": on a scale; "estimated": from a drawing, a catalogue '
+                'or a guess; "to come": not built or bought yet.'],
         ),
         (
             [('mass = "1.9 kg"\n', "")],
@@ -507,13 +509,14 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         ),
         (
             [('state = "weighed"', 'movable_aft_to = "500 mm"')],
-            ["weights[1].movable_forward_to: read nothing; expected both ends of where it may be moved, or neither. "
-             "Add it; use the weight's own x if it can move one way only."],
+            ["weights[1].movable_forward_to: read nothing; expected both ends of its range of movement, "
+                "or neither. Add it. If the weight can move one way only, use its own x."],
         ),
         (
             [('state = "weighed"', 'movable_forward_to = "500 mm"\nmovable_aft_to = "600 mm"')],
-            ['weights[1].x: read x = "440 mm" with movable_forward_to = "500 mm" and movable_aft_to = "600 mm"; expected '
-             "a place between the two. Fix the limits so that they hold the weight's own place."],
+            ['weights[1].x: read x = "440 mm" with movable_forward_to = "500 mm" and movable_aft_to = '
+                "\"600 mm\"; expected a place between the two. Fix the limits so that the weight's own place "
+                "is between them."],
         ),
         (
             [('mass = "1.9 kg"', 'mass = "4.2 kg"')],
@@ -545,12 +548,12 @@ def test_weights_and_a_whole_fin_belong_with_the_boat(tmp_path: Path) -> None:
     text = start + "[[weights]]\n" + rest.partition("[[weights]]\n")[2]
     messages = said(tmp_path, text.replace("fineness", 'target_mass = "2 kg"\nfineness'))
     assert messages[0] == (
-        "[[weights]]: read weights without [boat]; expected [boat] with them, or neither. Add [boat] with her "
-        "displacement or hull, or take the weights out and give bulb.target_mass."
+        "[[weights]]: read weights without [boat]; expected [boat] with them, or neither. Add [boat] with "
+        "her displacement or hull, or remove the weights and give bulb.target_mass."
     )
     root = (
-        "fin.root_chord: read root_chord without [boat]; expected root_chord only where the boat is given. Take "
-        "root_chord out, or add [boat] with the hull."
+        "fin.root_chord: read root_chord without [boat]; expected root_chord only if the boat is given. "
+        "Remove root_chord, or add [boat] with the hull."
     )
     assert root in messages
     assert len(messages) == 6

@@ -128,14 +128,13 @@ def test_without_a_bond_line_the_report_says_what_one_would_weigh():
 def test_a_bond_line_wants_two_halves_that_meet_on_the_centreplane():
     bond = {"bond_line": "0.2 mm"}
     assert faults(fin=bond, mould={"kind": "closed"}) == [
-        "plan.toml: fin.bond_line: read bond_line without two halves; expected a bond line only where two halves are "
-        'bonded. Add joint = "through" under [fin] for a blade that goes right through, or kind = "open-halves" under '
-        "[mould] for a bulb cast as two halves; or take bond_line out."
+        "plan.toml: fin.bond_line: read bond_line without two halves; expected a bond line only if two "
+        'halves are bonded. Add joint = "through" under [fin] for a blade that goes right through, or kind = '
+        '"open-halves" under [mould] for a bulb cast as two halves. Or remove bond_line.'
     ]
     assert faults(fin=bond, mould={"split": "upper-lower"}) == [
-        'plan.toml: fin.bond_line: read bond_line with split = "upper-lower" under [mould]; expected halves that '
-        "part port and starboard, bonded on the middle plane"
-        ". Take split out, or take bond_line out."
+        'plan.toml: fin.bond_line: read bond_line with split = "upper-lower" under [mould]; expected halves '
+        "that part port and starboard, bonded on the middle plane. Remove split, or remove bond_line."
     ]
     for split in ({}, {"split": "port and starboard"}):
         assert read(fin=bond, mould=split).halves_bonded

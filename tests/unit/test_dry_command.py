@@ -182,13 +182,13 @@ def test_json_is_one_object_and_a_wrong_reading_writes_nothing(tmp_path):
     [
         (
             "",
-            "[mould]: read nothing; expected a mould of plaster, which is weighed while it dries. Add [mould] with "
-            'material = "plaster".',
+            "[mould]: read nothing; expected a plaster mould, which is weighed while it dries. Add [mould] "
+            'with material = "plaster".',
         ),
         (
             '\n[mould]\nmaterial = "sand"\nsand_kind = "oil-bonded"\n',
-            "[mould]: read a mould of sand; expected a mould of plaster, which is weighed while it dries. A sand mould is "
-            "judged by the moisture of its sand: sand_moisture under [mould].",
+            "[mould]: read a mould of sand; expected a plaster mould, which is weighed while it dries. For a "
+            "sand mould give the moisture of the sand: sand_moisture under [mould].",
         ),
     ],
 )
@@ -216,7 +216,7 @@ def test_a_test_bar_tells_what_to_type(tmp_path):
     damp = command("dry", path, "--test-bar", "500 g", "380 g")
     assert damp.exit_code == 2
     assert (
-        "expected a dry mass between 321.5 g and 348.9 g, which 50 to 100 % of hemihydrate leave"
+        "expected a dry mass between 321.5 g and 348.9 g, the range for 50 to 100 % of hemihydrate"
         in damp.stderr
     )
 

@@ -87,8 +87,9 @@ def test_two_masses_at_one_time_are_refused_and_nothing_is_written(tmp_path):
     once = path.read_bytes()
     said = faults(lambda: add_to_log(path, lines(("weighed", "drag=2300 g")), PARTS))
     assert said == [
-        f"{path}: line 4: read another reading of drag at 2026-06-04T09:30; expected one reading at one time. Nothing was "
-        "added. Fix that line or put a # before it, or give the new reading its own time."
+        f"{path}: line 4: read another reading of drag at 2026-06-04T09:30; expected one reading at one time. "
+        "Nothing was added. Fix that line or put a # in front of it, or give the new reading a different "
+        "time."
     ]
     assert path.read_bytes() == once
 
@@ -141,8 +142,8 @@ def test_every_fault_of_the_file_is_reported_in_one_go():
         said[1] == f'log.csv: line 3: read "wieghed"; expected one of just set, weighed or temperature. {fix}'
     )
     assert said[2] == (
-        'log.csv: line 4: read "top"; expected a part of this mould: drag or cope. Fix the name; where the plan\'s mould '
-        "has changed, give the old log another name and start a new one."
+        'log.csv: line 4: read "top"; expected a part of this mould: drag or cope. Fix the name. If the '
+        "plan's mould has changed, give the old log another name and start a new one."
     )
     assert said[3].startswith("log.csv: line 5: read")
     assert said[4] == f'log.csv: line 6: read "0 g"; expected a mass above zero and up to 20 t. {fix}'
@@ -173,8 +174,8 @@ def test_a_log_without_its_heading_is_reported():
 def test_times_with_and_without_a_zone_are_not_mixed():
     text = f"{HEAD}\n2026-06-01T10:00,weighed,drag,3 kg,,\n2026-06-01T11:00+02:00,weighed,drag,3 kg,,\n"
     assert faults(lambda: log_of(text.encode(), PARTS, source="log.csv")) == [
-        "log.csv: line 3: read times with and without a time zone; expected all of one kind, so that they can be compared. "
-        "Write every time as the clock in the shed showed it, without a zone."
+        "log.csv: line 3: read times with and without a time zone; expected times that are all with or all "
+        "without a zone. Write every time as the clock in the shed showed it, without a time zone."
     ]
 
 
@@ -210,8 +211,8 @@ def test_a_file_that_is_no_log_is_reported_without_a_traceback(content):
         ),
         (
             ("just set", "drag=3,1 kg"),
-            'fen.toml: --just-set: read "drag=3,1 kg"; expected part=reading@time without commas. Take the comma out; a '
-            "decimal has a point.",
+            'fen.toml: --just-set: read "drag=3,1 kg"; expected part=reading@time without commas. Remove the '
+            "comma. Decimals are written with a point.",
         ),
     ],
 )

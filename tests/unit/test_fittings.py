@@ -276,7 +276,7 @@ def test_a_tube_has_a_wall_and_a_pin_passes_its_hole():
     said = faults_of(studs=[{**STUD, "bore": "4 mm"}], cross_pins=[{**PIN, "hole_diameter": "2 mm"}])
     assert len(said) == 2
     assert "a tube has a wall" in said[1]
-    assert "the pin does not pass its hole" in said[0]
+    assert "the pin does not fit through its hole" in said[0]
 
 
 def test_a_bond_line_wants_two_halves():
@@ -312,16 +312,16 @@ def test_strength_says_that_pins_and_studs_are_not_in_the_joint():
 def test_more_pins_than_the_limit_are_one_fault():
     pins = [{**PIN, "at": f"{number + 1} mm"} for number in range(60)]
     assert faults_of(cross_pins=pins) == [
-        "plan.toml: [[cross_pins]]: read 60 times [[cross_pins]]; expected at most 12. Keep 12 or fewer; check "
-        "whether the file repeats the same ones."
+        "plan.toml: [[cross_pins]]: read 60 times [[cross_pins]]; expected at most 12. Keep 12 or fewer. "
+        "Check for duplicates in the file."
     ]
     assert len(read_plan_table({**BASE, "cross_pins": pins[:12]}, source="a", sha256="").cross_pins) == 12
 
 
 def test_two_fastenings_in_one_place_are_a_fault():
     assert faults_of(cross_pins=[PIN, {**PIN, "height": "12 mm"}, {**PIN, "length": "1 in"}]) == [
-        'plan.toml: cross_pins[3].at: read at = "30 mm" and height = "8 mm", the place of cross_pins[1]; expected each '
-        "fastening in a place of its own. Take one of the two out, or move it."
+        'plan.toml: cross_pins[3].at: read at = "30 mm" and height = "8 mm", the place of cross_pins[1]; '
+        "expected a different place for each fastening. Remove one of the two, or move it."
     ]
     screw = {
         "at": "3.2 cm",
@@ -333,8 +333,8 @@ def test_two_fastenings_in_one_place_are_a_fault():
         "length": "45 mm",
     }
     assert faults_of(screws=[screw], studs=[STUD]) == [
-        'plan.toml: studs[1].at: read at = "32 mm", the place of screws[1]; expected each fastening in a place of its own. '
-        "Take one of the two out, or move it."
+        'plan.toml: studs[1].at: read at = "32 mm", the place of screws[1]; expected a different place for '
+        "each fastening. Remove one of the two, or move it."
     ]
 
 

@@ -331,19 +331,19 @@ def test_the_shipped_day_boat_keeps_to_every_limit_of_her_joint():
 FAULTS = [
     (
         HEAD + "[strength]\n" + BLOWS,
-        "strength.vertical_grounding: read vertical_grounding without section and without [[screws]]; expected "
-        'vertical_grounding only where fin or joint is calculated. Add section = "solid", "tube-cored" or "given" under '
-        "[strength], or take vertical_grounding out.",
+        "strength.vertical_grounding: read vertical_grounding without section and without [[screws]]; "
+        'expected vertical_grounding only if fin or joint is calculated. Add section = "solid", "tube-cored" '
+        'or "given" under [strength], or remove vertical_grounding.',
     ),
     (
         plan_text("sideways_grounding = 1\n"),
-        "strength.grounded_mass: read nothing; expected a mass from 1 g to 1000 t, which sideways_grounding needs where "
-        'no boat is given. Add grounded_mass = "420 kg", say, under [strength].',
+        "strength.grounded_mass: read nothing; expected a mass from 1 g to 1000 t, which sideways_grounding "
+        'needs if no boat is given. Add grounded_mass = "420 kg", say, under [strength].',
     ),
     (
         plan_text('wood_moisture = "dry"\n'),
-        "strength.wood_moisture: read wood_moisture without wood; expected wood_moisture only where the screws hold in "
-        'wood. Take it out, or write thread_in = "wood".',
+        "strength.wood_moisture: read wood_moisture without wood; expected wood_moisture only if the screws "
+        'are held by wood. Remove it, or write thread_in = "wood".',
     ),
 ]
 

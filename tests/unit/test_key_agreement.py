@@ -45,19 +45,19 @@ def agreed(monkeypatch: pytest.MonkeyPatch, **declared: object) -> declare.Secti
 @pytest.mark.parametrize(
     ("declared", "said"),
     [
-        ({"only_with": "bath"}, "agrees with bath"),
-        ({"only_with": {"mould.stuff": "plaster"}}, r"agrees with mould\.stuff"),
-        ({"only_with": {"mould.material": "clay"}}, "asks for a word"),
-        ({"only_with": {"mould.wall": "thick"}}, "asks for a word"),
-        ({"only_with": {"mould": "plaster"}}, "agrees with mould"),
-        ({"needed_with": NeededWith("boat", also="bath")}, "agrees with bath"),
-        ({"needed_with": NeededWith("boat", unless={"mould.kind": "half"})}, "asks for a word"),
-        ({"not_with": {"mould.walls": "one is enough"}}, "agrees with mould.walls"),
-        ({"default": "1 mm", "default_unless": "bath"}, "agrees with bath"),
-        ({"required_unless": "bath"}, "agrees with bath"),
-        ({"left_out": "mould.walls"}, "agrees with mould.walls"),
-        ({"one_of": (OneOf(("wall", "floor"), "Keep one."),)}, "one of floor"),
-        ({"section_only": OnlyWith("bath")}, "agrees with bath"),
+        ({"only_with": "bath"}, "refers to bath"),
+        ({"only_with": {"mould.stuff": "plaster"}}, r"refers to mould\.stuff"),
+        ({"only_with": {"mould.material": "clay"}}, "refers to a word"),
+        ({"only_with": {"mould.wall": "thick"}}, "refers to a word"),
+        ({"only_with": {"mould": "plaster"}}, "refers to mould"),
+        ({"needed_with": NeededWith("boat", also="bath")}, "refers to bath"),
+        ({"needed_with": NeededWith("boat", unless={"mould.kind": "half"})}, "refers to a word"),
+        ({"not_with": {"mould.walls": "one is enough"}}, "refers to mould.walls"),
+        ({"default": "1 mm", "default_unless": "bath"}, "refers to bath"),
+        ({"required_unless": "bath"}, "refers to bath"),
+        ({"left_out": "mould.walls"}, "refers to mould.walls"),
+        ({"one_of": (OneOf(("wall", "floor"), "Keep one."),)}, "lists floor"),
+        ({"section_only": OnlyWith("bath")}, "refers to bath"),
         ({"basic": "wall floor"}, "calls basic: wall floor"),
     ],
 )
@@ -89,7 +89,7 @@ def test_a_section_that_no_field_of_the_plan_takes_is_an_error_at_import(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     agreed(monkeypatch)
-    with pytest.raises(TypeError, match=r"no field of the plan takes it: \['thimble'\]"):
+    with pytest.raises(TypeError, match=r"no field of the plan uses it: \['thimble'\]"):
         keys._in_order()
 
 

@@ -45,11 +45,11 @@ def test_a_section_shows_its_own_keys_alone(name: str):
 def test_one_key_in_full():
     said = flat(keys("mould.consistency").stdout)
     for words in (
-        "parts of water to 100 of plaster, by mass",
+        "parts of water to 100 parts of plaster, by mass",
         "a bare number from 30 to 150",
         "consistency = 70",
         "[mould]",
-        "plaster makers' tables: 70 for moulds, 60 to 80 in use",
+        "plaster makers' tables: 70 for moulds, 60 to 80 in practice",
         "may be varied",
     ):
         assert words in said
@@ -62,13 +62,13 @@ def test_a_key_that_is_not_there_is_wrong_input_with_the_nearest_one():
 
 
 def test_half_a_key_is_an_error_at_import():
-    with pytest.raises(TypeError, match=r"Thimble\.bare carries no key"):
+    with pytest.raises(TypeError, match=r"Thimble\.bare has no key"):
 
         @section("thimble", step="bulb")
         class Thimble:
             bare: float
 
-    with pytest.raises(TypeError, match=r"thimble\.word is a choice without words"):
+    with pytest.raises(TypeError, match=r"thimble\.word is a choice without any words"):
 
         @section("thimble", step="bulb")
         class Wordless:

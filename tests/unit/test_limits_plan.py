@@ -189,13 +189,13 @@ def test_a_comparison_may_run_over_a_limit_and_tells_its_code(tmp_path):
 FAULTS = [
     (
         text_of('draught = "355 mm"').replace('tip_z = "-340 mm"\n', ""),
-        "fin.tip_z: read nothing; expected a length from -50 m to 50 m, in boat axes: the draught is counted from her "
-        'waterline. Add tip_z = "-330 mm", say, under [fin].',
+        "fin.tip_z: read nothing; expected a length from -50 m to 50 m, in boat axes, since the draught is "
+        'measured from her waterline. Add tip_z = "-330 mm", say, under [fin].',
     ),
     (
         text_of('fin_with_bulb = "2.6 kg"').replace('mass = "310 g"\n', ""),
-        "fin.mass: read nothing with limits.fin_with_bulb; expected a mass from 0 g to 20 t, or fin.density. Add mass as "
-        "weighed under [fin], and leave it out of [[weights]].",
+        "fin.mass: read no fin.mass with limits.fin_with_bulb; expected a mass from 0 g to 20 t, or "
+        "fin.density. Add the fin's mass under [fin], and leave the fin out of [[weights]].",
     ),
     (
         text_of('bulb_mass = "0 kg"'),

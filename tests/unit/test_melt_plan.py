@@ -691,13 +691,14 @@ def test_the_pouring_temperature_has_its_cap_hold_and_stop(said, temperature, co
     [
         (
             SHEET + 'density = "11.2 g/cm3"\ncomposition = {Pb = 97, Sb = 3}\n',
-            "scrap[1]: read density and composition together; expected one at most of density, composition and "
-            "weighed. Keep the one you trust most and take out the rest.",
+            "scrap[1]: read density and composition together; expected at most one of density, composition "
+            "and weighed. Keep the one you trust most and remove the rest.",
         ),
         (
             SHEET + 'yield_spread = "2 %"\n',
-            "scrap[1].yield_spread: read yield_spread without a yield that it belongs to; expected yield_spread only "
-            "with a figure for yield. Add yield, or take yield_spread out: the kind's own is then used.",
+            "scrap[1].yield_spread: read yield_spread without the yield that it belongs to; expected "
+            "yield_spread only with a figure for yield. Add yield, or remove yield_spread to use the usual "
+            "one for this kind.",
         ),
         (
             SHEET + 'weighed = {in_air = "500 g"}\n',
@@ -710,18 +711,18 @@ def test_the_pouring_temperature_has_its_cap_hold_and_stop(said, temperature, co
         ),
         (
             POT + 'ladle = "1 kg"\n',
-            'pot.ladle: read ladle = "1 kg" with way = "lift"; expected a ladle only with way = "ladle". Write way = '
-            '"ladle", or take ladle out.',
+            'pot.ladle: read ladle = "1 kg" with way = "lift"; expected a ladle only with way = "ladle". '
+            'Write way = "ladle", or remove ladle.',
         ),
         (
             BURNER + 'fuel = "electric"\nfuel_on_hand = "1 kg"\n',
-            'burner.fuel_on_hand: read fuel_on_hand with fuel = "electric"; expected fuel_on_hand only where something '
-            "is burnt. Take fuel_on_hand out, or name the fuel.",
+            'burner.fuel_on_hand: read fuel_on_hand with fuel = "electric"; expected fuel_on_hand only if a '
+            "fuel is burnt. Remove fuel_on_hand, or name the fuel.",
         ),
         (
             '[pour]\nfill_time = "5 s"\nchoke_diameter = "8 mm"\n',
-            "[pour]: read fill_time and choke_diameter together; expected one of the two. Keep choke_diameter where "
-            "the sprue is made already, fill_time where not; each gives the other.",
+            "[pour]: read fill_time and choke_diameter together; expected one of the two. Keep "
+            "choke_diameter if the sprue is already made, and fill_time if it is not. Each gives the other.",
         ),
         (
             "[pot]\ncapacity = 1.2\n",

@@ -96,9 +96,9 @@ def test_the_next_plan_goes_by_it(plan: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (("--bar", "139 mm", "--as-cast", "2.6 kg"), "one of them at a time"),
+        (("--bar", "139 mm", "--as-cast", "2.6 kg"), "readings of one or the other"),
         (("--bar", "5.4"), "without a unit"),
-        (("--bar", "139 in"), "25.2 times what the bar is drawn with"),
+        (("--bar", "139 in"), "25.2 times the length of the bar as drawn"),
         (("--bar-pattern", "140 mm"), "--bar: read no length"),
         (("--bar", "139 mm", "--bar-mass", "424 g"), "--bar-in-water: read nothing"),
         (("--bar", "139 mm", "--bar-mass", "386 g", "--bar-in-water", "424 g"), "swapped"),

@@ -55,53 +55,54 @@ def codes(more: str, text: str = EXAMPLE) -> set[str]:
         ),
         (
             SAND,
-            'mould.sand_kind: read nothing; expected one of "oil-bonded" or "dried", which material = "sand" needs. Add '
-            'sand_kind = "oil-bonded", say; green sand is moist, and no plan is made for it.',
+            'mould.sand_kind: read nothing; expected one of "oil-bonded" or "dried", which material = "sand" '
+            'needs. Add sand_kind = "oil-bonded", say. Green sand is moist and cannot be used here.',
         ),
         (
             SAND + 'sand_kind = "dried"\nconsistency = 70\n',
-            'mould.consistency: read consistency with material = "sand"; expected consistency only with material = '
-            '"plaster". Take consistency out, or write material = "plaster".',
+            'mould.consistency: read consistency with material = "sand"; expected consistency only with '
+            'material = "plaster". Remove consistency, or write material = "plaster".',
         ),
         (
             PLASTER + 'sand_kind = "dried"\n',
-            'mould.sand_kind: read sand_kind with material = "plaster"; expected sand_kind only with material = "sand". '
-            'Take sand_kind out, or write material = "sand".',
+            'mould.sand_kind: read sand_kind with material = "plaster"; expected sand_kind only with '
+            'material = "sand". Remove sand_kind, or write material = "sand".',
         ),
         (
             SAND + 'sand_kind = "oil-bonded"\nsand_moisture = "0.3 %"\n',
-            'mould.sand_moisture: read sand_moisture with sand_kind = "oil-bonded"; expected sand_moisture only with dried '
-            "sand. Take sand_moisture out: an oil-bonded sand is mixed without water.",
+            'mould.sand_moisture: read sand_moisture with sand_kind = "oil-bonded"; expected sand_moisture '
+            "only with dried sand. Remove sand_moisture: oil-bonded sand is mixed without water.",
         ),
         (
             BAKED + 'kind = "open-halves"\norientation = "nose-up"\n',
-            'mould.orientation: read orientation = "nose-up" with kind = "open-halves"; expected orientation = "lying": an '
-            "open half is poured with its flat face up. Take orientation out.",
+            'mould.orientation: read orientation = "nose-up" with kind = "open-halves"; expected orientation '
+            '= "lying", since an open half is poured with its flat face up. Remove orientation.',
         ),
         (
             BAKED + 'kind = "open-halves"\ncover = "30 mm"\n',
-            'mould.cover: read cover with kind = "open-halves"; expected cover only with kind = "closed". Take cover out: '
-            "nothing lies over an open half.",
+            'mould.cover: read cover with kind = "open-halves"; expected cover only with kind = "closed". '
+            "Remove cover: an open half has nothing over it.",
         ),
         (
             PLASTER + 'drying = "air"\noven = "160 C"\n',
-            'mould.oven: read oven with drying = "air"; expected oven only with drying = "baked". Take oven out: no oven '
-            "takes part.",
+            'mould.oven: read oven with drying = "air"; expected oven only with drying = "baked". Remove '
+            "oven: drying in air uses none.",
         ),
         (
             BAKED + 'accept_bound_water = "I accept the risk of steam from the bound water"\n',
-            'mould.accept_bound_water: read accept_bound_water with drying = "baked"; expected accept_bound_water only with '
-            'drying = "air". Take accept_bound_water out: baking drives the bound water out.',
+            'mould.accept_bound_water: read accept_bound_water with drying = "baked"; expected '
+            'accept_bound_water only with drying = "air". Remove accept_bound_water: baking drives out the '
+            "bound water.",
         ),
         (
             BAKED + 'core = "steel"\n',
-            "mould.core: read core where nothing is cored; expected core only with a cored pocket or a cored hole. Take "
-            'core out, or write pocket = "cored" under [fin] or hole = "cored" for a screw.',
+            "mould.core: read core with nothing cored; expected core only with a cored pocket or a cored "
+            'hole. Remove core, or write pocket = "cored" under [fin] or hole = "cored" for a screw.',
         ),
         (
             '\n[resin]\nhighest_temperature = "30 C"\nroom = "35 C"\n',
-            'resin.highest_temperature: read "30 C"; expected a temperature above that of the room. Raise it, or cast in a '
-            "cooler room: every layer warms itself.",
+            'resin.highest_temperature: read "30 C"; expected a temperature above the room\'s. Raise it, or '
+            "cast in a cooler room: every layer heats up as it cures.",
         ),
     ],
 )
@@ -127,7 +128,7 @@ def test_keys_that_do_not_belong_together_are_reported_in_one_whole_message(more
         (
             SAND + 'sand_kind = "oil-bonded"\n',
             0.0,
-            "the plan format's own default: a sand mould neither grows nor shrinks",
+            "default of the plan format: a sand mould neither grows nor shrinks",
         ),
     ],
 )
@@ -427,7 +428,7 @@ def test_a_box_of_metres_for_a_model_is_asked_about_and_the_fix_answers_it(leaf)
 
 def test_a_box_and_a_wall_do_not_go_together():
     assert any(
-        "both say how much mould there is" in one
+        "both set how much mould there is" in one
         for one in faults_of(BAKED + 'wall = "30 mm"\nbox_width = "120 mm"\n')
     )
 

@@ -167,7 +167,12 @@ def test_halves_parted_on_the_axis_have_no_undercut(pieces):
 def test_the_whole_pattern_draws_neither_way_and_half_of_it_is_caught():
     job, _ = with_pieces(job_for())
     whole = [row for row in job.shop.measured.draws if row.solid == "whole, unparted"]
-    assert [row.pull for row in whole] == ["upwards", "downwards", "to starboard", "to port"]
+    assert [row.pull for row in whole] == [
+        "upwards",
+        "downwards",
+        "distance to starboard of the middle line",
+        "to port",
+    ]
     for row in whole:
         assert row.draw.undercut_area == pytest.approx(0.5 * row.draw.area, rel=0.03)
         assert not row.counts

@@ -228,19 +228,20 @@ def faults_of(**changes):
         ),
         (
             {"parting__plane": "none", "parting__register": "keys"},
-            'shop.toml: parting.register: read register = "keys" with plane = "none"; expected register only where '
-            "the pattern parts. Take register out, or choose a plane.",
+            'shop.toml: parting.register: read register = "keys" with plane = "none"; expected register only '
+            "if the pattern parts. Remove register, or choose a plane.",
         ),
         (
             {"printer__bed_width": "60 mm", "printer__margin": "30 mm"},
-            'shop.toml: printer.margin: read margin = "30 mm"; expected a margin that leaves some of the bed. Make it '
-            "less than half of the bed's smaller side.",
+            'shop.toml: printer.margin: read margin = "30 mm"; expected a margin that leaves some of the bed '
+            "free. Make it less than half of the bed's smaller side.",
         ),
         (
             {"printer__material": "cheese"},
-            'shop.toml: printer.material: read "cheese"; expected one of "PLA", "PETG", "ABS", "ASA" or "printing '
-            'resin". Write material = "PLA", say. "PLA": the usual filament, soft from about 55 C; "PETG": a little '
-            'tougher and warmer; "ABS": stands more heat, warps; "ASA": as ABS; "printing resin": cured by light in a vat.',
+            'shop.toml: printer.material: read "cheese"; expected one of "PLA", "PETG", "ABS", "ASA" or '
+            '"printing resin". Write material = "PLA", say. "PLA": the usual filament, soft from about 55 C; '
+            '"PETG": a little tougher and warmer; "ABS": resists more heat, but warps; "ASA": much like ABS; '
+            '"printing resin": cured by light in a vat.',
         ),
     ],
 )

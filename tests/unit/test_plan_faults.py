@@ -27,8 +27,8 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             with_line("water", "salinity = 35"),
-            "water.salinity: read a key that is not known; expected a key that belongs in [water]. "
-            "In [water] there may be kind and density.",
+            "water.salinity: read a key that is not known; expected a key that belongs in [water]. In "
+            "[water] the allowed keys are kind and density.",
         ),
         (
             with_line("fin", 'span = "300 mm"'),
@@ -47,8 +47,8 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             LEAST + "[hands]\non_deck = 2\n",
-            f"[hands]: read a section that is not known; expected one of the sections {ALL_SECTIONS}. Take it "
-            f"out, or check the spelling.",
+            f"[hands]: read a section that is not known; expected one of the sections {ALL_SECTIONS}. Remove "
+            "it, or check the spelling.",
         ),
         (
             LEAST.replace('"2.45 kg"', "2.45"),
@@ -105,8 +105,8 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             with_line("bulb", 'fineness = "5"'),
-            'bulb.fineness: read the text "5"; expected a bare number from 2 to 20. '
-            "Take the quotes away: fineness = 5.",
+            'bulb.fineness: read the text "5"; expected a bare number from 2 to 20. Remove the quotes: '
+            "fineness = 5.",
         ),
         (
             with_line("bulb", 'fineness = "5 : 1"'),
@@ -125,16 +125,17 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             LEAST.replace('"pure"', '"Pured"'),
             'alloy.grade: read "Pured"; expected one of "pure", "sheet", "antimonial-2", "antimonial-4", '
-            '"antimonial-6", "wheel-weights", "linotype" or "unknown". Did you mean "pure"? "pure": refined lead, soft '
-            'enough for a fingernail to mark; "sheet": roofing and flashing sheet; "antimonial-2": with 2 % of antimony; '
-            '"antimonial-4": with 4 % of antimony; "antimonial-6": with 6 % of antimony; "wheel-weights": clip-on tyre '
-            'weights, sorted; "linotype": printer\'s metal, 12 % of antimony and 4 % of tin; "unknown": nobody knows; the '
-            "pour waits until a piece is weighed in air and in water.",
+            '"antimonial-6", "wheel-weights", "linotype" or "unknown". Did you mean "pure"? "pure": refined '
+            'lead, soft enough to mark with a fingernail; "sheet": roofing and flashing sheet; '
+            '"antimonial-2": with 2 % of antimony; "antimonial-4": with 4 % of antimony; "antimonial-6": '
+            'with 6 % of antimony; "wheel-weights": clip-on tyre weights, sorted; "linotype": printer\'s '
+            'metal, 12 % of antimony and 4 % of tin; "unknown": not known; the pour is on hold until a piece '
+            "has been weighed in air and in water.",
         ),
         (
             'name = " "\n' + LEAST,
-            "name: read an empty text; expected one line of text, at most 200 characters. "
-            'Write name = "Larkspittle", say, or take the key out.',
+            "name: read an empty text; expected one line of text, at most 200 characters. Write name = "
+            '"Larkspittle", say, or remove the key.',
         ),
         (
             "bulb = 3\n" + LEAST.replace('[bulb]\ntarget_mass = "2.45 kg"\n', ""),
@@ -162,38 +163,39 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             without_line("grade"),
-            "[alloy]: read nothing about what the lead is; expected exactly one of grade, density, composition "
-            'and weighed. Add grade = "pure" under [alloy], or grade = "unknown" if nothing is known of it.',
+            "[alloy]: read nothing about the kind of lead; expected exactly one of grade, density, "
+            'composition and weighed. Add grade = "pure" under [alloy], or grade = "unknown" if you know '
+            "nothing about it.",
         ),
         (
             with_line("alloy", 'density = "11.1 g/cm3"'),
             "[alloy]: read grade and density together; expected exactly one of grade, density, composition "
-            "and weighed. Keep the one you trust most and take out the rest.",
+            "and weighed. Keep the one you trust most and remove the rest.",
         ),
         (
             with_line("bulb", 'fineness = 5\nlength = "240 mm"\ndiameter = "45 mm"'),
             "[bulb]: read fineness, length and diameter together; expected exactly one of fineness, length "
-            "and diameter. Keep one of them and take out the rest; the mass required gives the other two.",
+            "and diameter. Keep one of them and remove the rest. The mass required gives the other two.",
         ),
         (
             with_line("water", 'kind = "salt"\ndensity = "1012 kg/m3"'),
-            "[water]: read kind and density together; expected one of the two. Take density out for plain "
-            "fresh or salt water, or kind where the density is known.",
+            "[water]: read kind and density together; expected one of the two. Remove density for plain "
+            "fresh or salt water, or remove kind if you know the density.",
         ),
         (
             with_line("fin", "carry_at = 0.4", with_line("bulb", 'mass_centre_x = "0.4 m"')),
             "fin.carry_at: read carry_at together with bulb.mass_centre_x; expected one of the two, since "
-            "both set the place of the mass centre. Take one of them out.",
+            "both set the place of the mass centre. Remove one of them.",
         ),
         (
             with_line("bulb", "max_at = 0.4"),
-            'bulb.max_at: read max_at with profile = "naca4"; expected max_at only with profile '
-            '"naca4mod" or "series58". Take max_at out, or write profile = "naca4mod" or "series58".',
+            'bulb.max_at: read max_at with profile = "naca4"; expected max_at only with profile "naca4mod" '
+            'or "series58". Remove max_at, or write profile = "naca4mod" or "series58".',
         ),
         (
             with_line("bulb", 'profile = "naca4mod"\nmax_at = 0.35\nnose_index = 6'),
-            "bulb.max_at: read 0.35; expected one of 0.2, 0.3, 0.4, 0.5 or 0.6, the published ones. "
-            "Write max_at = 0.3, the nearest of them.",
+            "bulb.max_at: read 0.35; expected one of the published values 0.2, 0.3, 0.4, 0.5 or 0.6. Write "
+            "max_at = 0.3, the nearest of them.",
         ),
         (
             with_line("bulb", 'profile = "naca4mod"\nmax_at = 0.4\nnose_index = 0'),
@@ -217,12 +219,12 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             with_line("bulb", 'diameter = "45 mm"\ntail_diameter = "1.8 in"'),
             'bulb.tail_diameter: read tail_diameter = "1.8 in" with diameter = "45 mm"; expected a tail '
-            "thinner than the bulb. Make it smaller, or leave it out for 8 % of the diameter.",
+            "thinner than the bulb. Make it smaller, or leave it out to get 8 % of the diameter.",
         ),
         (
             LEAST + SCREW.replace('"4.5 mm"', '"3.9 mm"'),
             'screws[1].diameter: read diameter = "4 mm" with hole_diameter = "3.9 mm"; expected a screw that '
-            "goes through its hole. Widen the hole, or take a thinner screw.",
+            "fits through its hole. Widen the hole, or use a thinner screw.",
         ),
         (
             LEAST + SCREW.replace('"8 mm"\nhead_h', '"4.5 mm"\nhead_h'),
@@ -232,13 +234,13 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             LEAST.replace('grade = "pure"', "composition = {Pb = 90, Sb = 4}"),
             "alloy.composition: read Pb = 90, Sb = 4, together 94; expected parts per hundred that add up to "
-            "100, within 0.1. Fix the parts; Pb = 96 makes up 100.",
+            "100, within 0.1. Fix the parts. With Pb = 96 they add up to 100.",
         ),
         (
             LEAST.replace('grade = "pure"', "composition = {Pb = 96, Zn = 4}"),
-            "alloy.composition.Zn: read an element that is not accepted; expected parts of Pb, Sb, Sn, As, Bi, "
-            "Ag and Cu. Zinc spoils the melt: sort it out before melting. Where scrap holds other metals, "
-            "weigh a sample in air and in water (alloy.weighed) instead.",
+            "alloy.composition.Zn: read an element that is not accepted; expected parts of Pb, Sb, Sn, As, "
+            "Bi, Ag and Cu. Zinc spoils the melt: remove it before melting. If your scrap contains other "
+            "metals, weigh a sample in air and in water (alloy.weighed) instead.",
         ),
         (
             LEAST.replace('grade = "pure"', "composition = {pb = 96, Sb = 4}"),
@@ -247,18 +249,20 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             LEAST.replace('grade = "pure"', 'composition = {Pb = 96, Sb = "4 %"}'),
-            'alloy.composition.Sb: read "4 %"; expected a bare number from 0 to 100, parts per hundred by '
-            "mass. Write Sb = 4, say.",
+            'alloy.composition.Sb: read "4 %"; expected a bare number from 0 to 100, composition of the '
+            "metal, in per cent by mass. Write Sb = 4, say.",
         ),
         (
             LEAST.replace('grade = "pure"', 'weighed = {in_air = "466.4 g", in_water = "512 g"}'),
             'alloy.weighed.in_water: read in_water = "512 g" with in_air = "466.4 g"; expected less in water '
-            "than in air. Check whether the two are swapped; in water the sample must hang clear of the bottom.",
+            "than in air. Check whether the two are swapped. In water the sample must hang clear of the "
+            "bottom.",
         ),
         (
             LEAST.replace('grade = "pure"', 'weighed = {in_air = "466.4 g", in_water = "0.4664 kg"}'),
             'alloy.weighed.in_water: read in_water = "0.4664 kg" with in_air = "466.4 g"; expected less in '
-            "water than in air. Check whether the two are swapped; in water the sample must hang clear of the bottom.",
+            "water than in air. Check whether the two are swapped. In water the sample must hang clear of "
+            "the bottom.",
         ),
         (
             LEAST.replace('grade = "pure"', 'weighed = {in_air = "466.4 g"}'),
@@ -268,8 +272,8 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             with_line("alloy", 'water_temperature = "15 C"'),
             "alloy.water_temperature: read water_temperature without a weighed sample; expected "
-            "water_temperature only with weighed. Take water_temperature out, or give "
-            'weighed = {in_air = "512.0 g", in_water = "466.4 g"}.',
+            "water_temperature only with weighed. Remove water_temperature, or give weighed = "
+            '{in_air = "512.0 g", in_water = "466.4 g"}.',
         ),
         (
             LEAST.replace(

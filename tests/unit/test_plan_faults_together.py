@@ -26,8 +26,8 @@ from bulbcast.plan.reading import read_plan
         (
             LEAST.replace('"70 mm"', '"2-3/4""'),
             'line 6: read \'tip_chord = "2-3/4""\' (Expected newline or end of document after a statement); '
-            'expected a line such as tip_chord = "70 mm". '
-            'The text ends at the second ": write in for inches and ft for feet.',
+            'expected a line such as tip_chord = "70 mm". The text ends at the second ". Write in for inches '
+            "and ft for feet.",
         ),
         (
             LEAST.replace('"70 mm"', '"70 mm'),
@@ -46,17 +46,17 @@ from bulbcast.plan.reading import read_plan
         ),
         (
             with_line("bulb", "fineness ="),
-            'line 2: read "fineness =" (Invalid value); expected a line such as fineness = 5.0. '
-            "Write a value after the equals sign, or take the line out.",
+            'line 2: read "fineness =" (Invalid value); expected a line such as fineness = 5.0. Write a '
+            "value after the equals sign, or remove the line.",
         ),
         (
             with_line("bulb", 'target_mass = "2 kg"'),
-            "line 3: read target_mass a second time; expected each key and each section once. "
-            "Keep one of the two.",
+            "line 3: read target_mass for the second time; expected each key and each section once. Keep one "
+            "of the two.",
         ),
         (
             "[bulb]\n" + LEAST,
-            "line 2: read [bulb] a second time; expected each key and each section once; screws as "
+            "line 2: read [bulb] for the second time; expected each key and each section once; screws as "
             "[[screws]]. Keep one of the two.",
         ),
         (
@@ -71,9 +71,9 @@ from bulbcast.plan.reading import read_plan
         ),
         (
             LEAST + 'material = """metal\n',
-            "the end of the file: read the end, though something is still open (Unterminated string); "
-            "expected every text, list and table closed. "
-            "Look for a quote or bracket that is opened but not closed.",
+            "the end of the file: read the end of the file with something still open (Unterminated string); "
+            "expected every text, list and table closed. Look for a quote or bracket that is opened but not "
+            "closed.",
         ),
         (
             b"# Schl\xfcssel\n" + LEAST.encode(),
@@ -92,12 +92,12 @@ from bulbcast.plan.reading import read_plan
         ),
         (
             "x = " + "[" * 100_000,
-            "the file: read lists or tables nested without end; expected a plan. Check that this is a plan.",
+            "the file: read lists or tables nested too deeply; expected a plan. Check that this is a plan.",
         ),
         (
             "x = " + "9" * 5_000,
-            "the file: read a number of thousands of digits; expected figures of a plan. "
-            "Check that this is a plan, and find the number.",
+            "the file: read a number with thousands of digits; expected figures of ordinary length. Check "
+            "that this is a plan. If it is, find the number and shorten it.",
         ),
         (
             "#" * 1_000_001,
@@ -115,7 +115,7 @@ def test_after_twenty_faulty_lines_the_rest_is_put_off_and_that_is_said():
     assert len(messages) == 21
     assert messages[-1] == (
         "lark.toml: the file: read 20 lines that are not TOML, and perhaps more after them; expected a plan. "
-        "Fix these first; the rest is then read."
+        "Fix these first. The rest of the file is read after that."
     )
 
 

@@ -218,7 +218,7 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
         (
             "1/0 in",
             Dimension.LENGTH,
-            f'read "1/0 in", a division by zero; {A_LENGTH} Write another figure below the stroke.',
+            f'read "1/0 in", a division by zero; {A_LENGTH} Write another figure after the slash.',
         ),
         (
             "14 oz 4 lb",
@@ -229,14 +229,14 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
         (
             "2 kg 450 g",
             Dimension.MASS,
-            f'read "2 kg 450 g", with two numbers; {A_MASS} Write it in one unit; only inches after feet '
-            "and ounces after pounds may stand together.",
+            f'read "2 kg 450 g", with two numbers; {A_MASS} Write it in one unit. Only feet with inches and '
+            "pounds with ounces may be combined.",
         ),
         (
             "1 200 g",
             Dimension.MASS,
-            f'read "1 200 g", with two numbers side by side; {A_MASS} Write 1200 g if one number is meant; '
-            "a fraction needs its stroke, as in 13 1/4.",
+            f'read "1 200 g", with two numbers side by side; {A_MASS} Write 1200 g if one number is meant; a '
+            "fraction needs its slash, as in 13 1/4.",
         ),
         (
             "4 lb 20 oz",
@@ -246,14 +246,14 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
         (
             "1 5/4 in",
             Dimension.LENGTH,
-            'read "1 5/4 in", where the fraction after the whole number is one or more; '
-            f"{A_LENGTH} Write 2 1/4 if that is meant.",
+            f'read "1 5/4 in", with a fraction of one or more after the whole number; {A_LENGTH} Write 2 1/4 '
+            "if that is meant.",
         ),
         (
             "5-6 mm",
             Dimension.LENGTH,
-            f'read "5-6 mm", with a hyphen between two numbers; {A_LENGTH} '
-            "Write one number; a hyphen stands only before a fraction, as in 13-1/4.",
+            f'read "5-6 mm", with a hyphen between two numbers; {A_LENGTH} Write one number. A hyphen is '
+            "allowed only before a fraction, as in 13-1/4.",
         ),
         ("-5 g", Dimension.MASS, f'read "-5 g", below zero; {A_MASS} Remove the minus sign.'),
         (
@@ -265,14 +265,14 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
         (
             "2 ton",
             Dimension.MASS,
-            f'read "2 ton", with the unit "ton"; {A_MASS} '
-            "A ton may be 907, 1000 or 1016 kg: write t for 1000 kg, or use kg or lb.",
+            f'read "2 ton", with the unit "ton"; {A_MASS} A ton can be 907, 1000 or 1016 kg: write t for 1000 '
+            "kg, or use kg or lb.",
         ),
         (
             "-300 C",
             Dimension.TEMPERATURE,
-            'read "-300 C", colder than anything can be; expected a temperature with its unit, such as '
-            '"350 C" or "660 F". Fix the number or the unit; nothing is colder than -273.15 C.',
+            'read "-300 C", below absolute zero; expected a temperature with its unit, such as "350 C" or '
+            '"660 F". Fix the number or the unit; nothing is colder than -273.15 C.',
         ),
         (
             "",

@@ -123,9 +123,9 @@ def test_what_is_typed_goes_before_the_size(tmp_path: Path) -> None:
         (('"M4"', '"M7"'), 'screws[1].size: read "M7"; expected a size with the usual thread: M2, M2.5,'),
         (
             ('size = "M4"', 'size = "M2"\nhead = "hex"'),
-            "expected one of the heads known of it: pan, socket, nut. Write head",
+            "expected one of its listed heads: pan, socket, nut. Write head",
         ),
-        (('size = "M4"', 'size = "M4"\ndiameter = "4 mm"'), "both say how thick the thread is"),
+        (('size = "M4"', 'size = "M4"\ndiameter = "4 mm"'), "both give the diameter of the thread"),
         (('size = "M4"', 'head = "pan"'), "head without size"),
         (('size = "M4"', 'size = "M4"\nhead_diameter = "4.2 mm"'), "a head wider than its hole"),
         (('size = "M4"\n', ""), "screws[1].recess: read nothing"),

@@ -655,18 +655,18 @@ def test_a_wind_that_lays_her_flat_is_reported(tmp_path: Path) -> None:
     [
         (
             BARE + RUDDER.replace('tip_z = "-130 mm"', 'tip_z = "30 mm"'),
-            ['rudder.tip_z: read tip_z = "30 mm" with root_z = "-10 mm"; expected a foot below the top. Levels '
-             'are measured upwards from the waterline: those under water are negative.'],
+            ['rudder.tip_z: read tip_z = "30 mm" with root_z = "-10 mm"; expected a foot below the top. '
+                "Measure levels upwards from the waterline; those under water are negative."],
         ),
         (
             BARE + RUDDER.replace('"-10 mm"', '"90 mm"').replace('"-130 mm"', '"30 mm"'),
-            ['rudder.tip_z: read tip_z = "30 mm"; expected a foot under water. Levels are measured upwards from '
-             'the waterline: those under water are negative.'],
+            ['rudder.tip_z: read tip_z = "30 mm"; expected a foot below the waterline. Measure levels '
+                "upwards from the waterline; those under water are negative."],
         ),
         (
             BARE + RUDDER + 'density = "1.2 g/cm3"\n',
-            ["[rudder]: read mass and density together; expected one of the two. Keep mass where the blade has been "
-             "weighed, density where it has not."],
+            ["[rudder]: read mass and density together; expected one of the two. Keep mass if the blade "
+                "has been weighed, and density if it has not."],
         ),
         (
             BARE + RUDDER.replace('tip_thickness = "5 mm"', 'tip_thickness = "50 mm"'),
@@ -685,19 +685,19 @@ def test_a_wind_that_lays_her_flat_is_reported(tmp_path: Path) -> None:
         ),
         (
             BARE + RIG.replace('"600 mm"', '"-600 mm"'),
-            ['rig.effort_z: read effort_z = "-600 mm"; expected a centre of effort above her waterline. Measure it from '
-             "the design waterline upwards."],
+            ['rig.effort_z: read effort_z = "-600 mm"; expected a centre of effort above her waterline. '
+                "Measure it upwards from the design waterline."],
         ),
         (
             BARE + RIG + 'lateral_z = "700 mm"\n',
-            ['rig.lateral_z: read lateral_z = "700 mm" with effort_z = "600 mm"; expected a centre of lateral resistance '
-             "below the sails' centre of effort. Levels are measured upwards from the waterline: that of the fin "
-             "is negative."],
+            ['rig.lateral_z: read lateral_z = "700 mm" with effort_z = "600 mm"; expected a centre of '
+                "lateral resistance below the sails' centre of effort. Measure levels upwards from the "
+                "waterline; the fin's is negative."],
         ),
         (
             BARE + RIG + 'coefficient_source = "a book"\n',
-            ["rig.coefficient_source: read a source without force_coefficient; expected the coefficient that it is the "
-             "source of. Add force_coefficient = 1.2, say, or take the source out."],
+            ["rig.coefficient_source: read a source without force_coefficient; expected the coefficient "
+                "to which the source belongs. Add force_coefficient = 1.2, say, or remove the source."],
         ),
     ],
 )  # fmt: skip
@@ -722,8 +722,8 @@ def test_rudder_and_rig_belong_with_a_boat(tmp_path: Path) -> None:
     assert done.exit_code == 2
     for section in ("rudder", "rig"):
         assert (
-            f"{path}: [{section}]: read a {section} without [boat]; expected [boat] with it, or neither. Add [boat] "
-            f"with the hull, or take [{section}] out."
+            f"{path}: [{section}]: read a {section} without [boat]; expected [boat] with it, or neither. Add "
+            f"[boat] with the hull, or remove [{section}]."
         ) in done.stderr
 
 

@@ -216,8 +216,8 @@ def test_a_pot_beside_the_first_is_a_fault_where_there_is_no_first():
         bare_example("fenwisp") + '\n[[other_pots]]\ncapacity = "1 l"\nmaterial = "steel"\nmass = "1 kg"\n'
     )
     assert said == [
-        "lark.toml: [[other_pots]]: read [[other_pots]] without [pot]; expected [[other_pots]] only beside the first pot, "
-        "[pot]. Call the largest of them [pot], or take [[other_pots]] out."
+        "lark.toml: [[other_pots]]: read [[other_pots]] without [pot]; expected [[other_pots]] only in "
+        "addition to the first pot, [pot]. Call the largest of them [pot], or remove [[other_pots]]."
     ]
 
 

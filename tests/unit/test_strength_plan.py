@@ -442,13 +442,13 @@ def test_a_finding_is_reported_in_whole_sentences(text, code, message, remedy):
 FAULTS = [
     (
         NO_BEAM.split("[[screws]]")[0] + "[strength]\n",
-        "[strength]: read no section, and no [[screws]]; expected a fin to calculate as a beam, or screws, or both. Add "
-        'section = "solid", "tube-cored" or "given", or take [strength] out.',
+        "[strength]: read no section, and no [[screws]]; expected a fin to calculate as a beam, or screws, "
+        'or both. Add section = "solid", "tube-cored" or "given", or remove [strength].',
     ),
     (
         with_strength('tube_outer = "6 mm"\n'),
         'strength.tube_outer: read tube_outer with section = "solid"; expected tube_outer only with section '
-        '"tube-cored". Take tube_outer out, or write section = "tube-cored".',
+        '"tube-cored". Remove tube_outer, or write section = "tube-cored".',
     ),
     (
         PLAN.replace('shear_modulus = "5 GPa"\n', ""),
@@ -457,8 +457,8 @@ FAULTS = [
     ),
     (
         NO_BEAM + 'modulus = "40 GPa"\n',
-        "strength.modulus: read modulus without section; expected modulus only where the fin is calculated as a beam. Add "
-        'section = "solid", "tube-cored" or "given" under [strength], or take modulus out.',
+        "strength.modulus: read modulus without section; expected modulus only if the fin is calculated as a "
+        'beam. Add section = "solid", "tube-cored" or "given" under [strength], or remove modulus.',
     ),
     (
         PLAN.replace('root_chord = "80 mm"\n', ""),
@@ -467,28 +467,29 @@ FAULTS = [
     ),
     (
         with_strength("vertical_grounding = 2\n"),
-        "strength.grounded_mass: read nothing; expected a mass from 1 g to 1000 t, which vertical_grounding needs where "
-        'no boat is given. Add grounded_mass = "420 kg", say, under [strength].',
+        "strength.grounded_mass: read nothing; expected a mass from 1 g to 1000 t, which vertical_grounding "
+        'needs if no boat is given. Add grounded_mass = "420 kg", say, under [strength].',
     ),
     (
         PLAN.replace('diameter = "4 mm"', 'diameter = "3.7 mm"', 1),
-        'screws[1].pitch: read nothing with diameter = "3.7 mm"; expected a length from 0.1 mm to 20 mm, for a thread '
-        'that is none of the metric coarse series. Add pitch = "0.7 mm", say, from one turn to the next.',
+        'screws[1].pitch: read nothing with diameter = "3.7 mm"; expected a length from 0.1 mm to 20 mm, for '
+        'a thread outside the metric coarse series. Add pitch = "0.7 mm", say, the distance from one turn to '
+        "the next.",
     ),
     (
         with_strength('grain = "along the span"\n'),
-        "strength.grain: read grain without wood; expected grain only where the screws hold in wood. Take it out, or "
-        'write thread_in = "wood".',
+        "strength.grain: read grain without wood; expected grain only if the screws are held by wood. Remove "
+        'it, or write thread_in = "wood".',
     ),
     (
         with_strength('thread_in = "wood"\nwood_specific_gravity = 0.5\nthread_shear_allowable = "2 MPa"\n'),
-        "strength.thread_shear_allowable: read thread_shear_allowable together with wood_specific_gravity; expected one of "
-        "the two, since both say what the wood holds. Take one of them out.",
+        "strength.thread_shear_allowable: read thread_shear_allowable together with wood_specific_gravity; "
+        "expected one of the two, since both set how well the wood holds a screw. Remove one of them.",
     ),
     (
         PLAN.replace('modulus = "40 GPa"', 'modulus = "0 GPa"', 1),
-        'strength.modulus: read modulus = "0 GPa"; expected more than that of a whole fin of this material. Give it as '
-        "published for the material, or as measured.",
+        'strength.modulus: read modulus = "0 GPa"; expected more than the stiffness of a whole fin of this '
+        "material. Give the published figure for the material, or a measured one.",
     ),
 ]
 

@@ -231,11 +231,12 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "bulb.profile=naca4,sphere",
-            '--vary: bulb.profile: read "sphere"; expected one of "naca4", "naca4mod", "spheroid", "series58", '
-            '"sears-haack" or "offsets". Did you mean spheroid? "naca4": the NACA four-digit form, fullest at 30 % of '
-            'the length; "naca4mod": the same with its fullest section and nose roundness as given; "spheroid": an '
-            'ellipse turned about its axis; "series58": streamlined bodies by Gertler\'s figures; "sears-haack": pointed '
-            'at both ends, fullest at the middle; "offsets": from your own table of x and r.',
+            '--vary: bulb.profile: read "sphere"; expected one of "naca4", "naca4mod", "spheroid", '
+            '"series58", "sears-haack" or "offsets". Did you mean spheroid? "naca4": the NACA four-digit '
+            'form, fullest at 30 % of the length; "naca4mod": the same form with the fullest section and '
+            'nose roundness that you give; "spheroid": an ellipse rotated about its axis; "series58": '
+            'streamlined bodies defined by Gertler\'s parameters; "sears-haack": pointed at both ends, '
+            'fullest at the middle; "offsets": your own table of x and r.',
         ),
         (
             "screws.recess=6mm,7mm",

@@ -95,8 +95,8 @@ def test_ribs_are_whole_numbers():
 
 def test_a_plates_place_wants_its_thickness():
     assert faults(WITH_ROOT + '\n[ribs]\nplate_width = "20 mm"\n') == [
-        "fenwisp.toml: ribs.plate_width: read plate_width without plate_thickness; expected the centre plate's "
-        'thickness with it, or neither. Add plate_thickness = "2 mm", say, or take plate_width out.'
+        "fenwisp.toml: ribs.plate_width: read plate_width without plate_thickness; expected the centre "
+        'plate\'s thickness with it, or neither. Add plate_thickness = "2 mm", say, or remove plate_width.'
     ]
 
 
@@ -104,15 +104,16 @@ def test_ribs_want_the_whole_fin():
     messages = faults(FENWISP + "\n[ribs]\ncount = 5\n")
     assert len(messages) == 4
     assert messages[0] == (
-        "fenwisp.toml: fin.root_chord: read nothing; expected a length from 1 mm to 10 m, which the ribs need: they run "
-        'from the fin\'s root to its tip. Add root_chord = "85 mm", say, under [fin], or take [ribs] out.'
+        "fenwisp.toml: fin.root_chord: read nothing; expected a length from 1 mm to 10 m, which the ribs "
+        'need: they run from the fin\'s root to its tip. Add root_chord = "85 mm", say, under [fin], or '
+        "remove [ribs]."
     )
 
 
 def test_the_root_without_boat_and_without_ribs_is_still_refused():
     assert faults(WITH_ROOT)[0] == (
-        "fenwisp.toml: fin.root_chord: read root_chord without [boat]; expected root_chord only where the boat is "
-        "given. Take root_chord out, or add [boat] with the hull."
+        "fenwisp.toml: fin.root_chord: read root_chord without [boat]; expected root_chord only if the boat "
+        "is given. Remove root_chord, or add [boat] with the hull."
     )
 
 

@@ -201,23 +201,23 @@ def test_the_scan_agrees_with_the_closed_form_of_a_screw_with_its_washer(rake, r
 FAULTS = [
     (
         'washer_diameter = "12 mm"\n',
-        "screws[1].washer_thickness: read nothing with washer_diameter; expected a length above 0 mm and up to 100 mm, "
-        'which a washer needs. Add washer_thickness = "1.5 mm", say, or take washer_diameter out.',
+        "screws[1].washer_thickness: read no such key with washer_diameter; expected a length above 0 mm and up "
+        'to 100 mm, which a washer needs. Add washer_thickness = "1.5 mm", say, or remove washer_diameter.',
     ),
     (
         WASHER + 'washer_hole = "3 mm"\n',
-        'screws[1].diameter: read diameter = "4 mm" with washer_hole = "3 mm"; expected a screw that goes through its '
-        "washer. Widen the washer's hole, or take a thinner screw.",
+        'screws[1].diameter: read diameter = "4 mm" with washer_hole = "3 mm"; expected a screw that fits '
+        "through its washer. Widen the washer's hole, or use a thinner screw.",
     ),
     (
         WASHER.replace("12 mm", "4.2 mm"),
-        'screws[1].hole_diameter: read hole_diameter = "4.5 mm" with washer_diameter = "4.2 mm"; expected a washer wider '
-        "than the hole in the lead. Take a wider washer: it must rest on the lead round the hole.",
+        'screws[1].hole_diameter: read hole_diameter = "4.5 mm" with washer_diameter = "4.2 mm"; expected a '
+        "washer wider than the hole in the lead. Use a wider washer: it must rest on the lead round the hole.",
     ),
     (
         WASHER + 'washer_hole = "8 mm"\n',
-        'screws[1].washer_hole: read washer_hole = "8 mm" with head_diameter = "7 mm"; expected a washer\'s hole that the '
-        "head does not go through. Fix one of the two.",
+        'screws[1].washer_hole: read washer_hole = "8 mm" with head_diameter = "7 mm"; expected a hole in '
+        "the washer that is smaller than the head. Fix one of the two.",
     ),
 ]
 

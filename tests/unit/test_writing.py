@@ -484,8 +484,8 @@ def test_a_log_that_a_spreadsheet_holds_open_is_named_and_left(
     done = command("dry", plan, "--weighed", "drag=3000 g@2026-06-01T12:00", "--at", "2026-06-01T13:00")
     assert done.exit_code == 1
     assert done.stderr == (
-        f"{log}: it may not be replaced; close the program that has it open (a spreadsheet, say) and run this again; "
-        "nothing was written.\n"
+        f"{log}: it cannot be replaced; close the program that has it open (a spreadsheet, say) and run the "
+        "command again; nothing was written.\n"
     )
     assert 1.0 < sum(waited) < 3.0
     assert log.read_bytes() == before
