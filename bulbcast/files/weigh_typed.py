@@ -134,7 +134,7 @@ def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]
         if typed.get(name) is not None:
             reader.fault(
                 f"--{name}",
-                "a casting's reading with a test bar's",
+                "a casting's reading together with a test bar's",
                 "readings of one or the other",
                 "Run the command once for each.",
             )

@@ -44,7 +44,7 @@ class OnlyWith:
 
     @property
     def texts(self) -> tuple[str, str, str]:
-        """Text patterns of the fault."""
+        """Templates for the texts of the fault."""
         if isinstance(self.where, Mapping) and any(self.where.values()):
             usual = ('{leaf} with {ruler} = "{word}"', "{leaf} only with {ruler} {owners}")
             remedy = "Remove {leaf}, or write {ruler} = {owners}."
@@ -78,7 +78,7 @@ class NeededWith:
 
     @property
     def texts(self) -> tuple[str, str, str]:
-        """Text patterns of the fault."""
+        """Templates for the texts of the fault."""
         return self.read, self.expected.replace("{why}", self.why), self.remedy
 
 

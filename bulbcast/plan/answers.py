@@ -53,7 +53,7 @@ class Answers:
     faults: list[Fault] = field(default_factory=list)
 
     def copy(self) -> Answers:
-        """Independent copy."""
+        """Return an independent copy."""
         return Answers(**{one.name: copy(getattr(self, one.name)) for one in fields(self)})
 
     def add(self, part: Answers) -> None:

@@ -302,8 +302,8 @@ class BoatSection:
         not_with={"metacentric_radius_along": "both set how strongly she resists trim"},
         find=(
             "Look at the waterline from above and see how wide it is at its after end. The estimate suits waterplanes "
-            "that fill 0.60 to 0.86 of length times beam. If you know waterline_beam, give it too: it makes the "
-            "estimate better."
+            "that fill 0.60 to 0.86 of length times beam. If you know waterline_beam, give it too: it improves the "
+            "estimate."
         ),
     )
     displacement_spread: float | None = key(

@@ -112,7 +112,7 @@ def holds(answers: Answers, where: Condition, place: str = "") -> bool | None:
     """Return whether any part of a condition is met.
 
     Args:
-        answers: What was read. [-]
+        answers: Answers read from the plan. [-]
         where: The condition. [-]
         place: Place of the key that has the condition; in a repeated section it selects the key's own occurrence. [-]
 

@@ -213,7 +213,7 @@ def _same_place(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
 def _check_studs(answers: Answers) -> None:
     for stud in answers.places("studs"):
         if [answers.number(f"{stud}.{leaf}") for leaf in ("below", "above")] == [0.0, 0.0]:
-            remedy = "Give below, its depth in the lead, and above, its height in the fin."
+            remedy = "Give below (its depth in the lead) and above (its height in the fin)."
             answers.fault(stud, "below and above both 0", "a stud with a length", remedy)
 
 

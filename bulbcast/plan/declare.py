@@ -79,7 +79,7 @@ def key(
     """Declare a key of a section, as the value of its field.
 
     Args:
-        about: What it means, briefly.
+        about: Brief meaning.
         written: Its dimension, or the kind of value if it has none. A choice has the words of the field's Literal, or
             `choices`.
         within: Its range with units, such as "1 mm to 5 m", "above 0 mm and up to 5 m", "above 0 and below 1".

@@ -60,7 +60,7 @@ class ScrewSection:
         "text",
         example="M4",
         rare=True,
-        find='Read it off the packet, such as "M4", "#8", "10-24" or "1/4-20". A wood screw is sold by its number.',
+        find='Read it off the packet, such as "M4", "#8", "10-24" or "1/4-20". For a wood screw, write its number.',
     )
     head: Literal["pan", "socket", "hexagon", "nut"] | None = key(
         "shape of the screw's head; left out: pan up to M6 and 1/4 in, hexagon above",

@@ -57,7 +57,7 @@ class Faults:
     """
 
     def __init__(self, file: str) -> None:
-        """Start without faults.
+        """Create an empty collection.
 
         Args:
             file: Name of the file in messages.

@@ -25,8 +25,8 @@ _HULL_NEEDS = NeededWith(
     _HULLS, "which the boat needs, since the fin displaces water and sets where the bulb hangs"
 )
 _WHOLE_FIN = NeededWith((*_ROOT, "density"), "which a fin from hull to tip needs", also="boat", unless=_HULLS)
-"""Keys needed together. With the displacement of the complete boat the fin can be left out; if it is given, it has to be
-complete."""
+"""Rule for the keys of the fin. If the displacement of the complete boat is given, the fin can be left out; a fin that is
+given has to be complete."""
 _WITH_BOAT = (_HULL_NEEDS, _WHOLE_FIN)
 _RIBS_NEED = NeededWith(
     "ribs",

@@ -90,7 +90,7 @@ class PotSection:
         find="Choose it: as full as it can be without slopping when it is carried.",
     )
     count: int = key(
-        "number of equal pots heated at the same time",
+        "number of identical pots heated at the same time",
         "number",
         "1 to 20",
         default="1",

@@ -70,7 +70,7 @@ class PlanReader:
     figures, its other sections and its defaults are reused, and only the figures are checked."""
 
     def __init__(self, *, source: str, sha256: str) -> None:
-        """Start with nothing read.
+        """Create a reader that has not read anything yet.
 
         Args:
             source: As for `read_plan`. [-]

@@ -195,7 +195,7 @@ class StrengthSection:
         "above 0 GPa and up to 1500 GPa",
         example="110 GPa",
         needed_with=_TUBE,
-        find="Look it up in the data of the tube's maker.",
+        find="Look it up in the tube maker's data sheet.",
     )
     tube_shear_modulus: float | None = _of_tube(
         "shear modulus of the tube",
@@ -203,7 +203,7 @@ class StrengthSection:
         "above 0 GPa and up to 1500 GPa",
         example="5 GPa",
         needed_with=_TUBE,
-        find="Look it up in the data of the tube's maker.",
+        find="Look it up in the tube maker's data sheet.",
     )
     tube_allowable: float | None = _of_tube(
         "largest stress allowed in the tube",

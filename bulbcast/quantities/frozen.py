@@ -18,7 +18,7 @@ Class = TypeVar("Class")
 
 @dataclass_transform(frozen_default=True, kw_only_default=True, field_specifiers=(field,))
 def frozen(plain: type[Class]) -> type[Class]:
-    """Make a class a frozen value: equal to another of its class with equal fields, and with the same hash."""
+    """Turn a class into a frozen value class, with equality and hash based on its fields."""
     made: Any = dataclass(init=False, slots=True, kw_only=True, eq=False, repr=False)(plain)
     # The class is listed twice, since for a single name no tuple would be returned.
     values = attrgetter("__class__", "__class__", *(one.name for one in fields(made) if one.compare))
