@@ -219,7 +219,7 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
             answers.fault(
                 spot,
                 words_of(part),
-                "a bare number from 0 to 100, parts per hundred by mass",
+                "a bare number from 0 to 100, in per cent by mass",
                 f"Write {symbol} = 4, say.",
             )
         else:
