@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import json
 import math
 import re
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from plans import job_of
+from plans import LEAST, SCREW, command, example_text, job_of
 
 from bulbcast.fin.foil import Foil
 from bulbcast.fin.foil_section import section_numbers
 from bulbcast.fin.stiffness import GivenFin, Material, SolidFin, TubeCoredFin
 from bulbcast.fin.weight import estimated_density, usual_density
+from bulbcast.findings import Severity
 from bulbcast.job import run
 from bulbcast.job.html import report_html
 from bulbcast.job.plan_json import plan_object
@@ -302,10 +304,27 @@ def test_a_rake_that_root_and_tip_do_not_have_is_a_caution_whose_fix_fixes_it():
     (caution,) = found_in(job_of(leaning), "rake-differs")
     assert caution.severity == "caution"
     assert caution.limit == pytest.approx(math.atan2(127.0, 300.0), rel=1e-12)
-    typed = caution.remedy.split("[fin] ")[1].split(",")[0]
+    typed = caution.remedy.split("[fin] ")[1].split(" to match")[0]
     assert typed == 'rake = "22.9 deg"'
     assert not found_in(job_of(leaning.replace('tip_z = "', f'{typed}\ntip_z = "')), "rake-differs")
     # Upright, or anywhere between the edges of a tapered fin, nothing is said.
     assert not found_in(job_of(STEEL), "rake-differs")
     tapered = STEEL.replace('root_chord = "80 mm"', 'root_chord = "120 mm"')
     assert not found_in(job_of(tapered), "rake-differs")
+
+
+@pytest.mark.parametrize(("length", "long"), [("500 mm", False), ("560 mm", True)])
+def test_a_screw_longer_than_any_fin_of_such_a_bulb_is_a_caution(length: str, long: bool) -> None:
+    job = job_of(LEAST + 'pocket_depth = "6 mm"\n' + SCREW.replace("45 mm", length))
+    assert (job.room.screws[0].thread > 2.0 * job.bulb.body.length) == long
+    found = [one for one in job.findings if one.code == "screw-longer-than-fin"]
+    assert [(one.severity, one.where) for one in found] == [(Severity.CAUTION, "screws[1].length")] * long
+
+
+def test_a_screw_is_compared_with_the_fin_from_root_to_tip_if_the_plan_gives_it(tmp_path: Path) -> None:
+    text = example_text("larkmoss").replace('length = "40 mm"', 'length = "900 mm"')
+    (tmp_path / "larkmoss-offsets.csv").write_bytes((EXAMPLES / "larkmoss-offsets.csv").read_bytes())
+    (tmp_path / "lark.toml").write_text(text, encoding="utf-8")
+    findings = json.loads(command("plan", tmp_path / "lark.toml", "--json").stdout)["findings"]
+    found = [one for one in findings if one["code"] == "screw-longer-than-fin"]
+    assert [one["limit"] for one in found] == pytest.approx([0.318, 0.318])

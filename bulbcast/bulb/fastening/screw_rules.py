@@ -89,6 +89,15 @@ THREAD_SHORT_IN_WOOD = Rule(
     why="Wood and laminate hold a thread less well than metal, so a longer one is needed.",
 )
 
+SCREW_LONG = Rule(
+    "screw-longer-than-fin",
+    Severity.CAUTION,
+    why="A screw longer than the fin is usually a slip of a digit or a unit, and its mass is taken off the lead.",
+)
+
+TALLEST_UNKNOWN_FIN = 2.0
+"""Tallest fin expected if the plan does not give its root, as a multiple of the bulb's length. Judgement. [-]"""
+
 # Possible loss of a longer screw's thread once the bulb is sized again with it. [m]
 _REST = 1e-4
 
@@ -156,7 +165,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
     ]
     findings = check_pocket(job)
     for one in judged:
-        findings += (*one.lead(), *one.fin(), *one.thread())
+        findings += (*one.lead(), *one.fin(), *one.thread(), *one.reach())
     findings += [
         RECESSES_MEET(
             f"screws[{second}].at",
@@ -439,5 +448,24 @@ class _Judged:
                 f"Set [fin] material = {joined(materials, 'or')}, or use a longer screw.",
                 found=screw.thread,
                 limit=wood,
+                unit="m",
+            )
+
+    def reach(self) -> Iterator[Finding]:
+        """A finding on a screw that is longer than the fin."""
+        shown, fin, screw = self.job.shown, self.job.plan.fin, self.job.room.screws[self.number - 1]
+        if fin.root_z is not None and fin.tip_z is not None:
+            tallest = fin.root_z - fin.tip_z
+            fin_words = f"the fin is {shown.length(tallest)} from root to tip"
+        else:
+            tallest = TALLEST_UNKNOWN_FIN * self.job.bulb.body.length
+            fin_words = f"hardly any fin is taller than {shown.length(tallest)} for a bulb of this length"
+        if screw.thread > tallest > 0.0:
+            yield SCREW_LONG(
+                f"screws[{self.number}].length",
+                f"Screw {self.number} reaches {shown.length(screw.thread)} above the pocket floor; {fin_words}.",
+                "Check its length and unit. If the rod does go through the fin into the hull, leave it.",
+                found=screw.thread,
+                limit=tallest,
                 unit="m",
             )
