@@ -190,7 +190,7 @@ def test_one_section_shows_the_block_its_parting_and_its_keys_with_the_metal():
         frame = frame_of(job.mould, along=True)
         assert view.box.left <= frame.block.left < frame.block.right <= view.box.right
         page = report_html(job, None)
-        assert "drawn into the same section under Gating" in section_of(page, "mould")
+        assert "drawn in the same section under Gating" in section_of(page, "mould")
         assert ("dashed lines are keys behind or in front of the cut" in section_of(page, "gating")) == bool(
             parting
         )

@@ -90,7 +90,7 @@ def test_weights_on_the_mould_are_one_figure_in_finding_and_table(units):
     said = said_of(text_with(BAKED).replace('display_units = "metric"', f'display_units = "{units}"'))
     table = re.findall(
         r"Lift on the cope (.+?) metal at rest.*"
-        r"Weights to lay on the cope (.+?) or (.+?) of clamps; twice the lift, less the cope's "
+        r"Weights to lay on the cope (.+?) or clamp with (.+?); twice the lift, less the cope's "
         r"own (.+? (?:g|kg|oz)) ",
         said,
     )[0]

@@ -111,8 +111,8 @@ def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[P
     yield Picture(
         draw=curve,
         caption=(
-            "{title}. The open mark is the just-set mass; filled marks are weighings. The line and band show the "
-            "courses that fit them, from one in ten to nine in ten."
+            "{title}. The open mark is the just-set mass; filled marks are weighings. The line and band show the curves "
+            "that fit them, from one in ten to nine in ten."
         ),
     )
     yield Table(
@@ -194,8 +194,8 @@ def _trend_words(part: PartState, shown: Shown) -> Iterator[str]:
     elif not likely:
         first = f"; the earliest reaches it by {early}" if early else ""
         yield (
-            f"{start}. {trend.never * 100.0:.0f} in 100 of the courses that fit its {trend.used} readings never reach "
-            f"the required mass{first}. In this air it ends near {shown.mass(trend.end_mass)}."
+            f"{start}. {trend.never * 100.0:.0f} in 100 of the curves that fit its {trend.used} readings never reach the "
+            f"required mass{first}. In this air it ends near {shown.mass(trend.end_mass)}."
         )
     else:
         spread = f"early {early}, " if early else ""

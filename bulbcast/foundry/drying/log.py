@@ -14,9 +14,8 @@ proof is constant mass in warm moving air. If the purity is that given on the ba
 within which mass counts as constant is added. Most moulds then stay on hold; the solution is a test bar, or baking.
 
 A pass is judged on the last weighing alone, so an earlier pass ends with a later weighing that fails. Once the part has
-cooled, the pass is over, whatever happens to the temperature later. A mould dried in air cools below 30 C, a baked one
-below
-50 C.
+cooled, the pass is over, whatever happens to the temperature later. A mould dried in air counts as cooled below 30 C, a
+baked one below 50 C.
 """
 
 from __future__ import annotations
@@ -374,7 +373,7 @@ class PartState:
         made = max(one.time for one in self._just_set)
         first = [one for one in self._just_set if one.value == just_set and one.time == made]
         course = [*first, *self.weighings]
-        # The new course starts at the reading before a change.
+        # The new curve starts at the reading before a change.
         start = max((i for i in range(len(course) - 1) if _air_changed(course[i], course[i + 1])), default=0)
         kept = course[start:]
         if len(kept) < 2 or kept[-1].value <= target:
@@ -424,8 +423,8 @@ def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[
 
 
 def _air_changed(before: LogEntry, after: LogEntry) -> bool:
-    """Whether the air differs enough from one reading to the next to change the course. Our judgement: by 8 K, or by a
-    fan."""
+    """Whether the air differs enough from one reading to the next to change the drying curve. Our judgement: by 8 K, or
+    by a fan."""
     if before.what == "just set":
         return False
     if before.air is not None and after.air is not None and abs(before.air - after.air) > 8.0:

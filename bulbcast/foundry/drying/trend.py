@@ -25,10 +25,10 @@ Array = NDArray[np.float64]
 _TAUS, _ENDS, _POINTS = 121, 41, 33
 _ENDS_IN_SPREADS = 3.0
 EARLY, LIKELY, LATE = 0.1, 0.5, 0.9
-"""Fraction of the fitted courses that are dry by the early, the likely and the late date."""
+"""Fraction of the fitted curves that are dry by the early, the likely and the late date."""
 MODEL_SPREAD = 0.01
-"""Deviation of a real course, with cold nights and open doors, from an exponential, as a fraction of the water to be
-lost. Our judgement."""
+"""Deviation of a real drying curve, with cold nights and open doors, from an exponential, as a fraction of the water to
+be lost. Our judgement."""
 
 
 @frozen
@@ -47,15 +47,15 @@ class Trend:
 
     Attributes:
         used: Number of readings that it is fitted to.
-        rate: Rate of loss at the last reading on the likely course. [kg/s]
+        rate: Rate of loss at the last reading on the likely curve. [kg/s]
         time_constant: Likely time constant. [s]
         end_mass: Likely end mass. [kg]
-        early: Time by which one course in ten is dry; None if fewer ever are. [s]
+        early: Time by which one curve in ten is dry; None if fewer ever are. [s]
         likely: Time by which half of them are dry; None if fewer ever reach the dry mass. [s]
         late: Time by which nine in ten are dry; None if fewer ever are. [s]
-        never: Fraction of the courses that never reach the dry mass, or never show it. [-]
-        scale_too_coarse: Whether the scale could never show constant mass, so that no course ever counts as dry.
-        curve: Course from the first reading used to beyond the late date.
+        never: Fraction of the curves that never reach the dry mass, or never show it. [-]
+        scale_too_coarse: Whether the scale could never show constant mass, so that no curve ever counts as dry.
+        curve: Likely curve and its band, from the first reading used to beyond the late date.
     """
 
     used: int
@@ -81,7 +81,7 @@ def trend_of(
     constant_within: float,
     constant_gap: float,
 ) -> Trend | None:
-    """Fit the course to the readings, and find when it will have reached the target and be constant.
+    """Fit drying curves to the readings, and find when they will have reached the target and be constant.
 
     Args:
         times: Times of two or more readings, ascending, shape (n,). [s]
@@ -147,7 +147,7 @@ def trend_of(
 
 
 def _ready(tau: Array, end: Array, amplitude: Array, target: float, within: float, gap: float) -> Array:
-    """Time at which each course is below the target and loses no more than `within` over the preceding gap. [s]"""
+    """Time at which each curve is below the target and loses no more than `within` over the preceding gap. [s]"""
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         below = np.where(target > end, tau * np.log(amplitude / (target - end)), np.inf)
         steady = (

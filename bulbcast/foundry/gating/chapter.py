@@ -332,7 +332,7 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
             head = f"metal at rest, {shown.length(gating.head)} above the parting"
             yield Line("Lift on the cope", rough.force(force.force), head)
             less = worded(
-                "or {} of clamps; twice the lift, less the cope's own {}", clamp, rough.mass(force.own_mass)
+                "or clamp with {}; twice the lift, less the cope's own {}", clamp, rough.mass(force.own_mass)
             )
             yield Line("Weights to lay on the cope", rough.mass(force.weight), less, step="pour")
         else:

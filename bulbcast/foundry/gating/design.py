@@ -61,7 +61,7 @@ KEPT_SHARE = 0.6
 """Ratio of the time that a feeder is kept liquid to that in which the largest section freezes as a long round bar. In
 simulations 0.13 to 0.56 is enough. Our judgement, compared with simulated castings in tests/benchmarks. [-]"""
 RULE_SHORT = 1.11
-"""Ratio of the freezing time of a long round bar of lead to the time by the rule; see `cooling/simulate.py`. [-]"""
+"""Ratio of the freezing time of a long round bar of lead to the time by Chvorinov's rule; see `cooling/simulate.py`. [-]"""
 LEAVE_ALONE = 1.35
 """Ratio of the time that the mould is left alone to that in which casting or feeder freezes as a long round bar in the
 slowest mould. The bars do not model the region where the two meet. Our judgement, compared with simulated castings in
@@ -107,7 +107,7 @@ class Poured:
 
     @property
     def roughly(self) -> float:
-        """Time to keep the feeder liquid in the slowest mould, by the rule with the skin's curvature. [s]"""
+        """Time to keep the feeder liquid in the slowest mould, by Chvorinov's rule with the skin's curvature. [s]"""
         case, modulus = self.case, self.cavity.thick_modulus
         slow = replace(case.mould, conductivity=case.mould.conductivity_low)
         curved = 0.25 / modulus
@@ -346,8 +346,8 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
 
 
 def _ingate(cavity: Cavity, choke: Choke) -> Ingate:
-    """Size of the ingate: twice as wide as deep if the bulb is high enough there, with half a choke of mould left between
-    foot and bulb."""
+    """Size of the ingate: twice as wide as deep if the bulb is high enough there, with half the choke's diameter of mould
+    left between foot and bulb."""
     aside, up = (float(one[0]) for one in cavity.skin.halves(np.array([SPRUE_AT * cavity.length])))
     area = INGATE_TO_CHOKE * choke.area
     depth = min(math.sqrt(0.5 * area), DEEPEST_INGATE * up)

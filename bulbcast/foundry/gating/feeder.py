@@ -8,12 +8,13 @@ casting is frozen, as casters do. In the simulation such a feeder on a 44 mm bul
 closes at its neck (`cooling/keeping.py`).
 
 Sleeved: in a sleeve of ceramic fibre, with its top covered. Its modulus counts 1.5 times, its top is left out, and it
-supplies 30 % of its metal (casting texts give 1.3 to 1.6 and 30 to 35 %; from memory). In measurements on steel, a sleeve
-lengthens the time to solidus by 55 %, which corresponds to 1.24 times the modulus (R. A. Hardin, T. J. Williams, C.
-Beckermann, 67th SFSA Technical and Operating Conference, paper 5.2, Chicago 2013). At the temperature of lead the fibre
-conducts only a quarter as well (from memory), and simulations of lead in plaster from 0.5 to 140 kg leave at most 0.02 %
-of the casting empty (tests/benchmarks/bench_feeding.py). Alone: open and bare, sized by the textbook rule, which makes it
-wider than the bulb under it.
+supplies 30 % of its metal (casting texts give 1.3 to 1.6 and 30 to 35 %; from memory). In measurements on steel, a
+sleeve lengthens the time to solidus by 55 %, which corresponds to 1.24 times the modulus (R. A. Hardin, T. J. Williams,
+C. Beckermann, 67th SFSA Technical and Operating Conference, paper 5.2, Chicago 2013). At the temperature of lead the
+fibre conducts only a quarter as well (from memory), and simulations of lead in plaster from 0.5 to 140 kg leave at most
+0.02 % of the casting empty (tests/benchmarks/bench_feeding.py).
+
+Alone: open and bare, sized by the textbook rule, which makes it wider than the bulb under it.
 """
 
 from __future__ import annotations
@@ -122,7 +123,7 @@ def feeder_for(asked: Asked, way: Way) -> Feeder:
         Feeder for that way.
 
     Raises:
-        GatingError: The metal shrinks by more than a feeder left alone can give.
+        GatingError: The metal shrinks by more than a feeder left alone can supply.
     """
     rule = _by_rule(asked, way)
     across = rule.diameter

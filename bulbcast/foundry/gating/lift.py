@@ -172,7 +172,7 @@ def stud_lifts(studs: tuple[StudCut, ...], room: FittingRoom) -> tuple[float, ..
 
     Args:
         studs: Studs as planned.
-        room: Room measured round them.
+        room: Space measured round them.
     """
     return tuple(_lift(stud, measured.in_lead) for stud, measured in zip(studs, room.studs, strict=True))
 

@@ -29,7 +29,7 @@ class Cavity:
         thin_radius: Half the thickness of its thinnest end.
         thick_at: Position of the largest section, from the nose.
         thick_modulus: Modulus of the largest section, its area divided by its perimeter.
-        block_radius: Radius of the round mould whose section has the area of the block's across the bulb.
+        block_radius: Radius of the round mould with the same cross-section area as the block.
         cope_mass: Own mass of the part that is lifted; zero if none is. [kg]
         skin: Outline in both planes, as it stands.
         pocket: Range from the nose in which the pocket is cut from the top after casting; None if it is not.

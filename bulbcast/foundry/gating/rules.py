@@ -26,7 +26,7 @@ FILLS_SLOWLY = melt_rule(
     "fills-slowly",
     Severity.CAUTION,
     brief="The mould fills more slowly than its thinnest end freezes.",
-    why="The thin end freezes while the rest still fills, and the metal does not join there.",
+    why="The thin end freezes while the rest is still filling, so the metal does not join up there.",
 )
 POUR_RATE_HIGH = melt_rule(
     "pour-rate-high",
@@ -204,7 +204,7 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
     if gating.pour_rate > FASTEST_BY_HAND and (pot is None or pot.way != "tap"):
         if pot is not None:
             tap = typed("pot.way", "tap") + taken_out(["pot.ladle"] if pot.ladle is not None else [])
-            remedy = f"Tap or tilt the pot over the mould, [pot] {tap}."
+            remedy = f"Tap or tilt the pot over the mould: set {tap} under [pot]."
         elif choke is None:
             remedy = "Tap or tilt the pot over the mould, and plan it under [pot]."
         else:

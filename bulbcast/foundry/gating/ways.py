@@ -35,7 +35,7 @@ class WayOfFeeding:
         poured: Mass of liquid metal in all pours; None if such a feeder is impossible. [kg]
         diameter: Diameter of the feeder; None without one. [m]
         tend: Time for which a torch is played on it; zero if none is used. [s]
-        hollow: Maximum mass missing from the hollow; None if only the simulation can tell. [kg]
+        hollow: Maximum mass of metal missing because of the hollow; None if only the simulation can tell. [kg]
         too_wide: Whether its feeder overhangs the bulb.
         too_long: Whether it must be tended for longer than the plan allows.
     """
@@ -56,7 +56,7 @@ def ways_of(poured: Poured, gating: Gating, *, simulated: float | None = None) -
     Args:
         poured: Casting poured by the plan.
         gating: Gating of that casting.
-        simulated: Mass missing from the hollow in the simulation of the plan's own way; None if not simulated. [kg]
+        simulated: Mass of metal missing in the simulation of the plan's own way; None if not simulated. [kg]
 
     Returns:
         Ways of feeding in the order of `FEEDINGS`.

@@ -133,7 +133,7 @@ def _ways_drawn(job: FoundryResults) -> str:
         ways = "Lead level and feeder are"
     else:
         ways = "Lead level, sprue, feeder and vents are"
-    return f"{ways} drawn into the same section under Gating."
+    return f"{ways} drawn in the same section under Gating."
 
 
 def _brief(design: MouldDesign, shown: Shown) -> str:

@@ -387,7 +387,8 @@ def key_across(wall: float) -> float:
 
 
 def _in_box(section: MouldSection, pattern: BlockSize, usual: Margins) -> Margins:
-    """Calculate what a box leaves on each side of the pattern, or the usual if there is no box or it is too small.
+    """Calculate what a box leaves on each side of the pattern, or the usual thickness if no box is given or it is too
+    small.
 
     Floor and cover divide the remaining height in their usual ratio.
     """

@@ -197,8 +197,8 @@ def _mortar(design: MouldDesign, shown: Shown) -> Finding:
         return MORTAR_NOT_DRY(
             "mould.accept_mortar",
             f"{spalls} Nothing shows that it is dry, so the pour is on hold.",
-            f"Let it dry for about {weeks:.0f} weeks, four for each {shown.length(0.025)} by the flooring trade. Then "
-            f"hold it at {shown.temperature(60.0)} until it loses nothing for two days, and write accept_mortar = "
+            f"Let it dry for about {weeks:.0f} weeks, four for each {shown.length(0.025)}, the rule of the flooring trade. "
+            f"Then hold it at {shown.temperature(60.0)} until it loses nothing for two days, and write accept_mortar = "
             f'"{ACCEPT_MORTAR}", or set {typed("mould.material", "plaster")} and '
             f"{typed('mould.drying', 'baked', also=True)}.",
         )

@@ -38,8 +38,8 @@ POUR_TOO_HOT = melt_rule(
 POUR_WARM = melt_rule(
     "pour-warm",
     Severity.CAUTION,
-    brief="The pouring temperature is above the cap.",
-    why="Above this cap dross and vapour grow quickly.",
+    brief="The pouring temperature is above the recommended maximum.",
+    why="Above this temperature, dross and vapour increase quickly.",
 )
 POUR_BELOW_LIQUIDUS = melt_rule(
     "pour-below-liquidus",
