@@ -1,1 +1,1 @@
-"""Afloat: the float test, its findings and what to do about them."""
+"""The float test, its findings and what to do about them."""

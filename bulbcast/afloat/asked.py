@@ -1,14 +1,14 @@
-"""The readings of a float test, as typed on the command line, in SI; all faults are reported together.
+"""Readings of a float test as typed on the command line, converted to SI. All faults are reported together.
 
-Quantities are written as in a plan file. A reading is how far the water stands above the design line at a mark, or a
+Quantities are written as in a plan file. A reading is the height of the water above the design line at a mark, or a
 freeboard:
 
-    "3 mm", "+3 mm", "3 mm above"     the water stands above the line: she floats deep there
-    "-2 mm", "2 mm below"             it stands below: she floats high there
-    "3 mm deep", "2 mm high"          the same, said of the boat; and as the report says it
-    "on the line"                     it stands on it
-    "freeboard 88 mm"                 from the deck's edge down to the water; the hull gives its value on her line
-    "freeboard 88 mm of 90 mm"        likewise, with its value on her line
+    "3 mm", "+3 mm", "3 mm above"     the water is above the line; the boat floats deep there
+    "-2 mm", "2 mm below"             the water is below the line; the boat floats high there
+    "3 mm deep", "2 mm high"          the same, in words for the boat, as in the report
+    "on the line"                     the water is on the line
+    "freeboard 88 mm"                 from the deck edge down to the water; the hull gives the freeboard on the line
+    "freeboard 88 mm of 90 mm"        the same, with the freeboard on the design line given
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ OPTIONS = (
     "drill",
     "when",
 )
-"""Options that are typed once, in the order in which they are recorded."""
+"""Options that can be typed only once, in the order in which they are recorded."""
 BULB, FIN = "bulb", "fin"
 
 _FURTHEST = {Dimension.LENGTH: 50.0, Dimension.MASS: 1e6}
@@ -47,14 +47,14 @@ _LONGEST_NAME = 200
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """One mark as read.
+    """Reading at one mark.
 
     Attributes:
         mark: "bow", "stern", "port" or "starboard".
-        typed: As typed.
+        typed: Text of the reading as typed.
         above: Height of the water above the design line; below is negative. None for a freeboard. [m]
-        freeboard: Height of the deck's edge over the water; None for a mark on the hull. [m]
-        freeboard_on_line: Its value on her line; None where it comes from the hull. [m]
+        freeboard: Height of the deck edge above the water; None for a mark on the hull. [m]
+        freeboard_on_line: Freeboard on the design line; None if it comes from the plan's hull. [m]
     """
 
     mark: str
@@ -66,23 +66,23 @@ class Reading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloatAsked:
-    """A float test as it was done; None where not given.
+    """Data of a float test as it was done; None if not given.
 
     Attributes:
-        readings: What the marks read.
-        bow_x: Place of the bow's mark, boat axes. [m]
-        stern_x: Place of the stern's mark, likewise. [m]
-        sides_x: Place of both marks at the sides, likewise. [m]
-        sides_apart: Distance from the port mark to the starboard one. [m]
-        ashore: Names of lines of the plan that were not aboard, "bulb" and "fin" among them.
-        ashore_besides: Other things that belong aboard and were not.
-        aboard: Things that were aboard and do not belong there.
-        water_density: Density of the water she was tested in; None for the plan's water. [kg/m3]
-        weighed: Mass of the boat as she floated, on a scale. [kg]
+        readings: Readings at the marks.
+        bow_x: Position x of the bow's mark, boat axes. [m]
+        stern_x: Position x of the stern's mark, boat axes. [m]
+        sides_x: Position x of both marks at the sides, boat axes. [m]
+        sides_apart: Distance between the port and starboard marks. [m]
+        ashore: Names of items of the plan that were not aboard, which may include "bulb" and "fin".
+        ashore_besides: Other things that belong aboard but were ashore.
+        aboard: Things that were aboard but do not belong there.
+        water_density: Density of the water during the test; None for the plan's water. [kg/m3]
+        weighed: Mass of the boat as tested, weighed on a scale. [kg]
         reading_spread: Standard deviation of one reading. [m]
-        drill: Diameter of the drill. [m]
+        drill: Drill diameter. [m]
         when: Date or time, in ISO 8601.
-        typed: Every option as typed, in the order of the options.
+        typed: Text of every option as typed, in the order of the options.
     """
 
     readings: tuple[Reading, ...]
@@ -111,16 +111,16 @@ def read_float(
     """Read a float test from the options as typed.
 
     Args:
-        typed: Text of each of `OPTIONS`, None where it was not given. [-]
-        ashore: Each a name of a line of the plan, or a mass and its place. [-]
-        aboard: Each a mass and its place. [-]
-        names: Names of the plan's weights; None where the plan could not be read, and names are not checked. [-]
+        typed: Text of each of `OPTIONS`; None if not given. [-]
+        ashore: Things ashore, each the name of an item of the plan, or a mass and its position. [-]
+        aboard: Extra things aboard, each a mass and its position. [-]
+        names: Names of the plan's weights; None if the plan could not be read, so that names are not checked. [-]
 
     Returns:
         The test.
 
     Raises:
-        PlanError: With every fault.
+        PlanError: The options have faults; it lists all of them.
     """
     reader = _Reader()
     readings = tuple(
@@ -131,7 +131,7 @@ def read_float(
         reader.fault(
             "--bow and --stern",
             joined([f"--{mark}" for mark in read] or ["neither"], "and"),
-            "both: two places are needed to separate sinkage from trim",
+            "both, because two positions are needed to separate sinkage from trim",
             'Add for example --bow "3 mm above" and --stern "1 mm below".',
         )
     sides = [mark for mark in read if mark in ("port", "starboard")]
@@ -141,7 +141,7 @@ def read_float(
             f"--{other}",
             f"--{sides[0]} alone",
             "both sides, or neither",
-            f"Read the mark to {other} too, at the same x.",
+            f"Read the mark on the {other} side too, at the same x.",
         )
     named, besides = reader.ashore(ashore, names)
     asked = FloatAsked(
@@ -170,18 +170,18 @@ def read_float(
 
 
 _WAYS = {"above": 1.0, "deep": 1.0, "deeper": 1.0, "low": 1.0, "below": -1.0, "high": -1.0, "higher": -1.0}
-"""What is said of the water, and the same said of the boat."""
+"""Words for the water's level, each with the matching word for the boat."""
 
 
 def _without_there(words: str) -> tuple[str, float | None]:
-    """A reading without the report's "high there" or "deep there" after it, and the direction that these give."""
+    """Split off the report's "high there" or "deep there" from a reading. Return the reading and the direction."""
     figure, _, there = words.rpartition(",")
     way = {"high there": -1.0, "deep there": 1.0}.get(there.strip().casefold())
     return (words, None) if way is None else (figure.strip(), way)
 
 
 class _Reader:
-    """Reads one text after another and collects the faults."""
+    """Reader of the options that collects the faults."""
 
     def __init__(self) -> None:
         self.faults: list[Fault] = []
@@ -197,7 +197,7 @@ class _Reader:
             return None
         if abs(value) > _FURTHEST[dimension] or (above and value <= 0.0):
             top = "50 m" if dimension is Dimension.LENGTH else "1000 t"
-            within = f"above nothing and up to {top}" if above else f"from -{top} to {top}"
+            within = f"above zero and up to {top}" if above else f"from -{top} to {top}"
             self.fault(
                 key,
                 quoted(text),
@@ -214,7 +214,7 @@ class _Reader:
         return None if text is None else self._number(f"--{name}", text, dimension, above=above)
 
     def reading(self, mark: str, text: str | None) -> Reading | None:
-        """One mark; None where it was not given or cannot be read."""
+        """Read one mark; None if it was not given or cannot be read."""
         if text is None:
             return None
         key, words = f"--{mark}", " ".join(text.split())
@@ -237,7 +237,7 @@ class _Reader:
             self.fault(
                 key,
                 quoted(text),
-                "one direction: she is deep where the water is above the line, high where it is below",
+                "one direction: the boat is deep if the water is above the line, high if it is below",
                 'Write "3 mm deep" or "2 mm high".',
             )
             return None
@@ -245,8 +245,8 @@ class _Reader:
             self.fault(
                 key,
                 quoted(text),
-                "a sign or a word, not both",
-                'Write "3 mm above" where the water stands above the line, "2 mm below" where it stands below.',
+                "either a sign or a word, not both",
+                'Write "3 mm above" if the water is above the line, "2 mm below" if it is below.',
             )
             return None
         above = self._number(key, words if sign is None else figure, Dimension.LENGTH)
@@ -257,7 +257,7 @@ class _Reader:
     def ashore(
         self, texts: Sequence[str], names: Sequence[str] | None
     ) -> tuple[tuple[str, ...], tuple[Weight, ...]]:
-        """Lines of the plan by name, and other things by mass and place."""
+        """Read items of the plan by name, and other things by mass and position."""
         known = {name.casefold(): name for name in (*(names or ()), BULB, FIN)}
         named: list[str] = []
         besides: list[Weight] = []
@@ -266,7 +266,7 @@ class _Reader:
             if name is not None and name not in named:
                 named.append(name)
             elif name is not None:
-                self.fault("--ashore", f"{quoted(name)} twice", "each once", "Remove one of the two.")
+                self.fault("--ashore", f"{quoted(name)} twice", "each name once", "Remove one of the two.")
             elif "@" in text:
                 one = self.loose("--ashore", text)
                 besides += [] if one is None else [one]
@@ -274,21 +274,21 @@ class _Reader:
                 self.fault(
                     "--ashore",
                     quoted(text),
-                    f"a line of the plan ({joined([quoted(each) for each in known.values()], 'or')}), or a mass and its "
-                    "place",
+                    f"an item of the plan ({joined([quoted(each) for each in known.values()], 'or')}), or a mass and its "
+                    "position",
                     'Write the name as it is in the plan, or for example "120 g @ 380 mm".',
                 )
         return tuple(named), tuple(besides)
 
     def loose(self, key: str, text: str) -> Weight | None:
-        """A mass and its place: "40 g @ 600 mm", with y and z, each after another @, where they matter."""
+        """Read a mass and its position, as in "40 g @ 600 mm". If y and z matter, each follows after another @."""
         name, colon, rest = text.rpartition(":")
         parts = [part.strip() for part in (rest if colon else text).split("@")]
         if not 2 <= len(parts) <= 4 or len(name) > _LONGEST_NAME or not name.isprintable():
             self.fault(
                 key,
                 quoted(text),
-                "a mass, then @ and its x; @ y to starboard and @ z upwards may follow",
+                "a mass, then @ and its x, then if needed @ y to starboard and @ z upwards",
                 'Write for example "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm".',
             )
             return None
@@ -322,13 +322,13 @@ class _Reader:
     def when(self, text: str | None) -> date | None:
         if text is None:
             return None
-        # A date alone stays a date: no hour is made up.
+        # A date alone stays a date, without an invented hour.
         found = day_of(text)
         if found is None:
             self.fault(
                 "--when",
                 quoted(text),
                 A_DAY,
-                "Write the year first, or leave it out for the present moment.",
+                "Write the year first, or omit the option for the present moment.",
             )
         return found

@@ -1,4 +1,5 @@
-"""A float test: how she lay, what is too much and what to do about it, as text, as JSON and for the record."""
+"""Results of a float test as text, as JSON and for the record: the boat's attitude, excess mass and moment, and what to
+do."""
 
 from __future__ import annotations
 
@@ -22,17 +23,17 @@ from bulbcast.sailing.results import SailingResults
 
 FORMAT = "bulbcast float"
 _NOTHING = 5e-6
-"""A shorter length counts as zero. [m]"""
+"""Length below which a difference counts as zero. [m]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecordedTest:
-    """A recorded test: the part that is reported again.
+    """Part of a recorded test that is reported again.
 
     Attributes:
-        when: As recorded.
-        mass: Mass too much; too little is negative; None where the record does not say. [kg]
-        trim: Trim by the stern; by the bow is negative; None likewise. [m]
+        when: Date or time as recorded.
+        mass: Excess mass, negative if the boat is too light; None if the record does not give it. [kg]
+        trim: Trim by the stern, negative by the bow; None if the record does not give it. [m]
     """
 
     when: str
@@ -50,14 +51,14 @@ def float_text(
     colour: bool,
     width: int,
 ) -> str:
-    """A float test in words.
+    """Write out a float test in words.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         result: The test.
-        findings: On the test and on the boat.
-        earlier: Tests recorded before.
-        recorded: Name of the file that this one went into; None where it was not recorded.
+        findings: Findings on the test and on the boat.
+        earlier: Tests recorded earlier.
+        recorded: Name of the file in which this test was recorded; None if it was not recorded.
         colour: Whether to colour it with ANSI codes.
         width: Width of the terminal, in characters. [-]
     """
@@ -76,13 +77,13 @@ def float_text(
 def float_object(
     job: SailingResults, result: FloatResult, findings: Sequence[Finding], record: str | None
 ) -> Json:
-    """What `bulbcast float` says as one JSON object.
+    """Results of `bulbcast float` as one JSON object.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         result: The test.
-        findings: On the test and on the boat.
-        record: Name of the file that it was recorded in; None where it was not.
+        findings: Findings on the test and on the boat.
+        record: Name of the file in which it was recorded; None if it was not recorded.
     """
     return {
         "name": job.plan.name,
@@ -99,10 +100,10 @@ def float_object(
 
 
 def record_object(job: SailingResults, result: FloatResult) -> Json:
-    """A float test for the record: when it was, what was typed, and the resulting figures.
+    """Entry of a float test for the record: date, options typed and resulting figures.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         result: The test.
     """
     typed: dict[str, str | list[str]] = {}
@@ -124,10 +125,10 @@ def record_object(job: SailingResults, result: FloatResult) -> Json:
 
 
 def recorded_table(tests: Sequence[RecordedTest], heading: str, shown: Shown) -> Table:
-    """The recorded tests: when, mass too much, trim by the stern; empty where there are none.
+    """Table of the recorded tests with date, excess mass and trim by the stern; empty if there are none.
 
     Args:
-        tests: From the record.
+        tests: Tests from the record.
         heading: Heading above them.
         shown: The builder's units.
     """
@@ -137,7 +138,7 @@ def recorded_table(tests: Sequence[RecordedTest], heading: str, shown: Shown) ->
 
     return Table(
         rows=[(one.when, known(one.mass, shown.mass), known(one.trim, shown.length)) for one in tests],
-        heads=("when", "mass too much", "trim by the stern"),
+        heads=("when", "excess mass", "trim by the stern"),
         figures=(1, 2),
         heading=heading,
         only="terminal",
@@ -153,9 +154,9 @@ def _chapter(result: FloatResult, shown: Shown, earlier: Sequence[RecordedTest] 
                     (one.name, shown.length(one.x), shown.length(one.y), _against_line(one.above, shown))
                     for one in result.marks
                 ],
-                heads=("mark", "x", "y to starboard", "water against the line"),
+                heads=("mark", "x", "y to starboard", "water from the line"),
                 figures=(1, 2),
-                heading=f"As she lay, in water of {shown.density(result.test_density)}",
+                heading=f"The boat as tested, in water of {shown.density(result.test_density)}",
             ),
             Gap(),
             _lay(result, shown),
@@ -163,16 +164,16 @@ def _chapter(result: FloatResult, shown: Shown, earlier: Sequence[RecordedTest] 
             Typed(write=lambda page: _to_do(page, result, shown)),
             Table(
                 rows=[(one.key, one.value, shown_source(one.source)) for one in result.taken],
-                heading="Assumed where nothing was given",
+                heading="Values assumed because none was given",
             ),
-            recorded_table(earlier, "Tests before this one", shown),
+            recorded_table(earlier, "Earlier tests", shown),
             Data(values={"test": _test(result), "what_to_do": _cure(result)}),
         ),
     )
 
 
 def verdict_words(result: FloatResult, shown: Shown) -> str:
-    """How she floats, in one or two sentences.
+    """Summary of how the boat floats, in one or two sentences.
 
     Args:
         result: The test.
@@ -182,22 +183,22 @@ def verdict_words(result: FloatResult, shown: Shown) -> str:
     heel = ""
     if heels(result) and lay.heel is not None:
         side = "starboard" if lay.heel > 0.0 else "port"
-        heel = f" She heels {abs(math.degrees(lay.heel)):.1f} degrees to {side}."
+        heel = f" The boat heels {abs(math.degrees(lay.heel)):.1f} degrees to {side}."
     if result.within_reading:
         trim = found.moment_spread / result.flotation.moment_per_trim
         return (
-            f"She floats on her line as far as these marks can show: to {shown.mass(found.mass_spread)} and "
+            f"The boat floats on her line, to the accuracy of these marks: {shown.mass(found.mass_spread)} and "
             f"{shown.length(trim)} of trim.{heel}"
         )
-    mass = "Her mass is right as far as the marks can show"
+    mass = "The boat's mass is right, to the accuracy of the marks"
     if abs(found.mass) > found.mass_spread:
         mass = alike(
-            f"She is {{}} too {'heavy' if found.mass > 0.0 else 'light'} for her line, give or take {{}}",
+            f"The boat is {{}} too {'heavy' if found.mass > 0.0 else 'light'} for her line, give or take {{}}",
             shown.mass(abs(found.mass)),
             shown.mass(found.mass_spread),
         )
     if abs(found.moment) <= found.moment_spread:
-        return f"{mass}, and lies level.{heel}"
+        return f"{mass}, and floats level.{heel}"
     end = "stern" if found.trim > 0.0 else "bow"
     return f"{mass}, and trims {shown.length(abs(found.trim))} by the {end}.{heel}"
 
@@ -218,7 +219,7 @@ def _hidden(name: str, value: object) -> Line:
 
 
 def _lay(result: FloatResult, shown: Shown) -> Table:
-    """Sinkage, trim, heel and water displaced, as she lay."""
+    """Table of sinkage, trim, heel and water displaced during the test."""
     lay, weighed = result.found.attitude, result.asked.weighed
     heel = _hidden("lay.heel_to_starboard_rad", lay.heel)
     if lay.heel is not None:
@@ -226,22 +227,22 @@ def _lay(result: FloatResult, shown: Shown) -> Table:
         heel = Line("heel", degrees, _side(lay.heel), heel.name, lay.heel)
     floated, aboard = shown.mass(result.floated), shown.mass(result.weigh_in)
     sinks = ("deeper", "higher", "at the centre of flotation")
-    trims = ("by the stern", "by the bow", "over her waterline")
+    trims = ("by the stern", "by the bow", "over the waterline's length")
     lines = [
         _way("sinkage", lay.sinkage, sinks, "lay.sinkage_m", shown),
         _way("trim", lay.trim, trims, "lay.trim_by_stern_m", shown),
         heel,
         _hidden("lay.misfit_m", lay.misfit),
-        Line("water displaced", floated, "by the marks and the plan's hull", "lay.water_displaced_kg"),
-        Line("aboard by the plan", aboard, "sum of all that was aboard", "lay.weigh_in_aboard_kg"),
+        Line("water displaced", floated, "from the marks and the plan's hull", "lay.water_displaced_kg"),
+        Line("mass aboard, from the plan", aboard, "sum of all that was aboard", "lay.weigh_in_aboard_kg"),
     ]
     if weighed is not None:
-        lines.append(Line("on the scale", shown.mass(weighed), "as given"))
+        lines.append(Line("mass on the scale", shown.mass(weighed), "as given"))
     return Table(rows=lines)
 
 
 def _way(label: str, value: float, ways: tuple[str, str, str], name: str, shown: Shown) -> Line:
-    """A length without its sign, and its direction; zero has no direction."""
+    """Length without its sign, and its direction. Zero has no direction."""
     plus, minus, words = ways
     if abs(value) < _NOTHING:
         return Line(label, shown.length(0.0), words, name, value)
@@ -250,7 +251,7 @@ def _way(label: str, value: float, ways: tuple[str, str, str], name: str, shown:
 
 
 def _too_much(result: FloatResult, shown: Shown) -> Table:
-    """Mass and moment too much, and how she floats with them."""
+    """Table of excess mass and moment, and how the boat floats with them."""
     found, flotation = result.found, result.flotation
     mass, moment, spread = found.mass, found.moment, shown.mass(found.mass_spread)
     at = (shown.length(flotation.flotation_x), shown.moment(found.moment_spread))
@@ -259,11 +260,16 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
     at_x = _hidden("too_much.at_x_m", found.at_x)
     across = _hidden("too_much.moment_to_starboard_kg_m", found.across)
     if found.at_x is not None and flotation.fore_x <= found.at_x <= flotation.aft_x:
-        at_x = Line("one weight of it at x", shown.length(found.at_x), "would do both", at_x.name)
+        at_x = Line(
+            "one weight of that mass at x", shown.length(found.at_x), "gives both mass and moment", at_x.name
+        )
     if found.across is not None:
         aside = shown.moment(abs(found.across))
-        across = Line("moment across", aside, _side(found.across), across.name, found.across)
-    deeper, trims = ("deeper than her line", "higher than her line", ""), ("by the stern", "by the bow", "")
+        across = Line("sideways moment", aside, _side(found.across), across.name, found.across)
+    deeper, trims = (
+        ("deeper than the design line", "higher than the design line", ""),
+        ("by the stern", "by the bow", ""),
+    )
     return Table(
         rows=[
             Line("mass", shown.mass(abs(mass)), worded(too, spread), "too_much.mass_kg", mass),
@@ -272,31 +278,31 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
             _hidden("too_much.moment_spread_kg_m", found.moment_spread),
             at_x,
             across,
-            _way("she will float", found.sinkage, deeper, "too_much.sinkage_m", shown),
+            _way("the boat will float", found.sinkage, deeper, "too_much.sinkage_m", shown),
             _way("and trim", found.trim, trims, "too_much.trim_by_stern_m", shown),
             _hidden("too_much.displacement_found_less_planned_kg", result.hull_differs),
         ],
-        heading="What is too much, with all aboard and in her own water",
+        heading="Excess, with everything aboard and in the plan's water",
     )
 
 
 def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
-    """What would put her on her line, and how lead is drilled; none where she is on it as far as the marks can show."""
+    """Steps that put the boat on her line, and advice on drilling lead; none if the marks show her on it."""
     said = what_to_do(result, shown)
     if not said:
         return
-    page.heading("What would put her on her line")
+    page.heading("How to bring the boat to her line")
     for one in said:
         page.wrapped(one, first="  - ", rest="    ")
     if result.holes is not None or result.trim_lead:
-        page.heading("Before lead is drilled")
+        page.heading("Before you drill lead")
         for caution in cautions():
             if caution.steps[0] == "cold-work":
                 page.wrapped(caution.short, first="  - ", rest="    ")
 
 
 def _test(result: FloatResult) -> Json:
-    """How the test was done."""
+    """Table of how the test was done."""
     return {
         "marks": [
             {**values_of(one, "name", "x_m", "y_m"), "above_line_m": one.above} for one in result.marks
@@ -311,7 +317,7 @@ def _test(result: FloatResult) -> Json:
 
 
 def _cure(result: FloatResult) -> Json:
-    """What would put her on her line, for programs."""
+    """Steps that put the boat on her line, as data for programs."""
     cure, holes, cast = result.cure, result.holes, result.to_cast
     drill, add = None, None
     if cure is not None:

@@ -1,4 +1,4 @@
-"""What a builder does after a float test, hole by hole and lump by lump."""
+"""Work for the builder after a float test, down to each hole and piece of lead."""
 
 from __future__ import annotations
 
@@ -9,23 +9,23 @@ from bulbcast.afloat.marks_to_mass import Drilling
 from bulbcast.bulb.cuts.drilled import USUAL_DRILLS, WIDEST_SHARE
 
 DEEPEST_SHARE = 0.5
-"""A hole goes no deeper than this share of the bulb's height there, so that it stays clear of the fin and the screws.
-Judgement. [-]"""
+"""Largest depth of a hole as a share of the bulb's height there, to stay clear of the fin and the screws. Our judgement.
+[-]"""
 
 
 FEW_HOLES = 6
-"""The drill chosen needs no more holes than this, where the bulb has room for it. Judgement. [-]"""
+"""Largest number of holes that the chosen drill should need, if the bulb has room for it. Our judgement. [-]"""
 
 
 def usual_drill(volume: float, *, height: float) -> float:
-    """The thinnest usual drill that removes a volume in few holes.
+    """Choose the thinnest common drill that removes a volume in few holes.
 
     Args:
-        volume: To be taken out. [m3]
+        volume: Volume to remove. [m3]
         height: Height of the bulb where it is drilled. [m]
 
     Returns:
-        One of `USUAL_DRILLS`; where none needs few holes, the widest that the bulb has room for. [m]
+        One of `USUAL_DRILLS`. If none needs only a few holes, the widest that the bulb has room for. [m]
     """
     room = [size for size in USUAL_DRILLS if size <= WIDEST_SHARE * height] or [USUAL_DRILLS[0]]
     each = FEW_HOLES * DEEPEST_SHARE * height * 0.25 * math.pi
@@ -34,11 +34,11 @@ def usual_drill(volume: float, *, height: float) -> float:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Holes:
-    """The holes that a drilling needs.
+    """Holes needed to drill out an amount of lead.
 
     Attributes:
-        count: Number of holes, all of one depth.
-        depth: Depth of each, at the drill's full diameter. [m]
+        count: Number of holes, all of the same depth.
+        depth: Depth of each hole, at the drill's full diameter. [m]
         diameter: Diameter of the drill. [m]
         x: Middle of the row, boat axes. [m]
     """
@@ -50,30 +50,30 @@ class Holes:
 
     @property
     def pitch(self) -> float:
-        """Distance from one hole's middle to the next. [m]"""
+        """Distance between the centres of neighbouring holes. [m]"""
         return 1.5 * self.diameter
 
     @property
     def first_x(self) -> float:
-        """Middle of the foremost hole, boat axes. [m]"""
+        """Centre of the foremost hole, boat axes. [m]"""
         return self.x - 0.5 * self.row
 
     @property
     def row(self) -> float:
-        """Distance from the first hole's middle to the last, with half a drill of lead between holes. [m]"""
+        """Distance between the centres of the first and last holes, leaving half a drill's diameter between holes. [m]"""
         return (self.count - 1) * self.pitch
 
 
 def holes_of(drilling: Drilling, *, x: float, height: float) -> Holes:
-    """The fewest holes that remove a drilling's lead.
+    """Find the smallest number of holes that removes the lead to be drilled.
 
     Args:
-        drilling: From the float test.
+        drilling: Lead to drill out, from the float test.
         x: Middle of the row, boat axes. [m]
         height: Height of the bulb there. [m]
 
     Returns:
-        Holes no deeper than half of that height.
+        The holes, no deeper than half of that height.
     """
     count = max(1, math.ceil(drilling.depth / (DEEPEST_SHARE * height) - 1e-9))
     return Holes(count=count, depth=drilling.depth / count, diameter=drilling.diameter, x=x)
@@ -81,11 +81,11 @@ def holes_of(drilling: Drilling, *, x: float, height: float) -> Holes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EndLead:
-    """Trim lead laid near an end; the same mass is drilled out of the bulb, so that she stays on her line.
+    """Trim lead near one end of the boat. The same mass is drilled out of the bulb, to keep the boat on her line.
 
     Attributes:
-        x: Where it is laid, boat axes. [m]
-        mass: Mass of the lead laid, and the mass taken off the bulb, fillings included. [kg]
+        x: Position of the lead, boat axes. [m]
+        mass: Mass of the trim lead, and mass removed from the bulb, allowing for fillings. [kg]
     """
 
     x: float
@@ -93,15 +93,15 @@ class EndLead:
 
 
 def end_leads(moment: float, *, ends: tuple[float, float], bulb_x: float) -> tuple[EndLead, ...]:
-    """Trim lead that gives a moment without changing what she weighs.
+    """Calculate trim lead that gives a moment without changing the boat's mass.
 
     Args:
         moment: Moment required, aft is positive. [kg m]
-        ends: Places near the bow and near the stern, boat axes. [m]
-        bulb_x: Place of the bulb's mass centre, where the same mass is taken off. [m]
+        ends: Positions near the bow and near the stern, boat axes. [m]
+        bulb_x: Position of the bulb's mass centre, where the same mass is removed. [m]
 
     Returns:
-        Lead at the end that does it; None where no moment is required or the end is at the bulb.
+        Lead at the end that gives the moment; None if no moment is required or that end is at the bulb.
     """
     return tuple(
         EndLead(x=x, mass=moment / (x - bulb_x)) for x in ends if x != bulb_x and moment / (x - bulb_x) > 0.0
@@ -110,11 +110,11 @@ def end_leads(moment: float, *, ends: tuple[float, float], bulb_x: float) -> tup
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BulbToCast:
-    """What a float test without the bulb says about the bulb that is still to be cast.
+    """Corrections to a bulb not yet cast, from a float test without it.
 
     Attributes:
-        mass: Hung mass that puts her on her line, at the same lead and filling. [kg]
-        x: Where its mass centre would have to hang, boat axes. [m]
+        mass: Hung mass that puts the boat on her line, with the same lead and filling. [kg]
+        x: Position that its mass centre needs, boat axes. [m]
     """
 
     mass: float
@@ -131,19 +131,19 @@ def bulb_to_cast(
     bulb_apparent: float,
     factor: float,
 ) -> BulbToCast | None:
-    """The bulb that corrects what a float test found.
+    """Calculate the bulb that corrects the errors found by a float test.
 
     Args:
-        too_much: Excess mass she would have with the plan's bulb. [kg]
+        too_much: Excess mass of the boat with the plan's bulb. [kg]
         moment: Moment of that mass about the centre of flotation, aft is positive. [kg m]
         flotation_x: Centre of flotation, boat axes. [m]
         bulb_mass: Mass of the plan's bulb. [kg]
-        bulb_x: Place where its mass less its water acts, boat axes. [m]
-        bulb_apparent: Its mass less the water it displaces. [kg]
-        factor: 1 less water's density over lead's. [-]
+        bulb_x: Position at which its mass less the water displaced acts, boat axes. [m]
+        bulb_apparent: Mass of that bulb less the water it displaces. [kg]
+        factor: 1 minus the ratio of the densities of water and lead. [-]
 
     Returns:
-        Mass and place; None where no bulb would be left.
+        Mass and position; None if no bulb would be left.
     """
     apparent = bulb_apparent - too_much
     mass = bulb_mass - too_much / factor

@@ -1,4 +1,4 @@
-"""Where the marks of a float test are on the boat, and what they read against her design line."""
+"""Positions of a float test's marks on the boat, and their readings against the design line."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from bulbcast.plan.sections import DefaultTaken
 from bulbcast.sailing.results import SailingResults
 
 _BEYOND_ENDS, _FURTHEST_OFF = 0.5, 0.15
-"""Largest distance of a mark beyond the waterline's ends, and of the water from her line, as shares of the waterline's
-length: more is a slip of the unit. Judgement. [-]"""
+"""Largest distance of a mark beyond the waterline's ends, and of the water from the design line, as shares of the
+waterline's length. A larger one is probably a wrong unit. Our judgement. [-]"""
 
 
 class Placing:
-    """Where each mark is, what was assumed where nothing was given, and what is still missing."""
+    """Finder of each mark's position, with a list of what was assumed and what is still missing."""
 
     def __init__(self, job: SailingResults, boat: BoatJob, flotation: Flotation) -> None:
         self.job, self.boat, self.flotation = job, boat, flotation
@@ -30,7 +30,7 @@ class Placing:
             self.taken.append(DefaultTaken(key=key, value=value, source=source))
 
     def mark(self, asked: FloatAsked, reading: Reading) -> Mark | None:
-        """A reading with its place; None where something is missing, which is then reported."""
+        """Locate a reading; None if something is missing, which is then reported."""
         x = self._along(asked, reading)
         y = self._across(asked, reading)
         if y is None or not self._on_her(reading.mark, x):
@@ -46,7 +46,7 @@ class Placing:
         return Mark(name=reading.mark, x=x, y=y, above=above) if self._likely(reading, above) else None
 
     def _on_her(self, name: str, x: float) -> bool:
-        """Whether a mark's place can be on this boat; a fault where it cannot."""
+        """Whether a mark's position is possible on this boat; a fault is reported if not."""
         flotation, shown = self.flotation, self.job.shown
         beyond = _BEYOND_ENDS * flotation.length
         low, high = flotation.fore_x - beyond, flotation.aft_x + beyond
@@ -55,13 +55,13 @@ class Placing:
         self._fault(
             f"--{name if name in ('bow', 'stern') else 'sides'}-at",
             shown.length(x),
-            f"a place on this boat, from {shown.length(low)} to {shown.length(high)}",
-            "x is counted aft from the forward end of her waterline; check the unit.",
+            f"a position on this boat, from {shown.length(low)} to {shown.length(high)}",
+            "Measure x aft from the forward end of the waterline, and check the unit.",
         )
         return False
 
     def _likely(self, reading: Reading, above: float) -> bool:
-        """Whether a boat can float so far off her line; a fault where none can."""
+        """Whether a boat can float so far off her line; a fault is reported if not."""
         most, shown = _FURTHEST_OFF * self.flotation.length, self.job.shown
         if abs(above) <= most:
             return True
@@ -84,13 +84,13 @@ class Placing:
                 x, source = outline.x[0 if forward else -1], "the end of the deck"
             else:
                 x = flotation.fore_x if forward else flotation.aft_x
-                source = f"the {'forward' if forward else 'after'} end of her waterline"
+                source = f"the {'forward' if forward else 'after'} end of the waterline"
             self.take(f"--{reading.mark}-at", shown.length(x), source)
             return x
         if asked.sides_x is not None:
             return asked.sides_x
         x = 0.5 * (flotation.fore_x + flotation.aft_x)
-        self.take("--sides-at", shown.length(x), "the middle of her waterline")
+        self.take("--sides-at", shown.length(x), "the middle of the waterline")
         return x
 
     def _across(self, asked: FloatAsked, reading: Reading) -> float | None:
@@ -102,13 +102,13 @@ class Placing:
                 self._fault(
                     "--sides-apart",
                     "nothing",
-                    "how far the marks at port and starboard are apart, since the plan gives no waterline_beam",
+                    "the distance between the marks at port and starboard, since the plan gives no waterline_beam",
                     'Add for example --sides-apart "200 mm".',
                 )
             return None
         if apart is None:
             apart = beam or 0.0
-            self.take("--sides-apart", self.job.shown.length(apart), "the beam of her waterline")
+            self.take("--sides-apart", self.job.shown.length(apart), "the beam of the waterline")
         return 0.5 * apart if reading.mark == "starboard" else -0.5 * apart
 
     def _freeboard_on_line(self, reading: Reading, x: float) -> float | None:
@@ -117,8 +117,8 @@ class Placing:
             self._fault(
                 f"--{reading.mark}",
                 f'"{reading.typed}"',
-                "a freeboard with its value on her line; bare numbers give no deck",
-                f'Write --{reading.mark} "{reading.typed} of 62 mm", say, or read a mark on the hull.',
+                "a freeboard with its value on the design line; a hull given only by figures has no deck",
+                f'Write for example --{reading.mark} "{reading.typed} of 62 mm", or read a mark on the hull.',
             )
             return None
         if not outline.x[0] - 1e-9 <= x <= outline.x[-1] + 1e-9:
@@ -126,15 +126,15 @@ class Placing:
             self._fault(
                 f"--{reading.mark}",
                 f"a freeboard at x = {shown.length(x)}",
-                f"a place on her deck, from {shown.length(outline.x[0])} to {shown.length(outline.x[-1])}",
-                "Correct the place, or give the freeboard on her line.",
+                f"a position on the deck, from {shown.length(outline.x[0])} to {shown.length(outline.x[-1])}",
+                "Correct the position, or give the freeboard on the design line.",
             )
             return None
         height = float(np.interp(x, outline.x, outline.sheer))
         self.take(
             f"--{reading.mark}",
-            f"freeboard of {self.job.shown.length(height)} on her line",
-            "the hull's deck edge",
+            f"freeboard of {self.job.shown.length(height)} on the design line",
+            "the deck edge of the hull",
         )
         return height
 

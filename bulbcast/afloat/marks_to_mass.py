@@ -1,14 +1,14 @@
-"""The float test: marks read against the design line give mass and moment, and what to do about them.
+"""Calculation of excess mass and moment, and of their correction, from the readings of a float test.
 
-A reading is how far the water stands above the design line at a mark; below it is negative. To first order the water's
-level at (x, y) is  sinkage + trim (x - xF) / L + heel y,  trim by the stern and heel to starboard being positive. What
-she weighs is then the density of the test water times her volume at the line, plus the slice that sinkage adds:
+A reading is the height of the water above the design line at a mark; below it is negative. To first order the water's
+level at (x, y) is  sinkage + trim (x - xF) / L + heel y,  where trim by the stern and heel to starboard are positive. The
+boat's mass is then the density of the test water times her volume at the line, plus the slice that sinkage adds:
 
     mass too much = rho_t (V + Awp s) - rho_d V + missing - extra
 
-with the densities rho_t of the test water and rho_d of the design water, what was not aboard (missing), and what was
-and should not have been (extra). The moment per trim is that of the boat as she was tested: that of the complete boat,
-plus the moments in height of what was missing less those of what was extra.
+with the densities rho_t of the test water and rho_d of the design water, the mass that was not aboard (missing), and the
+mass that should not have been aboard (extra). The moment per unit of trim is for the boat as tested. It is that of the
+complete boat, plus the height moments of what was missing, less those of what was extra.
 """
 
 from __future__ import annotations
@@ -28,13 +28,13 @@ from bulbcast.quantities.checked import BoatFigureError, require_finite, shown
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mark:
-    """One mark read.
+    """Reading at one mark.
 
     Attributes:
         name: "bow", "stern", "port", "starboard" or another name.
-        x: Place along the boat, boat axes. [m]
+        x: Position along the boat, boat axes. [m]
         y: Distance to starboard, boat axes. [m]
-        above: Height of the water above the design line there; below it is negative. [m]
+        above: Height of the water above the design line there; negative if below. [m]
 
     Raises:
         BoatFigureError: A figure is not a number.
@@ -53,17 +53,17 @@ class Mark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloatAttitude:
-    """How she lay. None where the marks do not give a value.
+    """Attitude of the boat during the test. A value is None if the marks do not give it.
 
     Attributes:
-        sinkage: Sinkage at the centre of flotation, deeper is positive. [m]
-        trim: Trim over the waterline's length, by the stern is positive. [m]
-        heel: Heel, to starboard is positive. [rad]
-        misfit: Largest difference of a reading from the plane through them all; 0 where there are no more marks than
+        sinkage: Sinkage at the centre of flotation; deeper is positive. [m]
+        trim: Trim over the waterline's length; by the stern is positive. [m]
+        heel: Heel; to starboard is positive. [rad]
+        misfit: Largest difference of a reading from the plane through them all; 0 if there are no more marks than
             unknowns. [m]
-        sinkage_spread: Standard deviation of the sinkage, from that of one reading. [m]
-        trim_spread: Likewise for the trim. [m]
-        heel_spread: Likewise for the heel; None without heel. [rad]
+        sinkage_spread: Standard deviation of the sinkage, calculated from that of one reading. [m]
+        trim_spread: Standard deviation of the trim. [m]
+        heel_spread: Standard deviation of the heel; None if there is no heel. [rad]
     """
 
     sinkage: float
@@ -78,18 +78,18 @@ class FloatAttitude:
 def attitude_from_marks(
     marks: Sequence[Mark], flotation: Flotation, *, reading_spread: float = 0.0
 ) -> FloatAttitude:
-    """The plane through the readings, by least squares where there are more than needed.
+    """Fit a plane through the readings, by least squares if there are more than needed.
 
-    Marks on the centreline, or on one side only at different x, cannot separate heel from trim; heel is then None, and
-    every reading counts as on the centreline.
+    Marks on the centreline, or on one side only at different x, cannot separate heel from trim. Heel is then None, and
+    every reading is treated as if on the centreline.
 
     Args:
-        marks: At least two at different x, such as bow and stern; port and starboard give the heel.
+        marks: At least two marks at different x, such as bow and stern; port and starboard give the heel.
         flotation: The boat on her line.
         reading_spread: Standard deviation of one reading. [m]
 
     Returns:
-        Sinkage, trim, heel, and how well the readings agree.
+        Sinkage, trim, heel, and the agreement of the readings.
 
     Raises:
         BoatFigureError: The marks do not give sinkage and trim.
@@ -127,20 +127,20 @@ def attitude_from_marks(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloatTest:
-    """What a float test says about her when complete and in her design water.
+    """Results of a float test for the complete boat in the design water.
 
     Attributes:
-        attitude: As she lay.
-        mass: Mass too much for her line; too little is negative. [kg]
-        mass_spread: Standard deviation of it, from the readings and from what was missing or extra. [kg]
-        moment: Moment of what is too much about the centre of flotation; aft, which trims by the stern, is positive.
-            [kg m]
-        moment_spread: Likewise. [kg m]
-        at_x: Where a single weight of that mass would account for both, boat axes; None where the mass is negligible
-            beside the boat's. [m]
-        across: Moment to starboard; None without heel read or without a metacentric height. [kg m]
-        trim: Trim that she will have when complete in her design water, by the stern positive. [m]
-        sinkage: Likewise, deeper is positive. [m]
+        attitude: Attitude during the test.
+        mass: Excess mass compared with the design line; negative if too light. [kg]
+        mass_spread: Standard deviation of that mass, from the readings and from the masses missing or extra. [kg]
+        moment: Moment of the excess mass about the centre of flotation; aft, which trims by the stern, is positive. [kg
+            m]
+        moment_spread: Standard deviation of that moment. [kg m]
+        at_x: Position at which a single weight of that mass would account for both, boat axes; None if the mass is
+            negligible compared with the boat's. [m]
+        across: Moment to starboard; None if heel was not read or there is no metacentric height. [kg m]
+        trim: Trim of the complete boat in the design water; by the stern is positive. [m]
+        sinkage: Sinkage of the complete boat in the design water; deeper is positive. [m]
     """
 
     attitude: FloatAttitude
@@ -163,21 +163,21 @@ def float_test(
     extra: Sequence[Weight] = (),
     reading_spread: float = 0.0,
 ) -> FloatTest:
-    """Mass and moment from the marks.
+    """Calculate excess mass and moment from the marks.
 
     Args:
-        marks: As read.
+        marks: Readings at the marks.
         flotation: The boat on her design line in her design water.
-        test_density: Of the water she was tested in. [kg/m3]
-        missing: What was not aboard and belongs there.
-        extra: What was aboard and does not belong there.
+        test_density: Density of the water during the test. [kg/m3]
+        missing: Weights that belong aboard but were ashore.
+        extra: Weights that were aboard but do not belong there.
         reading_spread: Standard deviation of one reading. [m]
 
     Returns:
-        What is too much, first order: it holds while the waterplane hardly changes.
+        Excess mass and moment to first order, valid while the waterplane hardly changes.
 
     Raises:
-        BoatFigureError: As `attitude_from_marks`.
+        BoatFigureError: The same cases as for `attitude_from_marks`, or a weight has no position.
     """
     lay = attitude_from_marks(marks, flotation, reading_spread=reading_spread)
     ratio = test_density / flotation.water_density
@@ -189,10 +189,12 @@ def float_test(
         if not (one.without("x") or one.without("z"))
     ]
     if len(away) < 2:
-        raise BoatFigureError("Something left ashore, or aboard besides, has no place. Give its x and z.")
+        raise BoatFigureError(
+            "A weight left ashore, or an extra weight aboard, has no position. Give its x and z."
+        )
     about_flotation = away[0][0] - away[1][0] - put_in * flotation.flotation_x
     heavier_water = (test_density - flotation.water_density) * flotation.volume
-    # What was ashore, or should have been, changes her longitudinal stability: its height counts.
+    # Weights left ashore, or extra weights aboard, change the longitudinal stability, so their height counts.
     raised = away[0][2] - away[1][2]
     per_trim = flotation.moment_per_trim + raised / flotation.length
     mass = heavier_water + ratio * flotation.mass_per_immersion * lay.sinkage + put_in
@@ -216,7 +218,7 @@ def float_test(
         ),
         moment=moment,
         moment_spread=math.hypot(
-            # A band that holds 19 of 20 is two standard deviations to either side.
+            # A 95 % band (19 in 20) extends two standard deviations to either side.
             math.hypot(
                 ratio * per_trim * lay.trim_spread, 0.5 * flotation.band * ratio * per_trim * lay.trim
             ),
@@ -231,17 +233,16 @@ def float_test(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drilling:
-    """Lead to be drilled from the bulb, the holes filled flush again.
+    """Lead to be drilled from the bulb, with the holes filled flush afterwards.
 
     Attributes:
         lead: Lead removed as swarf. [kg]
         filler: Filler put back. [kg]
         depth: Total depth of hole, at the drill's full diameter. [m]
         diameter: Diameter of the drill. [m]
-        x: Where the middle of the holes should be, boat axes; None where no place within the bulb puts the
-            trim right too. [m]
-        moment_left: Moment still missing after holes at that place, or at the nearest end of the bulb; aft positive.
-            [kg m]
+        x: Middle of the row of holes, boat axes; None if no position within the bulb corrects the trim too. [m]
+        moment_left: Moment still missing after holes at that position, or at the nearest end of the bulb; aft is
+            positive. [kg m]
     """
 
     lead: float
@@ -257,11 +258,10 @@ class Adding:
     """Lead to be added.
 
     Attributes:
-        inside: Lead laid inside the hull, where it displaces nothing. [kg]
-        outside: Lead fixed on the bulb instead, where it displaces water. [kg]
-        x: Where it puts the trim right too, boat axes; None where that place is not within the boat's
-            waterline. [m]
-        moment_left: Moment still missing after lead at that place, or at the nearest end of the waterline; aft
+        inside: Mass of lead if laid inside the hull, where it displaces nothing. [kg]
+        outside: Mass of lead if fixed to the bulb instead, where it displaces water. [kg]
+        x: Position at which it corrects the trim too, boat axes; None if that is not within the boat's waterline. [m]
+        moment_left: Moment still missing after lead at that position, or at the nearest end of the waterline; aft is
             positive. [kg m]
     """
 
@@ -273,14 +273,14 @@ class Adding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Correction:
-    """What to do after the float test.
+    """Corrections to make after the float test.
 
     Attributes:
-        drilling: Lead to drill out where she is heavy; otherwise None.
-        adding: Lead to add where she is light; otherwise None.
-        moves: Each movable weight alone against the whole moment, with nothing else done.
-        moves_after: Each alone against what is left once lead is drilled or added at the place named, or as near to it
-            as possible.
+        drilling: Lead to drill out if the boat is too heavy, or else None.
+        adding: Lead to add if the boat is too light, or else None.
+        moves: Moves of each weight alone that correct the whole moment, with nothing else done.
+        moves_after: Moves of each weight alone that correct the moment left after lead is drilled or added at the
+            position given, or as near to it as possible.
     """
 
     drilling: Drilling | None
@@ -300,18 +300,18 @@ def correction(
     bulb_aft_x: float,
     movable: Sequence[MovableWeight] = (),
 ) -> Correction:
-    """Work out what puts her right.
+    """Work out corrections to mass and trim.
 
-    A filled hole leaves the bulb's outside as it was, so the mass taken off is hole x (lead - filler).
+    A filled hole does not change the outside of the bulb, so the mass removed is hole x (lead - filler).
 
     Args:
         test: The float test.
         flotation: The boat on her line.
-        lead_density: Of the bulb as cast. [kg/m3]
-        filler_density: What the holes are filled with. [kg/m3]
+        lead_density: Density of the bulb as cast. [kg/m3]
+        filler_density: Density of the filler for the holes. [kg/m3]
         drill_diameter: [m]
-        bulb_fore_x: Forward end of where the bulb may be drilled, boat axes. [m]
-        bulb_aft_x: After end of the same. [m]
+        bulb_fore_x: Forward end of the part of the bulb that may be drilled, boat axes. [m]
+        bulb_aft_x: After end of that part. [m]
         movable: Weights that can be moved along the boat.
 
     Returns:
@@ -323,8 +323,8 @@ def correction(
     factor = apparent_weight_factor(flotation.water_density, lead_density)
     if filler_density >= lead_density:
         raise BoatFigureError(
-            f"The filler's density is {shown(filler_density, 'kg/m3')}, not below the lead's "
-            f"{shown(lead_density, 'kg/m3')}; filling the holes with it removes no mass. Give the density of the filler, "
+            f"The filler's density is {shown(filler_density, 'kg/m3')}, which is not below the lead's "
+            f"{shown(lead_density, 'kg/m3')}. Filling the holes with it removes no mass. Give the density of the filler, "
             "about 1200 kg/m3."
         )
     drilling: Drilling | None = None
@@ -353,7 +353,7 @@ def correction(
 
 
 def _placed(test: FloatTest, flotation: Flotation, fore_x: float, aft_x: float) -> tuple[float | None, float]:
-    """Place for removing the mass, or adding it, that corrects the trim too; and the moment still missing."""
+    """Position for removing or adding the mass that also corrects the trim, and the moment still missing."""
     wanted = flotation.flotation_x + test.moment / test.mass
     placed = min(max(wanted, fore_x), aft_x)
     if placed == wanted:

@@ -1,4 +1,5 @@
-"""Findings on a float test: readings that disagree, a boat too far from her line, scale against marks."""
+"""Findings on a float test: readings that disagree, a boat too far from her line, or a scale that disagrees with the
+marks."""
 
 from __future__ import annotations
 
@@ -10,54 +11,51 @@ from bulbcast.sailing.results import SailingResults
 MARKS_DISAGREE = Rule(
     "marks-disagree",
     Severity.CAUTION,
-    why=(
-        "Three marks lie in one plane when she floats; a fourth reading that does not fit means "
-        "that one of them is wrong."
-    ),
+    why=("Three readings define the water's plane. If a fourth does not fit, one of them is wrong."),
 )
 FAR_FROM_LINE = Rule(
     "far-from-line",
     Severity.CAUTION,
     why=(
-        "Mass and moment follow from the marks only while her waterplane keeps its shape, which it does only near her line."
+        "The marks give mass and moment only while the waterplane keeps its shape, and it does so only near the design line."
     ),
 )
 MUCH_TO_DRILL = Rule(
     "much-to-drill",
     Severity.CAUTION,
     why=(
-        "This many holes weaken the bulb and cannot be undone. Other weight can still be moved or taken out."
+        "This many holes weaken the bulb and cannot be undone. Other weights can still be moved or removed."
     ),
 )
 DISPLACEMENT_DIFFERS = Rule(
     "displacement-differs",
     Severity.CAUTION,
     why=(
-        "Scale and marks together give what she displaces at her line. If the drawing differs, the hull was built "
+        "Scale and marks together give the displacement at the design line. If the drawing differs, the hull was built "
         "differently or drawn wrong."
     ),
 )
 WEIGH_IN_DIFFERS = Rule(
     "weigh-in-differs",
     Severity.CAUTION,
-    why="The scale weighs all that is aboard; the list holds only what you thought of.",
+    why="The scale weighs everything aboard, but the list contains only what you thought of.",
 )
 
-# Misfit of a mark over the spread of one reading, from which one of the readings is doubted. Judgement.
+# Ratio of a mark's misfit to the spread of one reading, above which the readings are doubted. Our judgement.
 DISAGREE = 2.0
-# Sinkage or trim over the waterline's length up to which first order holds well. Judgement.
+# Largest sinkage or trim, as a share of the waterline's length, for which first order is good enough. Our judgement.
 FAR_IN_LENGTHS = 0.015
-# Number of holes from which a bulb is no longer corrected with the drill. Judgement.
+# Number of holes above which a bulb should not be corrected by drilling. Our judgement.
 MANY_HOLES = 12
-# Difference of the scale from the marks, or from the sum of the weigh-in, over the displacement. Judgement.
+# Difference between the scale and the marks, or the sum of the weigh-in, as a share of the displacement. Our judgement.
 UNLIKE_SHARE = 0.02
 
 
 def float_findings(job: SailingResults, result: FloatResult) -> tuple[Finding, ...]:
-    """All findings on a float test, with only the stops among the plan's findings on the boat.
+    """List all findings on a float test, plus those of the plan's findings on the boat that are stops.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         result: The test.
     """
     stops = tuple(one for one in job.findings if one.severity is Severity.STOP and one.subject == "boat")
@@ -65,7 +63,7 @@ def float_findings(job: SailingResults, result: FloatResult) -> tuple[Finding, .
 
 
 def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
-    """What makes a float test doubtful, and what else it shows.
+    """List findings that cast doubt on a float test, and other things that it shows.
 
     Args:
         result: The test.
@@ -77,9 +75,9 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
         findings.append(
             MARKS_DISAGREE(
                 "float",
-                f"The readings do not lie in one plane: one is {shown.length(lay.misfit)} off it, where "
-                f"{shown.length(spread)} is how well a mark is read.",
-                "Read them again in still water; check for a misplaced mark or a wrong sign.",
+                f"The readings do not fit one plane. One is off by {shown.length(lay.misfit)}, but a mark can be read to "
+                f"{shown.length(spread)}.",
+                "Read the marks again in still water. Check for a misplaced mark or a wrong sign.",
                 found=lay.misfit,
                 limit=DISAGREE * spread,
                 unit="m",
@@ -90,8 +88,8 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
         findings.append(
             FAR_FROM_LINE(
                 "float",
-                f"She lies {shown.length(furthest)} off her line, and the figures hold only while her waterplane hardly "
-                "changes.",
+                f"The boat is {shown.length(furthest)} off her line. The figures are valid only while the waterplane "
+                "hardly changes.",
                 "Make half the change, then float the boat again.",
                 found=furthest,
                 limit=far,
@@ -103,8 +101,8 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
         findings.append(
             MUCH_TO_DRILL(
                 "float",
-                f"This lead takes {holes.count} holes of {shown.length(holes.diameter)}.",
-                "Take weight out of the boat first, drill the rest, or cast the bulb again.",
+                f"Removing this much lead needs {holes.count} holes of {shown.length(holes.diameter)}.",
+                "Remove other weight from the boat first and drill the rest, or cast the bulb again.",
                 found=float(holes.count),
                 limit=float(MANY_HOLES),
             )
@@ -113,7 +111,7 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
 
 
 def _on_the_scale(result: FloatResult, shown: Shown) -> list[Finding]:
-    """Her weight on the scale against what she displaces, and against the sum of all that was aboard."""
+    """Findings on the boat's weight on the scale, compared with her displacement and with the sum of everything aboard."""
     findings: list[Finding] = []
     weighed, differs = result.asked.weighed, result.hull_differs
     if weighed is None or differs is None:
@@ -123,10 +121,10 @@ def _on_the_scale(result: FloatResult, shown: Shown) -> list[Finding]:
         findings.append(
             DISPLACEMENT_DIFFERS(
                 "float",
-                f"On the scale she weighed {shown.mass(weighed)}, so at her line she displaces "
+                f"The boat weighed {shown.mass(weighed)} on the scale, so at her line she displaces "
                 f"{shown.mass(abs(differs))} {'more' if differs > 0.0 else 'less'} than the plan's hull.",
-                "These results come from the marks and do not depend on that. Correct the hull in the plan before you "
-                "plan another bulb from it.",
+                "These results come from the marks, so that does not affect them. Correct the hull in the plan before "
+                "you plan another bulb from it.",
                 found=abs(differs),
                 limit=limit,
                 unit="kg",
@@ -137,9 +135,9 @@ def _on_the_scale(result: FloatResult, shown: Shown) -> list[Finding]:
         findings.append(
             WEIGH_IN_DIFFERS(
                 "weights",
-                f"On the scale she weighed {shown.mass(weighed)}, {shown.mass(abs(over))} "
+                f"The boat weighed {shown.mass(weighed)} on the scale, {shown.mass(abs(over))} "
                 f"{'more' if over > 0.0 else 'less'} than the sum of what was aboard.",
-                "Something is aboard that is not in the weight list, or a line of it is wrong: find it first.",
+                "Something aboard is not in the weight list, or a line of the list is wrong. Find it first.",
                 found=abs(over),
                 limit=limit,
                 unit="kg",

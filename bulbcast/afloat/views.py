@@ -1,4 +1,5 @@
-"""A float test as pictures: how she lay against her line, her marks read, and the bulb with the holes to drill."""
+"""Drawings of a float test: the boat with her marks and the water against her design line, and the bulb with the holes to
+drill."""
 
 from __future__ import annotations
 
@@ -18,21 +19,22 @@ from bulbcast.quantities import Shown
 from bulbcast.sailing.results import SailingResults
 
 _OFF, _HIGHEST = 9.0, 110.0
-"""Largest distance on paper between the water's line as it was and hers; it bounds the drawing's height. [mm]"""
+"""Largest distance on paper between the water and the design line, which limits the drawing's height. [mm]"""
 
 _NOTHING = 5e-5
-"""A shorter move counts as none. [m]"""
+"""Distance below which a move counts as none. [m]"""
 
 
 def marks_view(job: SailingResults, result: FloatResult) -> View:
-    """The boat from port with her marks, her design line, and the water as it stood.
+    """Draw the boat from port with her marks, her design line and the water as it was.
 
     Args:
         job: Results of the plan, with a boat.
         result: The test.
 
     Returns:
-        Boat axes, x aft, in mm; heights of the water over her line are magnified by the factor that the view states.
+        The drawing in boat axes, x aft, in mm. Heights of the water above the line are magnified by the factor that the
+        view states.
 
     Raises:
         ValueError: The job has no boat.
@@ -81,8 +83,8 @@ def marks_view(job: SailingResults, result: FloatResult) -> View:
     level = layout.lowest - layout.paper(5.0)
     for number, (style, words) in enumerate(
         (
-            (Style.WATER, "her design waterline"),
-            (Style.FLOATS, f"the water as it stood, {magnified_words(times)}"),
+            (Style.WATER, "design waterline"),
+            (Style.FLOATS, f"water during the test, {magnified_words(times)}"),
         )
     ):
         y = level - 1.6 * number * layout.letter
@@ -92,25 +94,25 @@ def marks_view(job: SailingResults, result: FloatResult) -> View:
 
 
 def water_over_line(result: FloatResult, x: float) -> float:
-    """The water's level over her design line at a place on the centreline, from the test.
+    """Level of the water above the design line at a point on the centreline, from the test.
 
     Args:
         result: The test.
-        x: Boat axes. [m]
+        x: Position along the boat, boat axes. [m]
 
     Returns:
-        The level; below the line is negative. [m]
+        The level; negative if below the line. [m]
     """
     lay, flotation = result.found.attitude, result.flotation
     return lay.sinkage + lay.trim * (x - flotation.flotation_x) / flotation.length
 
 
 def line_magnification(result: FloatResult, scale: float) -> float:
-    """How many times the water's height over her line is drawn.
+    """Factor by which the water's height above the line is magnified.
 
     Args:
         result: The test.
-        scale: Length on paper over the real length. [-]
+        scale: Ratio of the length on paper to the real length. [-]
     """
     most = max(
         *(abs(one.above) for one in result.marks),
@@ -126,23 +128,23 @@ def _above_lines(above: float, shown: Shown) -> tuple[str, ...]:
 
 
 def _off_her_line(result: FloatResult) -> bool:
-    """Whether the marks show a mass that is off her line, either way."""
+    """Whether the marks show that the boat's mass is wrong for her line."""
     return abs(result.found.mass) > result.found.mass_spread
 
 
 def _drilled(job: SailingResults, result: FloatResult) -> list[Label]:
-    """What to drill out of the bulb, under it; none where nothing is, or where it cannot be."""
+    """Label under the bulb for the lead to drill out; none if there is none, or if it cannot be drilled."""
     cure, shown = result.cure, job.shown
     if cure is None or cure.drilling is None or result.within_reading or not _off_her_line(result):
         return []
     if not result.drillable or result.holes is None:
         return []
-    lines = (f"drill {shown.mass(cure.drilling.lead)} out", _counted(result.holes, shown))
+    lines = (f"drill out {shown.mass(cure.drilling.lead)}", _counted(result.holes, shown))
     return [Label(point=(MM * result.holes.x, MM * job.bulb.underside_z), lines=lines)]
 
 
 def _acts_inside(job: SailingResults, result: FloatResult) -> list[Label]:
-    """What to lay or to move inside the hull, each at its place on her line."""
+    """Labels for lead to lay and weights to move inside the hull, each at its position on the design line."""
     shown, cure = job.shown, result.cure
     if cure is None or result.within_reading:
         return []
@@ -176,14 +178,14 @@ def _round(points: list[Point]) -> Box:
 
 
 def drill_view(job: SailingResults, result: FloatResult) -> View | None:
-    """The bulb from port, with the holes to drill from below; None where nothing is drilled.
+    """Draw the bulb from port, with the holes to drill from below; None if nothing is drilled.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         result: The test.
 
     Returns:
-        x aft of the nose, y up from the axis, in mm.
+        The drawing, with x aft of the nose and y up from the axis, in mm.
     """
     bulb, shown, holes, cure = job.bulb, job.shown, result.holes, result.cure
     if holes is None or cure is None or cure.drilling is None or result.nose_x is None:
@@ -223,20 +225,20 @@ def drill_view(job: SailingResults, result: FloatResult) -> View | None:
         layout.horizontal(first, (places[1], below), words, start=below - layout.paper(5.0), outwards=-1)
     words = f"{_counted(holes, shown)}, each {shown.length(holes.depth)} deep"
     return layout.view(
-        "float-drill", f"Drill {shown.mass(cure.drilling.lead)} of lead out from below: {words}"
+        "float-drill", f"Drill out {shown.mass(cure.drilling.lead)} of lead from below: {words}"
     )
 
 
 def hole_places(job: SailingResults, nose_x: float, holes: Holes) -> list[float]:
-    """Middles of the holes along the bulb's axis, aft of its nose.
+    """Centres of the holes along the bulb's axis, aft of its nose.
 
     Args:
-        job: Of the plan.
-        nose_x: Place of the bulb's nose, boat axes. [m]
+        job: Results of the plan.
+        nose_x: Position of the bulb's nose, boat axes. [m]
         holes: The holes to drill.
 
     Returns:
-        The middles, foremost first. [mm]
+        The centres, foremost first. [mm]
     """
     level = math.cos(job.bulb.incidence)
     return [MM * (holes.first_x + number * holes.pitch - nose_x) / level for number in range(holes.count)]

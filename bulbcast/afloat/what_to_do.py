@@ -1,4 +1,4 @@
-"""What would put her on her line after a float test, in sentences: what can be undone comes first."""
+"""Sentences on how to bring the boat to her line after a float test, with steps that can be undone first."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.report.page import printable
 
 
 def heels(result: FloatResult) -> bool:
-    """Whether a heel was read that is larger than the marks' error.
+    """Whether the heel read is larger than the marks' error.
 
     Args:
         result: The test.
@@ -22,7 +22,7 @@ def heels(result: FloatResult) -> bool:
 
 
 def what_to_do(result: FloatResult, shown: Shown) -> list[str]:
-    """Each thing to do as a sentence.
+    """List the steps to take, each as a sentence.
 
     Args:
         result: The test.
@@ -37,35 +37,35 @@ def what_to_do(result: FloatResult, shown: Shown) -> list[str]:
     heavy = result.cure.drilling is not None and abs(result.found.mass) > result.found.mass_spread
     if heavy and not result.drillable:
         return [
-            f"Take {shown.mass(result.found.mass)} out of the boat, or cast another bulb: this one cannot have that much "
-            "lead drilled out."
+            f"Remove {shown.mass(result.found.mass)} from the boat, or cast another bulb. That much lead cannot be "
+            "drilled out of this one."
         ]
     return _repaired(result, result.cure, shown) + _upright(result, shown)
 
 
 def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
-    """Drilling or adding where her mass is off, and moving for what is left."""
+    """Steps to drill or add lead if the mass is wrong, and to move weights for the moment left."""
     said, found, holes = [], result.found, result.holes
     mass_matters = abs(found.mass) > found.mass_spread
     left, after = -found.moment, cure.moves
     if found.mass > 0.0 and mass_matters:
         said += [_left_ashore(one, result, shown) for one in result.can_stay]
-        # What can be undone comes before what cannot.
+        # Steps that can be undone come before those that cannot.
         if abs(found.moment) > found.moment_spread:
             said += [_move(one, shown) for one in cure.moves if one.enough]
     if cure.drilling is None and found.mass > 0.0 and mass_matters and result.nose_x is None:
         said.append(
-            f"Take {shown.mass(found.mass)} out of her. To find where lead may be drilled out of the bulb, give the "
-            "fin's place in the boat: tip_leading_edge_x, tip_z and its root."
+            f"Remove {shown.mass(found.mass)} from the boat. To find where you can drill lead out of the bulb, give the "
+            "fin's position in the boat: tip_leading_edge_x, tip_z and its root."
         )
     ashore = len(said)
     if cure.drilling is not None and holes is not None and mass_matters:
         each = "one hole" if holes.count == 1 else f"{holes.count} holes"
         said.append(
-            f"Last, since it cannot be undone: drill {shown.mass(cure.drilling.lead)} of lead out of the bulb from "
-            f"below and fill the holes flush with "
-            f"{shown.mass(cure.drilling.filler)} of filler: {each} of {shown.length(cure.drilling.diameter)}, each "
-            f"{shown.length(holes.depth)} deep, {_row(result, holes, shown)}, clear of the screws."
+            f"As a last step, because it cannot be undone, drill {shown.mass(cure.drilling.lead)} of lead out of the "
+            f"bulb from below and fill the holes flush with {shown.mass(cure.drilling.filler)} of filler: {each} of "
+            f"{shown.length(cure.drilling.diameter)}, each {shown.length(holes.depth)} deep, "
+            f"{_row(result, holes, shown)}, clear of the screws."
         )
         left, after = cure.drilling.moment_left, cure.moves_after
     if cure.adding is not None and mass_matters:
@@ -74,12 +74,15 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
         if adding.x is not None:
             place = f"at x = {shown.length(adding.x)}"
         said.append(
-            f"Lay {shown.mass(adding.inside)} of lead inside the hull {place}; on the bulb it would take "
-            f"{shown.mass(adding.outside)}, since that displaces water."
+            f"Lay {shown.mass(adding.inside)} of lead inside the hull {place}. On the bulb you would need "
+            f"{shown.mass(adding.outside)}, since lead there displaces water."
         )
         left, after = adding.moment_left, cure.moves_after
     if len(said) > ashore and abs(left) > 1e-9 * result.flotation.mass * result.flotation.length:
-        said.append(f"That leaves {shown.moment(abs(left))} missing, {'aft' if left > 0.0 else 'forward'}.")
+        said.append(
+            f"That still leaves a moment of {shown.moment(abs(left))} missing, "
+            f"{'aft' if left > 0.0 else 'forward'}."
+        )
     if abs(left) > (0.0 if len(said) > ashore else found.moment_spread):
         said += [_move(one, shown) for one in after]
         if not mass_matters or (cure.drilling is None and cure.adding is None):
@@ -87,79 +90,77 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
                 f"{'Or lay' if said else 'Lay'} {_laid(one, result, shown)}" for one in result.trim_lead_alone
             ]
             said += [
-                f"Or last, since it cannot be undone: lay {shown.mass(lead.mass)} of trim lead at x = "
-                f"{shown.length(lead.x)} and drill as much, fillings counted in, out of the bulb under its mass centre: "
-                "that fixes the trim and leaves her mass."
+                f"Or, as a last step because it cannot be undone, lay {shown.mass(lead.mass)} of trim lead at x = "
+                f"{shown.length(lead.x)}, and drill the same mass, allowing for fillings, out of the bulb under its mass "
+                "centre. That fixes the trim and does not change the boat's mass."
                 for lead in result.trim_lead
             ]
     return said
 
 
 def _laid(lead: EndLead, result: FloatResult, shown: Shown) -> str:
-    """Trim lead laid inside, nothing drilled for it: what it costs is her line."""
+    """Advice to lay trim lead inside without drilling, with the sinkage that it causes."""
     deeper = lead.mass / (result.flotation.water_density * result.flotation.waterplane_area)
     return (
-        f"{shown.mass(lead.mass)} of trim lead inside at x = {shown.length(lead.x)} and drill nothing: that fixes "
-        f"the trim, and she is {shown.mass(lead.mass)} heavier and floats {shown.length(deeper)} deeper."
+        f"{shown.mass(lead.mass)} of trim lead inside at x = {shown.length(lead.x)} and drill nothing. That fixes the "
+        f"trim, but the boat is {shown.mass(lead.mass)} heavier and floats {shown.length(deeper)} deeper."
     )
 
 
 def _row(result: FloatResult, holes: Holes, shown: Shown) -> str:
-    """Where the holes are drilled, from the bulb's nose."""
+    """Positions of the holes, measured from the bulb's nose."""
     x = shown.length(holes.x)
     if result.nose_x is None:
-        return f"the middle of the row at x = {x}"
+        return f"with the middle of the row at x = {x}"
     first = shown.length(holes.first_x - result.nose_x)
     if holes.count == 1:
-        return f"its middle {first} aft of the bulb's nose, at x = {x}"
+        return f"with its centre {first} aft of the bulb's nose, at x = {x}"
     return (
-        f"the first {first} aft of the bulb's nose and {shown.length(holes.pitch)} from each to the next, the middle of "
-        f"the row at x = {x}"
+        f"the first {first} aft of the bulb's nose, {shown.length(holes.pitch)} apart, with the middle of the row at "
+        f"x = {x}"
     )
 
 
 def _left_ashore(one: Weight, result: FloatResult, shown: Shown) -> str:
-    """What leaving one item of the list ashore does."""
+    """Effect of leaving one item of the list ashore."""
     found = result.found
     left = found.mass - one.mass
     words = f"Leave {printable(one.name)} ashore, {shown.mass(one.mass)}"
     too = f"{shown.mass(abs(left))} too {'much' if left > 0.0 else 'little'}"
     if one.x is None:
-        return f"{words}: that leaves {too}; its x is needed to show what it does to her trim."
+        return f"{words}: that leaves {too}. Give its x to see the effect on trim."
     moment = found.moment - one.mass * (one.x - result.flotation.flotation_x)
     way = "aft" if moment > 0.0 else "forward"
     return f"{words}: that leaves {too} and {shown.moment(abs(moment))} too much {way}."
 
 
 def _upright(result: FloatResult, shown: Shown) -> list[str]:
-    """What takes the heel out, where one was read that the marks can show."""
+    """Steps that correct the heel, if one was read that the marks can show."""
     across = result.found.across
     if across is None or not heels(result):
         return []
     side = "port" if across > 0.0 else "starboard"
-    words = f"Move {shown.moment(abs(across))} to {side} to take the heel out"
+    words = f"Move weight by {shown.moment(abs(across))} to {side} to correct the heel"
     if result.across is None:
         return [f"{words}."]
     name, distance = result.across
-    return [f"{words}: {printable(name)} by {shown.length(abs(distance))}, say."]
+    return [f"{words}, for example {printable(name)} by {shown.length(abs(distance))}."]
 
 
 def _move(one: WeightMove, shown: Shown) -> str:
     way = "aft" if one.distance > 0.0 else "forward"
     if abs(one.distance) < 5e-5:
-        return (
-            f"Moving {printable(one.name)} does not help: it is already as far that way as its limits allow."
-        )
+        return f"Moving {printable(one.name)} does not help, because it is already as far that way as its limits allow."
     words = f"Move {printable(one.name)} from x = {shown.length(one.start)} {way} to {shown.length(one.end)}"
     if one.enough:
-        return f"{words}: that corrects the trim."
-    return f"{words}, as far as its limits allow: {shown.moment(abs(one.left))} is still missing."
+        return f"{words}. That corrects the trim."
+    return f"{words}, as far as its limits allow. A moment of {shown.moment(abs(one.left))} is still missing."
 
 
 def _to_cast(bulb: BulbToCast | None, shown: Shown) -> str:
     if bulb is None:
-        return "She is so heavy that nothing is left for a bulb: take weight out of her."
+        return "The boat is so heavy that nothing is left for a bulb. Remove weight from her."
     return (
-        f"The bulb was ashore: cast it to a hung mass of {shown.mass(bulb.mass)} and hang its mass centre at x = "
-        f"{shown.length(bulb.x)}; set target_mass and mass_centre_x to these, and plan again."
+        f"The bulb was ashore. Cast it to a hung mass of {shown.mass(bulb.mass)}, with its mass centre at x = "
+        f"{shown.length(bulb.x)}. Set target_mass and mass_centre_x to these figures and plan again."
     )

@@ -1,4 +1,4 @@
-"""A float test of a planned boat: marks against her design line, and what would put her on it.
+"""Evaluation of a planned boat's float test: marks against the design line, and how to bring the boat to it.
 
 readings + places -> marks -> mass and moment too much -> drilling, adding, moving, or the bulb that is still to be cast
 """
@@ -34,45 +34,45 @@ from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.sailing.results import SailingResults
 
 READING_SPREAD = 0.0005
-"""Standard deviation of one reading on a model, or 0.05 % of the waterline's length where that is more. Judgement. [m]"""
+"""Standard deviation of one reading on a model, or 0.05 % of the waterline's length if that is more. Our judgement. [m]"""
 _SPREAD_IN_LENGTHS = 0.0005
 ROOM_SHARE = 0.6
-"""The bulb is drilled where it is at least this share of its largest height. Judgement. [-]"""
+"""Height of the bulb needed for drilling, as a share of its largest height. Our judgement. [-]"""
 
 
 MOST_DRILLED = 1.0 / 3.0
-"""Of the bulb's mass. Judgement. [-]"""
+"""Largest share of the bulb's mass that may be drilled out. Our judgement. [-]"""
 _PLACES = 41
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloatResult:
-    """A float test and what it says.
+    """Float test and its results.
 
     Attributes:
-        asked: The test as it was done.
-        marks: Readings with their places.
-        taken: Places and figures assumed because they were not given, with their source.
-        test_density: Density of the water she was tested in. [kg/m3]
+        asked: Data of the test as it was done.
+        marks: Readings with their positions.
+        taken: Positions and figures assumed because they were not given, each with its source.
+        test_density: Density of the water during the test. [kg/m3]
         reading_spread: Standard deviation of one reading. [m]
-        flotation: The boat complete on her line in her design water.
-        missing: What was ashore, as it acts on the boat: the bulb less the water that it displaces.
-        without_bulb: Whether the bulb was ashore: it can still be cast to another mass.
-        found: Mass and moment too much.
-        cure: Drilling, adding, moving; None without a bulb to drill, when `to_cast` takes its place.
-        holes: The holes that the drilling needs; None where nothing is drilled.
-        trim_lead: Lead at an end, with the same mass off the bulb, for the whole moment.
-        trim_lead_alone: Lead at an end and nothing off the bulb: she floats deeper for it.
-        drillable: Whether that much lead can be drilled out of the bulb: at most a third of it.
-        across: Name of the heaviest weight that may be moved, and how far to starboard it would have to go to take the
-            heel out [m]; None where heel was not read, or nothing can be moved.
-        to_cast: The bulb that puts her on her line; None where the bulb was aboard, or where none would.
-        floated: Mass of the water she displaced as she lay. [kg]
-        weigh_in: Sum of what was aboard by the plan and the command line. [kg]
-        nose_x: Place of the bulb's nose, boat axes; None where the plan does not say where the fin stands. [m]
-        can_stay: Items aboard that she can sail without, the heaviest first.
-        hull_differs: Water displaced at her line, found less planned, from her weight on the scale; None where she was
-            not weighed. [kg]
+        flotation: Complete boat on her line in the design water.
+        missing: Weights that were ashore, as they act on the boat; the bulb counts less the water that it displaces.
+        without_bulb: Whether the bulb was ashore, so that it can still be cast to another mass.
+        found: Excess mass and moment.
+        cure: Drilling, adding and moving. None without a bulb to drill, when `to_cast` applies instead.
+        holes: Holes needed for the drilling; None if nothing is drilled.
+        trim_lead: Lead at one end that corrects the whole moment, with the same mass removed from the bulb.
+        trim_lead_alone: Lead at one end with nothing removed from the bulb, so that the boat floats deeper.
+        drillable: Whether that much lead can be drilled out of the bulb, which is a third of it at most.
+        across: Name of the heaviest weight that may be moved, and the distance to starboard that corrects the heel [m];
+            None if heel was not read, or nothing can be moved.
+        to_cast: Bulb that puts the boat on her line; None if the bulb was aboard, or if no bulb would do so.
+        floated: Mass of the water displaced during the test. [kg]
+        weigh_in: Sum of the masses aboard, from the plan and the command line. [kg]
+        nose_x: Position of the bulb's nose, boat axes; None if the plan does not give the fin's position. [m]
+        can_stay: Items aboard that the boat can sail without, heaviest first.
+        hull_differs: Water displaced at the design line, as found minus as planned, from the boat's weight on the
+            scale; None if she was not weighed. [kg]
     """
 
     asked: FloatAsked
@@ -105,17 +105,17 @@ class FloatResult:
 
 
 def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
-    """What a float test says about a planned boat.
+    """Evaluate the float test of a planned boat.
 
     Args:
-        job: Of the plan.
+        job: Results of the plan.
         asked: The test.
 
     Returns:
-        Mass and moment too much, and what to do.
+        Excess mass and moment, and how to correct them.
 
     Raises:
-        PlanError: The plan has no boat, or her figures or the marks are not enough; all faults.
+        PlanError: The plan has no boat, or her figures or the marks are not sufficient. All faults are listed.
     """
     plan, (boat, flotation) = job.plan, _floatable(job)
     placing = Placing(job, boat, flotation)
@@ -127,7 +127,9 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
     if spread is None:
         spread = max(READING_SPREAD, _SPREAD_IN_LENGTHS * flotation.length)
         placing.take(
-            "--reading-spread", job.shown.length(spread), "0.5 mm, or 0.05 % of her waterline; judgement"
+            "--reading-spread",
+            job.shown.length(spread),
+            "0.5 mm, or 0.05 % of the waterline's length; our judgement",
         )
     missing = (*(_ashore(boat, name, density) for name in asked.ashore), *asked.ashore_besides)
     try:
@@ -143,7 +145,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         what, _, remedy = str(error).partition(". ")
         read = what[0].lower() + what[1:]
         raise _refused(
-            COMMAND_LINE, "--bow-at and --stern-at", read, "marks well apart along her", remedy
+            COMMAND_LINE, "--bow-at and --stern-at", read, "marks that are well apart along the boat", remedy
         ) from None
     without_bulb = BULB in asked.ashore
     put_in = sum(one.mass for one in missing) - sum(one.mass for one in asked.aboard)
@@ -151,7 +153,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
     trim_lead: tuple[EndLead, ...] = ()
     alone: tuple[EndLead, ...] = ()
     if without_bulb:
-        # Under the boat the bulb weighs less than on the scale, by the water that it displaces.
+        # Under water the bulb weighs less than on the scale, by the mass of water that it displaces.
         put_in += density * boat.hung.afloat.volume
         to_cast = _to_cast(job, boat, flotation, found)
     else:
@@ -162,15 +164,15 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
                 plan.source,
                 "bulb.filler_density",
                 "a bulb that cannot be drilled",
-                "lead heavier than its filler",
+                "lead that is denser than its filler",
                 str(error),
             ) from None
         inwards = TRIM_LEAD_FROM_ENDS * flotation.length
         ends = (flotation.fore_x + inwards, flotation.aft_x - inwards)
-        # A mass at the centre of flotation sinks her and gives no moment.
+        # A mass at the centre of flotation causes sinkage but no moment.
         alone = end_leads(-found.moment, ends=ends, bulb_x=flotation.flotation_x)
         if boat.start.fin is None:
-            # It is not known where along her the bulb is, so neither is where drilling it would act.
+            # The bulb's position along the boat is not known, so neither is the effect of drilling it.
             cure, holes = replace(cure, drilling=None, moves_after=()), None
         else:
             trim_lead = end_leads(-found.moment, ends=ends, bulb_x=boat.hung.afloat.x)
@@ -203,16 +205,16 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
 
 
 def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
-    """The boat and her figures on her line; a fault where the plan does not give them."""
+    """Boat and her figures on her line; a fault if the plan does not give them."""
     boat, plan = job.boat, job.plan
     if boat is None:
         raise _refused(
             plan.source,
             "[boat]",
             "nothing",
-            "the boat that was floated",
+            "the boat that you floated",
             'Add [boat] with displacement = "4.2 kg" (all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and '
-            "[[weights]] for what she weighs without the bulb.",
+            "[[weights]] for everything aboard except the bulb.",
         )
     flotation = boat.flotation
     if flotation is None:
@@ -223,30 +225,30 @@ def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
         raise _refused(
             plan.source,
             "[boat]",
-            f"too little of the hull: {what[0].lower()}{what[1:].rstrip('.')}",
-            "what a float test needs: waterplane area, centre of flotation and longitudinal BM",
+            f"too little about the hull: {what[0].lower()}{what[1:].rstrip('.')}",
+            "the figures a float test needs: waterplane area, centre of flotation and longitudinal BM",
             remedy or "Add them to [boat].",
         )
     return boat, flotation
 
 
 def _least_missing(plan: Plan) -> tuple[str, str, str] | None:
-    """Of a boat known by her displacement: the one figure without which a float test says nothing, and how to give it."""
+    """Fault for a boat known only by her displacement, naming the one figure that a float test cannot do without."""
     boat = plan.boat
     if boat is None or boat.displacement is None:
         return None
     if boat.waterplane_area is None:
         return (
             "boat.waterplane_area",
-            "the area of her waterplane, which says what a millimetre of sinkage weighs",
-            'Add waterplane_area = "1480 cm2", say, under [boat]: what she weighs too much or too little follows from it, '
-            "and with waterline_length her trim.",
+            "the waterplane's area, which gives the mass for each millimetre of sinkage",
+            'Add for example waterplane_area = "1480 cm2" under [boat]. It gives the excess mass and, with '
+            "waterline_length, the trim.",
         )
     if boat.waterline_length is None:
         return (
             "boat.waterline_length",
-            "the length of her waterline, which says how far apart the marks are",
-            'Add waterline_length = "960 mm", say, under [boat]: with waterplane_area it gives her trim.',
+            "the waterline's length, which gives the distance between the marks",
+            'Add for example waterline_length = "960 mm" under [boat]. With waterplane_area it gives the trim.',
         )
     return None
 
@@ -256,7 +258,7 @@ def _refused(file: str, key: str, read: str, expected: str, remedy: str) -> Plan
 
 
 def _can_stay(plan: Plan, boat: BoatJob, missing: tuple[Weight, ...]) -> tuple[Weight, ...]:
-    """Items aboard that she can sail without, the heaviest first."""
+    """Items aboard that the boat can sail without, heaviest first."""
     away = {one.name for one in missing}
     lines = zip(plan.weights, boat.start.weigh_in.weights, strict=False)
     found = [line for one, line in lines if one.can_stay_ashore == "yes" and line.name not in away]
@@ -264,13 +266,13 @@ def _can_stay(plan: Plan, boat: BoatJob, missing: tuple[Weight, ...]) -> tuple[W
 
 
 def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
-    """An item of the plan that was ashore; for the bulb, its mass less the water that it displaces."""
+    """Item of the plan that was ashore. For the bulb, its mass less the water that it displaces."""
     if name == BULB and boat.start.fin is None:
         raise _refused(
             COMMAND_LINE,
             "--ashore",
-            '"bulb", whose place the plan does not give',
-            "the fin's place in the boat: how far the bulb trims the boat depends on it",
+            '"bulb", whose position the plan does not give',
+            "the fin's position in the boat, which decides how much the bulb trims her",
             "Add fin.tip_leading_edge_x, fin.tip_z and the fin's root to the plan.",
         )
     if name == BULB:
@@ -283,16 +285,16 @@ def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
             COMMAND_LINE,
             "--ashore",
             f'"{name}"',
-            "something whose mass the plan gives",
-            "Give fin.mass or fin.density in the plan, or a mass and its place here.",
+            "an item whose mass the plan gives",
+            "Give fin.mass or fin.density in the plan, or a mass and its position here.",
         )
     if found.x is None or found.z is None:
         raise _refused(
             COMMAND_LINE,
             "--ashore",
-            f'"{name}", whose place the plan does not give',
-            "a weight with x and z: its place decides how far it trims the boat",
-            "Add both to its [[weights]] in the plan.",
+            f'"{name}", whose position the plan does not give',
+            "a weight with x and z, which decide how much it trims the boat",
+            "Add both to its line of [[weights]] in the plan.",
         )
     return found
 
@@ -319,7 +321,7 @@ def _cure(
     volume = abs(found.mass) / (job.wish.cast_density - job.plan.bulb.filler_density)
     movable = movable_weights(job.plan)
     start = min(max(wanted, fore), aft)
-    # A row of holes needs room on both sides of its middle: the first place with that room towards the bulb's own middle.
+    # A row of holes needs room on both sides of its middle, so use the first such position towards the bulb's own middle.
     for share in np.linspace(0.0, 1.0, _PLACES):
         place = float(start + share * (0.5 * (fore + aft) - start))
         drill = asked.drill if asked.drill is not None else usual_drill(volume, height=_height_at(job, place))
@@ -339,7 +341,9 @@ def _cure(
         if fore + 0.5 * holes.row <= place <= aft - 0.5 * holes.row:
             break
     if asked.drill is None:
-        placing.take("--drill", job.shown.length(drill), "the thinnest usual one that needs only a few holes")
+        placing.take(
+            "--drill", job.shown.length(drill), "the thinnest common one that needs only a few holes"
+        )
     return cure, holes
 
 
@@ -350,7 +354,7 @@ def _height_at(job: SailingResults, x: float) -> float:
 
 
 def _room_to_drill(job: SailingResults, drill: float | None) -> tuple[float, float]:
-    """Where the bulb is high enough, boat axes; a drill too wide for it is a fault. [m]"""
+    """Part of the bulb that is high enough to drill, boat axes. A drill too wide for the bulb is a fault. [m]"""
     body = job.bulb.body
     most = WIDEST_SHARE * body.height
     if drill is not None and drill > most:

@@ -1,1 +1,1 @@
-"""The bundle: what is written to disk, whole or not at all, and read back."""
+"""The bundle: files written to disk all together or not at all, and read back."""

@@ -1,12 +1,9 @@
-"""A bundle on disk: a directory that appears whole or not at all.
+"""A bundle on disk: a directory that appears complete or not at all.
 
-Everything is written into a hidden directory beside the requested one and then moved into place, so that a crash, a
-full disk or a kill leaves either nothing or everything. An earlier bundle is moved aside first; if a run is killed
-between the two moves, the next run puts it back.
-
-A bundle to be replaced is moved aside under a hidden name with a fixed ending, and the new one takes its place. While
-`.NAME.bulbcast-part` exists beside `.NAME.bulbcast-old`, the latter is the builder's bundle and the next run puts it
-back.
+Everything is written into a hidden directory next to the requested one and then moved into place. A crash, a full disk or
+a kill therefore leaves either nothing or everything. An earlier bundle is first moved aside, under a hidden name with a
+fixed ending. If a run is killed between the two moves, both `.NAME.bulbcast-part` and `.NAME.bulbcast-old` exist. The
+latter is then the builder's bundle, and the next run puts it back.
 """
 
 from __future__ import annotations
@@ -27,22 +24,22 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.report.values import SCHEMA_NAME, FileRecord
 
 PLAN_JSON = "plan.json"
-# A bundle's plan.json has about a hundred kilobytes.
+# A bundle's plan.json is about a hundred kilobytes long.
 _LARGEST_RECORD = 50_000_000
 
 Recorded = Callable[[Path], Mapping[str, str | None] | None]
-"""What an earlier run wrote into a directory: paths inside it with their recorded checksums, None for the record itself;
-None where the directory is not one of ours."""
+"""Function that returns the files an earlier run wrote into a directory: their paths with recorded checksums, or None for
+the record itself. It returns None if the directory is not one of ours."""
 
 
 @frozen
 class BundleFile:
-    """One file to be written.
+    """One file to write.
 
     Attributes:
         path: Path inside the bundle, with forward slashes.
         kind: Kind as listed in plan.json.
-        content: Its bytes.
+        content: Bytes of the file.
         volume: Volume of a solid, as read back; None for other files. [m3]
         mass_centre: Mass centre of a solid, as read back; None for other files. [m]
     """
@@ -54,7 +51,7 @@ class BundleFile:
     mass_centre: tuple[float, float, float] | None = None
 
     def record(self) -> FileRecord:
-        """The entry for plan.json."""
+        """Entry for plan.json."""
         return FileRecord(
             path=self.path,
             kind=self.kind,
@@ -65,17 +62,17 @@ class BundleFile:
 
 
 def require_writable(directory: Path, *, replace: bool, recorded: Recorded | None = None) -> None:
-    """Refuses a directory that is not ours to write to, before any work is done; tidies up after a run that was killed.
+    """Refuse a directory that is not ours to write to, before any work is done, and tidy up after a run that was killed.
 
     Args:
-        directory: The directory asked for.
-        replace: Whether what an earlier run wrote there may be replaced.
-        recorded: Function that returns what was written; left out, `bundle_record`.
+        directory: The requested directory.
+        replace: Whether the files that an earlier run wrote there may be replaced.
+        recorded: Function that returns what was written; `bundle_record` by default.
 
     Raises:
-        DirectoryRefusedError: It is a file, or holds something else, or holds a bundle and `replace` is not given, or
-            one of the bundle's files has been changed since.
-        OSError: What a killed run left there cannot be tidied up.
+        DirectoryRefusedError: The directory is a file, contains something else, or contains a bundle and `replace` is not
+            given. Or one of the bundle's files has been changed since.
+        OSError: Files left there by a killed run cannot be removed.
     """
     target = final_place(directory)
     if is_device_name(target.name):
@@ -89,10 +86,10 @@ def require_writable(directory: Path, *, replace: bool, recorded: Recorded | Non
 
 
 def bundle_record(directory: Path) -> dict[str, str | None] | None:
-    """The files of a bundle as listed in its plan.json; None where the directory is not a bundle of ours.
+    """Read the files of a bundle as listed in its plan.json; None if the directory is not a bundle of ours.
 
     Args:
-        directory: The directory to look into.
+        directory: The directory to examine.
     """
     try:
         content = json.loads(bounded_bytes(directory / PLAN_JSON, largest=_LARGEST_RECORD))
@@ -103,7 +100,7 @@ def bundle_record(directory: Path) -> dict[str, str | None] | None:
         return None
     for path in sums:
         parts = PurePosixPath(path)
-        # A list that points outside the bundle was not written by us.
+        # A list that points outside the bundle was not written by this program.
         if parts.is_absolute() or ".." in parts.parts or not parts.parts or "\\" in path or ":" in path:
             return None
     return {**sums, PLAN_JSON: None}
@@ -112,8 +109,8 @@ def bundle_record(directory: Path) -> dict[str, str | None] | None:
 def _paths_of_ours(
     directory: Path, *, replace: bool, recorded: Recorded | None, begun: bool = False
 ) -> frozenset[str]:
-    """The paths in a directory that an earlier run wrote and that are unchanged since; a refusal where it is not ours.
-    `begun` if the directory was writable when this run began.
+    """Paths in a directory that an earlier run wrote and that are unchanged since. A directory that is not ours is
+    refused. `begun` means that the directory was writable when this run began.
     """
     target = final_place(directory)
     if not os.path.lexists(target):
@@ -126,29 +123,29 @@ def _paths_of_ours(
     sums = (recorded or bundle_record)(target)
     if sums is None:
         raise DirectoryRefusedError(
-            f"{directory} is not empty and was not written by bulbcast (it holds {names[0]}); give --out a new or empty "
-            "directory."
+            f"{directory} is not empty and was not written by bulbcast (it contains {names[0]}); give --out a new or "
+            "empty directory."
         )
     if not replace and begun:
         raise DirectoryRefusedError(
-            f"{directory}: another run has written there meanwhile. Its files were left as they are, and nothing from "
-            "this run was written. Add --replace to replace them, or give --out another directory."
+            f"{directory}: another run wrote there in the meantime. Its files were not changed, and nothing from this "
+            "run was written. Add --replace to replace them, or give --out another directory."
         )
     if not replace:
         raise DirectoryRefusedError(
-            f"{directory} holds an earlier result; add --replace to replace its files, or give --out another "
+            f"{directory} contains an earlier result; add --replace to replace its files, or give --out another "
             "directory."
         )
     _refuse_yours(
         directory,
         [path for path, wanted in sums.items() if wanted is not None and not _has_sum(target, path, wanted)],
-        "changed since bulbcast wrote",
+        "no longer as bulbcast wrote",
     )
     return frozenset(sums)
 
 
 def _refuse_yours(directory: Path, paths: Sequence[str], why: str) -> None:
-    """Refuses, naming the files that are the builder's; does nothing where there are none."""
+    """Raise a refusal that names the builder's own files. Do nothing if there are none."""
     if paths:
         be, them = ("is", "it") if len(paths) == 1 else ("are", "them")
         raise DirectoryRefusedError(
@@ -158,7 +155,7 @@ def _refuse_yours(directory: Path, paths: Sequence[str], why: str) -> None:
 
 
 def _has_sum(target: Path, path: str, wanted: str) -> bool:
-    """Whether a listed file is still the recorded one; a missing file belongs to nobody."""
+    """Whether a listed file is unchanged since it was recorded. A missing file counts as nobody's."""
     place = target / path
     if any(
         folder.is_symlink() for folder in place.parents if folder.is_relative_to(target) and folder != target
@@ -172,7 +169,7 @@ def _has_sum(target: Path, path: str, wanted: str) -> bool:
         return hashlib.file_digest(handle, "sha256").hexdigest() == wanted
 
 
-# What is being written, and the earlier bundle while the two are swapped: hidden neighbours of the directory.
+# Hidden neighbours of the directory, for the files being written and for the earlier bundle during the swap.
 _PART, _ASIDE = "part", "old"
 
 
@@ -183,18 +180,18 @@ def write_directory(
     replace: bool = False,
     recorded: Recorded | None = None,
 ) -> None:
-    """Writes files into a directory that appears whole or not at all.
+    """Write files into a directory that appears complete or not at all.
 
     Args:
-        directory: New, empty, or ours; checked again, as by `require_writable`, since another run may have written
-            there meanwhile.
+        directory: A directory that is new, empty or ours. It is checked again as by `require_writable`, since another
+            run may have written there in the meantime.
         files: Paths inside it, with contents.
-        replace: Whether what an earlier run wrote there may be replaced; anything else there stays.
-        recorded: Function that returns what was written; left out, `bundle_record`.
+        replace: Whether the files that an earlier run wrote there may be replaced; anything else there is kept.
+        recorded: Function that returns what was written; `bundle_record` by default.
 
     Raises:
-        DirectoryRefusedError: As `require_writable`, or something of the builder's is where a file has to go.
-        OSError: Writing failed; the directory is as it was.
+        DirectoryRefusedError: The same cases as for `require_writable`, or a file of the builder's is in the way.
+        OSError: Writing failed; the directory is unchanged.
     """
     target = final_place(directory)
     made = [folder for folder in target.parents if not os.path.lexists(folder)]
@@ -216,19 +213,19 @@ def write_directory(
 def _put_directory(
     directory: Path, files: Sequence[tuple[str, bytes]], *, replace: bool, recorded: Recorded | None
 ) -> None:
-    """Writes beside the directory, then moves into place; `_settle` handles what goes wrong half-way."""
+    """Write next to the directory, then move into place. `_settle` handles an interruption half-way."""
     target = final_place(directory)
     part, aside = hidden(target, _PART), hidden(target, _ASIDE)
-    seen = _listing(target)  # before the checksums: any later change is noticed
+    seen = _listing(target)  # before the checksums, so that any later change is noticed
     earlier = _paths_of_ours(directory, replace=replace, recorded=recorded, begun=True)
     _refuse_yours(
         directory,
         [path for path, _ in files if path not in earlier and os.path.lexists(target / path)],
-        "there, though bulbcast did not write",
+        "in that directory, but bulbcast did not write",
     )
     if os.path.lexists(aside):
         raise PermissionError(
-            0, "left by an earlier run and not to be deleted; close the program that has it open", str(aside)
+            0, "left by an earlier run and cannot be deleted; close the program that has it open", str(aside)
         )
     part.mkdir()
     for path, content in files:
@@ -242,16 +239,16 @@ def _put_directory(
     patiently(lambda: os.rename(target, aside), target)
     if _listing(aside) != seen:
         raise DirectoryRefusedError(
-            f"{directory}: a file there was changed while this run was writing; nothing was replaced. Run it again."
+            f"{directory}: a file there was changed while this run was writing. Nothing was replaced. Run the command again."
         )
     patiently(lambda: os.rename(part, target), target)
 
 
 def _settle(target: Path) -> None:
-    """Tidies up beside a directory after a run that ended at any point; to be called within `alone`.
+    """Tidy up next to a directory after a run that ended at any point.
 
-    While the new directory is still beside the requested one, what was moved aside is the builder's bundle and goes
-    back; once the new one is in place, what was moved aside is deleted.
+    Call it within `alone`. While the new directory is still next to the requested one, the directory moved aside is the
+    builder's bundle and is put back. Once the new one is in place, the directory moved aside is deleted.
     """
     part, aside = hidden(target, _PART), hidden(target, _ASIDE)
     if os.path.lexists(aside) and os.path.lexists(part):
@@ -259,17 +256,17 @@ def _settle(target: Path) -> None:
             target.rmdir()
         if os.path.lexists(target):
             raise DirectoryRefusedError(
-                f"{target} is not empty, and the bundle that was there before an interrupted run is beside it as "
-                f"{aside.name}. Move one of the two to where you want it, then run this again."
+                f"{target} is not empty, and the bundle that was there before an interrupted run is next to it as "
+                f"{aside.name}. Move one of the two elsewhere, then run the command again."
             )
         patiently(lambda: os.rename(aside, target), target)
     for left in (part, aside):
-        # What another program holds open can wait for the next run.
+        # Files held open by another program can wait for the next run.
         shutil.rmtree(left, ignore_errors=True)
 
 
 def _listing(directory: Path) -> dict[str, tuple[int, int]]:
-    """Size and time of every file in a directory, to detect a change; nothing where there is no directory."""
+    """Size and time of every file in a directory, to detect a change; empty if there is no directory."""
     found: dict[str, tuple[int, int]] = {}
     if not directory.is_dir():
         return found
@@ -288,7 +285,7 @@ def _raised(error: OSError) -> None:
 
 
 def _keep_the_rest(target: Path, part: Path, gone: set[Path]) -> None:
-    """Links whatever is in the target and not replaced into the new directory."""
+    """Link into the new directory all files of the target that are not replaced."""
     folders_kept = [(target, part)]
     for folder, folders, names in os.walk(target, onerror=_raised):
         here = Path(folder)
@@ -302,14 +299,14 @@ def _keep_the_rest(target: Path, part: Path, gone: set[Path]) -> None:
                 folders_kept.append((source, place))
             elif not os.path.lexists(
                 place
-            ):  # where case does not matter, a listed file may be spelled differently
+            ):  # if case does not matter, a listed file may be spelled differently
                 _link_or_copy(source, place)
     for source, place in reversed(folders_kept):
         shutil.copystat(source, place)
 
 
 def _link_or_copy(source: Path, place: Path) -> None:
-    """Gives a file a second name; copies it where the disk has no such links."""
+    """Give a file a second name, or copy it if the disk does not support hard links."""
     if not source.is_symlink():
         with contextlib.suppress(OSError):
             os.link(source, place)

@@ -1,8 +1,9 @@
-"""The finished lead as a boundary of true surfaces in the CAD kernel, written as STEP and read again.
+"""Finished lead as a solid with true curved surfaces in the CAD kernel, written as STEP and read back.
 
-The only file that uses the kernel, which is optional: it is loaded only where a STEP file is asked for. The outline is
-interpolated by five splines with common tangents, since the kernel's integrals over one long spline are ten times worse;
-a round body is turned, a flattened one stretched from it. Pocket, holes and recesses are cut in.
+This is the only file that uses the kernel, which is optional and loaded only if a STEP file is requested. The outline is
+interpolated by five splines with common tangents, since the kernel's integrals over one long spline are ten times worse.
+A round body is made by turning the outline, and a flattened one by stretching the round one. Pocket, holes and recesses
+are then cut.
 """
 
 from __future__ import annotations
@@ -57,7 +58,7 @@ from bulbcast.job import Job
 from bulbcast.solids.quadrature import Array
 
 try:
-    # Names of the arrays of points and numbers in its versions.
+    # Names of the arrays of points and numbers in different versions of the kernel.
     from OCP.collections import HArray1_double as NumberArray
     from OCP.collections import HArray1_gp_Pnt as PointArray
 except ImportError:
@@ -67,9 +68,9 @@ except ImportError:
 _MM = 1000.0
 _PIECES, _POINTS, _MOST_BREAKS = 5, 25, 30
 _TO_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
-"""A piece round the leading edge is split here: moved outwards it turns within a few per cent of this."""
+"""Split point of the piece round the leading edge: when offset outwards, it turns within a few per cent of this."""
 _TURN = 1e-6
-"""An edge that faces straight ahead or aft within this has no corner. [rad]"""
+"""Tolerance within which an edge faces straight ahead or aft and has no corner. [rad]"""
 _TOLERANCE = 1e-7
 
 
@@ -78,7 +79,7 @@ def _point(x: float, y: float, z: float) -> Any:
 
 
 def _spline(points: Array, parameters: Array, tangents: Array) -> Any:
-    """An edge through points (x, y, z) [m] at parameters, with its derivative at both ends."""
+    """Edge through points (x, y, z) [m] at given parameters, with its derivative at both ends."""
     count = len(points)
     places, values = PointArray(1, count), NumberArray(1, count)
     for number, (place, value) in enumerate(zip(points, parameters, strict=True), start=1):
@@ -86,7 +87,7 @@ def _spline(points: Array, parameters: Array, tangents: Array) -> Any:
         values.SetValue(number, float(value))
     curve = GeomAPI_Interpolate(places, values, False, _TOLERANCE)
     if np.all(np.linalg.norm(tangents, axis=1) > 1e-9):
-        # The end of a cusp has none: there the kernel's own end condition is used.
+        # The end of a cusp has no derivative, so the kernel's own end condition is used there.
         curve.Load(*(gp_Vec(*(_MM * float(each) for each in tangent)) for tangent in tangents), False)
     curve.Perform()
     return BRepBuilderAPI_MakeEdge(curve.Curve()).Edge()
@@ -113,8 +114,8 @@ def _meridian(body: TurnedBody, phi: Array) -> tuple[Array, Array]:
     dx = body.uncut_length * np.sin(half) * np.cos(half)
     with np.errstate(divide="ignore", invalid="ignore"):
         dr = np.where(r > 0.0, 0.5 * slope * dx / np.where(r > 0.0, r, 1.0), 0.0)
-    # At a round nose r^2 = slope x and x = L phi^2 / 4: r rises with the angle at a finite rate, and falls likewise at a
-    # round tail.
+    # At a round nose r^2 = slope x and x = L phi^2 / 4, so r rises with the angle at a finite rate. It falls in the same
+    # way at a round tail.
     rate = 0.5 * np.sqrt(np.abs(slope) * body.uncut_length)
     dr = np.where(phi == 0.0, rate, np.where(r > 1e-9 * body.diameter, dr, -rate))
     zero = np.zeros_like(x)
@@ -122,11 +123,11 @@ def _meridian(body: TurnedBody, phi: Array) -> tuple[Array, Array]:
 
 
 def _body(body: TurnedBody) -> Any:
-    """The lead body before its cuts. [mm]"""
+    """Lead body before the cuts. [mm]"""
     end = 2.0 * math.asin(math.sqrt(body.cut))
     breaks = [2.0 * math.asin(math.sqrt(each)) for each in body.profile.breaks if 0.0 < each < body.cut]
-    # The curvature of a table of ordinates jumps at its knots. With many knots an edge at each would be too many: the
-    # pieces are short there and the points close.
+    # The curvature of a table of ordinates jumps at its knots. With many knots, an edge at each would be too many, but
+    # the pieces are then short and the points close.
     table = len(breaks) > _MOST_BREAKS
     pieces, points = (4 * _PIECES, 2 * _POINTS) if table else (_PIECES, _POINTS)
     marks = np.unique(np.concatenate([np.linspace(0.0, end, pieces + 1), [] if table else breaks]))
@@ -149,7 +150,8 @@ def _body(body: TurnedBody) -> Any:
         face = _face([*edges, _line(foot, _point(0.0, 0.0, 0.0))])
         return BRepPrimAPI_MakeRevol(face, along).Shape()
     stretch = gp_GTrsf(gp_Mat(1.0, 0.0, 0.0, 0.0, wide, 0.0, 0.0, 0.0, 1.0 / wide), gp_XYZ(0.0, 0.0, 0.0))
-    # In quarters: over a stretched surface that runs all the way round, the kernel's integrals are off by 2e-4.
+    # The body is made in quarters, because over a stretched surface that goes all the way round the kernel's integrals
+    # are wrong by 2e-4.
     sewing = BRepBuilderAPI_Sewing(1e-5)
     for number in range(4):
         turn = gp_Trsf()
@@ -172,7 +174,7 @@ def _only_shell(shape: Any) -> Any:
 
 
 def _pocket(axis: Axis, pocket: PocketCut, low: float, high: float) -> Any:
-    """The pocket between two levels. [mm]"""
+    """Pocket between two levels. [mm]"""
     tip, clearance = pocket.tip, pocket.clearance
     rise = high - low
     along = gp_Vec(-_MM * axis.shift * rise, 0.0, _MM * rise)
@@ -209,7 +211,7 @@ def _pocket(axis: Axis, pocket: PocketCut, low: float, high: float) -> Any:
 
 
 def _in_pieces(tip: FinTip, clearance: float, at: Any) -> list[Any]:
-    """Edges of the outline of a section of another shape, from the leading edge all the way round: starboard, then port."""
+    """Outline edges of a section of another shape, from the leading edge all the way round, starboard side first."""
     (face, fore), (corner, aft) = edge_corners(tip)
     sides = []
     for number, piece in enumerate(tip.shape.pieces if tip.shape else ()):
@@ -245,7 +247,8 @@ def _in_pieces(tip: FinTip, clearance: float, at: Any) -> list[Any]:
 
 
 def _grown_side(pocket: PocketCut, u: Array) -> tuple[Array, Array]:
-    """The outline's curved side at x = chord u^2 of the section, moved out along the normal, and its speed in u."""
+    """Point on the curved side of the outline at x = chord u^2 of the section, offset along the normal, and its
+    derivative in u."""
     tip, clearance = pocket.tip, pocket.clearance
 
     def points(v: Array) -> Array:
@@ -258,7 +261,7 @@ def _grown_side(pocket: PocketCut, u: Array) -> tuple[Array, Array]:
 
     found = points(u)
     found[0] = (-clearance, 0.0)
-    # One-sided differences of the fourth order: the curve is smooth in u up to both ends.
+    # One-sided differences of the fourth order are used, because the curve is smooth in u up to both ends.
     step = 1e-3
     weights = np.array([-25.0, 48.0, -36.0, 16.0, -3.0]) / (12.0 * step)
     ahead = points(np.maximum(step * np.arange(5.0), 1e-9))
@@ -273,7 +276,7 @@ def _grown_side(pocket: PocketCut, u: Array) -> tuple[Array, Array]:
 def _arc(
     at: Any, centre: tuple[float, float], radius: float, start: tuple[float, float], end: tuple[float, float]
 ) -> Any:
-    """An arc of about a quarter circle between two points, the short way."""
+    """Arc of about a quarter circle between two points, the short way round."""
     first = math.atan2(start[1] - centre[1], start[0] - centre[0])
     last = math.atan2(end[1] - centre[1], end[0] - centre[0])
     last += 2.0 * math.pi * round((first - last) / (2.0 * math.pi))
@@ -284,7 +287,7 @@ def _arc(
 
 
 def _bore(axis: Axis, at_x: float, radius: float, low: float, high: float) -> Any:
-    """A cylinder along the fin's axis between two places from the floor. [mm]"""
+    """Cylinder along the fin's axis between two distances from the floor. [mm]"""
     sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
     start = _point(at_x - low * sine, 0.0, axis.floor + low * cosine)
     frame = gp_Ax2(start, gp_Dir(-sine, 0.0, cosine))
@@ -292,7 +295,7 @@ def _bore(axis: Axis, at_x: float, radius: float, low: float, high: float) -> An
 
 
 def _below_floor(axis: Axis, at_x: float, radius: float, foot: float, body: TurnedBody) -> Any:
-    """A bore from a place below the floor up to the level floor. [mm]"""
+    """Bore from a point below the floor up to the level floor. [mm]"""
     spare = radius * abs(math.tan(axis.rake))
     bore = _bore(axis, at_x, radius, foot, spare + 1e-3)
     reach = 2.0 * body.length
@@ -303,7 +306,7 @@ def _below_floor(axis: Axis, at_x: float, radius: float, foot: float, body: Turn
 
 
 def _screw(axis: Axis, screw: ScrewCut, seat: float, body: TurnedBody) -> list[Any]:
-    """Recess and hole of one screw; none where it misses the lead."""
+    """Recess and hole of one screw; none if it misses the lead."""
     if math.isnan(seat):
         return []
     depth = 2.0 * body.height + abs(seat)
@@ -317,14 +320,14 @@ def _screw(axis: Axis, screw: ScrewCut, seat: float, body: TurnedBody) -> list[A
 
 
 def _pin(axis: Axis, pin: PinCut, body: TurnedBody) -> Any:
-    """The hole of a cross pin, right through. [mm]"""
+    """Hole of a cross pin, right through the lead. [mm]"""
     x, z = pin.centre(axis)
     frame = gp_Ax2(_point(x, -body.width, z), gp_Dir(0.0, 1.0, 0.0))
     return BRepPrimAPI_MakeCylinder(frame, 0.5 * _MM * pin.hole_diameter, 2.0 * _MM * body.width).Shape()
 
 
 def bulb_shape(job: Job) -> Any:
-    """The finished lead. [mm]"""
+    """Solid of the finished lead. [mm]"""
     bulb = job.bulb
     body = bulb.body
     solid = _body(body)
@@ -345,7 +348,7 @@ def bulb_shape(job: Job) -> Any:
 
 
 def step_bytes(shape: Any, name: str) -> bytes:
-    """The shape as STEP, AP214, in mm, with clock, author and the program's counters removed from its header."""
+    """Write the shape as STEP AP214, in mm, with time, author and the kernel's counters removed from its header."""
     _silenced()
     writer = STEPControl_Writer()
     Interface_Static.SetCVal_s("write.step.schema", "AP214IS")
@@ -356,7 +359,7 @@ def step_bytes(shape: Any, name: str) -> bytes:
     written = writer.WriteStream(stream) if done == IFSelect_ReturnStatus.IFSelect_RetDone else done
     if written != IFSelect_ReturnStatus.IFSelect_RetDone:
         raise ReadBackError(
-            "the CAD kernel could not write bulb.step; nothing was written. Leave --step out."
+            "the CAD kernel could not write bulb.step, and nothing was written. Run without --step."
         )
     text = stream.getvalue().decode("ascii", errors="replace")
     plain = re.sub(r"[^A-Za-z0-9 .,_-]", "_", name)
@@ -366,7 +369,7 @@ def step_bytes(shape: Any, name: str) -> bytes:
 
 
 def _silenced() -> None:
-    """Silences the kernel's statistics on stdout, which belongs to the command."""
+    """Silence the kernel's statistics on stdout, which belongs to the command."""
     for printer in Message.DefaultMessenger_s().Printers():
         printer.SetTraceLevel(Message_Gravity.Message_Fail)
 

@@ -1,6 +1,6 @@
-"""A comparison on disk: compare.csv and compare.svg, and how they are recognised as ours.
+"""Files of a comparison on disk, compare.csv and compare.svg, and a way to recognise them as ours.
 
-A comparison has no plan.json: the last line of compare.svg holds the checksums of both files.
+A comparison has no plan.json, so the last line of compare.svg contains the checksums of both files.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
 
 CSV, SVG = "compare.csv", "compare.svg"
 
-# The chart's last line is an XML comment: a table has no place for a checksum that every spreadsheet would leave alone.
+# The chart's last line is an XML comment. A table has no place for a checksum that every spreadsheet would keep.
 _SUMS = re.compile(
     rb"<!-- sha256 of compare\.csv: ([0-9a-f]{64}); of the lines above: ([0-9a-f]{64}) -->\n\Z"
 )
@@ -21,7 +21,7 @@ _LARGEST = 50_000_000
 
 
 def comparison_files(csv: str, svg: str) -> tuple[tuple[str, bytes], ...]:
-    """Names and bytes of a comparison's files, with their checksums recorded.
+    """Names and contents of a comparison's files, with their checksums recorded.
 
     Args:
         csv: The table.
@@ -34,10 +34,10 @@ def comparison_files(csv: str, svg: str) -> tuple[tuple[str, bytes], ...]:
 
 
 def comparison_record(directory: Path) -> dict[str, str | None] | None:
-    """The files of an earlier comparison with their checksums; None where the directory holds none.
+    """Read the files of an earlier comparison with their checksums; None if the directory contains none.
 
     Args:
-        directory: The directory to look into.
+        directory: The directory to examine.
     """
     try:
         content = bounded_bytes(directory / SVG, largest=_LARGEST)
@@ -47,7 +47,7 @@ def comparison_record(directory: Path) -> dict[str, str | None] | None:
     if sums is None:
         return None
     table, chart = (sum_.decode("ascii") for sum_ in sums.groups())
-    # The record itself has no checksum; if it was changed, no checksum can fit.
+    # The record itself has no checksum. If it was changed, no checksum can match.
     return {CSV: table, SVG: None if _sum(content[: sums.start()]) == chart else ""}
 
 

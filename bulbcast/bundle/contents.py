@@ -1,4 +1,4 @@
-"""Everything a bundle holds, made and read back before any of it reaches the disk."""
+"""All contents of a bundle, made and read back before any of it is written to disk."""
 
 from __future__ import annotations
 
@@ -20,13 +20,14 @@ from bulbcast.pattern_shop.pieces.pictures import pieces_picture
 from bulbcast.quantities.frozen import frozen
 from bulbcast.report.values import Json, json_text
 
-# The picture in the report turns with the mouse: a tenth of the file's facets are enough.
+# The picture in the report is turned with the mouse, and a tenth of the file's facets are enough for it.
 _VIEW_CHORD_ERROR_IN_DIAMETERS = 1.0 / 150.0
 
 
 @frozen
 class Written:
-    """What was written: the job with its pattern's pieces measured, plan.json's object, the names of all files."""
+    """Result of writing a bundle: the job with its pattern pieces measured, the object in plan.json and the names of all
+    files."""
 
     job: Job
     plan: Json
@@ -34,20 +35,20 @@ class Written:
 
 
 def write_bundle(job: Job, directory: Path, *, replace: bool = False, step: bool = False) -> Written:
-    """Makes the whole bundle and writes it, whole or not at all.
+    """Make the bundle and write it, either complete or not at all.
 
     Args:
         job: The results.
-        directory: New, empty, or a bundle of ours.
-        replace: Whether the files of a bundle there may be replaced.
+        directory: A directory that is new, empty or a bundle of ours.
+        replace: Whether the files of an earlier bundle there may be replaced.
         step: Whether to write the finished bulb as STEP too.
 
     Returns:
-        What was written. Where a finding is a stop there is no pattern file.
+        Record of what was written. If a finding is a stop, there is no pattern file.
 
     Raises:
-        StepMissingError: STEP was asked for and its kernel is not installed.
-        ReadBackError: A solid failed the read-back; nothing was written.
+        StepMissingError: STEP was requested and its kernel is not installed.
+        ReadBackError: A solid failed the read-back check; nothing was written.
         DirectoryRefusedError: The directory is not, or no longer, ours to write to; nothing was written.
         OSError: Writing failed; nothing was written.
     """
@@ -61,10 +62,10 @@ def write_bundle(job: Job, directory: Path, *, replace: bool = False, step: bool
 
 
 def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = False) -> tuple[BundleFile, ...]:
-    """Every file of the bundle but plan.json, solids read back.
+    """Make every file of the bundle except plan.json, with solids read back.
 
     Args:
-        job: The results, its pattern's pieces measured where `solids` is given.
+        job: The results, with the pattern's pieces measured if `solids` is given.
         solids: Pattern and pieces cut with that job; None to cut them here.
         step: Whether to write the finished bulb as STEP too.
     """
@@ -92,8 +93,8 @@ def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = Fal
 
 
 def view_mesh(job: Job) -> ViewMesh:
-    """The finished bulb in few facets, to turn on the screen."""
-    # chord_error_used reduces the allowance on small bulbs; the picture needs a fraction of the size.
+    """Mesh of the finished bulb with few facets, to turn on the screen."""
+    # chord_error_used reduces the tolerance on small bulbs; the picture needs one in proportion to the size.
     coarse = max(job.bulb.body.diameter, 0.120) * _VIEW_CHORD_ERROR_IN_DIAMETERS
     mesh = bulb_solid(job, coarse).mesh
     return ViewMesh(positions=mesh.vertices * 1000.0, triangles=mesh.triangles)

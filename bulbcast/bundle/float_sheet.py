@@ -1,4 +1,5 @@
-"""A float test on one page: how she lay, what to do, and where to drill; drawings and words, nothing else loaded."""
+"""A float test on one page: the boat's attitude, what to do and where to drill. The page contains drawings and words and
+loads nothing else."""
 
 from __future__ import annotations
 
@@ -20,30 +21,30 @@ from bulbcast.sailing.results import SailingResults
 
 
 def float_sheet(job: SailingResults, result: FloatResult, findings: Sequence[Finding]) -> str:
-    """The page.
+    """Make the page for a float test.
 
     Args:
         job: The results of the plan.
         result: The test.
-        findings: On the test and on the boat.
+        findings: Findings on the test and on the boat.
 
     Returns:
-        An HTML page that needs nothing but itself.
+        A self-contained HTML page.
     """
     shown, name, day = job.shown, text(job.plan.name), result.asked.when
     body = paragraph(verdict_words(result, shown), "verdict")
     if findings:
         body += section("findings", "What to fix", findings_list(findings))
     marks, drill = marks_view(job, result), drill_view(job, result)
-    words = f"Marks as read. {scale_words(marks.scale)} when printed without fitting to the page."
-    body += section("marks", "As she lay", figure(marks, words))
+    words = f"Readings at the marks. {scale_words(marks.scale)} if printed without fitting to the page."
+    body += section("marks", "The boat as tested", figure(marks, words))
     acts = what_to_do(result, shown)
     if acts:
         items = "".join(f"<li>{text(one)}</li>" for one in acts)
-        body += section("to-do", "What would bring the boat to her line", f"<ul>{items}</ul>\n")
+        body += section("to-do", "How to bring the boat to her line", f"<ul>{items}</ul>\n")
     if drill is not None:
         said = "".join(f"<li>{text(one.short)}</li>" for one in cautions() if one.steps[0] == "cold-work")
-        words = f"{drill.title}. {scale_words(drill.scale)} when printed without fitting to the page."
+        words = f"{drill.title}. {scale_words(drill.scale)} if printed without fitting to the page."
         body += section("drill", "Where to drill", f"<ul>{said}</ul>\n{figure(drill, words)}")
     if shown.units == "imperial":
         body = imperial_first(body)

@@ -1,4 +1,4 @@
-"""Solids as files: an STL and a 3MF file of each, both read back before they count as written."""
+"""Files of solids: an STL and a 3MF file for each, both read back before they count as written."""
 
 from __future__ import annotations
 
@@ -17,18 +17,18 @@ from bulbcast.solids.three_mf import read_back_three_mf, three_mf_bytes
 
 
 def solid_files(solid: Solid, kind: str, *, turn: Array | None = None) -> tuple[BundleFile, BundleFile]:
-    """One solid as STL and as 3MF.
+    """Write one solid as STL and as 3MF.
 
     Args:
-        solid: The solid, with the values it must read back with.
+        solid: The solid, with the values expected when it is read back.
         kind: Kind as listed in plan.json.
-        turn: Rotation that lays it on a printer's bed in the 3MF file; None for bulb axes. [-]
+        turn: Rotation that lays the solid on a printer's bed in the 3MF file; None for bulb axes. [-]
 
     Returns:
         Both files, each with volume and mass centre as read back.
 
     Raises:
-        ReadBackError: One of them is not what was written.
+        ReadBackError: A file read back is not what was written.
     """
     name = solid.meant.name
     content = stl_bytes(solid.mesh)
@@ -53,10 +53,10 @@ def _file(path: str, kind: str, content: bytes, volume: float, centroid: Array) 
 
 
 def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
-    """The pattern's pieces, core boxes, frame and formers; nothing where a finding is a stop.
+    """Make files of the pattern's pieces, core boxes, frame and formers; none if a finding is a stop.
 
     Args:
-        job: The results with its pattern shop measured.
+        job: The results, with the pattern's pieces measured.
         solids: Solids cut with that job.
     """
     shop = job.shop
@@ -78,14 +78,14 @@ def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
 
 
 def plain_solid(job: Job, name: str, mesh: Mesh, volume: float, centroid: Array) -> Solid:
-    """A solid without its own quadrature: the ledger of the pieces takes its place.
+    """Solid without its own quadrature, which is checked against the ledger of the pieces instead.
 
     Args:
         job: The results.
         name: Name of its file. [-]
-        mesh: Closed. [m]
-        volume: Volume that it must read back with. [m3]
-        centroid: Centre that it must read back with, shape (3,). [m]
+        mesh: Closed mesh. [m]
+        volume: Volume expected when it is read back. [m3]
+        centroid: Centre expected when it is read back, shape (3,). [m]
     """
     return Solid(
         mesh=mesh,

@@ -1,8 +1,7 @@
-"""bulb.step: the finished lead for CAD, by an optional kernel, checked against the quadrature before it counts as
-written.
+"""The file bulb.step with the finished lead for CAD, made by an optional kernel and checked against the quadrature.
 
-STEP is written and read back by one family of kernels; the independent check is the quadrature (2e-5 required, 1e-7
-found).
+STEP is written and read back by the same family of kernels, so the quadrature is the independent check (2e-5 required,
+1e-7 found).
 """
 
 from __future__ import annotations
@@ -14,36 +13,36 @@ from bulbcast.disk.refusals import ReadBackError, StepMissingError
 from bulbcast.job import Job
 
 VOLUME_BOUND = 2e-5
-"""Largest relative difference between the solid as read back and the quadrature."""
+"""Largest relative difference allowed between the solid as read back and the quadrature."""
 
 _CENTRE_BOUND = 2e-6
 _INSTALL = "pip install 'bulbcast[step]'"
 
 
 def require_kernel() -> None:
-    """Checks that the CAD kernel is installed, before any work is done.
+    """Check that the CAD kernel is installed, before any work is done.
 
     Raises:
-        StepMissingError: It is not installed.
+        StepMissingError: The kernel is not installed.
     """
     try:
         import OCP.STEPControl  # noqa: F401
     except ImportError:
         raise StepMissingError(
-            "A STEP file needs the optional CAD kernel, which is not installed. "
-            f"Run {_INSTALL}, or leave --step out; nothing was written."
+            f"A STEP file needs the optional CAD kernel, which is not installed. Run {_INSTALL}, or omit --step. Nothing "
+            "was written."
         ) from None
 
 
 def step_file(job: Job) -> BundleFile:
-    """The finished bulb as STEP, read back.
+    """Make the finished bulb as STEP, and read it back.
 
     Args:
         job: The results.
 
     Raises:
         StepMissingError: The kernel is not installed.
-        ReadBackError: What was read back is not the bulb.
+        ReadBackError: The solid read back is not the bulb.
     """
     require_kernel()
     from bulbcast.bundle.cad import bulb_shape, read_step, step_bytes
@@ -53,14 +52,14 @@ def step_file(job: Job) -> BundleFile:
     net = job.bulb.net_lead
     if not abs(volume - net.volume) <= VOLUME_BOUND * net.volume:
         raise ReadBackError(
-            f"bulb.step failed the read-back: its volume is {volume:.9g} m3 and {net.volume:.9g} m3 by "
-            "quadrature. Nothing was written. Please report the plan; leave --step out meanwhile."
+            f"bulb.step failed the read-back: its volume is {volume:.9g} m3, but {net.volume:.9g} m3 by quadrature. "
+            "Nothing was written. Please report the plan. Until this is fixed, omit --step."
         )
     wanted = np.array([net.moment_x, 0.0, net.moment_z]) / net.volume
     if not np.all(np.abs(centre - wanted) <= _CENTRE_BOUND + 2e-5 * job.bulb.body.length):
         raise ReadBackError(
-            f"bulb.step failed the read-back: its mass centre is {centre} m and {wanted} m by quadrature. "
-            "Nothing was written. Please report the plan; leave --step out meanwhile."
+            f"bulb.step failed the read-back: its mass centre is {centre} m, but {wanted} m by quadrature. Nothing was "
+            "written. Please report the plan. Until this is fixed, omit --step."
         )
     return BundleFile(
         path="bulb.step",

@@ -1,4 +1,4 @@
-"""Files of the templates: sheets as PDF, parts as DXF and SVG, the turning table as CSV."""
+"""Template files: sheets as PDF, parts as DXF and SVG, and the turning table as CSV."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ from bulbcast.pattern_shop.templates.turning import turning_csv
 
 
 def template_files(job: Job) -> list[BundleFile]:
-    """Everything at full size that a job has, read back.
+    """Make all full-size templates of a job, and read them back.
 
     Args:
-        job: The results; without a stop.
+        job: The results, without a stop.
 
     Raises:
         ReadBackError: A DXF or SVG file did not read back as it was written.
@@ -27,7 +27,7 @@ def template_files(job: Job) -> list[BundleFile]:
         BundleFile(
             path="templates.pdf",
             kind="templates",
-            content=pdf_bytes(pages, title=f"{job.plan.name}: templates at full size"),
+            content=pdf_bytes(pages, title=f"{job.plan.name}: full-size templates"),
         ),
         BundleFile(
             path="turning.csv",

@@ -1,4 +1,4 @@
-"""`bulbcast ballast FILE`: the weigh-in, and what the bulb must be."""
+"""`bulbcast ballast FILE`: the weigh-in, and the mass and position that the bulb needs."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ from bulbcast.cli.outcome import STOPPED, print_json, reporting
 
 @click.command(name="ballast")
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 def command(file: Path, as_json: bool) -> None:
-    """The boat's side of a plan: displacement, weight list, what the bulb must weigh and where it must hang.
+    """Show the boat's part of a plan: displacement, weight list, and the mass and position that the bulb needs.
 
-    Writes nothing. The exit status is 3 where a finding on the boat is a stop.
+    Writes nothing. The exit status is 3 if a finding on the boat is a stop.
     """
     with reporting():
         from bulbcast.files.float_record import recorded_tests
@@ -32,9 +32,11 @@ def command(file: Path, as_json: bool) -> None:
         if plan.boat is None:
             remedy = (
                 'Add [boat] with displacement = "4.2 kg" (all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and '
-                "[[weights]] for what she weighs without the bulb."
+                "[[weights]] for everything aboard except the bulb."
             )
-            raise PlanError([Fault(str(file), "[boat]", "nothing", "the boat that the bulb is for", remedy)])
+            raise PlanError(
+                [Fault(str(file), "[boat]", "nothing", "the boat for which the bulb is made", remedy)]
+            )
         job = run(plan, offsets, hull)
         assert job.boat is not None
         tests = recorded_tests(file)

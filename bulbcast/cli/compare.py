@@ -1,4 +1,4 @@
-"""`bulbcast compare FILE --vary ...`: the same plan over a range of one or two inputs."""
+"""`bulbcast compare FILE --vary ...`: the same plan for a range of one or two inputs."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from bulbcast.cli.outcome import STOPPED, print_json, reporting
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-# A study that is over within this needs no bar.
+# A study shorter than this needs no bar.
 _PATIENCE = 1.0
 
 
@@ -26,14 +26,14 @@ _PATIENCE = 1.0
     multiple=True,
     required=True,
     metavar="KEY=A,B,C|KEY=A:B:N",
-    help="Values of one input, or N values from A to B; give it twice for a grid.",
+    help="Values of one input, or N values from A to B. Give it twice for a grid.",
 )
-@click.option("--speed", metavar="SPEED", help='Adds drag at this speed, such as "1.2 m/s" or "3 kn".')
+@click.option("--speed", metavar="SPEED", help='Add drag at this speed, such as "1.2 m/s" or "3 kn".')
 @click.option(
     "--out", "directory", type=click.Path(path_type=Path), help="Directory for compare.csv and compare.svg."
 )
-@click.option("--replace", is_flag=True, help="Replace an earlier comparison there.")
-@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+@click.option("--replace", is_flag=True, help="Replace an earlier comparison in that directory.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 def command(
     file: Path,
     variations: tuple[str, ...],
@@ -42,10 +42,10 @@ def command(
     replace: bool,
     as_json: bool,
 ) -> None:
-    """The same plan over a range of one or two inputs, as a table.
+    """Calculate the plan for a range of one or two inputs, as a table.
 
-    A key stands as in the plan: bulb.fineness=4:8:9, bulb.target_mass=2kg:3kg:5, screws[1].recess=8mm,10mm.
-    A row that fails stays, with its reason; the exit status is 3 where a row has a stop.
+    Write a key as in the plan: bulb.fineness=4:8:9, bulb.target_mass=2kg:3kg:5, screws[1].recess=8mm,10mm. A row that
+    fails is kept, with its reason. The exit status is 3 if a row has a stop.
     """
     with reporting() as kept:
         from bulbcast.bundle.bundle import require_writable, write_directory
@@ -131,7 +131,7 @@ def _speed(text: str | None) -> float | None:
 
 
 def _bar() -> Callable[[int, int], None]:
-    """A bar on the terminal for a study that takes more than a second; nothing where there is no terminal."""
+    """Progress bar on the terminal for a study that takes more than a second; nothing without a terminal."""
     begun = time.monotonic()
     shown = False
 

@@ -19,31 +19,36 @@ from bulbcast.cli.outcome import print_json, reporting
     "just_set",
     multiple=True,
     metavar="PART=MASS@TIME",
-    help="A part weighed as soon as it had set.",
+    help="A part weighed as soon as it has set.",
 )
 @click.option(
     "--weighed",
     multiple=True,
     metavar="PART=MASS@TIME",
-    help="A part weighed while it dries; may be repeated.",
+    help="A part weighed while it dries. May be repeated.",
 )
 @click.option(
     "--temperature",
     multiple=True,
     metavar="PART=TEMPERATURE@TIME",
-    help="Temperature of the part itself: a pass ends when the part cools.",
+    help="Temperature of the part itself. A pass ends when the part cools.",
 )
-@click.option("--room", metavar="TEMPERATURE", help="Of the air round the parts: room, drying box or oven.")
-@click.option("--moving-air/--still-air", "moving_air", default=None, help="Whether a fan moves that air.")
+@click.option(
+    "--room", metavar="TEMPERATURE", help="Temperature of the air round the parts: room, drying box or oven."
+)
+@click.option("--moving-air/--still-air", "moving_air", default=None, help="Whether a fan moves the air.")
 @click.option(
     "--test-bar",
     "test_bar",
     nargs=2,
     metavar="JUST-SET DRY",
-    help="Masses of a bar of the same mix, dried at 40 to 45 C until constant: gives the plaster's purity.",
+    help="Masses of a bar of the same mix, just set and after drying at 40 to 45 C until constant. Gives the plaster's "
+    "purity.",
 )
-@click.option("--at", "at", metavar="TIME", help="The moment to judge at; left out: the machine's clock.")
-@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+@click.option(
+    "--at", "at", metavar="TIME", help="Time at which to judge the pour. Default: the computer's clock."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 def command(
     file: Path,
     just_set: tuple[str, ...],
@@ -55,11 +60,10 @@ def command(
     at: str | None,
     as_json: bool,
 ) -> None:
-    """The drying log of the mould: what each part weighs, where it is going, and whether the pour is on hold.
+    """Keep the drying log of the mould: the mass of each part, its trend, and whether the pour is on hold.
 
-    Readings are put at the end of the log beside the plan (FILE without its ending, then -drying.csv), which is
-    plain text. Times are written as 2026-06-01T10:00; without one the present moment is taken. A part that has
-    passed does so for 12 hours.
+    Readings are added to the log next to the plan (FILE without its ending, then -drying.csv), which is plain text. Write
+    times as 2026-06-01T10:00; without one, the present time is used. A pass is valid for 12 hours.
     """
     with reporting() as kept:
         from bulbcast.files.drying_log import add_to_log, drying_log_of, log_path
@@ -87,10 +91,10 @@ def command(
         name = log_path(file).name
         if lines:
             log = add_to_log(log_path(file), lines, parts)
-            kept.append(f"what was added to {name}")
+            kept.append(f"the new readings in {name}")
         job = run(plan, offsets, hull, drying_log=log, moment=now)
         if job.drying is None:
-            raise ValueError("the plan gives no plaster mould")
+            raise ValueError("the plan has no plaster mould")
         if as_json:
             print_json(dry_object(job, job.drying))
             return

@@ -1,4 +1,4 @@
-"""`bulbcast explain KEY or CODE`: what a key means and how it is measured, or what a finding means and why."""
+"""`bulbcast explain KEY or CODE`: the meaning of a key and how to measure it, or the meaning of a finding and its reason."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ if TYPE_CHECKING:
     "--units",
     type=click.Choice(["metric", "imperial"], case_sensitive=False),
     default="metric",
-    help="Which stand first.",
+    help="Units to show first.",
 )
 def command(asked: str, units: DisplayUnits) -> None:
-    """What a key means and how to measure it, or what a finding means and why.
+    """Explain a key and how to measure it, or a finding and its reason.
 
-    KEY as in the plan, such as mould.wall, or a whole section, such as mould; CODE as a report shows it in brackets,
-    such as wall-thin.
+    Write KEY as in the plan, such as mould.wall, or a whole section, such as mould. Write CODE as in a report, where it
+    is in brackets, such as wall-thin.
     """
     with reporting():
         from bulbcast.job.every_rule import every_rule

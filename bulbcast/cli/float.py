@@ -1,4 +1,4 @@
-"""`bulbcast float FILE`: a float test against the plan."""
+"""`bulbcast float FILE`: evaluation of a float test against the plan."""
 
 from __future__ import annotations
 
@@ -12,46 +12,54 @@ import click
 from bulbcast.cli.outcome import STOPPED, WRONG_INPUT, print_text, reporting
 
 _READING = (
-    "'3 mm' or '3 mm above': the water stands above the line; '-2 mm' or '2 mm below'; 'on the line'; or "
-    "'freeboard 88 mm', with 'of 90 mm' after it where the plan's hull has no deck."
+    "'3 mm' or '3 mm above' if the water is above the line; '-2 mm' or '2 mm below'; 'on the line'; or 'freeboard 88 "
+    "mm', followed by 'of 90 mm' if the plan's hull has no deck."
 )
 
 
 @click.command(name="float")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--bow", metavar="READING", help=_READING)
-@click.option("--stern", metavar="READING", help="Likewise.")
-@click.option("--port", metavar="READING", help="Likewise; gives heel with --starboard.")
-@click.option("--starboard", metavar="READING", help="Likewise.")
-@click.option("--bow-at", metavar="X", help="Place of the bow's mark, aft of her waterline's forward end.")
-@click.option("--stern-at", metavar="X", help="Place of the stern's mark.")
-@click.option("--sides-at", metavar="X", help="Place of the marks at port and starboard.")
-@click.option("--sides-apart", metavar="LENGTH", help="From the port mark to the starboard one.")
+@click.option("--stern", metavar="READING", help="Reading at the stern, in the same form.")
+@click.option(
+    "--port", metavar="READING", help="Reading at port, in the same form. Gives heel with --starboard."
+)
+@click.option("--starboard", metavar="READING", help="Reading at starboard, in the same form.")
+@click.option("--bow-at", metavar="X", help="Distance of the bow's mark aft of the waterline's forward end.")
+@click.option(
+    "--stern-at", metavar="X", help="Distance of the stern's mark aft of the waterline's forward end."
+)
+@click.option(
+    "--sides-at", metavar="X", help="Distance of the side marks aft of the waterline's forward end."
+)
+@click.option("--sides-apart", metavar="LENGTH", help="Distance between the port and starboard marks.")
 @click.option(
     "--ashore",
     multiple=True,
     metavar="NAME|MASS@X",
-    help="A weight of the plan, bulb or fin that was not aboard, or another thing by mass and place.",
+    help="A weight of the plan, bulb or fin that was not aboard, or another thing by its mass and position.",
 )
 @click.option(
     "--aboard",
     multiple=True,
     metavar="MASS@X",
-    help="Something that was aboard and does not belong there, such as '40 g @ 600 mm'.",
+    help="Something aboard that does not belong there, such as '40 g @ 600 mm'.",
 )
-@click.option("--water", metavar="fresh|salt|DENSITY", help="That she was tested in; left out: the plan's.")
-@click.option("--weighed", metavar="MASS", help="Of the boat as she floated, on a scale.")
-@click.option("--reading-spread", metavar="LENGTH", help="How well a mark is read, one standard deviation.")
-@click.option("--drill", metavar="LENGTH", help="Diameter of the drill for taking lead out.")
-@click.option("--when", metavar="TIME", help="Such as 2026-05-03 or '2026-05-03 14:30'; left out: now.")
+@click.option("--water", metavar="fresh|salt|DENSITY", help="Water of the test. Default: the plan's water.")
+@click.option("--weighed", metavar="MASS", help="Mass of the boat as tested, weighed on a scale.")
+@click.option("--reading-spread", metavar="LENGTH", help="Standard deviation of reading one mark.")
+@click.option("--drill", metavar="LENGTH", help="Diameter of the drill for removing lead.")
+@click.option(
+    "--when", metavar="TIME", help="Date of the test, such as 2026-05-03 or '2026-05-03 14:30'. Default: now."
+)
 @click.option(
     "--sheet",
     type=click.Path(path_type=Path),
     metavar="FILE",
-    help="A new page with drawings: her marks, what to do, where to drill. Never overwrites.",
+    help="Write a new page with drawings: the marks, what to do, where to drill. Never overwrites a file.",
 )
-@click.option("--no-record", is_flag=True, help="Do not record it beside the plan.")
-@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+@click.option("--no-record", is_flag=True, help="Do not record the test next to the plan.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 def command(
     file: Path,
     ashore: tuple[str, ...],
@@ -61,10 +69,10 @@ def command(
     as_json: bool,
     **typed: str | None,
 ) -> None:
-    """A float test against the plan: mass and shift that put the boat on her lines.
+    """Evaluate a float test against the plan: the mass and shift that bring the boat to her lines.
 
-    Every test is recorded beside the plan, in FILE's name with .floats.toml, under those before it. The
-    exit status is 3 where a finding on the boat is a stop.
+    Every test is added to a record next to the plan, named as FILE but ending in .floats.toml. The exit status is 3 if a
+    finding on the boat is a stop.
     """
     with reporting() as kept:
         from bulbcast.afloat.chapter import float_object, float_text, record_object
@@ -79,7 +87,7 @@ def command(
         findings = float_findings(job, result)
         earlier = () if no_record else recorded_tests(file)
         name = None if no_record else record_path(file).name
-        # All that is to be said is worked out before anything is recorded: a test that cannot be shown leaves no mark.
+        # All output is prepared before anything is recorded, so a test that cannot be shown leaves no trace.
         if as_json:
             text = json_text(float_object(job, result, findings, name))
         else:
@@ -95,7 +103,7 @@ def command(
             try:
                 write_new(sheet, float_sheet(job, result, findings).encode("utf-8"))
             except FileExistsError:
-                click.echo(f"{sheet} is there already and was left as it is; give another name.", err=True)
+                click.echo(f"{sheet} already exists and was not changed. Give another name.", err=True)
                 sys.exit(WRONG_INPUT)
             kept.append(f"the drawings in {sheet}")
         if not no_record:

@@ -1,4 +1,4 @@
-"""`bulbcast keys [SECTION | KEY]`: the reference of all keys of the plan file."""
+"""`bulbcast keys [SECTION | KEY]`: the reference for all keys of the plan file."""
 
 from __future__ import annotations
 
@@ -21,10 +21,10 @@ if TYPE_CHECKING:
     "--units",
     type=click.Choice(["metric", "imperial"], case_sensitive=False),
     default="metric",
-    help="Which stand first.",
+    help="Units to show first.",
 )
 def command(asked: str, units: DisplayUnits) -> None:
-    """Every key of a plan with its dimension, range, default, source and meaning."""
+    """List every key of a plan with its dimension, range, default, source and meaning."""
     with reporting():
         from bulbcast.report.keys_text import keys_text, unknown_words
 

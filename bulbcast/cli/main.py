@@ -1,4 +1,4 @@
-"""The `bulbcast` command: a group whose commands are imported only when they are called."""
+"""The `bulbcast` command, a group whose commands are imported only when called."""
 
 from __future__ import annotations
 
@@ -10,24 +10,24 @@ import click
 
 from bulbcast import __version__
 
-# Command, its module in this room, and what the list of commands says of it: kept here so that `--help`
-# imports none of them.
+# Each command with its module in this package and its line in the list of commands. They are kept here to spare `--help`
+# all the imports.
 COMMANDS = {
     "new": ("new", "Write a commented starter plan."),
-    "plan": ("plan", "The whole job: size, checks, pattern, melt, and the bundle of files."),
-    "ballast": ("ballast", "The weight list: what the bulb must weigh and where it must hang."),
-    "dry": ("dry", "The mould's drying log: weigh, see the trend, and whether the pour is on hold."),
-    "pour": ("pour", "The pour card, judged at that moment; none while anything withholds it."),
-    "weigh": ("weigh", "A real casting against its plan: density, contraction, drilling, and its log."),
-    "float": ("float", "A float test against the plan: what puts her on her line."),
-    "keys": ("keys", "Every key of a plan: dimension, range, default, source, meaning."),
-    "explain": ("explain", "What a key means and how to measure it; what a finding means and why."),
-    "compare": ("compare", "The same plan over a range of one or two inputs."),
+    "plan": ("plan", "Plan the whole job: size, checks, pattern, melt, and the bundle of files."),
+    "ballast": ("ballast", "Show the weight list, and the mass and position that the bulb needs."),
+    "dry": ("dry", "Keep the mould's drying log: weighings, trend, and whether the pour is on hold."),
+    "pour": ("pour", "Print the pour card for the present moment, unless the pour is withheld."),
+    "weigh": ("weigh", "Compare a real casting with its plan: density, contraction, drilling, and its log."),
+    "float": ("float", "Evaluate a float test: how to bring the boat to her line."),
+    "keys": ("keys", "List every key of a plan: dimension, range, default, source, meaning."),
+    "explain": ("explain", "Explain a key and how to measure it, or a finding and its reason."),
+    "compare": ("compare", "Calculate the plan for a range of one or two inputs."),
 }
 
 
 class LazyGroup(click.Group):
-    """A group that knows its commands by name and loads one when it is asked for."""
+    """Group that knows its commands by name and loads each only when it is called."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         return list(COMMANDS)
@@ -49,17 +49,17 @@ class LazyGroup(click.Group):
 def group() -> None:
     """Plan a cast-lead ballast bulb: size, place, pattern, melt.
 
-    Exit status: 0 done; 1 something outside the input failed; 2 the input is wrong or has no
-    solution; 3 done, and at least one finding is a stop, or the pour card is withheld.
+    Exit status: 0 done; 1 something other than the input failed; 2 the input is wrong or has no solution; 3 done, but
+    at least one finding is a stop, or the pour card is withheld.
     """
 
 
 def main() -> None:
     """Entry point of the installed command."""
-    # Loading makes many objects and drops few: looking for circles among them takes a twentieth of a plan's time.
+    # Loading makes many objects and frees few, and garbage collection would take a twentieth of a plan's time.
     gc.set_threshold(100_000)
     for stream in (sys.stdout, sys.stderr):
-        # A terminal that cannot show a degree sign gets a question mark, not a traceback.
+        # A terminal that cannot show a degree sign gets a question mark and no traceback.
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
     group()

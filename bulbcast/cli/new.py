@@ -1,4 +1,4 @@
-"""`bulbcast new FILE`: a commented starter plan that runs as it is."""
+"""`bulbcast new FILE`: a commented starter plan that runs as written."""
 
 from __future__ import annotations
 
@@ -19,18 +19,19 @@ if TYPE_CHECKING:
 @click.option(
     "--for", "kind", type=click.Choice(["model", "small-craft"], case_sensitive=False), help="Kind of boat."
 )
-@click.option("--with", "more", metavar="SECTION,...", help="Sections besides the basic ones, or all.")
+@click.option("--with", "more", metavar="SECTION,...", help="Extra sections besides the basic ones, or all.")
 @click.option(
     "--units",
     type=click.Choice(["metric", "imperial"], case_sensitive=False),
     default="metric",
-    help="Of its figures.",
+    help="Units of its figures.",
 )
 def command(file: Path, kind: StarterKind | None, more: str | None, units: DisplayUnits) -> None:
-    """Write a commented starter plan to FILE; never overwrites.
+    """Write a commented starter plan to FILE.
 
-    With --for or --with it says how each figure is measured. The sections are those of `bulbcast keys`: boat (with
-    its weights), rudder, rig, strength, limits, printer, mould, melt (scrap, pot, burner, lifting and pour) and others.
+    Never overwrites a file. With --for or --with it says how to measure each figure. The sections are those of `bulbcast
+    keys`: boat (with its weights), rudder, rig, strength, limits, printer, mould, melt (scrap, pot, burner, lifting and
+    pour) and others.
     """
     with reporting():
         from bulbcast.disk.writing import is_device_name
@@ -49,13 +50,13 @@ def command(file: Path, kind: StarterKind | None, more: str | None, units: Displ
             with open(file, "x", encoding="utf-8", newline="\n") as handle:
                 handle.write(text)
         except FileExistsError:
-            click.echo(f"{file} is there already and was left as it is; give another name.", err=True)
+            click.echo(f"{file} already exists and was not changed. Give another name.", err=True)
             raise SystemExit(2) from None
         except (FileNotFoundError, NotADirectoryError):
-            click.echo(f"{file}: there is no such folder; make it first or give another name.", err=True)
+            click.echo(f"{file}: the folder does not exist; make it first or give another name.", err=True)
             raise SystemExit(2) from None
         except OSError:
-            # A disk that fills up half way must not leave half a plan behind.
+            # A disk that fills up during writing must not leave half a plan behind.
             file.unlink(missing_ok=True)
             raise
-        click.echo(f"{file} written. Put in your own figures, then: bulbcast plan {file} --out bundle")
+        click.echo(f"{file} written. Enter your own figures, then run: bulbcast plan {file} --out bundle")

@@ -1,4 +1,4 @@
-"""Exit statuses, and how faults and failures are reported: one place for every command."""
+"""Exit statuses, and reporting of faults and failures, for all commands."""
 
 from __future__ import annotations
 
@@ -19,14 +19,13 @@ DONE, FAILED, WRONG_INPUT, STOPPED = 0, 1, 2, 3
 
 @contextmanager
 def reporting() -> Iterator[list[str]]:
-    """Turn what can go wrong into words on stderr and an exit status; never a traceback.
+    """Turn failures into words on stderr and an exit status, never a traceback.
 
-    A signal to end, or a terminal that is closed, is taken as a wish to leave: what was half written goes first.
-
+    A signal to end, or a closed terminal, means that the user wants to leave, and half-written files are removed first.
 
     Yields:
-        What stands on the disk, for the command to add to as soon as it is there: "the bundle in DIR". A later
-        failure, such as that of the output, undoes none of it and says so.
+        List of what is complete on the disk, such as "the bundle in DIR". The command adds to it as soon as something is
+            written. A later failure, such as a closed output, undoes none of it and says so.
     """
     kept: list[str] = []
     from bulbcast.disk.refusals import DirectoryRefusedError, ReadBackError, StepMissingError
@@ -34,7 +33,7 @@ def reporting() -> Iterator[list[str]]:
     def leave(signum: int, frame: FrameType | None) -> NoReturn:
         raise SystemExit(128 + signum)
 
-    # Windows has no SIGHUP; a console that is closed there sends SIGBREAK.
+    # Windows has no SIGHUP; there a closed console sends SIGBREAK.
     for name in ("SIGTERM", "SIGHUP", "SIGBREAK"):
         number = getattr(signal, name, None)
         # A run under nohup is meant to outlive its terminal.
@@ -53,10 +52,10 @@ def reporting() -> Iterator[list[str]]:
         click.echo(str(error), err=True)
         sys.exit(WRONG_INPUT)
     except BrokenPipeError:
-        # Whoever read the output has gone of their own will: only what stands on the disk is worth a line.
+        # The reader of the output has left on purpose, so only files on the disk are worth a line.
         _output_closed()
         if kept:
-            _last_words(f"The output was closed before its end; {_standing(kept)}.")
+            _last_words(f"The output was closed before the end; {_standing(kept)}.")
         sys.exit(FAILED)
     except OSError as error:
         _output_closed()
@@ -72,7 +71,7 @@ def reporting() -> Iterator[list[str]]:
     except (click.exceptions.Exit, click.ClickException):
         raise
     except Exception as error:
-        # A fault of ours: a builder gets a line, a developer asks for the trace.
+        # A fault in the program: a builder gets one line, and a developer can ask for the trace.
         if os.environ.get("BULBCAST_TRACE"):
             raise
         _last_words(
@@ -83,19 +82,19 @@ def reporting() -> Iterator[list[str]]:
 
 
 def _standing(kept: list[str]) -> str:
-    return f"{' and '.join(kept)} stands, whole" if kept else "nothing was written"
+    return f"complete on disk: {' and '.join(kept)}" if kept else "nothing was written"
 
 
 def _last_words(words: str) -> None:
-    # Nobody may be listening on stderr either; the exit status remains.
+    # Stderr may be closed too; the exit status is still set.
     with suppress(OSError, ValueError):
         click.echo(words, err=True)
 
 
 def _output_closed() -> None:
-    """Send what is still in the output's buffer nowhere, where the output itself cannot take it.
+    """Discard the rest of the output's buffer if the output cannot accept it.
 
-    Else the interpreter tries to write it as it leaves, and complains in words of its own.
+    Otherwise the interpreter tries to write it on exit, and prints its own complaint.
     """
     try:
         sys.stdout.flush()
@@ -108,7 +107,7 @@ def print_json(value: object) -> None:
     """Print an object as JSON.
 
     Args:
-        value: As `json_text` takes it.
+        value: An object that `json_text` accepts.
     """
     from bulbcast.report.values import json_text
 
@@ -116,12 +115,12 @@ def print_json(value: object) -> None:
 
 
 def print_text(text: str, *, as_json: bool) -> None:
-    """Print a text that is ready, as it is.
+    """Print a finished text unchanged.
 
     Args:
-        text: With its last line's end.
-        as_json: Whether it is for a program to read.
+        text: The text, with its final newline.
+        as_json: Whether a program will read it.
     """
-    # Bytes pass a console's encoding by; a stream of texts alone, in a notebook say, has none to pass.
+    # Bytes avoid a console's encoding; a text-only stream, as in a notebook, has none to avoid.
     for_programs = as_json and hasattr(sys.stdout, "buffer")
     click.echo(text.encode("utf-8") if for_programs else text, nl=False)

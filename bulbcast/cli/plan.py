@@ -1,4 +1,4 @@
-"""`bulbcast plan FILE --out DIR`: the whole job."""
+"""`bulbcast plan FILE --out DIR`: plan of the whole job."""
 
 from __future__ import annotations
 
@@ -19,18 +19,18 @@ if TYPE_CHECKING:
 @click.command(name="plan")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option(
-    "--out", "directory", type=click.Path(path_type=Path), help="Directory for the bundle, absent or empty."
+    "--out", "directory", type=click.Path(path_type=Path), help="Directory for the bundle; new or empty."
 )
-@click.option("--replace", is_flag=True, help="Replace the files of an earlier bundle there.")
-@click.option("--step", is_flag=True, help="Write bulb.step too, for CAD; needs the step extra.")
-@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
-@click.option("--full", is_flag=True, help="All that the report says, in the terminal.")
-@click.option("--quiet", is_flag=True, help="The verdict and the report's path alone.")
-@click.option("--cooling", is_flag=True, help="Simulate freezing and cooling too: some seconds.")
+@click.option("--replace", is_flag=True, help="Replace the files of an earlier bundle in that directory.")
+@click.option("--step", is_flag=True, help="Also write bulb.step, for CAD. Needs the step extra.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
+@click.option("--full", is_flag=True, help="Print everything in the report.")
+@click.option("--quiet", is_flag=True, help="Print only the verdict and the report's path.")
+@click.option("--cooling", is_flag=True, help="Also simulate freezing and cooling. Takes some seconds.")
 @click.option(
     "--cells",
     type=click.IntRange(6, 60),
-    help="With --cooling: cells across the largest section; left out, 12 lying, 28 standing.",
+    help="With --cooling: cells across the largest section. Default: 12 lying, 28 standing.",
 )
 def command(
     file: Path,
@@ -43,15 +43,15 @@ def command(
     cooling: bool,
     cells: int | None,
 ) -> None:
-    """The whole job: sizes, checks, and with --out writes the bundle; without it nothing is written."""
+    """Plan the whole job: sizes and checks. With --out it writes the bundle; without it, nothing is written."""
     if full + quiet + as_json > 1:
-        raise click.UsageError("give one of --full, --quiet and --json, or none of them")
+        raise click.UsageError("give only one of --full, --quiet and --json")
     if step and directory is None:
-        raise click.UsageError("give --out DIR with --step: the STEP file is part of the bundle")
+        raise click.UsageError("give --out DIR with --step, because the STEP file is part of the bundle")
     if replace and directory is None:
-        raise click.UsageError("give --out DIR with --replace: without it nothing is written")
+        raise click.UsageError("give --out DIR with --replace; without --out nothing is written")
     if cells is not None and not cooling:
-        raise click.UsageError("--cells is of the simulation: give --cooling with it")
+        raise click.UsageError("--cells applies to the simulation, so give --cooling too")
     with reporting() as kept:
         from bulbcast.files.plan_file import load_plan
         from bulbcast.job import run
@@ -96,7 +96,7 @@ def command(
 def _print(
     job: Job, file: Path, directory: Path | None, names: tuple[str, ...], *, full: bool, quiet: bool
 ) -> None:
-    """What the terminal says of it."""
+    """Text of the results for the terminal."""
     colour = sys.stdout.isatty() and "NO_COLOR" not in os.environ
     width = shutil.get_terminal_size((100, 24)).columns
     out = "" if directory is None else str(directory)
@@ -116,10 +116,10 @@ def _print(
 
 
 def _cooled(job: Job, cells: int | None) -> Job:
-    """The job with its cooling, a progress bar on stderr meanwhile."""
+    """Add the simulated cooling to the job, with a progress bar on stderr."""
     from bulbcast.job import with_cooling
 
-    # How long the first steps take says nothing of the rest, so that no time is promised.
+    # The time of the first steps is no guide to the rest, so no time is promised.
     with click.progressbar(
         length=1000, label="Cooling, simulated", file=sys.stderr, width=40, show_eta=False
     ) as bar:

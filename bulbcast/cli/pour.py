@@ -1,4 +1,4 @@
-"""`bulbcast pour FILE`: the pour card, judged at that moment."""
+"""`bulbcast pour FILE`: the pour card for the present moment."""
 
 from __future__ import annotations
 
@@ -14,14 +14,16 @@ from bulbcast.cli.outcome import STOPPED, print_json, reporting
 
 @click.command(name="pour")
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--at", "at", metavar="TIME", help="The moment to judge at; left out: the machine's clock.")
-@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
-@click.option("--cooling", is_flag=True, help="Simulate freezing and cooling too: some seconds.")
+@click.option(
+    "--at", "at", metavar="TIME", help="Time at which to judge the pour. Default: the computer's clock."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
+@click.option("--cooling", is_flag=True, help="Also simulate freezing and cooling. Takes some seconds.")
 def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
-    """The pour card for this moment, to be asked for right before the pour.
+    """Print the pour card for this moment.
 
-    It is printed only while the mould's drying pass holds and nothing withholds the pour; else every reason is given,
-    the next thing to do, and the exit status is 3. Nothing is written.
+    Run it right before the pour. The card is printed only while the mould's drying pass is valid and nothing withholds
+    the pour. Otherwise every reason is given, with the next thing to do, and the exit status is 3. Nothing is written.
     """
     with reporting():
         from bulbcast.files.drying_log import drying_log_of
@@ -37,7 +39,7 @@ def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
         job = run(plan, offsets, hull, drying_log=log, moment=moment)
         if cooling:
             job = with_cooling(job)
-        # What only the cut pattern shows can be a stop too.
+        # Checks that need the cut pattern can also give a stop.
         job, _ = with_pieces(with_pour(job), for_files=False)
         if as_json:
             print_json(pour_object(job, moment))

@@ -1,4 +1,4 @@
-"""`bulbcast weigh FILE`: a real casting against its plan."""
+"""`bulbcast weigh FILE`: comparison of a real casting with its plan."""
 
 from __future__ import annotations
 
@@ -16,33 +16,39 @@ _MASS = "Such as '2.61 kg' or '2.61 kg +- 1 g'."
 
 @click.command(name="weigh")
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--as-cast", metavar="MASS", help=f"Out of the mould, not filed, nothing cut. {_MASS}")
-@click.option("--sprue", metavar="off|on|MASS", help="Whether the sprue is on it; left out: off.")
-@click.option("--filed", metavar="MASS", help="Filed to its shape, nothing cut or drilled yet.")
-@click.option("--cut", metavar="MASS", help="Pocket, holes and recesses cut, nothing filled.")
-@click.option("--in-water", metavar="MASS", help="Hung under fresh water, not filed.")
-@click.option("--water-temperature", metavar="TEMPERATURE", help="Of that water; left out: 20 C.")
-@click.option("--length", metavar="LENGTH", help="From end to end, not filed.")
-@click.option("--diameter", metavar="LENGTH", help="At the largest section, not filed.")
-@click.option("--balance", metavar="LENGTH", help="From its nose to where it balances on an edge, not filed.")
+@click.option("--as-cast", metavar="MASS", help=f"Mass out of the mould, not filed, nothing cut. {_MASS}")
+@click.option("--sprue", metavar="off|on|MASS", help="Whether the sprue is still on it. Default: off.")
+@click.option("--filed", metavar="MASS", help="Mass when filed to shape, with nothing cut or drilled yet.")
+@click.option("--cut", metavar="MASS", help="Mass with pocket, holes and recesses cut, nothing filled.")
+@click.option("--in-water", metavar="MASS", help="Mass when hung under fresh water, not filed.")
+@click.option("--water-temperature", metavar="TEMPERATURE", help="Temperature of that water. Default: 20 C.")
+@click.option("--length", metavar="LENGTH", help="Length from end to end, not filed.")
+@click.option("--diameter", metavar="LENGTH", help="Width at the largest section, not filed.")
 @click.option(
-    "--bar", metavar="LENGTH", help="Of a test bar in place of a casting: its smaller face, as cast."
+    "--balance",
+    metavar="LENGTH",
+    help="Distance from its nose to the point where it balances on an edge, not filed.",
 )
-@click.option("--bar-pattern", metavar="LENGTH", help="The same of its pattern; left out: as drawn.")
-@click.option("--bar-mass", metavar="MASS", help="Of the test bar.")
-@click.option("--bar-in-water", metavar="MASS", help="Of the test bar hung under fresh water.")
-@click.option("--when", metavar="TIME", help="Such as 2026-05-03; left out: now.")
 @click.option(
-    "--again", is_flag=True, help="The last casting of this plan, measured again: both count as one."
+    "--bar", metavar="LENGTH", help="For a test bar instead of a casting: its smaller face, as cast."
+)
+@click.option(
+    "--bar-pattern", metavar="LENGTH", help="Smaller face of the test bar's pattern. Default: as drawn."
+)
+@click.option("--bar-mass", metavar="MASS", help="Mass of the test bar.")
+@click.option("--bar-in-water", metavar="MASS", help="Mass of the test bar when hung under fresh water.")
+@click.option("--when", metavar="TIME", help="Date of the casting, such as 2026-05-03. Default: now.")
+@click.option(
+    "--again", is_flag=True, help="The last casting of this plan, measured again. Both count as one."
 )
 @click.option(
     "--new-pattern",
     is_flag=True,
-    help="From a pattern made anew since the last casting; left out: from the one before.",
+    help="Cast from a new pattern made since the last casting. Default: the same pattern.",
 )
-@click.option("--no-log", is_flag=True, help="Do not log it beside the plan.")
-@click.option("--csv", type=click.Path(path_type=Path), help="Write the whole log as a table too.")
-@click.option("--json", "as_json", is_flag=True, help="One JSON object on stdout and nothing else.")
+@click.option("--no-log", is_flag=True, help="Do not log it next to the plan.")
+@click.option("--csv", type=click.Path(path_type=Path), help="Also write the whole log as a table.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 def command(
     file: Path,
     again: bool,
@@ -52,13 +58,13 @@ def command(
     as_json: bool,
     **typed: str | None,
 ) -> None:
-    """A real casting against its plan: what it says of density and contraction, and the drilling to target.
+    """Compare a real casting with its plan: density, contraction, and the drilling needed to reach the target.
 
-    Each reading may bear its standard deviation, as in "2.61 kg +- 1 g". Every casting is logged in
-    castings.toml beside the plan, and sharpens the next plan with the same alloy, pattern and mould.
+    You can add a standard deviation to each reading, as in "2.61 kg +- 1 g". Every casting is logged in castings.toml
+    next to the plan. It makes the next plan with the same alloy, pattern and mould more accurate.
     """
     if again and new_pattern:
-        raise click.UsageError("give --again for the same casting, or --new-pattern for another: not both")
+        raise click.UsageError("give --again for the same casting or --new-pattern for another, but not both")
     with reporting() as kept:
         from bulbcast.confidence.weigh_rules import weigh_findings
         from bulbcast.confidence.weighed_chapter import log_object, weigh_object, weigh_text
@@ -73,7 +79,7 @@ def command(
         job, found, before = load_weighing(file, options, anew=new_pattern)
         findings = weigh_findings(job, found)
         name = None if no_log else LOG
-        # All that is to be said is worked out before anything is logged: a casting that cannot be shown leaves no mark.
+        # All output is prepared before anything is logged, so a casting that cannot be shown leaves no trace.
         if as_json:
             text = json_text(weigh_object(job, found, findings, name))
         else:
@@ -92,7 +98,7 @@ def command(
 def _bar(
     file: Path, options: dict[str, str | None], *, no_log: bool, csv: Path | None, as_json: bool
 ) -> list[str]:
-    """A test bar; what was written."""
+    """Evaluate a test bar, and log it."""
     from bulbcast.confidence.bar_chapter import bar_log, bar_object, bar_text
     from bulbcast.files.casting_log import LOG, export_csv, kind_of, log_casting
     from bulbcast.files.weigh_typed import load_bar

@@ -1,1 +1,1 @@
-"""Fin and joint under their loads: screws, washers, threads, limits."""
+"""Strength of the fin and of its joint with the bulb: screws, washers, threads and limits."""

@@ -1,7 +1,7 @@
-"""Bearing under the heads and washers of the joint's screws.
+"""Bearing pressure on the lead under the heads and washers of the joint's screws.
 
-Lead creeps at room temperature: pressure on it for months must stay below a small fraction of its
-strength. Loads and allowables are as given; not a classification calculation.
+Lead creeps at room temperature, so a pressure that lasts for months must stay well below its short-term strength. Loads
+and allowables are used as given; this is not a classification calculation.
 """
 
 from __future__ import annotations
@@ -12,19 +12,19 @@ from bulbcast.bulb.cuts.washer import ring_area
 from bulbcast.quantities.checked import require_not_negative, require_positive
 
 CREEP_LIMIT = 1.0e6
-"""Sustained bearing limit on lead of any grade, until a figure for 4 to 6 % of antimony is cited. [Pa]"""
+"""Limit on sustained bearing pressure for lead of any grade, until a figure for 4 to 6 % antimony is found. [Pa]"""
 CREEP_LIMIT_SOURCE = (
-    "for lead of any grade, common practice; cable-sheath lead keeps flowing at 1.7 MPa (245 psi) at room temperature and "
-    "is expected to at less; up to 1.2 % of antimony does not slow it (abstract of Flow Characteristics of Some Lead "
-    "Cable Sheath at Temperatures above Atmospheric; likewise Smith and Howe, 1945)"
+    "for lead of any grade, common practice. Cable-sheath lead keeps flowing at 1.7 MPa (245 psi) at room temperature "
+    "and probably at less; up to 1.2 % antimony does not slow it (abstract of Flow Characteristics of Some Lead Cable "
+    "Sheath at Temperatures above Atmospheric; also Smith and Howe, 1945)"
 )
 
 
 def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
-    """Diameter over which a washer spreads a head's force on the lead.
+    """Diameter over which a washer spreads the force of a screw head on the lead.
 
-    A washer bends where it reaches far past the head: it counts only at 45 degrees through its thickness,
-    and not past its own edge.
+    A washer bends if it is much wider than the head, so the force is assumed to spread at 45 degrees through its
+    thickness, and no further than its edge.
 
     Args:
         head: Diameter of the head. [m]
@@ -35,7 +35,7 @@ def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
         The diameter. [m]
 
     References:
-        The 45 degree spread under a plate: common practice, no source.
+        The 45 degree spread under a plate is common practice, no source.
     """
     require_positive("The head's diameter", head, "m")
     require_positive("The washer's diameter", washer, "m")
@@ -44,10 +44,10 @@ def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
 
 
 def bearing_pressure(force: float, *, outer: float, hole: float) -> float:
-    """Pressure of a head or washer on the lead.
+    """Pressure of a screw head or washer on the lead.
 
     Args:
-        force: Force on this head: its share of the bulb's weight, and its preload. [N]
+        force: Force on this head, from its share of the bulb's weight and its preload. [N]
         outer: Diameter of head or washer. [m]
         hole: Diameter of the hole in the lead. [m]
 
@@ -62,7 +62,7 @@ def bearing_pressure(force: float, *, outer: float, hole: float) -> float:
 
 
 def outer_for(force: float, *, hole: float, limit: float) -> float:
-    """Diameter of the head or washer that keeps to a limit.
+    """Diameter of head or washer needed to keep the bearing pressure within a limit.
 
     Args:
         force: Force on it. [N]
@@ -76,7 +76,7 @@ def outer_for(force: float, *, hole: float, limit: float) -> float:
 
 
 def largest_force(*, outer: float, hole: float, limit: float = CREEP_LIMIT) -> float:
-    """Force that a head may press with for months: less the bulb's pull, it is the preload.
+    """Largest force that a screw head may exert on the lead for months. Subtract the bulb's pull to get the preload.
 
     Args:
         outer: Diameter of head or washer. [m]

@@ -1,8 +1,8 @@
-"""The boat lifted by her bulb's tail, as when one person picks the boat up: the load on the joint.
+"""Load on the joint when one person picks up the boat by the tail of her bulb.
 
-All her weight is carried at the tail, straight up, with the boat level: the worst case. The bulb turns nose down over the
-after end of the fin's tip. Each kind of fastening is calculated as if it alone held; how bond, pins, rods and screws share
-the load is not known. How well lead holds a thread, or a rod bonded in it, is not known either and is never counted on.
+In this worst case the boat is level and the tail carries all her weight. The bulb turns nose down about the after end of
+the fin's tip. Each kind of fastening is calculated as if it held alone, because how bond, pins, rods and screws share the
+load is not known. How well lead holds a thread or a bonded rod is not known either, so it is never counted on.
 """
 
 from __future__ import annotations
@@ -20,28 +20,29 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.report.chapter import Chapter, Data, Line, Table, Words
 
 CARRIED_AT_MOST = 25.0
-"""The most one person picks up: the British HSE's guideline for a man, load held close. [kg]"""
+"""Most that one person should lift: the British HSE's guideline for a man holding the load close to the body. [kg]"""
 
 CAPTION = (
-    "Each is calculated as if it alone held: how bond, pins, rods and screws share a load is not known. How well lead holds "
-    "a thread, or a rod bonded in it, is not known and not counted. Carry her by the hull and the root of the fin."
+    "Each is calculated as if it held alone, because how bond, pins, rods and screws share a load is not known. How "
+    "well lead holds a thread or a bonded rod is not known, so neither is counted. Carry the boat by the hull and the "
+    "root of the fin."
 )
 
 
 @frozen
 class Carried:
-    """The boat lifted by the bulb's tail.
+    """Loads on the joint when the boat is lifted by the bulb's tail.
 
     Attributes:
         mass: Mass of the boat with her bulb. [kg]
         lever: Distance from the middle of the fin's tip aft to the bulb's tail. [m]
-        moment: Moment on the joint about the middle of the tip; it opens the fore end. [N m]
-        screws: Pull on each, with the bulb turning about the tip's after end. [N]
-        rod_bending: Moment on each stud or rod along the fin; None without one. [N m]
-        rod_stress: Bending stress in the most highly stressed one. [Pa]
-        pin: Largest force on a cross pin; None with fewer than two, since the bulb turns on a single one. [N]
+        moment: Moment on the joint about the middle of the tip, in the direction that opens the fore end. [N m]
+        screws: Pull on each screw, with the bulb turning about the tip's after end. [N]
+        rod_bending: Moment on each stud or rod along the fin; None if there is none. [N m]
+        rod_stress: Bending stress in the most highly stressed rod. [Pa]
+        pin: Largest force on a cross pin. None with fewer than two pins, because the bulb turns on a single pin. [N]
         pin_pressure: Pressure of that pin on the fin. [Pa]
-        ends: Pressure on the pocket's fore and after ends; None without a pocket. [Pa]
+        ends: Pressure on the fore and after ends of the pocket; None without a pocket. [Pa]
     """
 
     mass: float
@@ -56,8 +57,8 @@ class Carried:
 
 
 def carried_by_tail(job: BallastResults) -> Carried | None:
-    """The load on the joint when she is lifted by the bulb's tail; None where her mass is not known, or is too much to
-    carry.
+    """Calculate the loads on the joint when the boat is lifted by the bulb's tail. None if the boat's mass is not known
+    or is too much to carry.
 
     Args:
         job: The bulb, and the boat if there is one.
@@ -73,7 +74,8 @@ def carried_by_tail(job: BallastResults) -> Carried | None:
     tail = bulb.body.length - lead
 
     def about(place: float) -> float:
-        """Moment about a place aft of the tip's leading edge that opens what lies ahead of it. [N m]"""
+        """Moment about a point aft of the tip's leading edge, in the direction that opens the joint ahead of that point.
+        [N m]"""
         return force * (tail - place) + own * (place - (bulb.mass_centre_x - lead))
 
     moment, depth = about(0.5 * tip.chord), bulb.pocket_depth
@@ -102,8 +104,9 @@ def _modulus(outside: float, inside: float) -> float:
 
 
 def _pins(bulb: HungBulb, moment: float, force: float) -> tuple[float | None, float | None]:
-    """Largest force on a pin [N] and its pressure on the fin [Pa]: an equal share, and the moment in proportion to the
-    distance from their middle, both in one direction, which is the safe side."""
+    """Largest force on a pin [N] and its pressure on the fin [Pa]. Each pin has an equal share of the force, plus a share
+    of the moment in proportion to its distance from their middle. Both are added as if in the same direction, to be
+    safe."""
     pins = bulb.fin_pins
     if len(pins) < 2:
         return None, None
@@ -120,7 +123,7 @@ def _pins(bulb: HungBulb, moment: float, force: float) -> tuple[float | None, fl
 
 
 def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
-    """Lifted by the bulb's tail.
+    """Report section on lifting the boat by the bulb's tail.
 
     Args:
         carried: The loads of that lift.
@@ -129,39 +132,46 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
     """
     lever = f"{shown.length(carried.lever)} aft of the middle of the fin's tip"
     lines = [
-        Line("All her weight at the bulb's tail", shown.force(weight_of(carried.mass)), lever),
+        Line("Boat's whole weight, at the bulb's tail", shown.force(weight_of(carried.mass)), lever),
         Line(
-            "Moment on the joint", shown.torque(carried.moment), "it opens the fore end", "carried.moment_n_m"
+            "Moment on the joint",
+            shown.torque(carried.moment),
+            "it opens the joint's fore end",
+            "carried.moment_n_m",
         ),
     ]
     for number, pull in enumerate(carried.screws, start=1):
         lines.append(
-            Line(f"Pull of screw {number}", shown.force(pull), "the bulb turning on the tip's after end")
+            Line(f"Pull of screw {number}", shown.force(pull), "as the bulb turns on the tip's after end")
         )
     if carried.rod_bending is not None and carried.rod_stress is not None:
-        what = "the most stressed of the studs or rods in bending"
+        what = "bending stress in the worst stud or rod"
         lines.append(Line("Moment on each stud or rod", shown.torque(carried.rod_bending), "shared equally"))
-        lines.append(Line("Stress in it", shown.pressure(carried.rod_stress), what))
+        lines.append(Line("Stress in the stud or rod", shown.pressure(carried.rod_stress), what))
     if carried.pin is not None and carried.pin_pressure is not None:
         lines.append(
             Line(
                 "Largest load on a cross pin",
                 shown.force(carried.pin),
-                "its share, plus the turning about their middle",
+                "its share of the weight, plus its part of the moment",
             )
         )
         lines.append(
-            Line("Its pressure on the fin", shown.pressure(carried.pin_pressure), "over the pin's diameter")
+            Line(
+                "Pressure of that pin on the fin",
+                shown.pressure(carried.pin_pressure),
+                "over the pin's diameter",
+            )
         )
     elif bulb.fin_pins:
-        lines.append(Line("The cross pin", "not calculated", "on one pin alone the bulb turns"))
+        lines.append(Line("The cross pin", "not calculated", "the bulb turns on a single pin"))
     if carried.ends is not None:
         text = shown.pressure(carried.ends)
         lines.append(
             Line(
-                "Pocket's ends",
+                "Ends of the pocket",
                 text,
-                "fore and aft, filled tight; no limit for a short load on lead is known",
+                "fore and aft, if filled tight; no limit for a brief load on lead is known",
             )
         )
     name = "Lifted by the bulb's tail"

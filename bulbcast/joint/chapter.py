@@ -1,4 +1,4 @@
-"""The chapter on fin and joint under their loads, and on the limits typed in."""
+"""Report chapter on the strength of fin and joint, and on the limits typed in."""
 
 from __future__ import annotations
 
@@ -24,13 +24,13 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
 NOT_CALCULATED = (
-    "Not calculated: fatigue; shear stress in the fin, by torque and across it; preload lost to creep of "
-    "the lead; corrosion of the screws against lead and steel; how the screws are locked; the hull's trunk, floors and "
-    "keel bolts. Have these checked by whoever designs the hull's structure."
+    "Not calculated: fatigue; shear stress in the fin from torque and from sideways load; preload lost as the lead "
+    "creeps; corrosion of the screws against lead and steel; locking of the screws; the hull's trunk, floors and keel "
+    "bolts. Have these checked by whoever designs the hull's structure."
 )
 """Opening text of the chapter on strength."""
 
-HANDED_OVER = "For whoever designs the hull's structure: the loads on the hull where it holds the fin"
+HANDED_OVER = "Loads on the hull where it holds the fin, for the designer of its structure"
 
 
 BLOWS = {
@@ -38,26 +38,26 @@ BLOWS = {
     "longitudinal_grounding": ("Aground, ahead on its nose", "ahead on its nose"),
     "sideways_grounding": ("Struck from the side on its nose", "from the side on its nose"),
 }
-"""Each blow by its key in [strength]: as a label, and after its multiple."""
+"""Names of each grounding load by its key in [strength]: one as a label, one to follow a multiple."""
 
 
 LIMIT_NAMES = {
     "draught": "Draught to the bulb's underside",
-    "bulb_mass": "Bulb, everything hung",
+    "bulb_mass": "Bulb with all its parts",
     "fin_with_bulb": "Fin with bulb",
-    "bulb_width": "Width of the bulb over its skin",
-    "bulb_length": "Length of the bulb over its skin",
+    "bulb_width": "Width of the bulb with its skin",
+    "bulb_length": "Length of the bulb with its skin",
 }
 
 _DASH = "\u2013"
 
 
 def strength_chapter(job: JointResults, strength: Strength) -> Chapter:
-    """Fin and joint under their loads.
+    """Report chapter on the strength of fin and joint.
 
     Args:
         job: The results.
-        strength: Fin and joint, from those results.
+        strength: Strength of fin and joint, from those results.
     """
     shown, asked, fin, joint = job.shown, strength.asked, strength.fin, strength.joint
     parts: list[Part] = [
@@ -82,7 +82,7 @@ def strength_chapter(job: JointResults, strength: Strength) -> Chapter:
 
 
 def limits_chapter(job: JointResults) -> Chapter:
-    """The typed limits compared with the bulb.
+    """Table that compares the bulb's figures with the limits typed in.
 
     Args:
         job: The results, with limits.
@@ -90,13 +90,16 @@ def limits_chapter(job: JointResults) -> Chapter:
     rows = []
     for one in job.limits:
         left = one.shown(abs(one.limit - one.found), job.shown)
-        judged = worded("kept, {} to spare" if one.kept else "BROKEN by {}", left)
+        judged = worded("kept, with {} to spare" if one.kept else "BROKEN by {}", left)
         rows.append(
             (LIMIT_NAMES[one.name], one.shown(one.found, job.shown), one.shown(one.limit, job.shown), judged)
         )
     rule = None if job.plan.limits is None else job.plan.limits.rule
     whose = "" if rule is None else f", from {rule}"
-    words = f"Limits as typed in{whose}. No rule is included: the wording of the rule decides, not a figure given here."
+    words = (
+        f"Limits as typed in{whose}. No class rule is built in. The wording of your rule decides, not a figure given "
+        "here."
+    )
     said = [
         {
             "name": one.name,
@@ -128,8 +131,8 @@ def _fin_parts(fin: FinStrength, asked: StrengthSection, bulb: HungBulb, shown: 
 
     yield Picture(
         draw=bent,
-        caption="{title}. Seen along the bulb, its weight and the fin's own on the fin; dashed: unbent; below: the moment "
-        "from hull to bulb. {scale}.",
+        caption="{title}. View along the bulb, with the weights of bulb and fin acting. The dashed outline is the "
+        "unbent fin; the curve below is the moment from hull to bulb. {scale}.",
     )
     yield from _at_the_hull(fin, shown)
     flat, aground = _fin_lines(fin, asked, shown), _aground_lines(fin, shown)
@@ -160,9 +163,9 @@ def _fin_parts(fin: FinStrength, asked: StrengthSection, bulb: HungBulb, shown: 
     ]
     yield Table(
         rows=rows,
-        heads=("load", "material", "at the level", "stress", "allowable", "used"),
+        heads=("load", "material", "at level", "stress", "allowable", "used"),
         figures=(2, 3, 4, 5),
-        caption="Where each material is stressed most; tension is positive",
+        caption="Highest stress in each material; tension is positive",
         only="report",
     )
     short = [(f"{load}, {material}", *more) for load, material, _, *more in rows]
@@ -170,7 +173,7 @@ def _fin_parts(fin: FinStrength, asked: StrengthSection, bulb: HungBulb, shown: 
 
 
 def _at_the_hull(fin: FinStrength, shown: Shown) -> Iterator[Part]:
-    """The loads on the hull where it holds the fin."""
+    """Table of the loads on the hull where it holds the fin."""
     flat = fin.knockdown
     # Moment across, moment in the fin's plane, shear, along the fin, torque.
     loads = {"at-90": (flat.root_moment, 0.0, flat.root_shear, 0.0, abs(flat.root_torque))}
@@ -208,7 +211,7 @@ def _at_the_hull(fin: FinStrength, shown: Shown) -> Iterator[Part]:
 
 
 def _made(fin: FinStrength, shown: Shown) -> str:
-    """How the fin is made, in one sentence."""
+    """One-sentence description of how the fin is made."""
     section = fin.section
     if isinstance(section, SolidFin):
         one = section.material
@@ -218,14 +221,14 @@ def _made(fin: FinStrength, shown: Shown) -> str:
     body, tube = section.body, section.tube
     counted = f"of {shown.pressure(body.modulus)}" if body.modulus > 0.0 else "not counted on"
     return (
-        f"{tube.name[0].upper()}{tube.name[1:]}, {shown.length(section.outer)} outside and "
-        f"{shown.length(section.inner)} inside, at {section.at:g} of the chord, of {shown.pressure(tube.modulus)}; "
-        f"the rest, {body.name}, {counted}."
+        f"{tube.name[0].upper()}{tube.name[1:]}, {shown.length(section.outer)} outside and {shown.length(section.inner)} "
+        f"inside, at {section.at:g} of the chord, modulus {shown.pressure(tube.modulus)}; the rest, {body.name}, "
+        f"{counted}."
     )
 
 
 def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[Line]:
-    """The fin at 90 degrees of heel."""
+    """Rows for the fin held flat at 90 degrees of heel."""
     held, foil = fin.knockdown, fin.foil
     axis = fin_axis(foil, fin.section, fin.elastic_axis)
     root, tip = axis.station(0.0), axis.station(1.0)
@@ -236,37 +239,40 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
     def alone(name: str, value: object) -> Line:
         return Line("", "", name=name, value=value)
 
-    raked = f"raked by {shown.angle(axis.rake)}; the sections that bend are square to it"
-    weighed = f"as a mass{'' if estimate is None else ', estimated by its usual density'}"
+    raked = f"raked by {shown.angle(axis.rake)}; sections are taken square to the axis"
+    weighed = f"as a mass{'' if estimate is None else ', estimated from its usual density'}"
     bent = "no limit typed" if bend is None else f"{shown.length(bend)} allowed"
     turned = "of its level section, torque and rake together; "
     turned += "no limit typed" if turn is None else f"{shown.angle(turn)} allowed"
     factor, torque, twist = held.root_stress_factor, held.root_torque, held.twist
-    at_end = "the beam's stress, at the after end of a raked root, or at the fore end if raked forward"
+    at_end = "the beam's stress, at the after end of the root, or at the fore end if raked forward"
     upright, stiff = (
-        "about the upright through the elastic axis there",
-        "modulus times second moment, athwart",
+        "about a vertical line through the elastic axis there",
+        "modulus times second moment, for sideways bending",
     )
     bending, torsion = shown.stiffness(root.bending), shown.stiffness(root.torsion)
     moment, in_shear = shown.torque(held.root_moment), "shear modulus times torsion constant"
-    down = "from the hull down to the tip, held rigidly at the hull"
+    down = "from the hull to the tip, held rigidly at the hull"
     return [
         Line("Span", shown.length(foil.span), down, "fin.span_m"),
         Line("Length along its axis", shown.length(axis.length), raked, "fin.axis_length_m"),
         alone("fin.axis_rake_rad", axis.rake),
         Line("Stiffness at the hull", bending, stiff, "fin.bending_stiffness_root_n_m2"),
         alone("fin.bending_stiffness_tip_n_m2", tip.bending),
-        Line("Stiffness in torsion there", torsion, in_shear, "fin.torsion_stiffness_root_n_m2"),
+        Line("Torsional stiffness at the hull", torsion, in_shear, "fin.torsion_stiffness_root_n_m2"),
         alone("fin.torsion_stiffness_tip_n_m2", tip.torsion),
         Line("Bending moment at the hull", moment, "the bulb held flat in air", f"{flat}.root_moment_n_m"),
-        Line("Of that, the fin's own weight", own, weighed, "fin.own_density_kg_m3", fin.fin_density),
+        Line("Part due to the fin's own weight", own, weighed, "fin.own_density_kg_m3", fin.fin_density),
         alone("fin.own_density_source", None if estimate is None else estimate.source),
         Line("Shear at the hull", shown.force(held.root_shear), name=f"{flat}.root_shear_n"),
         Line(
-            "Bulb's centre out of line", shown.length(held.bulb_deflection), bent, f"{flat}.bulb_deflection_m"
+            "Sideways movement of the bulb's centre",
+            shown.length(held.bulb_deflection),
+            bent,
+            f"{flat}.bulb_deflection_m",
         ),
         alone(f"{flat}.tip_deflection_m", held.tip_deflection),
-        Line("Tip leans by", shown.angle(held.tip_slope), "", f"{flat}.tip_slope_rad", held.tip_slope),
+        Line("Tilt of the tip", shown.angle(held.tip_slope), "", f"{flat}.tip_slope_rad", held.tip_slope),
         Line("Torque at the hull", shown.torque(abs(torque)), upright, f"{flat}.root_torque_n_m", torque),
         Line("Twist of the tip", shown.angle(abs(twist)), turned, f"{flat}.twist_rad", twist),
         Line(
@@ -277,7 +283,7 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
 
 
 def _aground_lines(fin: FinStrength, shown: Shown) -> list[Line]:
-    """The result of each way of grounding."""
+    """Rows with the result of each grounding load."""
     lines = [Line("", "", name="fin.grounded_mass_kg", value=fin.grounded_mass)]
     for leaf, (label, _) in BLOWS.items():
         at, aground = f"fin.{leaf}", fin.aground.get(leaf)
@@ -298,7 +304,7 @@ def _aground_lines(fin: FinStrength, shown: Shown) -> list[Line]:
         if buckles is None:
             lines.append(Line("", "", name=name, value=None))
         else:
-            asked = f"sideways and in twist, by calculation; {BUCKLING_RESERVE:g} times the load is required"
+            asked = f"by calculation, sideways and in twist together; {BUCKLING_RESERVE:g} times the load is required"
             lines.append(Line("buckles at", shown.force(buckles), asked, name))
         lines.append(_bears(aground, f"{at}.bears_multiple"))
         more = {
@@ -315,7 +321,11 @@ def _bears(aground: Aground, name: str) -> Line:
     if aground.bears is None:
         return Line("bears", "not judged", "no allowable given", name, None)
     judged = any(one.used is not None for one in aground.load.stresses)
-    by = "by the allowables given and by buckling" if judged else "by buckling alone: no allowable given"
+    by = (
+        "limited by the allowables given and by buckling"
+        if judged
+        else ("limited by buckling alone: no allowable given")
+    )
     remark = f"its weight, {by}. {NOT_COVERED_AGROUND}"
     return Line("bears", bears_words(aground.bears), remark, name, aground.bears)
 

@@ -1,7 +1,7 @@
-"""The fin's axis as a beam: where it runs, how far it is raked, and the section square to it.
+"""Axis of the fin as a beam: its position, its rake and the fin's section square to it.
 
-A raked fin is longer along its axis than it is deep, and its section square to the axis is narrower than the
-level one: at 23 degrees that is 39 % more deflection. Boat axes: x aft, z up.
+A raked fin is longer along its axis than it is deep, and its section square to the axis is narrower than the level one.
+At 23 degrees of rake this gives 39 % more deflection. Boat axes: x aft, z up.
 """
 
 from __future__ import annotations
@@ -24,13 +24,13 @@ Point = tuple[float, float]
 
 @frozen
 class FinAxis:
-    """The line along which a load across the fin bends it without twist.
+    """Line along which a sideways load bends the fin without twisting it.
 
     Attributes:
-        foil: The fin from where the hull holds it to the tip.
+        foil: The fin from its support in the hull to the tip.
         section: How the fin is made.
-        fraction: Fraction of the chord at every level; None: each section's own. [-]
-        rake: Rake of the axis from the upright, tip aft is positive. [rad]
+        fraction: Position as a fraction of the chord at every level; None means each section's own. [-]
+        rake: Rake of the axis from the vertical; tip aft is positive. [rad]
     """
 
     foil: Foil
@@ -50,22 +50,22 @@ class FinAxis:
 
     @property
     def aft(self) -> Point:
-        """Unit vector square to it in the fin's plane, x and z. [-]"""
+        """Unit vector square to the axis in the fin's plane, x and z. [-]"""
         return math.cos(self.rake), math.sin(self.rake)
 
     def station(self, share: float) -> StationStiffness:
-        """The section square to the axis at a share of the span: its chord is that of the level section times cos rake."""
+        """Section square to the axis at a share of the span. Its chord is that of the level section times cos rake."""
         chord = self.foil.chord_at(share) * math.cos(self.rake)
         return station_stiffness(self.section, chord, self.foil.thickness_at(share), self.foil.shape)
 
     def place(self, share: float) -> Point:
-        """The axis at a share of the span, x and z. [m]"""
+        """Point on the axis at a share of the span, x and z. [m]"""
         foil = self.foil
         fraction = _own(foil, self.section, share) if self.fraction is None else self.fraction
         return foil.leading_edge_at(share) + fraction * foil.chord_at(share), foil.root_z - share * foil.span
 
     def neutral_place(self, share: float, station: StationStiffness) -> Point:
-        """The neutral point for bending in the fin's plane, on the section square to the axis, x and z. [m]"""
+        """Neutral point for bending in the fin's plane, on the section square to the axis, x and z. [m]"""
         x, z = self.place(share)
         on_chord = (x - self.foil.leading_edge_at(share)) * math.cos(self.rake)
         off = station.neutral - on_chord
@@ -74,12 +74,12 @@ class FinAxis:
 
 @frozen
 class Level:
-    """The fin's axis at one level.
+    """Fin's axis at one level.
 
     Attributes:
         share: Share of the span below the root. [-]
         at: Point on the axis, x and z. [m]
-        station: The section square to it.
+        station: Section square to the axis there.
     """
 
     share: float
@@ -89,28 +89,28 @@ class Level:
 
 @lru_cache(maxsize=32)
 def levels(axis: FinAxis, shares: tuple[float, ...]) -> tuple[Level, ...]:
-    """The axis at shares of the span. It is cached: the loads change with the bulb, the fin does not.
+    """Points on the axis at shares of the span. They are cached, because a new bulb changes the loads but not the fin.
 
     Args:
         axis: Axis of the fin.
         shares: Shares of the span below the root. [-]
 
     Returns:
-        One for each share.
+        One point for each share.
     """
     return tuple(Level(share=share, at=axis.place(share), station=axis.station(share)) for share in shares)
 
 
 def fin_axis(foil: Foil, section: FinSection, fraction: float | None = None) -> FinAxis:
-    """The fin's axis.
+    """Find the fin's axis.
 
     Args:
-        foil: The fin from where the hull holds it to the tip.
+        foil: The fin from its support in the hull to the tip.
         section: How the fin is made.
-        fraction: Fraction of the chord at every level, where it is known; None: the section's own. [-]
+        fraction: Position as a fraction of the chord at every level, if known; None means the section's own. [-]
 
     Returns:
-        The axis. Its rake is that of the straight line from root to tip.
+        The axis, with the rake of the straight line from root to tip.
 
     Raises:
         BoatFigureError: A solid fin has no stiffness, or a tube is thicker than the fin.
@@ -127,22 +127,22 @@ def fin_axis(foil: Foil, section: FinSection, fraction: float | None = None) -> 
 
 
 def root_stress_factor(section: FinSection, rake: float) -> float:
-    """How much more a raked fin is stressed at its root than the beam says, where the hull holds it level.
+    """Factor by which stress at a raked fin's root exceeds beam theory, since the hull holds the fin along a level line.
 
-    The shorter way to the hull carries more: at the after end of the root of a fin raked aft, at the fore end of one
-    raked forward.
+    The shorter path to the hull carries more of the load: the after end of the root if the fin is raked aft, the fore end
+    if it is raked forward.
 
     Args:
-        section: How the fin is made; a tube counted alone has no such ends.
-        rake: Rake of its axis, tip aft is positive, within 30 degrees. [rad]
+        section: How the fin is made; a tube counted alone has no root ends.
+        rake: Rake of its axis, within 30 degrees; tip aft is positive. [rad]
 
     Returns:
-        Factor on the beam's stress at the root; 1 upright. [-]
+        Factor on the beam's stress at the root; 1 for an upright fin. [-]
 
     References:
-        Envelope of finite-element solutions for thin plates of this section held level, with spans from three chords and the
-        bulb within 0.15 chords of the axis (the test keeps some). For deflection it is the other way: the beam is 1 to
-        5 % above the plate.
+        Envelope of finite-element solutions for thin plates of this section held along a level line, with spans of three
+        chords or more and the bulb within 0.15 chords of the axis (the test contains some of them). Deflection is the
+        other way round: the beam bends 1 to 5 % more than the plate.
     """
     if isinstance(section, TubeCoredFin) and section.body.modulus == 0.0:
         return 1.0
@@ -151,6 +151,6 @@ def root_stress_factor(section: FinSection, rake: float) -> float:
 
 
 def _own(foil: Foil, section: FinSection, share: float) -> float:
-    """The section's own flexural axis as a fraction of the chord. [-]"""
+    """Flexural axis of the section itself, as a fraction of the chord. [-]"""
     chord = foil.chord_at(share)
     return station_stiffness(section, chord, foil.thickness_at(share), foil.shape).flexural / chord

@@ -1,8 +1,8 @@
-"""The fin as a beam from the hull: bending and twist at 90 degrees of heel, and two ways of grounding.
+"""Bending and twist of the fin as a beam from the hull, at 90 degrees of heel and when aground.
 
-A cantilever along the fin's own axis, raked as that is, held rigidly at its root, with the section that
-`fin_stiffness` describes square to the axis, tapered as the fin is; the bulb is rigid and hangs at its tip.
-First-order beam theory; bend and twist of a raked fin are coupled. Static: no shock, no fatigue, no joint.
+The beam is a cantilever along the fin's raked axis, held rigidly at its root. Its section, square to the axis, is the one
+that `fin_stiffness` describes, and it tapers as the fin does. The bulb is rigid and fixed to the tip. First-order beam
+theory, with the bend and twist of a raked fin coupled. Static loads only: no shock, fatigue or joint.
 """
 
 from __future__ import annotations
@@ -28,8 +28,8 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import gauss
 
 NOT_A_CLASSIFICATION_CALCULATION = (
-    "Not a classification calculation: plain beam theory with loads and allowables as given. Boats that carry "
-    "people need their keel and its fastening designed and checked by a licensed practice to the rules in force."
+    "Not a classification calculation: plain beam theory with loads and allowables as given. If the boat carries "
+    "people, have a licensed practice design and check the keel and its fastening to the rules in force."
 )
 
 _NODES = 32
@@ -38,14 +38,14 @@ _STATIONS = tuple(number / 96 for number in range(97))
 
 @frozen
 class Stress:
-    """The highest stress in one material.
+    """Highest stress in one material.
 
     Attributes:
         material: Name.
-        at_z: Level where it occurs, boat axes. [m]
-        strain: Strain, tension positive. [-]
-        stress: Stress; None where the modulus is not known. [Pa]
-        allowable: The given allowable; None where none was given. [Pa]
+        at_z: Level of that stress, boat axes. [m]
+        strain: Strain; tension is positive. [-]
+        stress: Stress; None if the modulus is not known. [Pa]
+        allowable: The allowable, as given; None if none was. [Pa]
     """
 
     material: str
@@ -56,7 +56,7 @@ class Stress:
 
     @property
     def used(self) -> float | None:
-        """Stress over allowable, either way; None where there is no allowable. [-]"""
+        """Stress as a share of the allowable, in tension or compression; None if there is no allowable. [-]"""
         if self.stress is None or self.allowable is None:
             return None
         return abs(self.stress) / self.allowable
@@ -64,21 +64,21 @@ class Stress:
 
 @frozen
 class Knockdown:
-    """The fin held flat at 90 degrees of heel, in air.
+    """Results for the fin held flat at 90 degrees of heel, in air.
 
     Attributes:
-        rake: Rake of the fin's axis, tip aft is positive. [rad]
+        rake: Rake of the fin's axis; tip aft is positive. [rad]
         root_moment: Moment on the hull about the fore-and-aft line through the root's level. [N m]
         root_shear: [N]
         tip_deflection: Deflection of the fin's tip, on its axis. [m]
         bulb_deflection: Deflection of the bulb's mass centre. [m]
-        tip_slope: Angle by which the tip leans, about a fore-and-aft line. [rad]
-        twist: Twist of the tip's level section about the upright, from torque and from the bend of a raked fin. Leading
-            edge up is positive. [rad]
-        root_torque: Torque on the hull about the upright through the axis at the root: from the bulb and, where
-            its density is given, from the fin itself. [N m]
-        stresses: The highest in each material, bending only, as a beam.
-        root_stress_factor: Factor on those stresses at one end of a raked fin's root. [-]
+        tip_slope: Angle by which the tip tilts about a fore-and-aft line. [rad]
+        twist: Twist of the tip's level section about a vertical line, from torque and from the bend of a raked fin.
+            Leading edge up is positive. [rad]
+        root_torque: Torque on the hull about a vertical line through the axis at the root, from the bulb and, if its
+            density is given, from the fin itself. [N m]
+        stresses: Highest stress in each material as a beam, from bending only.
+        root_stress_factor: Factor on those stresses at the end of a raked fin's root. [-]
     """
 
     rake: float
@@ -96,16 +96,15 @@ class Knockdown:
 
 @frozen
 class Grounding:
-    """The bulb held by the ground.
+    """Results for the fin when the ground stops the bulb.
 
     Attributes:
         force: Force on the bulb. [N]
-        root_moment: Size of the moment in the fin's plane, or across it for a blow from the side. [N m]
-        stresses: The highest in each material; none where the fin's stiffness is not known.
-        buckling_force: Load in that direction at that place at which the fin buckles; None where no
-            load does. [N]
-        root_stress_factor: Factor on the stress at one end of a raked fin's root, for a blow from the side. [-]
-        root_torque: Torque of a blow from the side, about the upright through the axis at the root. [N m]
+        root_moment: Size of the moment in the fin's plane, or sideways for a blow from the side. [N m]
+        stresses: Highest stress in each material; empty if the fin's stiffness is not known.
+        buckling_force: Load at the same point and in the same direction that buckles the fin; None if no load does. [N]
+        root_stress_factor: Factor on the stress at the end of a raked fin's root, for a blow from the side. [-]
+        root_torque: Torque of a blow from the side, about a vertical line through the axis at the root. [N m]
     """
 
     force: float
@@ -126,16 +125,16 @@ def knockdown(
     fin_density: float = 0.0,
     elastic_axis: float | None = None,
 ) -> Knockdown:
-    """The fin held flat at 90 degrees of heel with the bulb's weight on it, in air.
+    """Calculate the fin held flat at 90 degrees of heel with the bulb's weight on it, in air.
 
     Args:
-        foil: The fin from where the hull holds it to the tip.
+        foil: The fin from its support in the hull to the tip.
         section: How the fin is made.
-        bulb_mass: Mass of the bulb as hung. [kg]
-        bulb_x: x of its mass centre, boat axes. [m]
-        bulb_z: z of its mass centre; below the root. [m]
-        fin_density: Density for the fin's own weight; 0 leaves it out. [kg/m3]
-        elastic_axis: Elastic axis as a fraction of the chord at every level; None: the section's own. [-]
+        bulb_mass: Mass of the bulb, ready to hang. [kg]
+        bulb_x: Position x of its mass centre, boat axes. [m]
+        bulb_z: Height z of its mass centre, below the root. [m]
+        fin_density: Density for the fin's own weight; 0 ignores that weight. [kg/m3]
+        elastic_axis: Elastic axis as a fraction of the chord at every level; None means the section's own. [-]
 
     Returns:
         Moments, deflections, twist and stresses.
@@ -144,8 +143,8 @@ def knockdown(
         BoatFigureError: A figure is impossible, or a tube is thicker than the fin.
 
     References:
-        sigma = M y E / EI; displacements by unit loads, int (M m / EI + T t / GJ) ds along the axis: classical
-        beam theory. The level support of a raked fin's root stiffens it by 1 to 5 %, which is left out, on the safe side.
+        sigma = M y E / EI; displacements by unit loads, int (M m / EI + T t / GJ) ds along the axis; classical beam
+        theory. The level support of a raked fin's root makes it 1 to 5 % stiffer, which is ignored to be safe.
     """
     require_positive("The bulb's mass", bulb_mass, "kg")
     require_not_negative("The fin's density", fin_density, "kg/m3")
@@ -154,7 +153,7 @@ def knockdown(
     weight, bulb = bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z)
 
     def loads(level: Level, own: FoilSolid | None) -> list[tuple[float, Point]]:
-        """The mass below a level, and its place."""
+        """Mass below a level, and its centre."""
         if fin_density == 0.0 or own is None:
             return [(weight, bulb)]
         own_weight = fin_density * STANDARD_GRAVITY * own.volume
@@ -201,7 +200,7 @@ def knockdown(
 
 @lru_cache(maxsize=32)
 def parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | None, ...]:
-    """The part of the fin below each share of its span; None at the tip. Cached: it does not change with the bulb.
+    """Part of the fin below each share of its span; None at the tip. Cached, because it does not change with the bulb.
 
     Args:
         foil: The fin from root to tip.
@@ -216,7 +215,7 @@ def parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | None
 
 
 def arms_from(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
-    """Distance of a point from a level along the axis, and square to it.
+    """Distance of a point from a level, along the axis and square to it.
 
     Args:
         axis: Axis of the fin.
@@ -231,7 +230,7 @@ def arms_from(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
 
 
 Blow = Literal["vertical_grounding", "longitudinal_grounding", "sideways_grounding"]
-"""Down on the bulb, ahead on its nose, from the side on its nose: by their keys in [strength]."""
+"""Directions of grounding by their keys in [strength]: down on the bulb, ahead on its nose, or sideways on its nose."""
 
 
 def grounding(
@@ -244,26 +243,27 @@ def grounding(
     at: Point,
     elastic_axis: float | None = None,
 ) -> Grounding:
-    """The ground strikes the bulb with a multiple of the boat's weight: straight up, straight aft or straight athwart.
+    """Calculate the fin when the ground strikes the bulb with a multiple of the boat's weight, straight up, aft or
+    sideways.
 
     Args:
-        foil: The fin from where the hull holds it to the tip.
+        foil: The fin from its support in the hull to the tip.
         section: How the fin is made.
-        blow: The direction of the blow.
-        mass: Mass brought to rest; the whole boat, to be safe. [kg]
-        multiple: Multiple of its weight, as the builder sets it. [-]
-        at: Where the ground strikes the bulb, x and z, boat axes; below the root. [m]
+        blow: Direction of the blow.
+        mass: Mass brought to rest; use the whole boat, to be safe. [kg]
+        multiple: Multiple of its weight, as the builder set it. [-]
+        at: Point where the ground strikes the bulb, x and z, below the root; boat axes. [m]
         elastic_axis: Elastic axis, as for `knockdown`.
 
     Returns:
-        Force, moment, stresses; for loads in the fin's plane the load that would buckle the fin, for those from the side the
-        torque.
+        Force, moment and stresses. A load in the fin's plane also gives the load that would buckle the fin; one from
+        the side gives the torque.
 
     Raises:
         BoatFigureError: A figure is impossible, or a tube is thicker than the fin.
     """
     if blow == "sideways_grounding":
-        # Holding the fin flat is also a force across the bulb: the blow takes the place of the weight.
+        # A fin held flat also has a sideways force on its bulb, so here the blow replaces the weight.
         struck = knockdown(
             foil, section, bulb_mass=multiple * mass, bulb_x=at[0], bulb_z=at[1], elastic_axis=elastic_axis
         )
@@ -276,7 +276,7 @@ def grounding(
             root_stress_factor=struck.root_stress_factor,
         )
     up = blow == "vertical_grounding"
-    _below_root(foil, at, "The place of the ground" if up else "The bulb's nose")
+    _below_root(foil, at, "The point where the ground strikes the bulb" if up else "The bulb's nose")
     axis, direction = fin_axis(foil, section, elastic_axis), (0.0, 1.0) if up else (1.0, 0.0)
     require_positive("The mass that is brought to rest", mass, "kg")
     require_positive("The multiple of the weight", multiple, "")
@@ -284,7 +284,7 @@ def grounding(
     pull = force * (direction[0] * axis.down[0] + direction[1] * axis.down[1])
 
     def bending(level: Level) -> float:
-        """Moment in the fin's plane; positive puts the fore fibres in tension."""
+        """Moment in the fin's plane, positive if it puts the fore fibres in tension."""
         x, z = axis.neutral_place(level.share, level.station)
         return force * ((at[0] - x) * direction[1] + (z - at[1]) * direction[0])
 
@@ -307,7 +307,7 @@ def _worst(
     axis: FinAxis,
     strains: Callable[[Level, Fibre], tuple[float, ...]],
 ) -> tuple[Stress, ...]:
-    """The largest strain of each material over the levels. In a tapered fin it need not be at the root."""
+    """Largest strain in each material over all levels. In a tapered fin it need not be at the root."""
     found: dict[str, Stress] = {}
     # Root and tip are among the levels checked.
     for level in levels(axis, _STATIONS):
@@ -327,12 +327,12 @@ def _worst(
 
 
 def _below_root(foil: Foil, at: Point, what: str) -> None:
-    """Refuse a place that is not finite or not below the root."""
+    """Refuse a point that is not finite or not below the root."""
     x, z = at
     require_finite(what, x, "m")
     require_finite(what, z, "m")
     if z >= foil.root_z:
         raise BoatFigureError(
-            f"{what} is at {shown(z, 'm')}, not below the fin's root at {shown(foil.root_z, 'm')}. Levels are upward "
-            "from the design waterline, so those under water are negative."
+            f"{what} is at {shown(z, 'm')}, not below the fin's root at {shown(foil.root_z, 'm')}. Heights are measured "
+            "upward from the design waterline, so those under water are negative."
         )

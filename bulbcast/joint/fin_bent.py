@@ -1,6 +1,7 @@
-"""The fin bent at 90 degrees of heel, level by level: how far it sags, and the moment it carries there.
+"""Sag of the fin and the moment in it at each level, at 90 degrees of heel.
 
-The same beam, loads and unit-load integrals as `fin_beam.knockdown`, kept from the hull down instead of only at the tip.
+The beam, loads and unit-load integrals are those of `fin_beam.knockdown`, with results at every level and not only at the
+tip.
 """
 
 from __future__ import annotations
@@ -20,13 +21,13 @@ _INTERVALS, _NODES = 24, 3
 
 @frozen
 class BentLevel:
-    """The bent fin at one level.
+    """Bent fin at one level.
 
     Attributes:
-        depth: Depth below the root, upright. [m]
+        depth: Vertical depth below the root. [m]
         thickness: Thickness of the fin there. [m]
-        deflection: Deflection of its axis, the way the bulb's weight bends it. [m]
-        moment: Moment about the level fore-and-aft line there of everything below. [N m]
+        deflection: Deflection of its axis, in the direction in which the bulb's weight bends it. [m]
+        moment: Moment of everything below, about a level fore-and-aft line there. [N m]
     """
 
     depth: float
@@ -45,25 +46,25 @@ def bent_fin(
     fin_density: float,
     elastic_axis: float | None,
 ) -> tuple[BentLevel, ...]:
-    """The fin held flat, as in `knockdown`, from the hull to the tip.
+    """Bend of the fin held flat as in `knockdown`, from the hull to the tip.
 
     Args:
-        foil: The fin from where the hull holds it to the tip.
+        foil: The fin from its support in the hull to the tip.
         section: How the fin is made.
-        bulb_mass: Mass of the bulb as hung. [kg]
-        bulb_x: x of its mass centre, boat axes. [m]
-        bulb_z: z of its mass centre. [m]
-        fin_density: Density for the fin's own weight; 0 leaves it out. [kg/m3]
-        elastic_axis: Elastic axis as a fraction of the chord at every level; None: the section's own. [-]
+        bulb_mass: Mass of the bulb, ready to hang. [kg]
+        bulb_x: Position x of its mass centre, boat axes. [m]
+        bulb_z: Height z of its mass centre. [m]
+        fin_density: Density for the fin's own weight; 0 ignores that weight. [kg/m3]
+        elastic_axis: Elastic axis as a fraction of the chord at every level; None means the section's own. [-]
 
     Returns:
-        Root first, tip last; the last deflection is the tip's, the first moment that at the hull.
+        Levels from root to tip. The first moment is that at the hull, the last deflection that of the tip.
     """
     axis = fin_axis(foil, section, elastic_axis)
     bulb = (bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z))
 
     def hanging(shares: tuple[float, ...]) -> list[list[tuple[float, tuple[float, float]]]]:
-        """The mass below each level, and its place."""
+        """Mass below each level, and its centre."""
         return [
             [bulb]
             if own is None or fin_density == 0.0
@@ -72,14 +73,14 @@ def bent_fin(
         ]
 
     def along(level: Level) -> tuple[float, float]:
-        """The axis at a level, in its own directions: down and aft."""
+        """Position of a level, along the axis and square to it."""
         x, z = level.at
         return x * axis.down[0] + z * axis.down[1], x * axis.aft[0] + z * axis.aft[1]
 
     ends = tuple(number / _INTERVALS for number in range(_INTERVALS + 1))
     nodes, parts = gauss(_NODES)
     inner = tuple(start + float(node) / _INTERVALS for start in ends[:-1] for node in nodes.tolist())
-    # From the root: sums of bend, of turn, and of both times their place along the axis.
+    # Sums from the root of bend, of turn, and of both times their position along the axis.
     sums = [(0.0, 0.0, 0.0)]
     for number, (level, below) in enumerate(zip(levels(axis, inner), hanging(inner), strict=True)):
         step = float(parts[number % _NODES]) * axis.length / _INTERVALS

@@ -1,8 +1,8 @@
-"""The load in the fin's plane at which it buckles, sideways as a column and in twist together.
+"""Load in the fin's plane that buckles it, sideways as a column and in twist together.
 
-Classical stability of a straight bar held at its root, with a rigid bulb at its tip. The force keeps
-its direction and its point on the bulb, and that point is free to slide sideways: ground that holds
-it helps, and so does a round bulb that rolls.
+Classical stability of a straight bar held at its root, with a rigid bulb at its tip. The force keeps its direction and
+its point on the bulb, and that point is free to slide sideways. Ground that holds the point would help, and so would a
+round bulb that rolls.
 """
 
 from __future__ import annotations
@@ -12,33 +12,34 @@ import numpy as np
 from bulbcast.joint.fin_axis import FinAxis, Point, levels
 
 BUCKLING_RESERVE = 3.0
-"""Buckling load over the load that is allowed. Common practice, no source: straight steel columns in buildings
-were given 23 / 12 (AISC, allowable stress design, from memory), and a fin is neither as straight nor as even. [-]"""
+"""Ratio of the buckling load to the load allowed. Common practice, no source. For comparison, straight steel columns in
+buildings were given 23 / 12 (AISC, allowable stress design, from memory), and a fin is neither as straight nor as even.
+[-]"""
 
 NOT_COVERED_AGROUND = (
-    "Not covered: the shock of the blow, a fin that is not straight, a hull that flexes, skins that buckle separately, "
-    "and the joint."
+    "This does not cover the shock of the blow, a fin that is not straight, a hull that flexes, skins that buckle "
+    "separately, or the joint."
 )
-"""The caveat shown beside every multiple that a fin bears aground."""
+"""Caveat shown with every multiple of its weight that a fin bears aground."""
 
 _CELLS = 60
 
 
 def buckling_force(axis: FinAxis, *, direction: Point, at: Point) -> float | None:
-    """The least force in one direction at one point of the bulb at which the fin loses all resistance.
+    """Smallest force, in one direction at one point of the bulb, that buckles the fin.
 
     Args:
         axis: Axis of the fin.
         direction: Direction of the force in the fin's plane, unit vector, x and z. [-]
-        at: Where it acts on the bulb, x and z, boat axes. [m]
+        at: Point where it acts on the bulb, x and z, boat axes. [m]
 
     Returns:
-        The force; None where no force of that direction buckles it. [N]
+        The force; None if no force in that direction buckles the fin. [N]
 
     References:
-        Equilibrium of a bent and twisted bar in its deflected position, as in Timoshenko and Gere, Theory of
-        Elastic Stability, on columns and on the lateral buckling of beams; the bending in the fin's plane that
-        comes first is left out, which is on the safe side. Solved with constant curvature in each of 60 cells.
+        Equilibrium of a bent and twisted bar in its deflected position, as in Timoshenko and Gere, Theory of Elastic
+        Stability, on columns and on the lateral buckling of beams. The initial bending in the fin's plane is ignored,
+        to be safe. Solved with constant curvature in each of 60 cells.
     """
     cells = levels(axis, tuple((number + 0.5) / _CELLS for number in range(_CELLS)))
     stations, places = [one.station for one in cells], np.array([one.at for one in cells])
@@ -47,12 +48,12 @@ def buckling_force(axis: FinAxis, *, direction: Point, at: Point) -> float | Non
     along, across = places @ down, places @ aft
     ahead, off = float(np.array(at) @ down) - along, float(np.array(at) @ aft) - across
     pulled, pushed = float(force @ down), float(force @ aft)
-    # Rates of bending and of twist in each cell are the unknowns; these give rotation and position midway in each.
+    # The unknowns are the rates of bending and of twist in each cell; these give rotation and position at its middle.
     before = np.tril(np.ones((_CELLS, _CELLS)), -1) + 0.5 * np.eye(_CELLS)
     turned = step * before
     bent = step * (np.tril(along[:, None] - along, -1) + 0.125 * step * np.eye(_CELLS))
     swung = step * np.tril(across[:, None] - across, -1)
-    # How far the point of the force moves out sideways from under each place, by bending and by twist.
+    # Sideways movement of the point of the force relative to each place, from bending and from twist.
     by_bend, by_twist = step * ahead[None, :] - bent, step * off[None, :] - swung
     in_plane = (off * pulled - ahead * pushed)[:, None]
     grows = np.block(

@@ -1,10 +1,8 @@
-"""Findings on the fin as a beam. A typed limit that is broken is a stop; a reserve set by the program that is not kept is
-a caution.
+"""Findings on the fin as a beam.
 
-Not a classification calculation: plain beam theory against allowables as given.
-
-Typed or assumed: an allowable that the builder typed and the plan breaks is a stop; one that was assumed as a default
-is a caution, since its source is not the builder's.
+This is plain beam theory against allowables as given, not a classification calculation. If the plan breaks an allowable
+or limit that the builder typed, that is a stop. If it breaks a default or a reserve set by the program, that is a
+caution, since the source is not the builder's.
 """
 
 from __future__ import annotations
@@ -26,29 +24,29 @@ from bulbcast.quantities.typed import thickness_up
 FIN_NOT_JUDGED = Rule(
     "fin-not-judged",
     Severity.NOTE,
-    why="A stress means nothing until it is compared with what the material can bear.",
+    why="A stress means nothing until you compare it with what the material can bear.",
 )
 FIN_OVERSTRESSED = Rule(
     "fin-overstressed",
     Severity.STOP,
-    why="Laid flat, the fin carries the whole bulb as a beam from the hull.",
+    why="When the boat is laid flat, the fin carries the whole bulb as a beam from the hull.",
 )
 FIN_OVERSTRESSED_AGROUND = Rule(
     "fin-overstressed-aground",
     Severity.STOP,
     why=(
-        "When she runs aground, the fin stops boat and bulb in a short distance, with several times their weight."
+        "When the boat runs aground, she stops in a short distance, and the force on the fin is several times her weight."
     ),
 )
 FIN_BENDS_TOO_FAR = Rule(
     "fin-bends-too-far",
     Severity.STOP,
-    why="A bulb that swings aside rights her less, and a fin that bends a lot fatigues.",
+    why="A bulb that swings aside rights the boat less, and a fin that bends a lot fatigues.",
 )
 FIN_TWISTS_TOO_FAR = Rule(
     "fin-twists-too-far",
     Severity.STOP,
-    why="A twisted fin meets the water at an angle and works the joint.",
+    why="A twisted fin meets the water at an angle and loosens the joint.",
 )
 FIN_GIVES_WAY = Rule(
     "fin-gives-way",
@@ -59,39 +57,39 @@ FIN_GIVES_WAY = Rule(
 FIN_WEIGHT_ESTIMATED = Rule(
     "fin-weight-estimated",
     Severity.NOTE,
-    why="Where the fin is not weighed, its mass is estimated from its size and a usual density.",
+    why="If the fin is not weighed, its mass is estimated from its size and a usual density.",
 )
 FIN_NOT_EVEN = Rule(
     "fin-not-even",
     Severity.CAUTION,
-    why="The beam formulas hold for one even material; layers and grain behave otherwise.",
+    why="The beam formulas assume one uniform material; layers and grain behave differently.",
 )
 FIN_RAKED_ROOT = Rule(
     "fin-raked-root",
     Severity.CAUTION,
-    why="Stress gathers at one corner of a raked fin's root, more than the beam formula says.",
+    why="Stress concentrates at one end of a raked fin's root, so it is higher there than the beam formula says.",
 )
 
 MOST_SAID = 10.0
-"""Multiple of the weight above which the figure is not given: it would claim more than the beam formula can. [-]"""
+"""Largest multiple of the weight that is stated; beyond it the beam formula does not justify a figure. [-]"""
 
 BLOWS = {
     "vertical_grounding": "down on the bulb",
     "longitudinal_grounding": "ahead on the bulb's nose",
     "sideways_grounding": "from the side on the bulb's nose",
 }
-"""Each blow in words, by its key of [strength]."""
+"""Words for each grounding load, by its key in [strength]."""
 
 
 def check_fin(
     fin: FinStrength, asked: StrengthSection, material: FinMaterial | None, shown: Shown
 ) -> list[Finding]:
-    """Every finding on the fin as a beam.
+    """List all findings on the fin as a beam.
 
     Args:
         fin: The results for the fin.
         asked: The plan's [strength].
-        material: The fin's kind of material; None where not given.
+        material: The fin's kind of material; None if not given.
         shown: The builder's units.
     """
     findings = [*_weight(fin, shown), *_evenness(fin, material), *_at_90(fin, asked, shown)]
@@ -101,7 +99,8 @@ def check_fin(
 
 
 def bears_words(multiple: float) -> str:
-    """How many times its weight the fin bears aground, rounded down so that it still does when typed as shown.
+    """Multiple of its weight that the fin bears aground, in words. It is rounded down, so that the fin still bears it
+    when the figure is typed in.
 
     Args:
         multiple: Multiple of the weight. [-]
@@ -117,16 +116,16 @@ def _weight(fin: FinStrength, shown: Shown) -> Iterator[Finding]:
     mass = foil_solid(fin.foil).volume * fin.fin_density
     yield FIN_WEIGHT_ESTIMATED(
         "fin.mass",
-        f"The fin's mass is not given: {shown.mass(mass)} is estimated from its section at "
+        f"The fin's mass is not given: {shown.mass(mass)} was estimated from its section and a density of "
         f"{shown.density(fin.fin_density)} ({fin.density_estimate.source}).",
-        "Weigh the fin and type mass under [fin], and leave it out of [[weights]].",
+        "Weigh the fin and type its mass under [fin]. Leave the fin out of [[weights]].",
         found=mass,
         unit="kg",
     )
 
 
 def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Finding]:
-    """Whether formulas for a material that is the same in all directions are used on one that is not."""
+    """Finding if the fin's material is not isotropic, as the beam formulas assume."""
     section = fin.section
     if isinstance(section, GivenFin):
         return
@@ -136,7 +135,7 @@ def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Findin
     even = is_even(body.modulus, body.shear_modulus)
     if even and material not in ("wood", "laminate"):
         return
-    # Across a grain or between plies the shear modulus may be typed as zero.
+    # A shear modulus across grain or between plies may be typed as zero.
     ratio = body.modulus / body.shear_modulus if body.shear_modulus > 0.0 else None
     kind = {"wood": "Wood", "laminate": "A laminate"}.get(material or "", f'"{body.name}"')
     words = f"{kind} is not the same in all directions, and the beam formula treats it as if it were"
@@ -146,8 +145,8 @@ def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Findin
         )
     yield FIN_NOT_EVEN(
         "strength.section",
-        f"{words}. Stress in single plies or across the grain is not calculated, nor twist caused by bending.",
-        "Hang a weight from the fin's tip, then from an arm across it, and measure sag and turn. Type section = "
+        f"{words}. Stress in single plies or across the grain, and twist caused by bending, are not calculated.",
+        "Hang a weight from the fin's tip, then from an arm across it. Measure the sag and the twist. Type section = "
         '"given" with bending_stiffness = weight x length^3 / (3 x sag) and torsion_stiffness = torque x length / '
         "angle in radians.",
         found=ratio,
@@ -161,7 +160,7 @@ def _at_90(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[F
         yield FIN_NOT_JUDGED(
             "strength.allowable",
             "The fin's stresses are reported but not judged: no allowable is given.",
-            "Give strength.allowable with its source, or have the fin judged by someone qualified.",
+            "Give strength.allowable with its source, or ask someone qualified to judge the fin.",
             unit="Pa",
         )
     thicker = _thicker(fin.roots.stress, shown)
@@ -170,8 +169,8 @@ def _at_90(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[F
     if bend is not None and held.bulb_deflection > bend:
         yield FIN_BENDS_TOO_FAR(
             "strength.largest_deflection",
-            f"{when} the bulb's centre moves {shown.length(held.bulb_deflection)} out of line; "
-            f"{shown.length(bend)} is allowed.",
+            f"{when} the bulb's centre moves {shown.length(held.bulb_deflection)} sideways; {shown.length(bend)} is "
+            "allowed.",
             _thicker(fin.roots.deflection, shown),
             found=held.bulb_deflection,
             limit=bend,
@@ -182,7 +181,7 @@ def _at_90(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[F
         yield FIN_TWISTS_TOO_FAR(
             "strength.largest_twist",
             f"{when} the fin's tip twists by {shown.angle(twist)}; {shown.angle(turn)} is allowed.",
-            f"Carry the bulb nearer the elastic axis. {_thicker(fin.roots.twist, shown)}",
+            f"Move the bulb nearer the elastic axis of the fin. {_thicker(fin.roots.twist, shown)}",
             found=twist,
             limit=turn,
             unit="rad",
@@ -196,17 +195,17 @@ def _aground(
     when = f"Aground {BLOWS[leaf]} with {aground.multiple:g} times its weight"
     remedy = "Use a thicker or stronger fin."
     if aground.bears is not None and aground.bears >= 0.01:
-        remedy = f"Use a thicker or stronger fin, or plan with {typed(where, _floored(aground.bears))}, which it bears."
+        remedy = f"Use a thicker or stronger fin, or set {typed(where, _floored(aground.bears))}, which this fin bears."
     yield from _stressed(load, fin, FIN_OVERSTRESSED_AGROUND, where, when, remedy, asked, shown)
     buckling = load.buckling_force
     if buckling is None or load.force * BUCKLING_RESERVE <= buckling:
         return
     buckles = load.force > buckling
     words = (
-        f"the fin buckles: it does so at {shown.force(buckling)}"
+        f"the fin buckles; its buckling load is {shown.force(buckling)}"
         if buckles
-        else f"the fin is close to buckling, which it does at {shown.force(buckling)}: {buckling / load.force:.1f} times "
-        f"the load, and {BUCKLING_RESERVE:g} times is required (common practice)"
+        else f"the fin is close to buckling. It buckles at {shown.force(buckling)}, {buckling / load.force:.1f} times "
+        f"the load; {BUCKLING_RESERVE:g} times is required (common practice)"
     )
     yield FIN_GIVES_WAY(
         where,
@@ -229,7 +228,7 @@ def _stressed(
     asked: StrengthSection,
     shown: Shown,
 ) -> Iterator[Finding]:
-    """Each allowable that a load breaks, in the beam itself or at the end of a raked root."""
+    """Findings for each allowable that a load breaks, in the beam itself or at the end of a raked root."""
     factor, end = load.root_stress_factor, "after" if fin.knockdown.rake > 0.0 else "fore"
     for one in load.stresses:
         limit = one.allowable
@@ -239,24 +238,24 @@ def _stressed(
         if found / limit > 1.0:
             kind = "pulled" if one.stress > 0.0 else "pressed"
             message = (
-                f"{when} {one.material} is {kind} with {shown.pressure(found)} at the level of "
+                f"{when} {one.material} is {kind} with a stress of {shown.pressure(found)} at the level of "
                 f"{shown.length(one.at_z)}; {allowed} ({asked.allowable_source or 'as typed'})."
             )
             yield rule(where, message, remedy, found=found, limit=limit, unit="Pa")
         elif found / limit * factor > 1.0:
             message = (
-                f"{when}, at the {end} end of the raked root, {one.material} may be stressed {factor:.2f} times as much as "
-                f"the beam says, {shown.pressure(factor * found)}; {allowed}."
+                f"{when}, at the {end} end of the raked root, {one.material} may be stressed to "
+                f"{shown.pressure(factor * found)}, {factor:.2f} times what the beam formula says; {allowed}."
             )
             yield FIN_RAKED_ROOT(where, message, remedy, found=factor * found, limit=limit, unit="Pa")
 
 
 def _thicker(root: float | None, shown: Shown) -> str:
     if root is None:
-        return "No thicker root alone would do: use a stiffer or stronger material, or a shallower fin."
+        return "A thicker root alone is not enough. Use a stiffer or stronger material, or a shallower fin."
     return f"Set [fin] {typed('fin.root_thickness', thickness_up(root, shown))} or more."
 
 
 def _floored(multiple: float) -> str:
-    """A multiple rounded down, 10 at most, so that it works when typed as shown."""
+    """Multiple of the weight rounded down, and at most 10, so that the plan passes with it."""
     return f"{min(math.floor(100.0 * multiple) / 100.0, MOST_SAID):g}"

@@ -1,4 +1,4 @@
-"""The fin held flat with the bulb on it, seen along the bulb: how it bends, its moment, and where the stress is highest."""
+"""Drawing of the fin held flat with the bulb on it, seen along the bulb: its bend, its moment and the highest stress."""
 
 from __future__ import annotations
 
@@ -17,28 +17,28 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 MM = 1000.0
 SAG = 0.16
-"""Largest drawn sag, as a share of the fin's length from the hull to the bulb's far side. [-]"""
+"""Largest sag drawn, as a share of the fin's length from the hull to the far side of the bulb. [-]"""
 
 _HULL, _RIGHT, _PLOT = 9.0, 8.0, 20.0
 _ROUND = 64
 _MORE_AT_END = 1.005
-"""Stress at the end of a raked root over the beam's, above which it is mentioned. [-]"""
+"""Factor on the stress at the end of a raked root, above which the drawing mentions it. [-]"""
 
 _AT_ROOT = 1e-6
-"""Depth below the root that counts as zero. [m]"""
+"""Depth below the root that is treated as zero. [m]"""
 
 
 def fin_bent_view(fin: FinStrength, bulb: HungBulb, allowed: float | None, shown: Shown) -> View:
-    """The fin at 90 degrees of heel.
+    """Draw the fin at 90 degrees of heel.
 
     Args:
         fin: The fin as a beam.
-        bulb: The bulb that hangs on it.
+        bulb: The bulb on its tip.
         allowed: Largest deflection allowed, as typed, or None. [m]
         shown: The builder's units.
 
     Returns:
-        x outwards from the hull, y up, in mm on the object; sags are magnified as the view states.
+        The drawing, with x outwards from the hull and y up, in mm on the object. Sag is magnified as the view states.
     """
     line = bent_fin(
         fin.foil,
@@ -86,7 +86,7 @@ def fin_bent_view(fin: FinStrength, bulb: HungBulb, allowed: float | None, shown
 
 
 def bent_words(fin: FinStrength, shown: Shown) -> str:
-    """The picture's message in one line.
+    """One-line message of the drawing.
 
     Args:
         fin: The fin as a beam.
@@ -104,7 +104,7 @@ def bent_words(fin: FinStrength, shown: Shown) -> str:
 
 
 def _shape(layout: Layout, levels: list[tuple[float, float, float]], style: Style) -> None:
-    """The fin's thickness about its axis, sagging. [m], [m], [m]"""
+    """Outline of the sagging fin, with its thickness about its axis. [m], [m], [m]"""
     upper = [(MM * depth, MM * (0.5 * thick - sag)) for depth, thick, sag in levels]
     lower = [(MM * depth, MM * (-0.5 * thick - sag)) for depth, thick, sag in levels]
     outline = (*upper, *reversed(lower))
@@ -116,7 +116,7 @@ def _shape(layout: Layout, levels: list[tuple[float, float, float]], style: Styl
 
 
 def _bulb(layout: Layout, bulb: HungBulb, centre: Point, turned: float, style: Style | None) -> None:
-    """The largest section of the lead, its upright axis along the fin; dashed without a style. [mm]"""
+    """Outline of the bulb's largest section, with its vertical axis along the fin; dashed if no style is given. [mm]"""
     along, across = 0.5 * MM * bulb.body.height, 0.5 * MM * bulb.body.width
     sine, cosine = math.sin(-turned), math.cos(-turned)
     outline = tuple(
@@ -148,10 +148,10 @@ def _weight(layout: Layout, bulb: HungBulb, centre: Point, shown: Shown) -> None
 
 
 def _moments(layout: Layout, line: tuple[BentLevel, ...], centre: float, foot: float, shown: Shown) -> None:
-    """The moment at each level, over the same length, with the hull at the left. [mm]"""
+    """Curve of the moment at each level, to the same lengths, with the hull at the left. [mm]"""
     most, height = max(one.moment for one in line), layout.paper(_PLOT)
     base = foot - height
-    # Below the tip only the bulb's weight acts: a straight line to zero at its centre.
+    # Below the tip only the bulb's weight acts, so the moment falls in a straight line to zero at its centre.
     curve = [(MM * one.depth, base + height * one.moment / most) for one in line] + [(centre, base)]
     layout.fill(Style.BAND, ((0.0, base), *curve))
     layout.line(Style.CURVE, *curve)
@@ -165,7 +165,7 @@ def _moments(layout: Layout, line: tuple[BentLevel, ...], centre: float, foot: f
 
 
 def _hull(layout: Layout, top: float, low: float) -> None:
-    """The place where the fin is held. [mm]"""
+    """Symbol for the support where the hull holds the fin. [mm]"""
     wall = rectangle(-layout.paper(_HULL - 3.0), low, 0.0, top + layout.paper(2.0))
     layout.fill(Style.MOULD, wall, hatch=Hatch(spacing=layout.paper(1.5), angle=-45.0))
     _extend(layout, wall)
@@ -179,7 +179,7 @@ def _stresses(
     top: float,
     shown: Shown,
 ) -> None:
-    """Where each material is stressed most, named above the fin."""
+    """Labels above the fin for the highest stress in each material."""
     labels = []
     for stress in fin.knockdown.stresses:
         depth = fin.foil.root_z - stress.at_z

@@ -1,6 +1,6 @@
-"""The fin of a plan checked against its loads: the beam at 90 degrees of heel and aground.
+"""Check of a plan's fin against its loads, as a beam at 90 degrees of heel and aground.
 
-Plain beam theory with loads and allowables as given: not a classification calculation.
+This is plain beam theory with loads and allowables as given, not a classification calculation.
 """
 
 from __future__ import annotations
@@ -35,20 +35,20 @@ _THICKEST = 0.4
 
 
 def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -> FinStrength:
-    """The fin of a plan with a section in its [strength].
+    """Check the fin of a plan whose [strength] gives a section.
 
     Args:
         job: The sized bulb, and the boat if there is one.
         asked: The plan's [strength], with a section.
-        search: Whether to look for the root that would fix what is broken.
+        search: Whether to look for a root thickness that would keep to the broken limits.
 
     Raises:
-        BoatFigureError: The figures are not those of a fin.
+        BoatFigureError: The figures do not describe a fin.
     """
     plan, bulb = job.plan, job.bulb
     foil, section = fin_foil(plan.fin, bulb.incidence), beam_section(asked, section_of(plan.fin))
     density, estimate = _density(plan, asked, foil, section)
-    # As typed; otherwise None with a tube, whose own place decides; otherwise the plan format's default.
+    # As typed. Otherwise None with a tube, whose position decides, or the default without one.
     typed = all(taken.key != "fin.elastic_axis" for taken in plan.defaults)
     axis = None if isinstance(section, TubeCoredFin) and not typed else plan.fin.elastic_axis
 
@@ -89,7 +89,7 @@ def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -
 
 
 def grounded_mass(job: BallastResults, asked: StrengthSection) -> float | None:
-    """The mass the ground brings to rest: as typed, otherwise boat and bulb; None where neither is known. [kg]
+    """Mass that the ground brings to rest: as typed, or boat and bulb together; None if neither is known. [kg]
 
     Args:
         job: The results, with the boat if there is one.
@@ -103,7 +103,7 @@ def grounded_mass(job: BallastResults, asked: StrengthSection) -> float | None:
 def _density(
     plan: Plan, asked: StrengthSection, foil: Foil, section: FinSection
 ) -> tuple[float, UsualDensity | None]:
-    """Density for the fin's own weight, as weighed or given; otherwise the estimate. [kg/m3]"""
+    """Density for the fin's own weight, as weighed, given or estimated. [kg/m3]"""
     if plan.fin.mass is not None:
         return plan.fin.mass / foil_solid(foil).volume, None
     if plan.fin.density is not None:
@@ -115,11 +115,11 @@ def _density(
 
 
 def tube_place(asked: StrengthSection, shape: Shape | None) -> float:
-    """A tube's axis as a fraction of the chord: as typed, otherwise at the thickest part of the section.
+    """Position of a tube's axis as a fraction of the chord: as typed, or at the thickest part of the section.
 
     Args:
         asked: The plan's [strength].
-        shape: Shape of the fin's section; None: the plain four-digit one.
+        shape: Shape of the fin's section; None means the plain four-digit shape.
     """
     if asked.tube_at is not None:
         return asked.tube_at
@@ -127,11 +127,11 @@ def tube_place(asked: StrengthSection, shape: Shape | None) -> float:
 
 
 def beam_section(asked: StrengthSection, shape: Shape | None) -> FinSection:
-    """The fin's section as the plan gives it.
+    """Fin's section as the plan gives it.
 
     Args:
-        asked: The plan's [strength] with a section; its figures were checked when read.
-        shape: Shape of the fin's section; None: the plain four-digit one.
+        asked: The plan's [strength] with a section. Its figures are already checked.
+        shape: Shape of the fin's section; None means the plain four-digit shape.
 
     Raises:
         BoatFigureError: A stiffness or a tube is impossible.
@@ -170,7 +170,7 @@ def beam_section(asked: StrengthSection, shape: Shape | None) -> FinSection:
 
 
 def _bears(multiple: float, load: Grounding) -> float | None:
-    """The largest multiple that allowables, and buckling with its reserve, permit. [-]"""
+    """Largest multiple of the weight permitted by the allowables and by buckling with its reserve. [-]"""
     shares = [load.root_stress_factor * one.used for one in load.stresses if one.used is not None]
     if load.buckling_force is not None:
         shares.append(load.force * BUCKLING_RESERVE / load.buckling_force)
@@ -179,10 +179,10 @@ def _bears(multiple: float, load: Grounding) -> float | None:
 
 
 def _roots(asked: StrengthSection, foil: Foil, flat: Callable[[Foil], Knockdown]) -> Roots:
-    """For each typed limit broken at 90 degrees, how thick the root would have to be."""
+    """Root thickness needed to keep each typed limit that is broken at 90 degrees of heel."""
 
     def most_used(held: Knockdown) -> float:
-        """The largest stress over its allowable, including the end of a raked root; 0 where no allowable is given."""
+        """Largest ratio of stress to allowable, including the end of a raked root; 0 if no allowable is given."""
         shares = [one.used for one in held.stresses if one.used is not None]
         return held.root_stress_factor * max(shares, default=0.0)
 
@@ -206,26 +206,27 @@ def _roots(asked: StrengthSection, foil: Foil, flat: Callable[[Foil], Knockdown]
 
 
 def with_own_axis(plan: Plan) -> Plan:
-    """The plan with the elastic axis of its own section, or of its tube, where the builder typed none.
+    """Set the plan's elastic axis to that of its section or tube, if the builder typed none.
 
     Args:
-        plan: The plan as read; its default is that of a plain four-digit fin without a tube.
+        plan: The plan as read. Its default is for a plain four-digit fin without a tube.
 
     Returns:
-        The same plan where its fin is such a fin, or its tube does not fit, which is refused later.
+        The plan with that axis. It is unchanged if the default applies, or if the tube does not fit, which is refused
+        later.
     """
     asked, fin, shape = plan.strength, plan.fin, section_of(plan.fin)
     tubed = asked is not None and asked.section == "tube-cored"
     if "fin.elastic_axis" not in {one.key for one in plan.defaults} or (shape is None and not tubed):
         return plan
     axis = numbers_of(shape).flexural_axis
-    source = "integral of x y^3 over integral of y^3 of the fin's section"
+    source = "integral of x y^3 over integral of y^3, for the fin's section"
     if asked is not None and tubed:
         axis, source = (
             tube_place(asked, shape),
             "the tube's position at the tip, averaged with the body by stiffness",
         )
-        source += " where that is counted"
+        source += " if that is counted"
         if (asked.tube_outer or 0.0) < thickness_at(axis, fin.tip_thickness, shape):
             tip = station_stiffness(beam_section(asked, shape), fin.tip_chord, fin.tip_thickness, shape)
             axis = tip.flexural / fin.tip_chord

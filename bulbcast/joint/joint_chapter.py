@@ -1,4 +1,4 @@
-"""The chapter on the joint under its loads: pressures, pulls, what holds each screw."""
+"""Part of the report on the joint under its loads: pressures, pulls and the strength of each screw."""
 
 from __future__ import annotations
 
@@ -18,23 +18,24 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
 JOINT_CAPTION = (
-    "Screws and pocket walls are each calculated as if they alone held. Stress: tension with shear over the core. A metal "
-    "thread is counted over 1.5 diameters at most, and holds what the weaker of fin and screw holds. A thread in lead "
-    "is never counted on. The screws of a raked fin lean with it: pull is along them, shear across. With the mass "
-    "centre beyond the screws the bulb turns on the tip's other edge, spread over the tip up to the nearest hole. The last "
-    "column is what the creep limit leaves on top of the bulb's weight: tighten again after some weeks."
+    "Screws and pocket walls are each calculated as if they held alone. Stress combines tension with shear over the "
+    "core. At most 1.5 diameters of a metal thread are counted, at the strength of the weaker of fin and screw. A "
+    "thread in lead is never counted on. The screws of a raked fin lean with it; pull is along them, shear across. If "
+    "the mass centre is beyond the screws, the bulb turns on the other edge of the tip, and the pressure is spread from "
+    "there to the nearest hole. The last column is the preload that the creep limit allows on top of the bulb's weight. "
+    "Tighten the screws again after some weeks."
 )
 
 
 CASES = {
     "hanging": "hanging upright",
     "at-90": "90 degrees of heel",
-    "heeled": "heeled, at its worst angle",
-    "aground-ahead": "aground ahead on the nose",
+    "heeled": "at the worst angle of heel",
+    "aground-ahead": "aground, ahead on the nose",
     "aground-vertical": "aground, down on the bulb",
     "aground-sideways": "struck from the side on the nose",
 }
-"""Each load in words, by its name in plan.json."""
+"""Words for each load, by its name in plan.json."""
 
 
 PULL_HEADS = ("screw", "pull upright", "most pull", "under that load", "most stress", "under that load")
@@ -45,15 +46,15 @@ HOLD_HEADS = (
     "shear at 90 deg",
     "thread counted",
     "holds",
-    "lead bears",
-    "under its",
+    "pressure on lead",
+    "under the",
     "creep limit",
-    "preload at most",
+    "largest preload",
 )
 
 
 def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[Part]:
-    """The joint's part of the chapter on strength.
+    """Report section on the joint, in the chapter on strength.
 
     Args:
         held: The joint under its loads.
@@ -74,7 +75,7 @@ def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
     yield Gap()
     yield Picture(
         draw=drawn,
-        caption=f"{{title}}. Seen from port: what pulls and presses on the fin's tip, all arrows to one scale; {counted}.",
+        caption=f"{{title}}. Pulls and pressures on the fin's tip, seen from port. All arrows are to one scale; {counted}.",
     )
     yield Table(rows=_joint_lines(held, shown), caption="The joint")
     yield Table(
@@ -88,12 +89,12 @@ def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
         rows=[_holds(one, held, shown) for one in held.screws],
         heads=HOLD_HEADS,
         figures=(1, 2, 3, 4, 6, 7),
-        caption="What holds each screw",
+        caption="Strength of each screw's hold",
         only="report",
     )
     yield Words(text=JOINT_CAPTION, style="caption", only="report")
     named = [f"Creep limit: {held.bearing_source}"]
-    named += sorted({f"What a screw's thread holds: {one.holds_how}" for one in held.screws})
+    named += sorted({f"Strength of a screw's thread: {one.holds_how}" for one in held.screws})
     if asked.allowable_source is not None:
         named.append(f"Allowables: {asked.allowable_source}")
     yield Sources(words=named)
@@ -118,29 +119,35 @@ def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
 
 
 def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
-    """The load on the joint, the pressures of each load, the fin's net section, preload."""
+    """Rows for the load on the joint, the pressures under each load, the fin's net section and the preload."""
     flat, turning = held.at_90, held.at_90.turning
     arm, off = (
         f"{shown.length(abs(held.arm))} from the pocket floor",
-        "mass centre off the middle of the screws",
+        "distance of the mass centre from the middle of the screws",
     )
-    turns, at_90 = "Moment turning the bulb on its screws", "joint.moment_at_90_deg_heel_n_m"
+    turns, at_90 = "Moment of the bulb's weight about its screws", "joint.moment_at_90_deg_heel_n_m"
     lines = [
         Line("Weight of the bulb", shown.force(held.joint.weight), "in air", "joint.weight_n"),
         Line("Moment at 90 degrees of heel", shown.torque(flat.moment), arm, at_90),
         Line(turns, shown.torque(abs(turning)), off, "joint.turning_n_m", turning),
     ]
-    not_known = "not judged: no limit is known for a short load on lead"
+    not_known = "not judged: no limit is known for a brief load on lead"
     for case in held.cases:
         name = CASES[case.name]
         if case.pivot is not None:
-            judged = "not judged: a blow, not months"
+            judged = "not judged: this is a blow, not a load for months"
             if case.name == "hanging":
                 judged = f"for months; the limit is {shown.pressure(held.bearing_limit)}"
-            lines.append(Line(f"Tip's edge on the lead, {name}", shown.pressure(case.pivot.pressure), judged))
+            lines.append(
+                Line(
+                    f"Pressure of the tip's edge on the lead, {name}",
+                    shown.pressure(case.pivot.pressure),
+                    judged,
+                )
+            )
         for what, pressure, remark in (
-            ("walls", case.wall_pressure, "if they alone held"),
-            ("floor", case.floor_pressure, "the mean"),
+            ("walls", case.wall_pressure, "as if the walls held alone"),
+            ("floor", case.floor_pressure, "mean pressure"),
         ):
             if pressure is not None:
                 text = shown.pressure(pressure)
@@ -152,24 +159,24 @@ def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
     if held.net is None:
         lines.append(Line("Fin at the screws' holes", "not judged", held.net_missing))
     else:
-        left = f"{shown.percent(held.net.share)} of its second moment left by the holes; "
+        left = f"{shown.percent(held.net.share)} of its second moment is left by the holes; "
         allowable = held.net_allowable
-        judged = "not judged: no allowable of a solid fin"
+        judged = "not judged: no allowable for a solid fin"
         left += judged if allowable is None else f"{shown.pressure(allowable)} allowed"
         lines += [
             Line(f"Fin at the screws' holes, {CASES[name]}", shown.pressure(stress), left)
             for name, stress in held.net_stresses.items()
             if name != "hanging"
         ]
-    preload, said = "not given", "bearing not judged: give strength.tightened_to"
+    preload, said = "not given", "bearing is not judged; give strength.tightened_to"
     if held.preload is not None:
         preload = shown.force(held.preload)
-        said = "added to every pull, to be safe; tighten again after some weeks, because creep reduces it"
+        said = "added to every pull, to be safe. Tighten again after some weeks, because creep reduces it"
     return [*lines, Line("Preload of each screw", preload, said, "joint.tightened_to_n", held.preload)]
 
 
 def _pulls(one: ScrewStrength, held: JointStrength, shown: Shown) -> tuple[str, ...]:
-    """As `PULL_HEADS`."""
+    """Table row for one screw, with the columns of `PULL_HEADS`."""
     pull, stress = max(one.pulls), max(one.equivalents)
     return (
         str(one.number),
@@ -182,7 +189,7 @@ def _pulls(one: ScrewStrength, held: JointStrength, shown: Shown) -> tuple[str, 
 
 
 def _holds(one: ScrewStrength, held: JointStrength, shown: Shown) -> tuple[str, ...]:
-    """As `HOLD_HEADS`."""
+    """Table row for one screw, with the columns of `HOLD_HEADS`."""
     shear = one.shears[1]
     return (
         str(one.number),

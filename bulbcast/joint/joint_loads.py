@@ -1,11 +1,10 @@
-"""Statics of the joint between fin and bulb: hanging, held flat at 90 degrees of heel, and three ways aground.
+"""Statics of the joint between fin and bulb: hanging, held flat at 90 degrees of heel, and aground in three ways.
 
-The bulb is rigid. Places run aft from the leading edge of the fin's tip, in the plane of the pocket floor. Screws run
-along the raked fin. They only pull, lead only presses. Each result is calculated as if its part held alone: the screws, or
-the walls of the pocket.
+The bulb is rigid. Positions are measured aft from the leading edge of the fin's tip, in the plane of the pocket floor.
+Screws run along the raked fin. They act only in tension, and the lead only in compression. Each result is calculated as
+if its part, the screws or the walls of the pocket, held alone.
 
-Preloaded screws: the bulb's pull is added to the preload in full, though a clamped joint would share it, which is the
-safe side. At 90 degrees screws and pocket walls are each calculated as if alone.
+The bulb's pull is added in full to a screw's preload. A clamped joint would share it, so this is the safe side.
 """
 
 from __future__ import annotations
@@ -28,17 +27,17 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Joint:
-    """The parts that hold the bulb, and the load on them.
+    """Parts that hold the bulb, and the load on them.
 
     Attributes:
         weight: Weight of the bulb. [N]
-        mass_centre_at: Place of the mass centre aft of the tip's leading edge. [m]
-        places: Places of the screws, at least one, in order, aft of the tip's leading edge. [m]
-        half_widths: Half width of the fin's tip at each screw: its lever against prying. [m]
+        mass_centre_at: Distance of the mass centre aft of the tip's leading edge. [m]
+        places: Distances of the screws aft of the tip's leading edge, in order; at least one. [m]
+        half_widths: Half width of the fin's tip at each screw, which is its lever against prying. [m]
         holes: Diameter of each screw's hole in the lead. [m]
         tip: The fin's tip.
-        pocket_depth: Depth of the pocket; 0 without one. [m]
-        rake: Rake of the screws from square to the pocket floor, in the fin's plane; lower end aft is positive. [rad]
+        pocket_depth: Depth of the pocket; 0 if there is none. [m]
+        rake: Angle of the screws from square to the pocket floor, in the fin's plane; lower end aft is positive. [rad]
 
     Raises:
         BoatFigureError: There is no screw, one is off the tip, or a figure is impossible.
@@ -55,32 +54,32 @@ class Joint:
 
     def __post_init__(self) -> None:
         require_positive("The bulb's weight", self.weight, "N")
-        require_finite("The place of the mass centre", self.mass_centre_at, "m")
+        require_finite("The position of the mass centre", self.mass_centre_at, "m")
         require_positive("The tip chord", self.tip.chord, "m")
         require_not_negative("The pocket's depth", self.pocket_depth, "m")
         for half, hole in zip(self.half_widths, self.holes, strict=True):
             require_positive("Half the fin's width at the screw", half, "m")
             require_positive("The hole in the lead", hole, "m")
         if not self.places:
-            raise BoatFigureError("The joint has no screw. Give at least one, or leave the joint out.")
+            raise BoatFigureError("The joint has no screw. Give at least one, or omit the joint.")
         if not all(0.0 < at < self.tip.chord for at in self.places):
-            raise BoatFigureError("A screw lies off the fin's tip. Give places within the tip chord.")
+            raise BoatFigureError("A screw is off the fin's tip. Give positions within the tip chord.")
 
     @property
     def middle(self) -> float:
-        """Middle of the screws, aft of the tip's leading edge. [m]"""
+        """Mean position of the screws aft of the tip's leading edge. [m]"""
         return math.fsum(self.places) / len(self.places)
 
 
 @frozen
 class Pivot:
-    """Where the fin's tip presses into the lead when the bulb would drop one of its ends.
+    """Part of the fin's tip that presses into the lead when one end of the bulb tries to drop.
 
-    The lead flows under an edge until the pressure is even over the tip from its edge to the nearest hole:
-    the pivot is the centroid of that part, well inside the edge.
+    The lead flows under an edge until the pressure is even from the tip's edge to the nearest hole. The pivot is the
+    centroid of that part, well inside the edge.
 
     Attributes:
-        at: Place aft of the tip's leading edge. [m]
+        at: Distance aft of the tip's leading edge. [m]
         area: Area of the fin's tip that presses. [m2]
         force: [N]
     """
@@ -97,18 +96,20 @@ class Pivot:
 
 @frozen
 class JointCase:
-    """One load on the joint.
+    """One load on the joint and its effects.
 
     Attributes:
         name: hanging, at-90, heeled, aground-ahead, aground-vertical or aground-sideways.
         force: Force on the bulb. [N]
         moment: Moment on the joint at the pocket floor. [N m]
-        turning: Moment that would turn the bulb in plan about the middle of the screws; positive from aft of it. [N m]
+        turning: Moment that turns the bulb in plan about the middle of the screws; positive if the force acts aft of
+            it. [N m]
         pulls: Pull along each screw, without preload. [N]
-        shears: Force across each screw, if the screws alone held; None where a single screw cannot hold against turning. [N]
-        wall_pressure: Largest pressure on a wall of the pocket, if the walls alone held; None without a pocket. [Pa]
-        floor_pressure: Mean pressure of the fin's tip on the pocket floor; None where nothing presses it. [Pa]
-        pivot: Where the tip's edge presses into the lead; None where it does not.
+        shears: Force across each screw, if the screws held alone; None if a single screw cannot stop the bulb turning.
+            [N]
+        wall_pressure: Largest pressure on a wall of the pocket, if the walls held alone; None without a pocket. [Pa]
+        floor_pressure: Mean pressure of the fin's tip on the pocket floor; None if they are not pressed together. [Pa]
+        pivot: Part of the tip that presses into the lead at its edge; None if it does not press.
     """
 
     name: str
@@ -123,7 +124,7 @@ class JointCase:
 
 
 def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
-    """Area and centroid of the fin's tip section between two places.
+    """Area and centroid of the fin's tip section between two positions.
 
     Args:
         tip: The fin's tip.
@@ -131,10 +132,10 @@ def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
         high: End, up to the chord. [m]
 
     Returns:
-        Area [m2] and place of its centroid aft of the leading edge [m].
+        Area [m2], and distance of its centroid aft of the leading edge [m].
 
     References:
-        Sums of the powers of the NACA four-digit thickness form, exact; quadrature for another shape.
+        Exact sums of powers for the NACA four-digit thickness form; quadrature for any other shape.
     """
 
     if tip.shape is not None:
@@ -153,21 +154,21 @@ def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
 
 
 def hanging(joint: Joint) -> JointCase:
-    """The bulb hanging upright in air, for months.
+    """Calculate the joint with the bulb hanging upright in air, for months.
 
-    With the mass centre between the screws they share weight and moment: each has the mean and a part in proportion to its
-    distance from their middle; for two that is plain statics. With one screw, or all of them on one side of the mass centre,
-    the bulb drops its heavy end and turns on the tip's other edge: the pulls go with the distance from the pivot. Where both
-    are possible the larger pull counts.
+    If the mass centre is between the screws, they share weight and moment. Each takes the mean pull plus a part in
+    proportion to its distance from their middle; for two screws that is plain statics. If there is one screw, or all are
+    on one side of the mass centre, the bulb's heavy end drops and the bulb turns on the other edge of the tip. The pulls
+    are then in proportion to the distance from the pivot. If both are possible, the larger pull counts.
 
     Args:
         joint: The joint that holds it.
 
     Returns:
-        Pulls, and the pivot's force where the edge presses.
+        Pulls, and the pivot's force if the edge presses.
 
     References:
-        Statics, derived here; the linear spread over a group of fasteners is classical.
+        Statics, derived here. The linear distribution over a group of fasteners is classical.
     """
     lifts, pivot = _hung(joint)
     pulls, shears = _along(joint, lifts, [0.0] * len(lifts))
@@ -182,13 +183,13 @@ def hanging(joint: Joint) -> JointCase:
 
 
 def _hung(joint: Joint) -> tuple[list[float], Pivot | None]:
-    """Lifts of the screws on the upright bulb, square to the pocket floor, and the edge that presses. [N]"""
+    """Forces of the screws on the upright bulb, square to the pocket floor, and the edge that presses. [N]"""
     places = joint.places
     inside = min(max(joint.mass_centre_at, min(places)), max(places))
     pulls = [max(share, 0.0) for share in _shared(joint, joint.weight, inside)]
     pivot = None
     for end in (-1.0, 1.0):
-        # Away from the edge at `end`: the bulb drops its other end.
+        # Distances from the edge at `end`; the other end of the bulb drops.
         at, area = _pivot_place(joint, end)
         about = joint.weight * (joint.mass_centre_at - at) * -end
         turned = pulls_about(joint.places, about, at)
@@ -204,14 +205,14 @@ def _along(
 ) -> tuple[tuple[float, ...], tuple[float | None, ...]]:
     """Forces along and across raked screws, from the loads at the pocket floor.
 
-    With the screws alone that is lift x cos + aft x sin along them and lift x sin - aft x cos across; where friction
-    on the floor keeps the bulb from sliding up the rake, it is lift / cos along them. The larger counts, on the safe side.
+    If the screws hold alone, the force is lift x cos + aft x sin along them and lift x sin - aft x cos across. If
+    friction on the floor stops the bulb sliding up the rake, it is lift / cos along them. The larger counts, to be safe.
 
     Args:
         joint: The joint, for their rake.
-        lifts: Lift of each, square to the floor. [N]
-        athwart: Force across each, to port or starboard; None is passed on. [N]
-        aft: Force with which the bulb pushes each aft, along the floor. [N]
+        lifts: Lifting force of each screw, square to the floor. [N]
+        athwart: Force across each screw, to port or starboard; None gives None. [N]
+        aft: Force with which the bulb pushes each screw aft, along the floor. [N]
     """
     sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
     pulls = [lift / cosine + max(aft * sine, 0.0) for lift in lifts]
@@ -231,30 +232,30 @@ def sideways(
     at: float,
     hung: Sequence[float] | None = None,
 ) -> JointCase:
-    """A force across the bulb: its own weight at 90 degrees of heel, or a blow on its nose.
+    """Calculate the joint under a force across the bulb: its own weight at 90 degrees of heel, or a blow on its nose.
 
-    Screws alone: the bulb turns as one over the side of the tip, so a screw's pull is proportional to its half width and the
-    sum of pull x half width is the moment; shear is each one's share plus its part of the turning about their middle, in
-    proportion to the distance from it. Walls alone, for a pocket of depth h and chord c: F / (c h) for the force, 6 (moment
-    about mid-depth) / (c h^2) and 6 (turn about mid-chord) / (h c^2).
+    If the screws hold alone, the rigid bulb turns over the side of the tip. A screw's pull is proportional to its half
+    width, and the sum of pull x half width is the moment. The shear on a screw is its share of the force plus a part of
+    the turning about their middle, in proportion to its distance from it. If the walls hold alone, for a pocket of depth
+    h and chord c: F / (c h) for the force, 6 (moment about mid-depth) / (c h^2) and 6 (turn about mid-chord) / (h c^2).
 
     Args:
         joint: The joint that holds it.
         name: Name of the case.
         force: [N]
-        arm: Distance from the pocket floor down to where it acts; negative above the floor. [m]
-        at: Place where it acts, aft of the tip's leading edge. [m]
-        hung: Pulls along the screws of the upright bulb that act with it; None at 90 degrees. [N]
+        arm: Distance from the pocket floor down to the force; negative if it acts above the floor. [m]
+        at: Distance of the force aft of the tip's leading edge. [m]
+        hung: Pulls along the screws of the upright bulb, if they act at the same time; None at 90 degrees. [N]
 
     Returns:
-        What screws and walls carry, each as if alone.
+        Loads on screws and walls, each as if it held alone.
 
     References:
-        Statics, derived here; the linear spread over a group of fasteners is classical.
+        Statics, derived here. The linear distribution over a group of fasteners is classical.
     """
     require_not_negative("The force across the bulb", force, "N")
     require_finite("The arm from the pocket floor to the force", arm, "m")
-    require_finite("The place of the force", at, "m")
+    require_finite("The position of the force", at, "m")
     moment = force * abs(arm)
     levers = math.fsum(half**2 for half in joint.half_widths)
     with_it = (0.0,) * len(joint.places) if hung is None else hung
@@ -284,14 +285,15 @@ def sideways(
 
 
 def heeled(upright: JointCase, flat: JointCase) -> JointCase:
-    """The worst heel between upright and 90 degrees for a screw's pull: cos heel of one and sin heel of the other.
+    """Calculate the joint at the heel, between upright and 90 degrees, that gives the largest pull on a screw. The pulls
+    combine as cos heel of the upright load plus sin heel of the flat one.
 
     Args:
-        upright: The load of the bulb hanging upright.
-        flat: The load of the bulb at 90 degrees of heel.
+        upright: Load of the bulb hanging upright.
+        flat: Load of the bulb at 90 degrees of heel.
 
     Returns:
-        The largest pull on each screw, sqrt(upright^2 + flat^2); pressures are those of the two ends.
+        Largest pull on each screw, sqrt(upright^2 + flat^2). Pressures are the upright and flat values.
     """
     shears = zip(upright.shears, flat.shears, strict=True)
     return JointCase(
@@ -307,19 +309,20 @@ def heeled(upright: JointCase, flat: JointCase) -> JointCase:
 
 
 def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
-    """The bulb's nose runs aground: a force straight aft on its axis, with the weight still hanging.
+    """Calculate the joint when the bulb's nose runs aground.
 
-    Below the pocket floor it turns the nose down, over the tip's trailing edge; above it the other way. Each screw has
-    an equal share of the force, across it and, if the fin is raked aft, also along it, as the bulb is drawn off. Wall alone,
-    for the force but not the moment: on the fin's largest thickness in the pocket as seen from ahead.
+    The force is straight aft on the bulb's axis, and its weight still hangs. Below the pocket floor the force turns the
+    nose down, about the tip's trailing edge; above the floor it does the opposite. Each screw takes an equal share of the
+    force, across it and, if the fin is raked aft, also along it as the bulb is pulled off. If the wall holds alone, it
+    takes the force but not the moment, over the fin's largest thickness in the pocket as seen from ahead.
 
     Args:
         joint: The joint that holds it.
         force: [N]
-        arm: Distance from the pocket floor down to the bulb's axis; negative in a pocket deeper than that. [m]
+        arm: Distance from the pocket floor down to the bulb's axis; negative if the pocket is deeper than the axis. [m]
 
     Returns:
-        What screws and walls carry, each as if alone.
+        Loads on screws and walls, each as if it held alone.
     """
     require_not_negative("The force on the nose", force, "N")
     require_finite("The arm from the pocket floor to the nose", arm, "m")
@@ -343,21 +346,22 @@ def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
 
 
 def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
-    """The boat comes down on the bulb: a force straight up, which presses it against the fin's tip.
+    """Calculate the joint when the boat comes down on the bulb, with a force straight up that presses it against the
+    fin's tip.
 
-    The screws at one end are pulled only where the ground meets the bulb beyond the pivot at the other end of the tip; the
-    bulb's own weight then helps to turn it, and is left out of the pressure.
+    Screws at one end are pulled only if the ground meets the bulb beyond the pivot at the other end of the tip. The
+    bulb's own weight then helps to turn it, and is not counted in the pressure.
 
     Args:
         joint: The joint that holds it.
         force: [N]
-        at: Where the ground meets the bulb, aft of the tip's leading edge. [m]
+        at: Point where the ground meets the bulb, aft of the tip's leading edge. [m]
 
     Returns:
         Pulls, and the mean pressure of the fin's tip on the pocket floor.
     """
     require_not_negative("The force from below", force, "N")
-    require_finite("The place of the ground", at, "m")
+    require_finite("The point where the ground meets the bulb", at, "m")
     area, centroid = tip_part(joint.tip, 0.0, joint.tip.chord)
     lifts = [0.0] * len(joint.places)
     pivot = None
@@ -365,7 +369,7 @@ def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
         place, part = _pivot_place(joint, end)
         beyond = (at - place) * end
         if beyond > 0.0:
-            # The bulb's own weight, on the near side of the pivot, turns it the same way.
+            # The bulb's own weight, on the near side of the pivot, turns it in the same direction.
             own = joint.weight * max((place - joint.mass_centre_at) * end, 0.0)
             lifts = pulls_about(joint.places, force * beyond + own, place)
             pivot = Pivot(at=place, area=part, force=force + math.fsum(lifts))
@@ -382,15 +386,15 @@ def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
 
 
 def pulls_about(places: Sequence[float], moment: float, pivot: float) -> list[float]:
-    """Pulls of screws that hold a moment about a pivot, in proportion to their distance from it.
+    """Pulls of screws that resist a moment about a pivot, in proportion to their distance from it.
 
     Args:
-        places: Places of the screws, all on one side of the pivot. [m]
-        moment: Moment that opens the joint; one that closes it pulls no screw. [N m]
+        places: Positions of the screws, all on one side of the pivot. [m]
+        moment: Moment that opens the joint. A moment that closes it pulls no screw. [N m]
         pivot: [m]
 
     Returns:
-        One pull for each. [N]
+        One pull for each screw. [N]
 
     References:
         A bracket that tilts on its edge, as in textbooks of machine design.
@@ -401,7 +405,7 @@ def pulls_about(places: Sequence[float], moment: float, pivot: float) -> list[fl
 
 
 def weight_of(mass: float) -> float:
-    """Weight of a mass in standard gravity.
+    """Weight of a mass under standard gravity.
 
     Args:
         mass: [kg]
@@ -417,7 +421,8 @@ def weight_of(mass: float) -> float:
 
 
 def _shared(joint: Joint, force: float, at: float) -> list[float]:
-    """A force's share on each screw, the mean plus its turning about their middle; a single screw takes all of it. [N]"""
+    """Share of a force on each screw: the mean plus the effect of its moment about their middle. A single screw takes all
+    of it. [N]"""
     places, middle = joint.places, joint.middle
     spread = math.fsum((place - middle) ** 2 for place in places)
     lean = 0.0 if spread == 0.0 else (at - middle) / spread
@@ -425,7 +430,7 @@ def _shared(joint: Joint, force: float, at: float) -> list[float]:
 
 
 def _pivot_place(joint: Joint, end: float) -> tuple[float, float]:
-    """Place [m] and area [m2] of the pivot at the leading (-1) or trailing (1) edge of the tip."""
+    """Position [m] and area [m2] of the pivot at the leading (-1) or trailing (1) edge of the tip."""
     chord = joint.tip.chord
     if end < 0.0:
         inner = min(at - 0.5 * hole for at, hole in zip(joint.places, joint.holes, strict=True))
@@ -434,7 +439,7 @@ def _pivot_place(joint: Joint, end: float) -> tuple[float, float]:
         inner = max(at + 0.5 * hole for at, hole in zip(joint.places, joint.holes, strict=True))
         low, high = inner, chord
     if not low < high:
-        # A hole that breaks the tip's end, which is a stop itself, leaves the bare edge: a hundredth of the chord.
+        # A hole that breaks through the tip's end, which is a stop itself, leaves a bare edge of a hundredth of the chord.
         low, high = (0.0, 0.01 * chord) if end < 0.0 else (0.99 * chord, chord)
     area, at = tip_part(joint.tip, low, high)
     return at, area

@@ -1,5 +1,5 @@
-"""Findings on the joint between fin and bulb. A typed limit that is broken is a stop, a broken default a caution, as
-its source is not the builder's own. What cannot be judged says so.
+"""Findings on the joint between fin and bulb. A broken limit that the builder typed is a stop. A broken default is a
+caution, since its source is not the builder's. A note lists the parts that cannot be judged.
 """
 
 from __future__ import annotations
@@ -20,14 +20,13 @@ BEARING_NOT_JUDGED = Rule(
     "bearing-not-judged",
     Severity.CAUTION,
     why=(
-        "A tightened screw presses far harder on the lead than the bulb's weight does, and how "
-        "hard is not known."
+        "A tightened screw presses on the lead far harder than the bulb's weight does, and nobody knows how hard."
     ),
 )
 JOINT_NOT_JUDGED = Rule(
     "joint-not-judged",
     Severity.NOTE,
-    why="A load means nothing until it is compared with what the parts can bear.",
+    why="A load means nothing until you compare it with what the parts can bear.",
 )
 JOINT_NOT_WHOLE = Rule(
     "joint-not-whole",
@@ -38,13 +37,13 @@ LEAD_CREEPS = Rule(
     "lead-creeps",
     Severity.STOP,
     Severity.CAUTION,
-    why="Lead under steady pressure flows slowly away: the screw loosens.",
+    why="Lead slowly creeps away under steady pressure, and the screw works loose.",
 )
 EDGE_CREEPS = Rule(
     "lead-creeps-at-the-edge",
     Severity.STOP,
     Severity.CAUTION,
-    why="Beyond the screws the fin's edge presses into the lead, which flows slowly away.",
+    why="With its mass centre beyond the screws, the bulb hangs on the fin's edge, and the lead under it creeps.",
 )
 SCREW_OVERSTRESSED = Rule(
     "screw-overstressed",
@@ -55,41 +54,41 @@ THREAD_STRIPS = Rule(
     "thread-strips",
     Severity.STOP,
     Severity.CAUTION,
-    why="Where the thread in the fin is weaker than the pull, it shears out.",
+    why="A thread in the fin that is weaker than the pull shears out.",
 )
 NET_OVERSTRESSED = Rule(
     "fin-overstressed-at-holes",
     Severity.STOP,
-    why="Holes take material away where the fin still has to carry its load.",
+    why="Holes remove material where the fin still has to carry its load.",
 )
 END_GRAIN = Rule(
     "screw-in-end-grain",
     Severity.CAUTION,
-    why="Wood holds a screw badly along its grain, because the fibres simply split apart.",
+    why="Wood holds a screw poorly along its grain, because the fibres split apart.",
 )
 WOOD_SCREW_SIZE = Rule(
     "wood-screw-out-of-range",
     Severity.CAUTION,
-    why="The formula rests on tests of usual sizes, and says little beyond them.",
+    why="The formula is based on tests of common sizes, and says little about others.",
 )
 
 WHEN = {
     "hanging": "with the boat upright",
     "at-90": "at 90 degrees of heel",
-    "heeled": "heeled to its worst angle",
-    "aground-ahead": "aground ahead on the nose",
+    "heeled": "at the worst angle of heel",
+    "aground-ahead": "aground, ahead on the nose",
     "aground-vertical": "aground, down on the bulb",
     "aground-sideways": "struck from the side on the nose",
 }
-"""Each load on the joint, as it reads within a sentence."""
+"""Words for each load on the joint, for use in a sentence."""
 
-# Allowance for how the washer itself changes the bulb; the thinnest washer suggested [m]; allowance for rounding a washer up
-# and for the bulb's change when it is sized again [m].
+# Allowance for the washer's own effect on the bulb; thinnest washer suggested [m]; allowance for rounding a washer up and
+# for the bulb's change when it is sized again [m].
 _MARGIN, _THINNEST, _ROUNDING = 1.01, 1e-3, 1e-3
 
 
 def check_joint(held: JointStrength, asked: StrengthSection, shown: Shown) -> list[Finding]:
-    """Every finding on the joint.
+    """List all findings on the joint.
 
     Args:
         held: The joint under its loads.
@@ -113,11 +112,11 @@ def check_joint(held: JointStrength, asked: StrengthSection, shown: Shown) -> li
 
 
 def check_joint_is_whole(bulb: HungBulb, *, bonded: bool) -> list[Finding]:
-    """The parts of the joint that are not calculated, where the plan has [strength].
+    """Finding on parts of the joint that are not calculated, for a plan with [strength].
 
     Args:
         bulb: The bulb with its cross pins, studs and blade.
-        bonded: Whether it is two halves, bonded face to face.
+        bonded: Whether the bulb is two halves bonded face to face.
     """
     left_out = [
         words
@@ -134,8 +133,8 @@ def check_joint_is_whole(bulb: HungBulb, *, bonded: bool) -> list[Finding]:
     return [
         JOINT_NOT_WHOLE(
             "strength",
-            f"The joint is calculated for screws alone: {' and '.join(left_out)} are not judged.",
-            "Have them judged by someone qualified, or prove the joint under load before she is afloat.",
+            f"Only the screws of the joint are calculated. Not judged: {' and '.join(left_out)}.",
+            "Ask someone qualified to judge them, or test the joint under load before the boat is afloat.",
         )
     ]
 
@@ -152,7 +151,7 @@ def _bearing(
     by_weight = " by the bulb's weight alone" if held.preload is None else ""
     yield LEAD_CREEPS(
         f"screws[{screw.number}].{screw.under}_diameter",
-        f"Under the {screw.under} of screw {screw.number} the lead bears {shown.pressure(screw.pressure)} for months"
+        f"The lead under the {screw.under} of screw {screw.number} bears {shown.pressure(screw.pressure)} for months"
         f"{by_weight}; the limit is {shown.pressure(held.bearing_limit)}: {held.bearing_source}.",
         f"{_wider(screw, held, shown)}. Tighten again after some weeks.",
         severity=_creeps(asked),
@@ -163,16 +162,20 @@ def _bearing(
 
 
 def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
-    """Without a preload the bearing is not judged: the largest pressure under any head from the bulb's weight alone."""
+    """Finding for a joint without a given preload, with the largest pressure under a screw head from the bulb's weight
+    alone."""
     worst = max(held.screws, key=lambda one: one.pressure)
-    remedy = "Give strength.tightened_to once no head bears more than the limit by the weight alone."
+    remedy = (
+        "First bring the pressure from the weight alone below the limit under every head. Then give "
+        "strength.tightened_to."
+    )
     if held.preload_at_most > 0.0:
         most = typed("strength.tightened_to", force_down(held.preload_at_most, shown))
         remedy = f"Tighten by hand, set {most} or less, "
         remedy += "and tighten again after some weeks."
         if held.preload_at_most < worst.sustained:
             wider = "A washer" if worst.cut.washer is None else "A wider and thicker washer"
-            remedy += f" That is little. {wider} under the head of screw {worst.number} allows more."
+            remedy += f" That is not much. {wider} under the head of screw {worst.number} allows more."
     return BEARING_NOT_JUDGED(
         "strength.tightened_to",
         "Bearing on the lead is not judged: no preload is given. The bulb's weight alone gives "
@@ -185,22 +188,22 @@ def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
 
 
 def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
-    """The washer that would do and its recess, or the preload that would do where preload is the cause."""
+    """Advice on the washer and recess needed, or on the preload if that is the cause."""
     cut, washer = screw.cut, screw.washer_thickness
     less, where = "", f"screws[{screw.number}]"
     if held.preload and held.preload_at_most > 0.0:
         less = f"Set {typed('strength.tightened_to', force_down(held.preload_at_most, shown))} at most"
     no_room = f"{less}. " if less else ""
-    no_room += "The lead has no room for a washer wide enough: use more screws, or a fuller bulb"
+    no_room += "The lead has no room for a wide enough washer: use more screws, or a fuller bulb"
     outer = outer_for(screw.sustained * _MARGIN, hole=screw.hole, limit=held.bearing_limit)
     if outer > screw.room_for - _ROUNDING:
         return no_room
     thickness = max(0.5 * (_typed_up(outer, shown) - cut.head_diameter), washer, _THINNEST)
-    # The rim of a wider recess lies further up the curve of the bulb: by the square of its width and a tenth more.
+    # The rim of a wider recess is further up the curve of the bulb, by the square of its width and a tenth more.
     wider = max(_typed_up(outer, shown) / cut.recess_diameter, 1.0)
     drop = (cut.recess - screw.room.rim_depth) * (1.0 if wider == 1.0 else 1.1 * wider**2)
     recess = _typed_up(cut.head_height + _typed_up(thickness, shown) + drop, shown)
-    # As deep as the wall below the pocket allows.
+    # The deepest recess that the wall below the pocket allows.
     if recess > max(cut.recess, cut.recess + screw.room.seat_to_floor - held.wall):
         return no_room
     text = f"{less}, or " if less else ""
@@ -214,12 +217,12 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     more = thickness - washer - deeper
     if more > 1e-9:
         longer = typed(f"{where}.length", thickness_up(cut.length + more, shown), also=True)
-        text += f", {'and' if deeper else 'with'} {longer} for as much thread in the fin"
+        text += f", {'and' if deeper else 'with'} {longer} to keep as much thread in the fin"
     return text[0].upper() + text[1:]
 
 
 def _typed_up(metres: float, shown: Shown) -> float:
-    """A length rounded up to what is typed, with allowance for the rounding. [m]"""
+    """Length rounded up to a figure that can be typed, with an allowance for the rounding. [m]"""
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
     return (math.ceil(metres / step - 1e-9)) * step
 
@@ -235,9 +238,9 @@ def _strength(
         yield SCREW_OVERSTRESSED(
             f"{where}.diameter",
             f"{WHEN[held.cases[hardest].name].capitalize()} screw {screw.number} is pulled with "
-            f"{shown.force(screw.pulls[hardest])}{across}, {shown.pressure(stress)} in its thread; "
+            f"{shown.force(screw.pulls[hardest])}{across}. The stress in its thread is {shown.pressure(stress)}; "
             f"{shown.pressure(allowable)} is allowed ({asked.allowable_source or 'as typed'}).",
-            "Use thicker screws, more of them, or set them where the fin is thicker.",
+            "Use thicker screws or more of them, or move them to where the fin is thicker.",
             found=stress,
             limit=allowable,
             unit="Pa",
@@ -259,16 +262,16 @@ def _strength(
 
 
 def _longer(screw: ScrewStrength, pull: float, held: JointStrength, shown: Shown) -> str:
-    """Longer screws where the counted length is too short, otherwise thicker ones or more."""
+    """Advice to use longer screws if the counted length is too short, otherwise thicker screws or more of them."""
     if not screw.holds or screw.counted <= 0.0:
-        return "Use longer screws: none of the thread is in the fin."
+        return "Use longer screws; none of the thread reaches the fin."
     needed = screw.counted * pull / screw.holds
     whole = held.thread_in in ("wood", "bonded") or needed <= ENGAGED_AT_MOST * screw.thread.diameter
     if screw.gives_first or not whole:
-        return "Use thicker screws or more of them: a longer thread holds no more."
+        return "Use thicker screws or more of them; a longer thread holds no more."
     return (
-        f"It would take {shown.length(_typed_up(needed, shown))} of thread in the fin, "
-        f"{shown.length(_typed_up(needed - screw.engaged, shown))} more; or thicker screws, or more of them."
+        f"This needs {shown.length(_typed_up(needed, shown))} of thread in the fin, "
+        f"{shown.length(_typed_up(needed - screw.engaged, shown))} more than now. Or use thicker screws, or more of them."
     )
 
 
@@ -278,17 +281,17 @@ def _wood(screw: ScrewStrength, asked: StrengthSection, shown: Shown) -> Iterato
         yield END_GRAIN(
             where,
             f"Screw {screw.number} is pulled out of end grain: {END_GRAIN_ADVICE}.",
-            "Bond threaded inserts in the fin, or bolt through it, or let in a cross-grained block and set "
+            "Bond threaded inserts into the fin, bolt through it, or let in a cross-grained block and set "
             f"{typed('strength.grain', 'across the span')}.",
         )
     sizes = wood_screw_limits(length)
     if sizes is None or not sizes[0] <= diameter <= sizes[1]:
         yield WOOD_SCREW_SIZE(
             f"{where}.diameter",
-            f"Screw {screw.number}, {shown.length(diameter)} by {shown.length(length)}, lies outside the sizes that "
-            "the withdrawal formula covers: it is likely to hold less than calculated.",
-            "Use a wood screw of 13 to 76 mm (1/2 to 3 in) and of a gauge usual for its length. Or prove one "
-            "by pulling it out of a piece of the same wood.",
+            f"Screw {screw.number}, {shown.length(diameter)} by {shown.length(length)}, is outside the sizes that the "
+            "withdrawal formula covers. It probably holds less than calculated.",
+            "Use a wood screw of 13 to 76 mm (1/2 to 3 in) and of a usual gauge for its length. Or test one by pulling "
+            "it out of a piece of the same wood.",
             found=diameter,
             unit="m",
         )
@@ -299,7 +302,7 @@ def _edge(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator
     if pivot is not None and pivot.pressure > limit:
         yield EDGE_CREEPS(
             "screws",
-            "The bulb's mass centre lies beyond the screws: the edge of the fin's tip presses into the lead with "
+            "The bulb's mass centre is beyond the screws. The edge of the fin's tip presses into the lead with "
             f"{shown.pressure(pivot.pressure)} for months; the limit is {shown.pressure(limit)}.",
             "Set a screw on each side of the mass centre, "
             f"{shown.length(held.joint.mass_centre_at)} aft of the tip's leading edge.",
@@ -316,9 +319,10 @@ def _net(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[
     if allowable is not None and worst and stresses[worst] > allowable:
         yield NET_OVERSTRESSED(
             "screws",
-            f"{WHEN[worst].capitalize()} the fin is stressed with {shown.pressure(stresses[worst])} at the screws' holes; "
-            f"{shown.pressure(allowable)} is allowed ({asked.allowable_source or 'as typed'}).",
-            "Use a thicker tip, thinner or shorter screws.",
+            f"{WHEN[worst].capitalize()} the stress in the fin at the screws' holes is "
+            f"{shown.pressure(stresses[worst])}; {shown.pressure(allowable)} is allowed "
+            f"({asked.allowable_source or 'as typed'}).",
+            "Use a thicker tip, or thinner or shorter screws.",
             found=stresses[worst],
             limit=allowable,
             unit="Pa",
@@ -326,13 +330,13 @@ def _net(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[
 
 
 def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[Finding]:
-    """One note on everything that is calculated but not judged."""
+    """Note on everything that is calculated but not judged."""
     walls = [one.wall_pressure for one in held.cases if one.wall_pressure is not None]
     what = [
         words
         for words, said in (
             (
-                "what the thread holds, as no strength.thread_shear_allowable is given",
+                "the strength of the thread, as no strength.thread_shear_allowable is given",
                 any(one.holds is None for one in held.screws),
             ),
             (
@@ -340,17 +344,17 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
                 asked.screw_allowable is None,
             ),
             (
-                "the turning of the bulb on one screw alone",
+                "the turning of the bulb on its single screw",
                 any(one.shears[0] is None for one in held.cases),
             ),
             (
                 f"the pressure on the pocket's walls, up to {shown.pressure(max(walls, default=0.0))}, as no limit for a "
-                "short load on lead is known",
+                "brief load on lead is known",
                 bool(walls),
             ),
             (f"the fin at the screws' holes, as {held.net_missing}", held.net is None),
             (
-                "the fin at the screws' holes, as no allowable of a solid fin is given",
+                "the fin at the screws' holes, as no allowable for a solid fin is given",
                 held.net is not None and held.net_allowable is None,
             ),
         )
@@ -360,5 +364,5 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
         yield JOINT_NOT_JUDGED(
             "strength",
             f"Not judged in the joint: {'; '.join(what)}.",
-            "Give the allowables with their source, or have the joint judged by a licensed practice.",
+            "Give the allowables with their source, or ask a licensed practice to judge the joint.",
         )

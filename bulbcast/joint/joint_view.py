@@ -1,4 +1,4 @@
-"""The joint under its loads, from port: how hard each screw is pulled, and where the tip's edge presses."""
+"""Drawing of the joint under its loads, seen from port: the pull on each screw and the pressure of the tip's edge."""
 
 from __future__ import annotations
 
@@ -13,23 +13,23 @@ from bulbcast.joint.strength import JointStrength
 from bulbcast.quantities import Shown
 
 _WIDE, _APART = 82.0, 92.0
-"""Width of a panel, and the distance from one to the next. [mm of paper]"""
+"""Width of a panel, and distance from one panel to the next. [mm of paper]"""
 
 _FIN, _LEAD, _LONGEST = 7.0, 23.0, 16.0
-"""Heights of fin and lead in a panel; the arrow of the largest force. [mm of paper]"""
+"""Heights of fin and lead in a panel, and length of the longest arrow. [mm of paper]"""
 
 _DOTS = 0.7
 
 
 def joint_view(held: JointStrength, shown: Shown) -> View:
-    """A panel for each load, with all arrows to one scale.
+    """Draw a panel for each load, with all arrows to one scale.
 
     Args:
         held: The joint under every load.
         shown: The builder's units.
 
     Returns:
-        In mm of paper; lengths along the tip are to one scale, heights are not.
+        The drawing, in mm of paper. Lengths along the tip are to scale, heights are not.
     """
     layout = Layout(1.0)
     most = largest_force(held)
@@ -43,13 +43,13 @@ def joint_view(held: JointStrength, shown: Shown) -> View:
 
 
 def largest_force(held: JointStrength) -> float:
-    """The largest pull on a screw or force of the tip's edge, under any load. [N]"""
+    """Largest pull on a screw, or force of the tip's edge, under any load. [N]"""
     pulls = [pull for one in held.screws for pull in one.pulls]
     return max([*pulls, *(case.pivot.force for case in held.cases if case.pivot is not None)])
 
 
 def joint_words(held: JointStrength, shown: Shown) -> str:
-    """The picture's message in one line.
+    """One-line message of the drawing.
 
     Args:
         held: The joint under every load.
@@ -65,7 +65,7 @@ def joint_words(held: JointStrength, shown: Shown) -> str:
 def _panel(
     layout: Layout, held: JointStrength, index: int, at: tuple[float, float], most: float, shown: Shown
 ) -> float:
-    """Draw one load; returns its lower end. [mm of paper]"""
+    """Draw one load, and return the lower end of the panel. [mm of paper]"""
     joint, case = held.joint, held.cases[index]
     left, top = at
     scale = _WIDE / joint.tip.chord
@@ -85,7 +85,7 @@ def _panel(
             Style.AXIS, (x - lean * high, floor + high), (x + lean * (_LEAD - 3.0), floor - _LEAD + 3.0)
         )
         long = _LONGEST * pull / most
-        # Along the screw, with the same rake.
+        # The arrow runs along the screw, with the same rake.
         end = (x + long * math.sin(joint.rake), floor - long * math.cos(joint.rake))
         if long > _DOTS:
             arrow(layout, (x, floor), end)
@@ -108,7 +108,7 @@ def _numbered(held: JointStrength, number: int) -> str:
 def _edge(
     layout: Layout, case: JointCase, left: float, scale: float, floor: float, most: float, shown: Shown
 ) -> list[Label]:
-    """Where the tip's edge presses into the lead, pushing back. [mm of paper]"""
+    """Draw the force with which the lead pushes back on the tip's edge. [mm of paper]"""
     pivot = case.pivot
     if pivot is None:
         return []

@@ -1,6 +1,6 @@
-"""The joint of a plan under its loads: screws, washers, threads, and the fin's net section.
+"""Check of a plan's joint under its loads: screws, washers, threads and the fin's net section.
 
-Statics with loads and allowables as given: not a classification calculation.
+This is statics with loads and allowables as given, not a classification calculation.
 """
 
 from __future__ import annotations
@@ -44,15 +44,15 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 
 def joint_of(job: BallastResults, asked: StrengthSection, *, fin_density: float) -> JointStrength | None:
-    """The joint under every load in the plan.
+    """Calculate the joint under every load in the plan.
 
     Args:
         job: The sized bulb, and the boat if there is one.
         asked: The plan's [strength].
-        fin_density: Density for the fin's own weight that is counted. [kg/m3]
+        fin_density: Density from which the fin's own weight is counted. [kg/m3]
 
     Returns:
-        The joint; None without screws, or where one is outside the fin.
+        The joint; None without screws, or if one is outside the fin.
 
     Raises:
         BoatFigureError: A figure is impossible.
@@ -79,9 +79,9 @@ def joint_of(job: BallastResults, asked: StrengthSection, *, fin_density: float)
     cases = _cases(job, asked, joint, arm)
     missing = ""
     if asked.section in ("tube-cored", "given"):
-        missing = f"only a solid fin is calculated there, and this one's section is {asked.section}"
+        missing = f"only a solid fin is calculated there, and this fin's section is {asked.section}"
     elif any(one.cheek <= 0.0 for one in room.screws):
-        missing = "a hole leaves the fin"
+        missing = "a hole breaks out of the fin"
     net, stresses = (None, {}) if missing else _net(job, joint, cases, fin_density)
     limit, source = bearing_limit(asked)
     return JointStrength(
@@ -124,7 +124,8 @@ def _cases(job: BallastResults, asked: StrengthSection, joint: Joint, arm: float
 def _net(
     job: BallastResults, joint: Joint, cases: tuple[JointCase, ...], fin_density: float
 ) -> tuple[NetSection, dict[str, float]]:
-    """The fin less the holes, square to its axis at the tip, with the stress where it bends most along the screws."""
+    """Section of the fin without the holes, square to its axis at the tip, and the stress where it bends most along the
+    screws."""
     plan, bulb, tip, pocket = job.plan, job.bulb, joint.tip, job.bulb.pocket
     sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
     square = replace(tip, chord=tip.chord * cosine)
@@ -136,11 +137,11 @@ def _net(
     axis = pocket.leading_edge_x + plan.fin.elastic_axis * tip.chord
 
     def across(x: float, below: float) -> float:
-        """Lever of a force across the bulb: along the fin's axis, or vertical where that is longer. [m]"""
+        """Lever of a force across the bulb, along the fin's axis or vertical, whichever is longer. [m]"""
         return max(abs((x - axis) * sine + below * cosine + up), abs(below + up))
 
     def along(x: float) -> float:
-        """Lever of a force straight up or down, at the pocket floor or the screws' ends. [m]"""
+        """Lever of a force straight up or down, at the pocket floor or at the screws' ends. [m]"""
         off = x - pocket.leading_edge_x - net.centroid / cosine
         return max(abs(off), abs(off + up * sine))
 
@@ -170,7 +171,7 @@ def _screw(
     preload = asked.tightened_to or 0.0
     outer, hole = cut.head_diameter, cut.hole_diameter
     if cut.washer is not None:
-        # The ring common to lead and washer, no wider than the washer's thickness spreads the head's force.
+        # The ring where lead and washer meet, no wider than the washer's thickness can spread the head's force.
         outer = spread_diameter(head=outer, washer=cut.washer.diameter, thickness=cut.washer.thickness)
         hole = max(hole, cut.washer.hole_diameter)
     kind = thread_in(plan, asked)
@@ -182,7 +183,7 @@ def _screw(
         if holds is None or own < holds:
             holds, how, typed = own, "the screw's own stress area, tension as typed", True
             gives_first = True
-    # How far its recess may grow: the wall thins by half of that, and a neighbour may grow as well.
+    # Limit on a wider recess: the wall gets thinner by half of the increase, and a neighbouring recess may grow too.
     wall = smallest_wall(plan.bulb.smallest_wall, job.bulb.mass)
     spare = 0.0 if its.recess_wall is None else 2.0 * (its.recess_wall.thickness - wall)
     gaps = [gap for one, other, gap in job.room.recess_gaps if index + 1 in (one, other)]
@@ -207,7 +208,7 @@ def _screw(
 
 
 def thread_of(plan: Plan, index: int) -> Thread:
-    """A screw's thread: with its pitch as typed, otherwise of the coarse series.
+    """Thread of a screw, with its pitch as typed or of the coarse series.
 
     Args:
         plan: The plan, with screws.
@@ -223,7 +224,7 @@ def thread_of(plan: Plan, index: int) -> Thread:
 
 
 def bearing_limit(asked: StrengthSection) -> tuple[float, str]:
-    """The pressure that lead may bear for months, and its source.
+    """Pressure that lead may bear for months, and its source.
 
     Args:
         asked: The plan's [strength].
@@ -237,7 +238,7 @@ def bearing_limit(asked: StrengthSection) -> tuple[float, str]:
 
 
 def thread_in(plan: Plan, asked: StrengthSection) -> str | None:
-    """What holds the screws: as given, otherwise by the fin's material; None where neither is known.
+    """Material that holds the screws, as given or the fin's own; None if neither is known.
 
     Args:
         plan: The plan with its fin.
@@ -252,7 +253,7 @@ def thread_in(plan: Plan, asked: StrengthSection) -> str | None:
 def _fin_holds(
     asked: StrengthSection, kind: str | None, thread: Thread, engaged: float
 ) -> tuple[float | None, str, bool]:
-    """Pull that the fin round a screw can hold [N], how it was calculated, and whether its limit was typed."""
+    """Pull that the fin round a screw can hold [N], how it was calculated, and whether the builder typed its limit."""
     shear = asked.thread_shear_allowable
     if kind == "wood" and asked.wood_specific_gravity is not None:
         wet = asked.wood_moisture != "dry"
@@ -263,17 +264,17 @@ def _fin_holds(
             end_grain=asked.grain != "across the span",
             wet=wet,
         )
-        how = f"withdrawal from {'wet' if wet else 'dry'} wood over {WOOD_DIVISOR:g}"
+        how = f"withdrawal from {'wet' if wet else 'dry'} wood, divided by {WOOD_DIVISOR:g}"
         return ultimate / WOOD_DIVISOR, how, False
     if kind == "bonded" and shear is None:
         ultimate = bonded_pull_out(diameter=thread.diameter, bonded=engaged) if engaged > 0.0 else 0.0
-        return ultimate / BONDED_DIVISOR, f"bond of filled epoxy over {BONDED_DIVISOR:g}", False
+        return ultimate / BONDED_DIVISOR, f"bond of filled epoxy, divided by {BONDED_DIVISOR:g}", False
     if kind == "bonded" and shear is not None:
         holds = bonded_pull_out(diameter=thread.diameter, bonded=engaged, shear=shear)
-        return holds, "bond, shear as typed", True
+        return holds, "bond, with shear strength as typed", True
     if shear is not None:
         own = None if asked.screw_allowable is None else asked.screw_allowable / math.sqrt(3.0)
         holds = pull_out(thread, min(engaged, ENGAGED_AT_MOST * thread.diameter), shear, screw_shear=own)
-        how = f"thread's strip area over {ENGAGED_AT_MOST:g} diameters at most, shear as typed"
+        how = f"strip area of the thread over {ENGAGED_AT_MOST:g} diameters at most, with shear strength as typed"
         return holds, how, True
     return None, "no allowable given", False

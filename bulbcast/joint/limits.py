@@ -1,9 +1,9 @@
-"""The limits typed in a plan, compared with the bulb: findings, and values that would keep to them.
+"""Limits typed in a plan, compared with the bulb, with findings and values that would keep to them.
 
-No rule is included. Each value is rounded to the side that keeps to the limit, as a builder types it.
+No class rule is built in. Each value is rounded as a builder would type it, in the direction that keeps to the limit.
 
-Limits on size count the skin, as a rule measures the bulb; a figure that was solved for keeps to a limit of the same value
-within 1e-9.
+Limits on size include the skin, as a rule measures the bulb. A figure that was solved for keeps to a limit of the same
+value within 1e-9.
 """
 
 from __future__ import annotations
@@ -25,25 +25,25 @@ from bulbcast.quantities.frozen import frozen
 
 SLACK = 1e-9
 """Tolerance within which a solved figure keeps to a limit of the same value. [-]"""
-# Another fineness or section changes pocket, skin and screws a little relative to the lead.
+# A different fineness or section changes pocket, skin and screws a little relative to the lead.
 _MARGIN = 0.003
 _MOST_TRIALS = 5
-# Below this she counts as on her line. [m]
+# A boat closer than this to her line counts as on it. [m]
 _SEEN = 1e-6
 
 LIMIT_WORDS = {
-    "draught": "The bulb's underside lies {found} below the water she floats in",
+    "draught": "The bulb's underside is {found} below the surface when the boat floats",
     "bulb_mass": "The bulb weighs {found}",
     "fin_with_bulb": "Fin and bulb weigh {found}",
-    "bulb_width": "The bulb is {found} wide over its skin",
-    "bulb_length": "The bulb is {found} long over its skin",
+    "bulb_width": "The bulb with its skin is {found} wide",
+    "bulb_length": "The bulb with its skin is {found} long",
 }
-"""The figure compared with each limit, by its key in [limits]."""
+"""Words for the figure compared with each limit, by its key in [limits]."""
 LIMITS = {
     name: Rule(
         f"limit-{name.replace('_', '-')}",
         Severity.STOP,
-        why="A limit that you typed from your rule is exceeded, so the boat would not pass measurement.",
+        why="The bulb exceeds a limit that you typed from your rule, so the boat would not pass measurement.",
     )
     for name in LIMIT_WORDS
 }
@@ -51,7 +51,7 @@ LIMITS = {
 
 @frozen
 class LimitHeld:
-    """One limit.
+    """One limit and the figure it applies to.
 
     Attributes:
         name: Name of its key in [limits].
@@ -67,23 +67,23 @@ class LimitHeld:
 
     @property
     def kept(self) -> bool:
-        """Whether the limit is kept; a figure equal to it is within it."""
+        """Whether the limit is kept. A figure equal to the limit keeps it."""
         return self.found <= self.limit * (1.0 + SLACK)
 
     def shown(self, figure: float, shown: Shown) -> str:
-        """A figure of its kind in the builder's units."""
+        """Length or mass in the builder's units, whichever the limit is for."""
         return (shown.mass if self.unit == "kg" else shown.length)(figure)
 
 
 def limits_held(job: BallastResults, other: HungBulb | None = None) -> tuple[LimitHeld, ...]:
-    """Every limit typed in the plan.
+    """List every limit typed in the plan.
 
     Args:
         job: The sized bulb, and the boat if there is one.
-        other: A bulb to compare instead.
+        other: Another bulb to compare instead.
 
     Returns:
-        One for each, in the order of the keys. Widths and lengths are over the skin.
+        One for each limit, in the order of the keys. Widths and lengths include the skin.
     """
     asked, bulb, wish, fin = job.plan.limits, other or job.bulb, job.wish, fin_mass(job.plan)
     if asked is None:
@@ -105,12 +105,12 @@ def limits_held(job: BallastResults, other: HungBulb | None = None) -> tuple[Lim
 
 
 def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding:
-    """The finding for a broken limit.
+    """Make the finding for a broken limit.
 
     Args:
         one: The limit.
-        job: The results it is compared with.
-        search: Whether to size the bulb with each new shape suggested, to check that it keeps to every limit.
+        job: The results that the limit is compared with.
+        search: Whether to size a bulb with each shape suggested, to check that it keeps to every limit.
     """
     plan = job.plan
     fixes = [
@@ -124,17 +124,17 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
     found, limit, over = (
         one.shown(figure, job.shown) for figure in (one.found, one.limit, one.found - one.limit)
     )
-    remedy = "No single figure in this plan fixes it: change more of the shape, or read the rule again."
+    remedy = "No single figure in this plan fixes it. Change more of the shape, or check the rule again."
     if fixes:
         remedy = f"Set {', or '.join(fixes)}."
         if plan.bulb.target_mass is None and one.name in ("bulb_mass", "fin_with_bulb"):
             remedy = (
-                f"Lighten the boat or carry the difference inside; or impose it, {' or '.join(fixes)}, and she "
-                "floats light by the difference."
+                f"Lighten the boat or carry the difference inside. Or type the limit itself, {' or '.join(fixes)}, and "
+                "the boat floats light by the difference."
             )
         if one.name != "draught":
             # The fix changes the bulb's size or shape, and so the room round its pocket and screws.
-            remedy += " Then plan the joint again: the bulb round it has changed."
+            remedy += " Then plan the joint again, because the bulb round it has changed."
     return LIMITS[one.name](
         f"limits.{one.name}",
         f"{LIMIT_WORDS[one.name].format(found=found)}, {over} more than the {limit} allowed "
@@ -147,7 +147,7 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
 
 
 def fin_mass(plan: Plan) -> float | None:
-    """Mass of the whole fin, weighed or by its density; None where neither is given. [kg]
+    """Mass of the whole fin, as weighed or from its density; None if neither is given. [kg]
 
     Args:
         plan: The plan with its fin.
@@ -158,7 +158,7 @@ def fin_mass(plan: Plan) -> float | None:
 
 
 def _deeper(job: BallastResults) -> float:
-    """How much deeper than her design line she floats at the bulb's underside; never less than zero. [m]"""
+    """Extra depth of the bulb's underside because the boat floats below her design line; never less than zero. [m]"""
     if job.boat is None or job.boat.lies is None:
         return 0.0
     lies, length = job.boat.lies, job.boat.start.hull.line.length
@@ -172,7 +172,7 @@ _Lines = tuple[tuple[str, str], ...]
 
 
 def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines]:
-    """Keys and values, grouped as typed together, that would each keep to it; none where none could be found."""
+    """Groups of keys and values to type together. Each group would keep to the limit; empty if none was found."""
     plan, bulb, wish, shown = job.plan, job.bulb, job.wish, job.shown
     if one.name == "draught":
         yield from _higher(one, job)
@@ -182,7 +182,7 @@ def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines
         if target >= range_of("bulb.target_mass", Dimension.MASS)[0]:
             yield (_typed("bulb.target_mass", target, shown.mass),)
         return
-    # What the skin on both sides, and a bond between two halves, leave for the lead.
+    # Width left for the lead between the skin on both sides, and less any bond between two halves.
     lead = one.limit - 2.0 * bulb.skin
     if one.name == "bulb_width":
         lead -= wish.fin.bond_line
@@ -196,7 +196,7 @@ def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines
 
 
 def _higher(one: LimitHeld, job: BallastResults) -> Iterator[_Lines]:
-    """The tip raised so that the draught is kept."""
+    """Tip depth that keeps to the draught."""
     step = 0.0254 / 32.0 if job.shown.units == "imperial" else 1e-4
     fin = job.plan.fin
     level = fin.tip_z + (one.found - one.limit) * (1.0 + _sinks(job)) + step
@@ -211,11 +211,11 @@ def _kept(
     factor: float,
     search: bool,
 ) -> Iterator[_Lines]:
-    """One line that makes the bulb smaller by a factor; a bulb of that shape is sized to check that all limits are kept.
+    """Line to type that makes the bulb smaller by a factor.
 
-    Pocket and screws take a different share of a different shape: where the first guess falls short, the next makes
-    up the rest. A shape that hangs lower than the draught allows comes with a shorter fin; one that breaks
-    any other limit kept now is dropped.
+    A bulb of that shape is sized to check that all limits are kept. Pocket and screws are a different share of a
+    different shape, so if the first guess falls short, the next makes up the rest. If the shape hangs lower than the
+    draught allows, a shorter fin comes with it. If it breaks another limit that is kept now, it is dropped.
     """
     for _ in range(_MOST_TRIALS):
         line = way(job, factor)
@@ -242,7 +242,7 @@ def _kept(
 
 
 def _sized(job: BallastResults, line: tuple[str, str]) -> HungBulb | None:
-    """The bulb with one line of its shape typed in; None where there is no such bulb."""
+    """Size the bulb with one line of its shape changed; None if no bulb is possible."""
     leaf, text = line[0].partition(".")[2], line[1]
     if leaf == "width_to_height":
         wish = replace(job.wish, width_to_height=float(text))
@@ -250,15 +250,15 @@ def _sized(job: BallastResults, line: tuple[str, str]) -> HungBulb | None:
         number = float(text) if leaf == "fineness" else read_quantity(text, Dimension.LENGTH)
         wish = replace(job.wish, value=number)
     try:
-        # With a boat, the place follows from the bulb.
+        # With a boat, the bulb's position is solved for.
         return size_and_place(wish) if job.boat is None else size_where_asked(wish)
     except NoSolutionError:
         return None
 
 
 def _sinks(job: BallastResults) -> float:
-    """How much deeper she floats for each metre that her fin is shorter, at most: 0 where she is solved to float on her "
-    "line."""
+    """Largest increase in draught for each metre taken off the fin; 0 if the bulb is solved to float the boat on her
+    line."""
     if job.boat is None or job.boat.flotation is None or _deeper(job) <= _SEEN:
         return 0.0
     fin, area = job.plan.fin, job.boat.flotation.waterplane_area
@@ -268,7 +268,7 @@ def _sinks(job: BallastResults) -> float:
 
 
 def _flatter(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """The section made narrower, and higher to match."""
+    """Line that makes the section narrower, and higher to match."""
     ratio = job.bulb.body.width_to_height * factor**2 * (1.0 - _MARGIN)
     if ratio < range_of("bulb.width_to_height", None)[0] + 0.01:
         return None
@@ -276,7 +276,7 @@ def _flatter(job: BallastResults, factor: float) -> tuple[str, str] | None:
 
 
 def _slimmer(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """The dimension that the plan gives, changed so that the same lead has less diameter by the factor."""
+    """Line that changes the dimension given in the plan to make the same lead smaller in diameter by the factor."""
     wish, shown = job.wish, job.shown
     diameter = job.bulb.body.diameter * factor * (1.0 - _MARGIN)
     if wish.given == "fineness":
@@ -291,7 +291,7 @@ def _slimmer(job: BallastResults, factor: float) -> tuple[str, str] | None:
 
 
 def _shorter(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """The same for less length."""
+    """Line that changes the dimension given in the plan to make the same lead shorter by the factor."""
     wish, shown = job.wish, job.shown
     if wish.given == "fineness":
         fineness = math.floor(100.0 * wish.value * factor**1.5 * (1.0 - 1.5 * _MARGIN)) / 100.0
@@ -307,7 +307,7 @@ def _shorter(job: BallastResults, factor: float) -> tuple[str, str] | None:
 def _typed(
     key: str, value: float, write: Callable[[float], str], *, step: float = 1e-4, upwards: bool = False
 ) -> tuple[str, str]:
-    """A key with a value that, when read again as shown, is `value` or on its safe side."""
+    """Key with a value rounded to the safe side when written in the builder's units."""
     dimension = Dimension.MASS if key == "bulb.target_mass" else Dimension.LENGTH
     text = write(value)
     for number in range(1, 40):

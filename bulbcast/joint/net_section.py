@@ -1,4 +1,4 @@
-"""The fin's tip section less the screws' holes, and its stresses under the loads on the bulb."""
+"""Section of the fin's tip without the screws' holes, and its stresses under the loads on the bulb."""
 
 from __future__ import annotations
 
@@ -12,16 +12,16 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class NetSection:
-    """The tip's section less round holes along the span, their axes in the chord plane.
+    """Section of the tip without round holes that run along the span, with their axes in the chord plane.
 
     Attributes:
         area: [m2]
-        centroid: Place of the centroid aft of the leading edge. [m]
+        centroid: Distance of the centroid aft of the leading edge. [m]
         across: Second moment about the chord line. [m4]
-        along: Second moment about the centroid, bending in the fin's plane. [m4]
-        half_depth: Distance from the chord line to the outermost fibre. [m]
+        along: Second moment about the centroid, for bending in the fin's plane. [m4]
+        half_depth: Distance from the chord line to the extreme fibre. [m]
         chord: [m]
-        share: Share of `across` that the holes leave. [-]
+        share: Share of `across` that is left by the holes. [-]
     """
 
     area: float
@@ -33,8 +33,8 @@ class NetSection:
     share: float
 
     def stress(self, *, across: float = 0.0, along: float = 0.0, pressed: float = 0.0) -> float:
-        """Size of the largest stress of the three together; no one point has all three at their largest, so this is on the
-        safe side.
+        """Sum of the largest stresses from the three loads. They do not all occur at one point, so this is on the safe
+        side.
 
         Args:
             across: Bending moment to port or starboard. [N m]
@@ -53,17 +53,17 @@ class NetSection:
 
 
 def net_section(tip: FinTip, holes: Sequence[tuple[float, float]]) -> NetSection:
-    """The tip's section less the screws' holes.
+    """Calculate the tip's section without the screws' holes.
 
     Args:
         tip: The fin's tip.
-        holes: Place aft of the leading edge and diameter of each. [m], [m]
+        holes: Distance aft of the leading edge, and diameter, of each hole. [m], [m]
 
     Returns:
-        The section's properties; a hole wider than the fin is refused elsewhere.
+        Properties of the section. A hole wider than the fin is refused elsewhere.
 
     References:
-        Section sums exact, from the NACA four-digit form; parallel axes and circles: classical.
+        Exact section sums for the NACA four-digit form; classical formulas for circles and parallel axes.
     """
     numbers = numbers_of(tip.shape)
     chord, thick = tip.chord, tip.thickness

@@ -1,4 +1,4 @@
-"""Results for fin and joint."""
+"""Results for the strength of fin and joint."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from bulbcast.ballast.results import BallastResults
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # Loaded only where a plan has their section.
+    # Loaded only if the plan has their section.
     from bulbcast.joint.carried import Carried
     from bulbcast.joint.limits import LimitHeld
     from bulbcast.joint.strength import Strength
@@ -16,12 +16,12 @@ if TYPE_CHECKING:
 
 @frozen
 class JointResults(BallastResults):
-    """Bulb and boat, with fin and joint under their loads.
+    """Results for bulb and boat, with fin and joint under their loads.
 
     Attributes:
-        strength: Fin and joint under their loads; None where the plan has no [strength].
+        strength: Fin and joint under their loads; None if the plan has no [strength].
         limits: The limits typed in the plan, compared with the bulb.
-        carried: The boat lifted by the bulb's tail; None where her mass is not known, or she is too heavy for it.
+        carried: Loads when the boat is lifted by the bulb's tail; None if her mass is not known or is too much to lift.
     """
 
     strength: Strength | None = None

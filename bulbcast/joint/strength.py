@@ -1,4 +1,4 @@
-"""Results for fin and joint under their loads, as plain values for checks and the chapter."""
+"""Results for fin and joint under their loads, as plain values for the findings and the report."""
 
 from __future__ import annotations
 
@@ -20,13 +20,13 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Aground:
-    """One way of grounding.
+    """Fin under one grounding load.
 
     Attributes:
-        multiple: Multiple of her weight, as set. [-]
+        multiple: Multiple of the boat's weight, as set. [-]
         load: The load on the fin.
-        bears: Largest multiple that every allowable, and buckling with its reserve, permits; None where there
-            is nothing to compare it with. [-]
+        bears: Largest multiple permitted by every allowable and by buckling with its reserve; None if there is nothing
+            to compare with. [-]
     """
 
     multiple: float
@@ -36,7 +36,8 @@ class Aground:
 
 @frozen
 class Roots:
-    """Root thickness of the fin that would do, all else as planned; None where none would, or none is needed. [m]"""
+    """Root thickness of the fin that would keep a limit, all else as planned; None if no thickness would, or if it is
+    kept. [m]"""
 
     stress: float | None = None
     deflection: float | None = None
@@ -45,18 +46,18 @@ class Roots:
 
 @frozen
 class FinStrength:
-    """The fin as a beam.
+    """Results for the fin as a beam.
 
     Attributes:
-        foil: The fin from the hull down to the tip.
+        foil: Fin from the hull down to the tip.
         section: How the fin is made.
         fin_density: Density for its own weight, which is always counted. [kg/m3]
-        density_estimate: Source of that density; None where the plan gives the fin's mass or density.
-        elastic_axis: Elastic axis as a fraction of the chord at every level; None: each section's own. [-]
-        knockdown: The fin at 90 degrees of heel, in air.
+        density_estimate: Source of that density; None if the plan gives the fin's mass or density.
+        elastic_axis: Elastic axis as a fraction of the chord at every level; None means each section's own. [-]
+        knockdown: Fin at 90 degrees of heel, in air.
         grounded_mass: Mass brought to rest by the ground. [kg]
-        aground: Each blow for which a multiple was set, by its key in [strength].
-        roots: Root thicknesses that would do where a typed limit is broken at 90 degrees.
+        aground: Fin under each blow for which a multiple was set, by its key in [strength].
+        roots: Root thicknesses that would keep each typed limit broken at 90 degrees.
     """
 
     foil: Foil
@@ -72,7 +73,7 @@ class FinStrength:
 
 @frozen
 class ScrewStrength:
-    """One screw of the joint under its loads, with its preload added to each, on the safe side.
+    """Results for one screw of the joint under its loads. The preload is added to each, to be safe.
 
     Attributes:
         number: Number of the screw, from 1.
@@ -81,15 +82,15 @@ class ScrewStrength:
         thread: Thread of the screw.
         counted: Length of thread above the pocket floor that is counted. [m]
         pulls: Pull under each load, in the order of the joint's cases. [N]
-        shears: Shear under each load; None where a single screw cannot hold against turning. [N]
+        shears: Shear under each load; None if a single screw cannot stop the bulb turning. [N]
         outer: Diameter over which head or washer bears on the lead. [m]
         hole: Diameter of the largest hole under it. [m]
-        preload_at_most: What the creep limit leaves on top of the bulb's weight. [N]
-        holds: Pull that fin and thread can hold; None where it is not known. [N]
-        holds_how: How that was found, in words.
-        holds_typed: Whether that limit was typed.
+        preload_at_most: Largest preload that the creep limit allows on top of the bulb's weight. [N]
+        holds: Pull that fin and thread can hold; None if not known. [N]
+        holds_how: How that pull was found, in words.
+        holds_typed: Whether the builder typed its limit.
         gives_first: Whether the screw itself gives way before the fin round it.
-        room_for: Widest recess, and so washer, that the lead and its neighbours leave room for. [m]
+        room_for: Widest recess, and so widest washer, for which the lead and neighbouring screws leave room. [m]
     """
 
     number: int
@@ -110,17 +111,17 @@ class ScrewStrength:
 
     @property
     def engaged(self) -> float:
-        """Thread above the pocket floor. [m]"""
+        """Length of thread above the pocket floor. [m]"""
         return max(self.room.thread, 0.0)
 
     @property
     def under(self) -> str:
-        """The part that bears on the lead."""
+        """Name of the part that bears on the lead."""
         return "head" if self.cut.washer is None else "washer"
 
     @property
     def washer_thickness(self) -> float:
-        """Diameter of the washer; 0 without one. [m]"""
+        """Diameter of the washer; 0 if there is none. [m]"""
         return 0.0 if self.cut.washer is None else self.cut.washer.thickness
 
     @property
@@ -140,7 +141,8 @@ class ScrewStrength:
 
     @property
     def equivalents(self) -> tuple[float, ...]:
-        """Tension with shear over the core, sqrt(sigma^2 + 3 tau^2); only tension where there is no shear. [Pa]"""
+        """Combined stress from tension and shear over the core, sqrt(sigma^2 + 3 tau^2); tension only if there is no
+        shear. [Pa]"""
         across = (0.0 if shear is None else shear / self.thread.core_area for shear in self.shears)
         return tuple(
             math.hypot(tension, math.sqrt(3.0) * one)
@@ -150,23 +152,23 @@ class ScrewStrength:
 
 @frozen
 class JointStrength:
-    """The joint under every load in the plan.
+    """Results for the joint under every load in the plan.
 
     Attributes:
         joint: The joint that holds the bulb.
         arm: Distance from the pocket floor to the bulb's mass centre. [m]
-        cases: The loads: hanging, at-90 and heeled, then those aground for which a multiple was set.
-        missing: Keys in [strength] whose blow was not set and is not calculated.
-        screws: One for each screw.
-        thread_in: Material that holds them; None where that is not known.
-        preload: Preload of each screw; None where the plan does not say. [N]
-        bearing_limit: Pressure that lead bears for months under heads, washers and the tip's edge. [Pa]
+        cases: Loads in order: hanging, at-90 and heeled, then those aground for which a multiple was set.
+        missing: Keys in [strength] that are not set, so that their blow is not calculated.
+        screws: Results for each screw.
+        thread_in: Material that holds the screws; None if not known.
+        preload: Preload of each screw; None if the plan does not give it. [N]
+        bearing_limit: Limit on the pressure that lead bears for months under heads, washers and the tip's edge. [Pa]
         bearing_source: Source of that limit.
-        wall: Wall that must be left round the cuts. [m]
-        net: The fin less the holes, square to its axis at the tip; None where that is not calculated.
-        net_missing: Why it is not; empty where it is.
-        net_stresses: Largest stress there by each load with a moment or a force on the fin, by its name. [Pa]
-        net_allowable: Allowable of a solid fin's material; None: not judged. [Pa]
+        wall: Minimum wall of lead round the cuts. [m]
+        net: Section of the fin without the holes, square to its axis at the tip; None if not calculated.
+        net_missing: Why that section is not calculated; empty if it is.
+        net_stresses: Largest stress there under each load with a moment or force on the fin, by the load's name. [Pa]
+        net_allowable: Allowable for a solid fin's material; None if not judged. [Pa]
     """
 
     joint: Joint
@@ -186,19 +188,19 @@ class JointStrength:
 
     @property
     def preload_at_most(self) -> float:
-        """The smallest preload limit of all screws, which are tightened alike. [N]"""
+        """Smallest preload limit of all screws, since all are tightened equally. [N]"""
         return min(one.preload_at_most for one in self.screws)
 
     @property
     def at_90(self) -> JointCase:
-        """The load when held flat at 90 degrees of heel."""
+        """Load on the joint when held flat at 90 degrees of heel."""
         return self.cases[1]
 
 
 @frozen
 class Strength:
-    """Fin and joint with their [strength]. The fin is None where the plan does not say how it is made; the joint is
-    None without screws, or where one is outside the fin."""
+    """Fin and joint with their [strength]. The fin is None if the plan does not say how it is made. The joint is None
+    without screws, or if one is outside the fin."""
 
     asked: StrengthSection
     fin: FinStrength | None
@@ -206,5 +208,5 @@ class Strength:
 
     @property
     def screws(self) -> tuple[ScrewStrength, ...]:
-        """One for each screw; empty without a joint."""
+        """Results for each screw; empty without a joint."""
         return () if self.joint is None else self.joint.screws

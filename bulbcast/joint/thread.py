@@ -1,7 +1,7 @@
-"""Screw threads: their geometry, what strips, what pulls out of wood, and what a bonded rod holds.
+"""Screw threads: geometry, stripping force, pull-out from wood, and strength of bonded rods.
 
-Metric threads by ISO 68-1 with the stress area of ISO 898-1. Every strength is an input. A thread in lead
-is never counted on: lead creeps at room temperature, and a screw cut into it lets go in time.
+Metric threads follow ISO 68-1, with the stress area of ISO 898-1. Every strength is an input. A thread in lead is never
+counted on, because lead creeps at room temperature and a screw in it works loose in time.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from bulbcast.materials.threads import _COARSE, COARSE_PITCHES
 from bulbcast.quantities.checked import BoatFigureError, require_not_negative, require_positive, shown
 from bulbcast.quantities.frozen import frozen
 
-# Height of the fundamental triangle over the pitch, ISO 68-1.
+# Ratio of the height of the fundamental triangle to the pitch, ISO 68-1.
 _TRIANGLE = 0.5 * math.sqrt(3.0)
 
 
@@ -21,18 +21,18 @@ WOOD_WITHDRAWAL = 15700.0 * 0.45359237 * 9.80665 / 0.0254**2
 """Factor of the wood-screw formula, 15 700 lbf/in2 in SI: 108.25 MPa. [Pa]"""
 
 END_GRAIN_SHARE = 0.75
-"""Withdrawal strength in end grain over that in side grain: somewhat erratic, on average 75 % where the wood does not
-split; USDA Wood Handbook, FPL-GTR-190, chapter 8, as quoted. A screw driven up into a wooden fin whose grain runs along the
-span is in end grain. [-]"""
+"""Ratio of withdrawal strength in end grain to that in side grain. It is somewhat erratic, on average 75 % if the wood
+does not split (USDA Wood Handbook, FPL-GTR-190, chapter 8). A screw driven up into a wooden fin with its grain along
+the span is in end grain. [-]"""
 
 END_GRAIN_ADVICE = (
     "the National Design Specification for Wood Construction, 12.2, does not allow wood screws to be loaded in withdrawal "
     "from end grain; the Wood Handbook, FPL-GTR-190 chapter 8, calls it erratic, 75 % of side grain on average"
 )
-"""What the published handbooks say of a wood screw pulled out of end grain."""
+"""Advice from published handbooks on wood screws pulled out of end grain."""
 
 WET_SHARE = 0.7
-"""Withdrawal strength of wood screws in wood that gets wet in service over that in dry wood; National Design
+"""Ratio of the withdrawal strength of wood screws in wood that gets wet in service to that in dry wood. National Design
 Specification for Wood Construction, wet service factors, from memory. [-]"""
 
 _WOOD_SCREW_SIZES = (
@@ -44,27 +44,28 @@ _WOOD_SCREW_SIZES = (
     (2.5, 9, 18),
     (3.0, 12, 20),
 )
-"""Length in inches, with the least and largest gauge that the withdrawal formula covers; Wood Handbook, FPL-GTR-190,
-chapter 8, from memory."""
+"""Screw lengths in inches, each with the smallest and largest gauge that the withdrawal formula covers. Wood Handbook,
+FPL-GTR-190, chapter 8, from memory."""
 
 ENGAGED_AT_MOST = 1.5
-"""Largest engaged length of a metal thread that counts, in diameters: the first turns carry most of the load. Common
-practice, no source. [-]"""
+"""Largest engaged length of a metal thread that is counted, in diameters, since the first turns carry most of the load.
+Common practice, no source. [-]"""
 
 WOOD_DIVISOR = 6.0
-"""Ultimate over working withdrawal strength of wood screws; 5 to 6 as published beside the formula, the higher used. [-]"""
+"""Ratio of ultimate to working withdrawal strength of wood screws. The formula's source gives 5 to 6; the higher is used.
+[-]"""
 
 BONDED_SHEAR = 5.5e6
 """Design ultimate shear of high-density filled epoxy round a fastener, 800 psi; Epoxyworks, R. Monroe, "More on
 hardware bonding". [Pa]"""
 
 BONDED_DIVISOR = 4.0
-"""Divisor of the ultimate bond strength for use; 3 to 4, computed beside the source, the higher used. [-]"""
+"""Divisor of the ultimate bond strength for use. Calculated from the source as 3 to 4; the higher is used. [-]"""
 
 
 @frozen
 class Thread:
-    """A metric screw thread by its nominal size.
+    """Metric screw thread by its nominal size.
 
     Attributes:
         diameter: Nominal diameter. [m]
@@ -82,38 +83,38 @@ class Thread:
         require_positive("The thread's pitch", self.pitch, "m")
         if self.core_diameter <= 0.0:
             raise BoatFigureError(
-                f"A pitch of {shown(self.pitch, 'm')} leaves no core in a thread of {shown(self.diameter, 'm')}. Give "
-                "the distance from one turn to the next."
+                f"A pitch of {shown(self.pitch, 'm')} leaves no core in a thread of {shown(self.diameter, 'm')}. The "
+                "pitch is the distance from one turn to the next."
             )
 
     @property
     def pitch_diameter(self) -> float:
-        """d2 = d - 3/4 H, d - 0.64952 P. [m]"""
+        """Pitch diameter d2 = d - 3/4 H = d - 0.64952 P. [m]"""
         return self.diameter - 0.75 * _TRIANGLE * self.pitch
 
     @property
     def minor_diameter(self) -> float:
-        """D1 of the inner thread, d - 5/4 H, d - 1.08253 P. [m]"""
+        """Minor diameter D1 of the internal thread, d - 5/4 H = d - 1.08253 P. [m]"""
         return self.diameter - 1.25 * _TRIANGLE * self.pitch
 
     @property
     def core_diameter(self) -> float:
-        """d3 of the screw, D1 - H / 6, d - 1.22687 P. [m]"""
+        """Minor diameter d3 of the screw, D1 - H / 6 = d - 1.22687 P. [m]"""
         return self.diameter - (1.25 + 1.0 / 6.0) * _TRIANGLE * self.pitch
 
     @property
     def stress_area(self) -> float:
-        """At = pi/4 ((d2 + d3) / 2)^2, ISO 898-1. [m2]"""
+        """Stress area At = pi/4 ((d2 + d3) / 2)^2, ISO 898-1. [m2]"""
         return 0.25 * math.pi * (0.5 * (self.pitch_diameter + self.core_diameter)) ** 2
 
     @property
     def core_area(self) -> float:
-        """Area of the core, pi/4 d3^2, which is sheared where the thread crosses the joint. [m2]"""
+        """Area of the core, pi/4 d3^2, which carries shear where the thread crosses the joint. [m2]"""
         return 0.25 * math.pi * self.core_diameter**2
 
 
 def coarse_thread(diameter: float) -> Thread:
-    """The metric coarse thread of a nominal diameter.
+    """Look up the metric coarse thread of a nominal diameter.
 
     Args:
         diameter: Nominal diameter, one of `COARSE_PITCHES`. [m]
@@ -128,29 +129,29 @@ def coarse_thread(diameter: float) -> Thread:
     if pitch is None:
         sizes = ", ".join(f"{size:g}" for size in _COARSE)
         raise BoatFigureError(
-            f"No metric coarse thread of {shown(1e3 * diameter, 'mm')} is in the table. Give one of {sizes} mm, or the "
-            "pitch with the diameter."
+            f"No metric coarse thread of {shown(1e3 * diameter, 'mm')} is in the table. Give one of {sizes} mm, or give "
+            "the pitch as well."
         )
     return Thread(diameter=diameter, pitch=pitch)
 
 
 @frozen
 class StripAreas:
-    """Areas that have to shear before a thread strips, over its engaged length. [m2]"""
+    """Areas that must shear to strip a thread, over its engaged length. [m2]"""
 
     screw: float
     hole: float
 
 
 def strip_areas(thread: Thread, engaged: float) -> StripAreas:
-    """Strip areas with nominal diameters.
+    """Calculate strip areas from nominal diameters.
 
     Args:
         thread: Thread of the screw.
         engaged: Length of full thread in the hole. [m]
 
     Returns:
-        Screw's thread 0.75 pi D1 Le, which strips in a harder hole; hole's thread 0.875 pi d Le, which
+        For the screw's thread 0.75 pi D1 Le, which strips in a harder hole. For the hole's thread 0.875 pi d Le, which
         strips round a harder screw, as in a fin.
 
     Raises:
@@ -170,13 +171,13 @@ def strip_areas(thread: Thread, engaged: float) -> StripAreas:
 def pull_out(
     thread: Thread, engaged: float, shear_strength: float, *, screw_shear: float | None = None
 ) -> float:
-    """Force at which a thread strips, short term: the hole's, or the screw's own where that is weaker.
+    """Short-term force at which the weaker of the hole's and the screw's thread strips.
 
     Args:
         thread: Thread of the screw.
         engaged: Length of full thread in the hole that is counted; see `ENGAGED_AT_MOST`. [m]
-        shear_strength: Shear strength of what it is screwed into. [Pa]
-        screw_shear: Shear strength of the screw; None for a screw harder than what it is in. [Pa]
+        shear_strength: Shear strength of the material that it is screwed into. [Pa]
+        screw_shear: Shear strength of the screw; None if the screw is harder than that material. [Pa]
 
     Returns:
         The force. [N]
@@ -196,7 +197,7 @@ def pull_out(
 def wood_withdrawal(
     *, specific_gravity: float, diameter: float, threaded: float, end_grain: bool = False, wet: bool = False
 ) -> float:
-    """Ultimate withdrawal of a wood screw from wood.
+    """Ultimate withdrawal force of a wood screw.
 
     Args:
         specific_gravity: Specific gravity of the oven-dry wood, 0.1 to 1.2. [-]
@@ -206,20 +207,20 @@ def wood_withdrawal(
         wet: Whether the wood gets wet in service. [-]
 
     Returns:
-        15 700 G^2 D L in lbf and inches for seasoned side grain; three quarters of it in end grain, seven tenths in wet
-        wood, both factors where both apply. Divide by `WOOD_DIVISOR` for use. [N]
+        The force, 15 700 G^2 D L in lbf and inches for side grain of seasoned wood. It is multiplied by three quarters
+        in end grain and by seven tenths in wet wood. Divide by `WOOD_DIVISOR` for use. [N]
 
     Raises:
         BoatFigureError: A figure is impossible.
 
     References:
-        USDA Wood Handbook, FPL-GTR-190, chapter 8, wood screws: 15 700 G^2 D L, and end grain. Wet wood: National
-        Design Specification for Wood Construction, from memory.
+        USDA Wood Handbook, FPL-GTR-190, chapter 8, for 15 700 G^2 D L and end grain. For wet wood, National Design
+        Specification for Wood Construction, from memory.
     """
     if not 0.1 <= specific_gravity <= 1.2:
         raise BoatFigureError(
-            f"The wood's specific gravity is {specific_gravity:g}; it must be between 0.1 and 1.2. Give its dry density "
-            "over that of water, about 0.35 for spruce."
+            f"The wood's specific gravity is {specific_gravity:g}; it must be between 0.1 and 1.2. Give the ratio of its "
+            "dry density to that of water, about 0.35 for spruce."
         )
     require_positive("The screw's diameter", diameter, "m")
     require_not_negative("The threaded length", threaded, "m")
@@ -228,10 +229,10 @@ def wood_withdrawal(
 
 
 def gauge_diameter(gauge: float) -> float:
-    """Shank diameter of a wood screw by its gauge, 0.060 in + 0.013 in for each.
+    """Shank diameter of a wood screw from its gauge: 0.060 in, plus 0.013 in for each number.
 
     Args:
-        gauge: The gauge, such as 8. [-]
+        gauge: Gauge number, such as 8. [-]
 
     Returns:
         The shank diameter. [m]
@@ -243,18 +244,18 @@ def gauge_diameter(gauge: float) -> float:
 
 
 def wood_screw_limits(length: float) -> tuple[float, float] | None:
-    """Shank diameters that the withdrawal formula covers; beyond them the screw holds less than it gives.
+    """Range of shank diameters that the withdrawal formula covers. Outside it a screw holds less than the formula says.
 
     Args:
         length: Length of the screw, under its head. [m]
 
     Returns:
-        Least and largest diameter, interpolated between the lengths of the table [m]; None for a length outside it.
+        Smallest and largest diameter, interpolated between the lengths of the table [m]; None for a length outside it.
 
     References:
         Wood Handbook, FPL-GTR-190, chapter 8, from memory.
     """
-    # A length typed in inches comes back as a whole figure.
+    # This makes a length typed in inches a round figure again.
     inches = round(length / 0.0254, 9)
     for (short, low, high), (long, low_next, high_next) in pairwise(_WOOD_SCREW_SIZES):
         if short <= inches <= long:
@@ -267,7 +268,7 @@ def wood_screw_limits(length: float) -> tuple[float, float] | None:
 
 
 def bonded_pull_out(*, diameter: float, bonded: float, shear: float = BONDED_SHEAR) -> float:
-    """Ultimate pull-out of a rod or insert bonded in filled epoxy.
+    """Ultimate pull-out force of a rod or insert bonded in filled epoxy.
 
     Args:
         diameter: Diameter of the bonded surface. [m]

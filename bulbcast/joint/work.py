@@ -1,6 +1,6 @@
-"""Fin and joint of a plan checked against their loads, with the findings and the defaults assumed.
+"""Check of a plan's fin and joint against their loads, with the findings and the defaults assumed.
 
-Plain beam theory and statics with loads and allowables as given: not a classification calculation.
+This is plain beam theory and statics with loads and allowables as given, not a classification calculation.
 """
 
 from __future__ import annotations
@@ -20,14 +20,14 @@ from bulbcast.quantities.checked import BoatFigureError
 
 
 def strength_of(job: BallastResults, *, search: bool) -> Strength | None:
-    """Fin and joint of a plan with [strength]; None without it.
+    """Check the fin and joint of a plan with [strength]; None without it.
 
     Args:
         job: The sized bulb, and the boat if there is one.
-        search: Whether to look for the root that would fix what is broken.
+        search: Whether to look for a root thickness that would keep to the broken limits.
 
     Raises:
-        PlanError: The figures are not those of a fin.
+        PlanError: The figures do not describe a fin.
     """
     asked = job.plan.strength
     if asked is None:
@@ -42,8 +42,8 @@ def strength_of(job: BallastResults, *, search: bool) -> Strength | None:
                 Fault(
                     file=job.plan.source,
                     key="[strength]",
-                    read="figures that no fin has",
-                    expected="a fin from the hull down to the bulb, and screws in it",
+                    read="figures that describe no possible fin",
+                    expected="figures for a fin from the hull down to the bulb, with screws in it",
                     remedy=str(error),
                 )
             ]
@@ -51,11 +51,11 @@ def strength_of(job: BallastResults, *, search: bool) -> Strength | None:
 
 
 def strength_findings(job: BallastResults, strength: Strength | None) -> tuple[Finding, ...]:
-    """The findings on fin and joint.
+    """List the findings on fin and joint.
 
     Args:
         job: The results with the bulb.
-        strength: Their results; None without [strength].
+        strength: Results for fin and joint; None without [strength].
     """
     if strength is None:
         return ()
@@ -84,28 +84,28 @@ def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[D
     kind, (limit, source) = thread_in(plan, asked), bearing_limit(asked)
     taken: list[tuple[str, bool, str, str]] = []
     if plan.screws:
-        wood, grain_source = kind == "wood", "judgement: the side that holds less"
+        wood, grain_source = kind == "wood", "our judgement: the weaker option"
         taken += [
             ("strength.bearing_limit", asked.bearing_limit is None, shown.pressure(limit), source),
             (
                 "strength.thread_in",
                 asked.thread_in is None and kind is not None,
                 kind or "",
-                "by fin.material",
+                "from fin.material",
             ),
             (
                 "strength.thread_shear_allowable",
                 kind == "bonded" and asked.thread_shear_allowable is None,
                 shown.pressure(BONDED_SHEAR / BONDED_DIVISOR),
-                '800 psi of filled epoxy over 4; Epoxyworks, R. Monroe, "More on hardware bonding"',
+                '800 psi for filled epoxy, divided by 4; Epoxyworks, R. Monroe, "More on hardware bonding"',
             ),
             ("strength.grain", wood and asked.grain is None, "along the span", grain_source),
             (
                 "strength.wood_moisture",
                 wood and asked.wood_moisture is None and asked.wood_specific_gravity is not None,
                 "wet",
-                "judgement: a fin is in water; wet wood holds 0.7 of dry by the National Design Specification for Wood "
-                "Construction, from memory",
+                "our judgement: a fin is in water; wet wood holds 0.7 times as much as dry by the National Design "
+                "Specification for Wood Construction, from memory",
             ),
         ]
         taken += [
@@ -124,7 +124,7 @@ def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[D
             "strength.tube_at",
             tube,
             f"{tube_place(asked, section_of(plan.fin)):.3g}",
-            "the thickest part of the section",
+            "thickest part of the section",
         )
     )
     if fin is not None and fin.density_estimate is not None:

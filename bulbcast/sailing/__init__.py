@@ -1,1 +1,1 @@
-"""Under sail: righting arms, wind, leeway, other sizes, deeper or heavier."""
+"""Behaviour of the boat under sail: righting arms, wind, leeway, other sizes, and a deeper or heavier bulb."""

@@ -1,8 +1,8 @@
 """Fin, rudder and bulb as closed surfaces that float with the hull, for large angles of heel.
 
-Deep under the upright boat, they come to the surface when she lies flat and hang in the air when she is over:
-the righting arms depend on where their volume is. Each surface has its body's own volume to rounding, so hull
-and appendages together displace what the weight list allows for.
+They are deep under the upright boat, reach the surface when she is flat and are in the air when she is upside down, so
+the righting arms depend on where their volume is. The volume of each surface equals that of its body apart from rounding,
+so hull and appendages together displace the volume that the weight list allows for.
 """
 
 from __future__ import annotations
@@ -24,21 +24,21 @@ from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid
 
 _ALONG, _DOWN = 20, 6
 _STEPS, _CLOSE = 40, 1e-12
-# Facets of the bulb miss it by this share of its diameter before the volume is corrected.
+# Error of the bulb's facets before the volume is corrected, as a share of its diameter.
 _CHORD_ERROR_IN_DIAMETERS = 1.0 / 100.0
 
 
 def foil_mesh(foil: Foil) -> Mesh:
-    """A foil as a closed surface: level sections, trailing edge and ends closed straight across.
+    """Make a closed surface of a foil from level sections, with trailing edge and ends closed straight across.
 
     Args:
-        foil: Fin, rudder, or a part of one.
+        foil: Fin or rudder, or part of one.
 
     Returns:
-        Facets outward counter-clockwise in boat axes, adjusted to the foil's own volume
-        about the same centre. [m]
+        Facets in boat axes, counter-clockwise seen from outside, adjusted to the foil's own volume about the same
+        centre. [m]
     """
-    # Close together at the nose, where the section curves most.
+    # Points are closest at the nose, where the section curves most.
     chord = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, _ALONG + 1)))
     half, _ = half_thickness(FinTip(chord=1.0, thickness=1.0, shape=foil.shape), chord)
     half[0] = 0.0
@@ -55,7 +55,7 @@ def foil_mesh(foil: Foil) -> Mesh:
     if held < 0.0:
         triangles, held = triangles[:, ::-1], -held
     meant = foil_solid(foil)
-    # Thinner or thicker throughout, its centre stays at the same level and equally far aft.
+    # A change in thickness throughout leaves the height and the fore-and-aft position of its centre unchanged.
     vertices = vertices * (1.0, meant.volume / held, 1.0)
     shift = np.array([meant.centre_x - float(centroid[0]), 0.0, meant.centre_z - float(centroid[2])])
     return Mesh(vertices=vertices + shift, triangles=triangles)
@@ -63,7 +63,8 @@ def foil_mesh(foil: Foil) -> Mesh:
 
 @cache
 def _foil_triangles() -> Indices:
-    """The facets of every foil: corners along the starboard side and back along port, section by section."""
+    """Facets shared by all foils. The corners run aft along the starboard side and back along the port side, section by
+    section."""
     each = 2 * _ALONG + 1
     rows = each * np.arange(_DOWN + 1)[:, None]
     s = rows + np.arange(_ALONG + 1)
@@ -74,7 +75,7 @@ def _foil_triangles() -> Indices:
 
     side = (s[:-1, :-1], s[:-1, 1:], s[1:, 1:], s[1:, :-1])
     image = (p[:-1, :-1], p[:-1, 1:], p[1:, 1:], p[1:, :-1])
-    # Port mirrors starboard, diagonals included, so that the foil is symmetrical.
+    # The port side mirrors the starboard side, diagonals included, to keep the foil symmetrical.
     facets = [
         quads(*side),
         quads(*image)[:, ::-1],
@@ -90,14 +91,14 @@ def _foil_triangles() -> Indices:
 
 
 def foil_above(foil: Foil, hidden: float) -> Foil:
-    """A foil less a given volume at its tip: the fin without the part inside the bulb.
+    """Cut a given volume off a foil's tip, such as the part of the fin inside the bulb.
 
     Args:
         foil: The whole fin.
-        hidden: Volume of its end inside the bulb, 0 or more, less than the foil's. [m3]
+        hidden: Volume of its end inside the bulb, from 0 to less than the foil's. [m3]
 
     Returns:
-        The exposed part, its lower end level.
+        The exposed part, with a level lower end.
     """
     if hidden <= 0.0:
         return foil
@@ -109,7 +110,7 @@ def foil_above(foil: Foil, hidden: float) -> Foil:
 
     share = 1.0
     for _ in range(_STEPS):
-        # Simpson's rule, exact for straight taper; a slice more or less is the section's area times its height.
+        # Simpson's rule is exact for a straight taper. The correction is a slice, with the section's area times its height.
         ends = section(share) + section(1.0)
         below = (1.0 - share) * foil.span * (ends + 4.0 * section(0.5 * (share + 1.0))) / 6.0
         step = (below - hidden) / (foil.span * section(share))
@@ -128,14 +129,14 @@ def bulb_mesh(
     centroid_x: float,
     attitude: Attitude,
 ) -> Mesh:
-    """Bulb and skin as a closed surface, uncut: the part that the fin occupies is subtracted from the fin.
+    """Make a closed surface of bulb and skin without the cuts. The part of the fin inside it is subtracted from the fin.
 
     Args:
         body: The lead body.
         skin: Thickness of the skin over it. [m]
         volume: Volume of both. [m3]
-        centroid_x: x of the centroid of that volume, from the nose. [m]
-        attitude: Where the bulb axes lie in the boat axes.
+        centroid_x: Position x of the centroid of that volume, from the nose. [m]
+        attitude: Position and angle of the bulb axes in the boat axes.
 
     Returns:
         Facets in boat axes, counter-clockwise seen from outside, with that volume and centroid.
@@ -162,7 +163,7 @@ def bulb_mesh(
 
 
 def mirrored(hull: HullMesh) -> HullMesh:
-    """The same hull with port and starboard swapped.
+    """Swap port and starboard of a hull.
 
     Args:
         hull: The hull.

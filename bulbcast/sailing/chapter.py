@@ -1,6 +1,6 @@
-"""The chapter on how the boat stands up: righting arms, heel and leeway in a wind, other sizes, deeper or heavier.
+"""Chapter on stability and sailing: righting arms, heel and leeway in a wind, other sizes, and a deeper or heavier bulb.
 
-In the report and in plan.json, and on the terminal of `bulbcast ballast`.
+It appears in the report, in plan.json and in the output of `bulbcast ballast`.
 """
 
 from __future__ import annotations
@@ -25,35 +25,35 @@ from bulbcast.sailing.work import Standing
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
-CAVEAT = "Not a stability assessment: crew, downflooding, swamping and what shifts aboard are not included."
+CAVEAT = "This is not a stability assessment. It does not include crew, downflooding, swamping or shifting weights."
 NOT_AN_ASSESSMENT = "not a stability assessment; crew, downflooding and swamping are not included"
-"""`CAVEAT` as plan.json says it."""
+"""Wording of `CAVEAT` in plan.json."""
 
-SMALL_ANGLES = "Her shape is not known: heel comes from GM sin(heel), which holds only at small angles."
+SMALL_ANGLES = "The hull's shape is not known, so heel is calculated from GM sin(heel), which is valid only at small angles."
 LEEWAY_CAVEAT = (
-    "At hull speed. Leeway varies as one over the speed squared: at half the speed it is four times as much. "
-    "The side force held by rudder and hull is not counted."
+    "Leeway is given at hull speed. It varies as one over the speed squared, so at half the speed it is four times as "
+    "large. Side force from rudder and hull is not counted."
 )
 _FORMULAS = {HELMBOLD: "Helmbold", WHICKER_FEHLNER: "Whicker and Fehlner"}
 _EVERY = 10
-"""Step between the rows of righting arms, a multiple of 5. [degrees]"""
+"""Step between the rows of the table of righting arms, a multiple of 5. [degrees]"""
 
 
 def judged(standing: Standing | None) -> bool:
-    """Whether anything is said that could be taken for a stability assessment.
+    """Whether the chapter contains anything that could be mistaken for a stability assessment.
 
     Args:
-        standing: How she stands up; None where that is not calculated.
+        standing: Results on stability; None if not calculated.
     """
     return standing is not None and (standing.curve is not None or standing.sailing is not None)
 
 
 def standing_chapter(job: SailingResults, standing: Standing) -> Chapter:
-    """How she stands up to the wind.
+    """Make the chapter on stability and sailing.
 
     Args:
         job: The results.
-        standing: How she stands up, from those results.
+        standing: Results on stability, from those results.
     """
     shown, sailing, rigged = job.shown, standing.sailing, job.plan.rig is not None
     # The caveat appears once, before anything that could be taken for a stability assessment.
@@ -74,7 +74,7 @@ def standing_chapter(job: SailingResults, standing: Standing) -> Chapter:
         parts.append(Data(values={"wind": {"missing": standing.sailing_missing}}))
     return Chapter(
         name="standing",
-        title="How she stands up",
+        title="Righting and heel",
         step="float",
         at="boat",
         only="report",
@@ -94,14 +94,14 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
 
     seen = "aft" if standing.side == "starboard" else "ahead"
     yield Picture(
-        draw=heeled, caption=f"{{title}}. Seen from {seen}, the hull at her largest section. {{scale}}."
+        draw=heeled, caption=f"{{title}}. View from {seen}, with the hull at its largest section. {{scale}}."
     )
     yield Picture(
         draw=lambda: righting_arm_plot(standing, shown),
-        caption=f"{{title}}. At free sinkage and trim, heeled to {standing.side}. Hull, fin"
-        f"{', rudder' if job.plan.rudder is not None else ''} and bulb count with their volumes and masses. "
-        "Dashed: the wind's heeling arm, where a rig is given. A kink shows where bulb and fin leave the water, or where "
-        "the deck goes under.",
+        caption=f"{{title}}. Sinkage and trim are free, and heel is to {standing.side}. "
+        f"Volumes and masses of hull, fin{', rudder' if job.plan.rudder is not None else ''} and bulb are included. "
+        "The dashed line is the wind's heeling arm, if a rig is given. A kink shows where bulb and fin leave the water, "
+        "or where the deck goes under.",
     )
     yield Table(
         rows=_stability(standing, curve, shown),
@@ -145,13 +145,13 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
 
 
 def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> list[Line]:
-    """The figures taken from the righting arms."""
+    """Table of figures taken from the righting arms."""
 
     def line(said: bool, label: str, text: str, remark: str, name: str, value: float | None) -> Line:
         return Line(*((label, text, remark) if said else ("", "", "")), f"stability.{name}", value)
 
     def area(metres: float | None) -> str:
-        """An arm times an angle, in words."""
+        """Words for an arm times an angle."""
         if metres is None:
             return ""
         if shown.units == "imperial":
@@ -160,11 +160,11 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
 
     begins, ends, spent = curve.positive_from, curve.vanishing, curve.area_spent
     positive, later = curve.positive_area, curve.later_area
-    beyond = "beyond it she turns over"
+    beyond = "beyond it the boat turns over"
     if ends is None:
-        beyond = "no arm rights her" if positive is None else "beyond the curve"
+        beyond = "no heel has a positive righting arm" if positive is None else "beyond the curve"
     elif ends > math.radians(179.5):
-        beyond = "she rights herself from any heel"
+        beyond = "the boat rights herself from any heel"
     lolls = begins is not None and begins > math.radians(0.05)
     return [
         line(
@@ -195,21 +195,21 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
             positive is not None,
             "Positive area",
             area(positive),
-            "work of heeling her that far, over her weight",
+            "work needed to heel the boat that far, divided by her weight",
             "positive_area_m_rad",
             positive,
         ),
         line(
             later is not None and later < -1e-9,
-            "Area beyond it",
+            "Area beyond that angle",
             area(later),
-            "to 180 degrees: what keeps her upside down",
+            "up to 180 degrees; negative area keeps the boat upside down",
             "area_after_vanishing_m_rad",
             later,
         ),
         line(
             spent is not None,
-            "As much is given back by",
+            "Heel at which the positive area is used up",
             degrees(spent or 0.0),
             "",
             "area_spent_rad",
@@ -222,19 +222,19 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
     rig, heel, wind = sailing.rig, sailing.heel, shown.speed(sailing.wind)
     yield Picture(
         draw=lambda: wind_heel_plot(sailing, shown),
-        caption="{title}: no gust, no roll, no crew.",
+        caption="{title}. Gusts, rolling and crew are not included.",
     )
     low, side = shown.length(sailing.lateral_z), rig.coefficient
     arm = f"from its centre of effort down to the centre of lateral resistance at z = {low}"
     lines = [
-        Line("Sail's arm", shown.length(rig.heeling_arm), arm, "wind.heeling_arm_m"),
+        Line("Heeling arm of the sail", shown.length(rig.heeling_arm), arm, "wind.heeling_arm_m"),
         Line("Side-force coefficient", f"{side:g}", rig.coefficient_source, "wind.force_coefficient", side),
     ]
     lines += [
         Line(
-            f"Wind that heels her {math.degrees(one.heel):.0f}°",
+            f"Wind that heels the boat {math.degrees(one.heel):.0f}°",
             shown.speed(one.wind),
-            "steady" if one.rests else "and beyond it: no steady heel there",
+            "steady" if one.rests else "and further; there is no steady heel there",
         )
         for one in sailing.winds
     ]
@@ -243,7 +243,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
             Line(
                 f"Heel in {wind}",
                 DASH if heel is None else degrees(heel),
-                "it lays her flat" if heel is None else "the plan's wind, steady",
+                "this wind lays the boat flat" if heel is None else "in the plan's wind, if steady",
             )
         )
     yield Table(rows=lines, heading="Heel under wind", caption="Heel under wind")
@@ -269,18 +269,18 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
 
 def _leeway(sailing: Sailing, shown: Shown) -> Iterator[Part]:
     fin, force, heel = sailing.free_fin, sailing.side_force, sailing.heel
-    wave, aspect = "a wave as long as her waterline", f"{sailing.aspect_ratio:.2f}"
+    wave, aspect = "speed of a wave as long as the waterline", f"{sailing.aspect_ratio:.2f}"
     free = f"{shown.length(fin.span)} deep; effective aspect ratio {aspect}, with the hull as a mirror"
     lines = [
         Line("Hull speed", shown.speed(sailing.hull_speed), wave, "leeway.hull_speed_m_s"),
         Line("Exposed fin", shown.area(fin.area), free, "leeway.free_fin_area_m2"),
     ]
     if force is not None and heel is not None:
-        whose = "the plan's wind" if sailing.wind_given else "the wind that heels her 20°"
+        whose = "the plan's wind" if sailing.wind_given else "the wind that heels the boat 20°"
         text = f"{force:.2f} N" if abs(force) < 100.0 else f"{force:.0f} N"
         if shown.units == "imperial":
             text = f"{force / (0.45359237 * STANDARD_GRAVITY):.2f} lbf"
-        remark = f"of the sail in {shown.speed(sailing.wind)}, {whose}, at {degrees(heel)} of heel"
+        remark = f"on the sail in {shown.speed(sailing.wind)}, {whose}, at {degrees(heel)} of heel"
         lines.append(Line("Side force", text, remark))
     for one in sailing.leeways:
         lines += _leeway_lines(one, sailing, shown)
@@ -301,21 +301,23 @@ def _leeway_lines(one: Leeway, sailing: Sailing, shown: Shown) -> Iterator[Line]
     if one.leeway is not None:
         slope = f"lift slope {one.slope:.2f} per radian"
         yield Line(f"Leeway, {_FORMULAS[one.formula]}", degrees(one.leeway), slope)
-    upright = f"if she were held upright, at {shown.speed(passed.upright_wind)}"
+    upright = f"if the boat were held upright, at {shown.speed(passed.upright_wind)}"
     yield Line(
-        f"{limit} passed at",
+        f"{limit} exceeded at",
         DASH if passed.wind is None else shown.speed(passed.wind),
-        "she is laid flat before"
+        "the boat is laid flat first"
         if passed.wind is None or passed.heel is None
         else f"at {degrees(passed.heel)} of heel; {upright}",
     )
     if fin is not None:
-        deep = "" if fin.same_span_area is None else f"as deep as now {shown.area(fin.same_span_area)}; "
+        deep = (
+            "" if fin.same_span_area is None else f"at the present depth {shown.area(fin.same_span_area)}; "
+        )
         yield Line(
-            f"Fin for {limit} in this wind",
+            f"Fin needed for {limit} in this wind",
             shown.area(fin.same_shape_area),
-            f"of the same shape, {shown.length(fin.same_shape_span)} deep; {deep}"
-            f"with these chords {shown.length(fin.same_chord_span)} deep",
+            f"for the same shape, {shown.length(fin.same_shape_span)} deep; {deep}"
+            f"with the present chords {shown.length(fin.same_chord_span)} deep",
         )
 
 

@@ -1,4 +1,4 @@
-"""How deep the fin must go to hold the leeway limit: solved together with the boat, since a deeper fin changes her."""
+"""Depth of fin needed to keep to the leeway limit, solved together with the boat, since a deeper fin changes her."""
 
 from __future__ import annotations
 
@@ -17,22 +17,22 @@ from bulbcast.sailing.righting_work import BRIEF_HEELS, righting_arms
 from bulbcast.sailing.sailing_work import Sailing, sailing_of
 
 _MOST_STEPS = 8
-# The depth must work as typed, to a tenth of a millimetre, so the search aims slightly inside the limit.
+# The depth must work when typed to a tenth of a millimetre, so the search aims slightly inside the limit.
 _INSIDE = 0.998
 _CLOSE = 2e-5
 
 
 def tip_for_leeway(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None) -> float | None:
-    """Level of the tip at which she keeps to the leeway limit in the wind of the answers, all else as typed.
+    """Find the level of the fin's tip that keeps leeway within the limit in the given wind, all else as typed.
 
     Args:
         plan: The plan, with its rig.
         boat: The boat as planned.
-        sailing: Her sailing as planned, beyond the limit.
-        surface: Surface of her hull; None where her shape is not known.
+        sailing: The boat under sail as planned, beyond the limit.
+        surface: Surface of the hull; None if its shape is not known.
 
     Returns:
-        The level [m]; None where no depth up to three times the fin's is enough, or she cannot be solved that deep.
+        The level [m]; None if no depth up to three times the fin's is enough, or the boat cannot be solved with it.
     """
     tip, step = plan.fin.tip_z, sailing
     deepest = plan.fin.tip_z - 2.0 * sailing.free_fin.span
@@ -41,7 +41,7 @@ def tip_for_leeway(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMes
             fin = step.governing.fin
             if fin is None or step.heel is None:
                 return None
-            # How much deeper the present fin needs to be for its present side force.
+            # Extra depth that the present fin needs for its present side force.
             wanted = tip - (fin.same_chord_span - step.free_fin.span)
             if wanted < deepest:
                 return None
@@ -49,7 +49,7 @@ def tip_for_leeway(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMes
             tip = wanted
             if done:
                 return tip
-            # Nothing else changes, since nothing else is reported: the builder types only this figure.
+            # Nothing else changes, because the builder types only this figure.
             deeper = replace(plan, fin=replace(plan.fin, tip_z=tip))
             step = _sailed(deeper, boat, sailing, surface)
     except (BoatFigureError, FloatingError, NoSolutionError, PlanError):
@@ -73,7 +73,7 @@ def _sailed(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | Non
         )
         gm = curve.gm
     if plan.rig is None or gm is None or gm <= 0.0:
-        raise BoatFigureError("She does not float upright like that.")
-    # In the wind of the answers, with a limit slightly inside the one set.
+        raise BoatFigureError("The boat does not float upright with that fin.")
+    # Uses the same wind, with a limit slightly inside the one set.
     section = replace(plan.rig, wind=sailing.wind, leeway_limit=_INSIDE * plan.rig.leeway_limit)
     return sailing_of(plan, section, deeper, curve, gm)

@@ -1,11 +1,12 @@
-"""Drag of the bulb alone at a speed: friction of its wetted area times a form factor, as a range.
+"""Drag of the bulb alone at a given speed, as a range: friction on its wetted area times a form factor.
 
-    R = 1/2 rho V^2 S Cf FF        Cf by ITTC-57 at the Reynolds number on the length
+    R = 1/2 rho V^2 S Cf FF        Cf by ITTC-57 at the Reynolds number based on length
 
-The range is that of the published form factors of streamlined bodies of revolution. Each is one author's curve through
-measurements in turbulent flow; they differ by more than a bulb's fineness changes any of them, so one is
-never used alone. It does not include what the fin, the junction, the square tail face, leeway and a wave at the surface add.
-It ranks bulbs of similar shape; it finds no optimum, since the minimum over fineness is flatter than the range is wide.
+The range covers the published form factors for streamlined bodies of revolution. Each is one author's curve through
+measurements in turbulent flow. They differ from each other by more than a change in the bulb's fineness alters any of
+them, so none is used alone. Drag of the fin, the junction and the square tail face, and from leeway and surface waves,
+is not included. The range can rank bulbs of similar shape but cannot find an optimum, because the minimum over fineness
+is flatter than the range is wide.
 """
 
 from __future__ import annotations
@@ -18,21 +19,21 @@ from bulbcast.quantities.frozen import frozen
 Array = NDArray[np.float64]
 
 SLOWEST_REYNOLDS = 1e3
-"""Below this Reynolds number the friction line means nothing: it runs to infinity at 100. Judgement."""
+"""Reynolds number below which the friction line is meaningless, since it tends to infinity at 100. Our judgement."""
 
 TURBULENT_FROM = 1e6
-"""Reynolds number, based on length, below which a smooth body may keep laminar flow, which can separate from a
-full tail: none of the form factors is valid there. From the sources' transition range, 3e5 to 3e6;
-the single figure is a judgement."""
+"""Reynolds number, based on length, below which flow round a smooth body may stay laminar and separate from a full tail.
+None of the form factors is valid there. The sources give a transition range of 3e5 to 3e6; the single figure is our
+judgement."""
 
 A_RANGE_NOT_AN_OPTIMUM = (
-    "Drag is a range over three published form factors, not an optimum: differences smaller than the "
-    "range mean nothing."
+    "Drag is given as a range over three published form factors, not as an optimum. Differences smaller than the range "
+    "mean nothing."
 )
 
 
 class DragError(ValueError):
-    """The friction line does not hold at this Reynolds number, or no form factor is made for this fineness."""
+    """Raised if the friction line is not valid at this Reynolds number, or no form factor covers this fineness."""
 
 
 @frozen
@@ -41,9 +42,9 @@ class BulbDrag:
 
     Attributes:
         speed: Speed through the water. [m/s]
-        reynolds: Reynolds number on the length. [-]
+        reynolds: Reynolds number based on length. [-]
         low: Drag with the lowest form factor. [N]
-        high: Drag with the highest. [N]
+        high: Drag with the highest form factor. [N]
     """
 
     speed: float
@@ -53,37 +54,35 @@ class BulbDrag:
 
 
 def drag_words(lowest_reynolds: float, highest_reynolds: float) -> str:
-    """The text that must stand beside drag figures, in whole sentences.
+    """Caveat that must accompany drag figures, in whole sentences.
 
     Args:
-        lowest_reynolds: Lowest Reynolds number of the bulbs compared, on the length. [-]
-        highest_reynolds: Highest Reynolds number of the same bulbs. [-]
+        lowest_reynolds: Lowest Reynolds number of the bulbs compared, based on length. [-]
+        highest_reynolds: Highest Reynolds number of the bulbs compared. [-]
 
     Returns:
-        Sentences saying that it is a range, and where laminar flow may dominate.
+        Sentences on the range, and on the Reynolds numbers at which laminar flow may dominate.
     """
     if lowest_reynolds >= TURBULENT_FROM:
         return A_RANGE_NOT_AN_OPTIMUM
     low, high = (f"{one / 1e6:.{2 if one >= 1e4 else 4}f}" for one in (lowest_reynolds, highest_reynolds))
     seen = f"is {low}" if low == high else f"runs from {low} to {high}"
     return (
-        f"{A_RANGE_NOT_AN_OPTIMUM} The Reynolds number on the length {seen} million. Below "
-        f"{TURBULENT_FROM / 1e6:g} million, laminar flow and separation on a full tail can dominate, and "
-        "none of these form factors is valid."
+        f"{A_RANGE_NOT_AN_OPTIMUM} The Reynolds number based on length {seen} million. Below {TURBULENT_FROM / 1e6:g} "
+        "million, laminar flow and separation on a full tail can dominate, and none of these form factors is valid."
     )
 
 
 def ittc57(reynolds: float | Array) -> Array:
-    """The ITTC-57 ship-model correlation line.
+    """Friction coefficient by the ITTC-57 ship-model correlation line.
 
-    It is a correlation line, slightly above the friction of a flat plate at low Reynolds numbers. The logarithm is to base
-    10.
+    At low Reynolds numbers the line is slightly above the friction of a flat plate. The logarithm is to base 10.
 
     Args:
-        reynolds: Reynolds number on the length, at least 1000. [-]
+        reynolds: Reynolds number based on length, at least 1000. [-]
 
     Returns:
-        Friction coefficient on the wetted area, 0.075 / (log10 Re - 2)^2, shape of the input. [-]
+        Friction coefficient on the wetted area, 0.075 / (log10 Re - 2)^2, in the shape of the input. [-]
 
     Raises:
         DragError: The Reynolds number is below 1000, or not finite.
@@ -94,7 +93,7 @@ def ittc57(reynolds: float | Array) -> Array:
     number = _checked(
         reynolds,
         SLOWEST_REYNOLDS,
-        "The Reynolds number is {}; the friction lines are used from 1000 up. Give a higher speed.",
+        "The Reynolds number is {}; the friction line is used only from 1000 up. Give a higher speed.",
     )
     return np.asarray(0.075 / (np.log10(number) - 2.0) ** 2)
 
@@ -106,7 +105,7 @@ def hoerner(fineness: float | Array) -> Array:
         fineness: Length over diameter, at least 1. [-]
 
     Returns:
-        1 + 1.5 f^-1.5 + 7 f^-3, shape of the input. [-]
+        1 + 1.5 f^-1.5 + 7 f^-3, in the shape of the input. [-]
 
     Raises:
         DragError: The fineness is below 1, or not finite.
@@ -125,7 +124,7 @@ def torenbeek(fineness: float | Array) -> Array:
         fineness: Length over diameter, at least 1. [-]
 
     Returns:
-        1 + 2.2 f^-1.5 + 3.8 f^-3, shape of the input. [-]
+        1 + 2.2 f^-1.5 + 3.8 f^-3, in the shape of the input. [-]
 
     Raises:
         DragError: The fineness is below 1, or not finite.
@@ -138,13 +137,13 @@ def torenbeek(fineness: float | Array) -> Array:
 
 
 def raymer(fineness: float | Array) -> Array:
-    """Raymer's form factor. It is meant for fuselages and is pessimistic for a smooth bulb.
+    """Raymer's form factor, which is meant for fuselages and is pessimistic for a smooth bulb.
 
     Args:
         fineness: Length over diameter, at least 1. [-]
 
     Returns:
-        1 + 60 f^-3 + f / 400, shape of the input. [-]
+        1 + 60 f^-3 + f / 400, in the shape of the input. [-]
 
     Raises:
         DragError: The fineness is below 1, or not finite.
@@ -168,7 +167,7 @@ def bulb_drag(
     water_density: float,
     kinematic_viscosity: float,
 ) -> BulbDrag:
-    """Drag of one bulb at one speed, with the lowest and with the highest form factor.
+    """Calculate the drag of one bulb at one speed, with the lowest and the highest form factor.
 
     Args:
         length: Length of the finished body. [m]
@@ -179,7 +178,7 @@ def bulb_drag(
         kinematic_viscosity: Viscosity of the water. [m2/s]
 
     Returns:
-        The range, which bounds the published factors, not the truth.
+        The range. It bounds the published factors, not the true drag.
 
     Raises:
         DragError: The Reynolds number is below 1000, the fineness below 1, or either is not finite.
@@ -199,12 +198,12 @@ def _fineness(fineness: float | Array) -> Array:
     return _checked(
         fineness,
         1.0,
-        "The fineness is {}; form factors are for bodies longer than wide. Make it at least 1.",
+        "The fineness is {}, but form factors are for bodies longer than they are wide. Make it at least 1.",
     )
 
 
 def _checked(value: float | Array, least: float, words: str) -> Array:
-    """The value, checked to be finite and not below the least. [-]"""
+    """Check that a value is finite and not below the minimum. [-]"""
     figure = np.asarray(value, dtype=np.float64)
     if not bool(np.all(np.isfinite(figure) & (figure >= least))):
         worst = float(np.min(figure)) if bool(np.all(np.isfinite(figure))) else float("nan")

@@ -1,7 +1,7 @@
-"""A fineness outside the usual: its cost in wetted area and drag, compared with bulbs in the usual range.
+"""Cost in wetted area and drag of an unusual fineness, compared with bulbs in the usual range.
 
-The bulbs compared hold as much and have the same profile, sections and tail. Each drag is a range over published form
-factors, and none is called the best: over the usual range the ranges overlap.
+The bulbs compared have the same volume, profile, sections and tail. Each drag is a range over published form factors.
+None is called the best, because the ranges overlap over the usual finenesses.
 """
 
 from __future__ import annotations
@@ -20,35 +20,33 @@ from bulbcast.sailing.drag import BulbDrag, DragError, bulb_drag, drag_words
 from bulbcast.sailing.scale import hull_speed
 
 USUAL = (4.0, 5.0, 6.0, 7.0, 8.0, 9.0)
-"""Common practice, no source: ballast bulbs are built from 4 to 9 times as long as thick, most of them 5 to 8."""
+"""Common practice, no source: ballast bulbs are 4 to 9 times as long as they are thick, most of them 5 to 8."""
 
 ASSUMED_SPEED = 1.5
-"""Speed used where the boat is not known: about the hull speed of a yacht of 1.4 m. Judgement. [m/s]"""
+"""Speed assumed if the boat is not known, about the hull speed of a 1.4 m yacht. Our judgement. [m/s]"""
 
 ROUND_A_COURSE = (
-    "The bulb makes about a tenth of a boat's drag. Any fineness from 4 to 9 changes her speed round a course by less than "
-    "half a per cent (estimate)."
+    "The bulb causes about a tenth of a boat's drag. We estimate that any fineness from 4 to 9 changes her speed round "
+    "a course by less than half a per cent."
 )
 
 FINENESS_UNUSUAL = Rule(
     "fineness-unusual",
     Severity.NOTE,
-    why=(
-        "Fineness changes speed little, but it changes wetted area, length and room in the lead a good deal."
-    ),
+    why=("Fineness has little effect on speed, but a large one on wetted area, length and room in the lead."),
 )
 
 
 @frozen
 class OtherBulb:
-    """A bulb of another fineness that holds as much.
+    """Bulb of another fineness with the same volume.
 
     Attributes:
         fineness: [-]
         length: [m]
         diameter: [m]
         wetted_area: [m2]
-        drag: Drag at the speed of the comparison; None where no formula holds.
+        drag: Drag at the speed of the comparison; None if no formula is valid.
     """
 
     fineness: float
@@ -60,11 +58,11 @@ class OtherBulb:
 
 @frozen
 class FinenessBeside:
-    """The planned bulb and bulbs in the usual range.
+    """Planned bulb and bulbs in the usual range.
 
     Attributes:
-        speed: Speed at which drag is given. [m/s]
-        of_boat: Whether it is her hull speed rather than an assumed one.
+        speed: Speed at which the drags are calculated. [m/s]
+        of_boat: Whether that is the boat's hull speed, not an assumed one.
         planned: The plan's own bulb.
         usual: Bulbs at each fineness of `USUAL`.
     """
@@ -76,12 +74,12 @@ class FinenessBeside:
 
 
 def fineness_beside(body: TurnedBody, water: Water, speed: float | None) -> FinenessBeside | None:
-    """The planned bulb beside those of the usual range; None where its fineness is within that range.
+    """Compare the planned bulb with bulbs in the usual range; None if its fineness is within that range.
 
     Args:
         body: The finished lead body.
-        water: The water she floats in.
-        speed: Her hull speed; None where it is not known. [m/s]
+        water: The water that the boat floats in.
+        speed: The boat's hull speed; None if not known. [m/s]
     """
     if USUAL[0] - 1e-9 <= body.fineness <= USUAL[-1] + 1e-9:
         return None
@@ -95,8 +93,8 @@ def fineness_beside(body: TurnedBody, water: Water, speed: float | None) -> Fine
 
 
 def beside_planned(job: BallastResults) -> tuple[dict[str, FinenessBeside], tuple[Finding, ...]]:
-    """The plan's bulb beside the usual ones, by the name of its field in the results, and the findings; nothing for a
-    usual fineness.
+    """Compare the plan's bulb with usual ones. Return the comparison by its field name in the results, and the findings.
+    Both are empty for a usual fineness.
 
     Args:
         job: The bulb, and the boat if there is one.
@@ -113,7 +111,7 @@ def beside_planned(job: BallastResults) -> tuple[dict[str, FinenessBeside], tupl
 
 
 def _at(body: TurnedBody, fineness: float, water: Water, speed: float) -> OtherBulb:
-    # For one cut profile the volume goes with the fineness and the cube of the diameter.
+    # For one cut profile the volume is proportional to the fineness and to the cube of the diameter.
     diameter = body.diameter * (body.fineness / fineness) ** (1.0 / 3.0)
     other = turned_body(
         body.profile,
@@ -138,10 +136,10 @@ def _at(body: TurnedBody, fineness: float, water: Water, speed: float) -> OtherB
 
 
 def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
-    """The finding that the fineness is outside the usual, and what it costs.
+    """Make the finding that the fineness is outside the usual range, with its cost.
 
     Args:
-        beside: The planned bulb beside the usual ones.
+        beside: The planned bulb and the usual ones.
         key: Key in the plan that gives its fineness.
         shown: The builder's units.
     """
@@ -154,15 +152,18 @@ def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
         drags = f" and {_range(own.drag, shown)} of drag instead of {_range(end.drag, shown)} at {shown.speed(beside.speed)}"
     slender = own.fineness > limit
     if slender:
-        doubt = "A slender bulb has a thin tail that is hard to fill, and twists the fin more when its nose strikes"
+        doubt = (
+            "A slender bulb has a thin tail that is hard to fill. It also twists the fin more when its nose strikes "
+            "something"
+        )
     else:
-        doubt = "The flow may separate at the tail of a stubby bulb, and none of these formulas includes that"
+        doubt = "Flow may separate at the tail of a stubby bulb, which none of these formulas includes"
     more = f"{shown.percent(abs(change))} {'more' if change > 0.0 else 'less'}"
     return FINENESS_UNUSUAL(
         key,
-        f"A fineness of {own.fineness:.3g} is outside the usual {USUAL[0]:g} to {USUAL[-1]:g}. Compared with a bulb "
-        f"of {limit:g} that holds as much, it has {more} wetted area{drags}.",
-        f"{doubt}. {ROUND_A_COURSE} Keep it if a length or a draught requires it.",
+        f"A fineness of {own.fineness:.3g} is outside the usual {USUAL[0]:g} to {USUAL[-1]:g}. Compared with a bulb of "
+        f"fineness {limit:g} and the same volume, it has {more} wetted area{drags}.",
+        f"{doubt}. {ROUND_A_COURSE} Keep this fineness if a length or draught requires it.",
         found=own.fineness,
         limit=limit,
     )
@@ -175,14 +176,14 @@ def _range(drag: BulbDrag, shown: Shown) -> str:
 
 
 def fineness_chapter(beside: FinenessBeside, shown: Shown) -> Chapter:
-    """The planned bulb beside the usual ones.
+    """The planned bulb and the usual ones.
 
     Args:
         beside: The comparison.
         shown: The builder's units.
     """
     own = beside.planned
-    whose = "her hull speed" if beside.of_boat else "assumed: no boat is given"
+    whose = "the boat's hull speed" if beside.of_boat else "assumed, as no boat is given"
     rows = [
         (
             f"{one.fineness:.3g}" + (" (planned)" if one is own else ""),
@@ -195,7 +196,7 @@ def fineness_chapter(beside: FinenessBeside, shown: Shown) -> Chapter:
         for one in sorted((own, *beside.usual), key=lambda one: one.fineness)
     ]
     reynolds = [one.drag.reynolds for one in (own, *beside.usual) if one.drag is not None]
-    said = f"Bulbs that hold as much, at {shown.speed(beside.speed)} ({whose}). {ROUND_A_COURSE}"
+    said = f"Bulbs of the same volume, at {shown.speed(beside.speed)} ({whose}). {ROUND_A_COURSE}"
     if reynolds:
         said += f" {drag_words(min(reynolds), max(reynolds))}"
     values: Json = {
@@ -203,8 +204,8 @@ def fineness_chapter(beside: FinenessBeside, shown: Shown) -> Chapter:
         "planned": _record(own),
         "usual": [_record(one) for one in beside.usual],
     }
-    heads = ("fineness", "length", "diameter", "wetted area", "", "drag, a range")
-    name = "Fineness against the usual"
+    heads = ("fineness", "length", "diameter", "wetted area", "", "range of drag")
+    name = "Fineness compared with the usual range"
     return Chapter(
         name="fineness",
         title=name,

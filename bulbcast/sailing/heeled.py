@@ -1,4 +1,4 @@
-"""The boat held at one heel: how she rests there, and where her centres are."""
+"""Boat held at one heel, with her position and her centres of mass and buoyancy."""
 
 from __future__ import annotations
 
@@ -15,19 +15,19 @@ from bulbcast.sailing.righting_work import afloat_surface
 from bulbcast.sailing.work import Standing
 
 WITHOUT_WIND = math.radians(30.0)
-"""Heel used where no wind is set, or it lays her flat. [rad]"""
+"""Heel used if no wind is set, or if the wind lays the boat flat. [rad]"""
 
 
 @frozen
 class Heeled:
-    """The boat at rest with the heel held, starboard down; mirrored where she leans to port.
+    """Boat at rest with the heel held, starboard down; mirrored if she leans to port.
 
     Attributes:
-        attitude: How she lies.
+        attitude: Heel, trim and sinkage of the boat.
         mass_centre: Mass centre of boat and bulb, boat axes. [m]
         buoyancy: Centre of buoyancy of everything under water, boat axes. [m]
         arm: Level distance of the centre of buoyancy to starboard of the mass centre. [m]
-        hull: The hull without fin and bulb.
+        hull: Hull without fin and bulb.
     """
 
     attitude: Attitude
@@ -38,15 +38,15 @@ class Heeled:
 
 
 def heeled_boat(plan: Plan, boat: BoatJob, standing: Standing) -> Heeled | None:
-    """The boat at her steady heel in the wind of the answers, or at 30 degrees without one.
+    """Find the boat at her steady heel in the given wind, or at 30 degrees if she has none.
 
     Args:
         plan: The plan, for fin, rudder and water.
         boat: The boat with her bulb.
-        standing: Her righting arms.
+        standing: The boat's righting arms.
 
     Returns:
-        The boat; None where her shape or a place is not known, or she does not rest there.
+        The boat; None if her shape or a weight's position is not known, or she does not come to rest there.
     """
     curve, sailing, hull = standing.curve, standing.sailing, boat.start.hull.surface()
     x, y, z = boat.mass_centre

@@ -1,4 +1,4 @@
-"""The boat heeled to the wind, seen from aft: her centres, and the two couples in balance."""
+"""Drawing of the boat heeled by the wind, seen from aft, with her centres and the two balanced couples."""
 
 from __future__ import annotations
 
@@ -22,23 +22,23 @@ from bulbcast.sailing.sailing_work import Sailing
 
 MM = 1000.0
 _WIDE, _HIGH = 110.0, 94.0
-"""Paper that the boat is drawn on at most. [mm]"""
+"""Largest size of the boat on paper. [mm]"""
 
 _ARROW, _RADIUS, _ROUND, _STATIONS = 13.0, 1.5, 64, 21
 
 Projected = Callable[[float, float, float], Point]
-"""Maps a point in boat axes to the picture. [m] to [mm]"""
+"""Map from a point in boat axes to the picture. [m] to [mm]"""
 
 
 def heeled_view(job: SailingResults, heeled: Heeled) -> View:
-    """The boat at that heel.
+    """Draw the boat at a heel.
 
     Args:
-        job: The results, with the boat and how she stands up.
-        heeled: How she rests.
+        job: The results, with the boat and her stability.
+        heeled: The boat at rest at that heel.
 
     Returns:
-        Seen along the level world's own fore-and-aft line, x to her low side, the water at y = 0. [mm]
+        View along a level fore-and-aft line, with x towards the low side and the water at y = 0. [mm]
     """
     shown, sailing = job.shown, _wind_of(job)
     place = projection(heeled)
@@ -78,38 +78,41 @@ def heeled_view(job: SailingResults, heeled: Heeled) -> View:
 
 
 def _wind_of(job: SailingResults) -> Sailing | None:
-    """Her sailing, where she has a steady heel in the wind of the answers."""
+    """Results under sail, if the boat has a steady heel in the given wind."""
     sailing = None if job.standing is None else job.standing.sailing
     return sailing if sailing is not None and sailing.by_curve and sailing.heel is not None else None
 
 
 def heeled_words(job: SailingResults, heeled: Heeled) -> str:
-    """The picture's message in one line.
+    """One-line message of the drawing.
 
     Args:
-        job: The results, with the boat and how she stands up.
-        heeled: How she rests.
+        job: The results, with the boat and her stability.
+        heeled: The boat at rest at that heel.
     """
     shown, sailing, degrees = job.shown, _wind_of(job), math.degrees(heeled.attitude.heel)
     if sailing is None:
         turns = "rights her with" if heeled.arm > 0.0 else "turns her further over with"
-        return f"Heeled {degrees:.0f}°, her weight {turns} {shown.torque(abs(_weight(job) * heeled.arm))}"
+        return f"At {degrees:.0f}° of heel, the boat's weight {turns} {shown.torque(abs(_weight(job) * heeled.arm))}"
     moment = shown.torque(heeling_moment(sailing.rig, sailing.wind, sailing.heel or 0.0))
-    return f"In {shown.speed(sailing.wind)} of wind she rests at {degrees:.0f}°: weight and buoyancy hold its {moment}"
+    return (
+        f"In a wind of {shown.speed(sailing.wind)} the boat rests at {degrees:.0f}°; weight and buoyancy balance its "
+        f"{moment}"
+    )
 
 
 def _weight(job: SailingResults) -> float:
-    """Weight of boat and bulb. [N]"""
+    """Weight of boat and bulb together. [N]"""
     if job.boat is None:
         raise ValueError("the plan gives no boat")
     return job.boat.total_mass * STANDARD_GRAVITY
 
 
 def projection(heeled: Heeled) -> Projected:
-    """The mapping from boat axes to the picture: her low side at the right, the water's surface at 0.
+    """Map from boat axes to the picture, with the low side at the right and the water's surface at 0.
 
     Args:
-        heeled: How she lies.
+        heeled: The boat at rest.
     """
     lies = heeled.attitude
     world = directions(lies.trim, lies.heel)
@@ -122,11 +125,11 @@ def projection(heeled: Heeled) -> Projected:
 
 
 def hull_sections(heeled: Heeled, place: Projected) -> list[tuple[Style, Contour]]:
-    """The hull's largest section across, as one outline or several.
+    """Largest cross-section of the hull, as one outline or several.
 
     Args:
         heeled: The heeled boat with her hull.
-        place: Maps points to the picture.
+        place: Map of points to the picture.
     """
     import shapely
 
@@ -153,7 +156,7 @@ def _area(lines: np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> float:
 
 
 def _foils(job: SailingResults, place: Projected) -> Iterable[tuple[Style, Contour]]:
-    """The fin end on, with its thickness at hull and tip."""
+    """Fin seen end on, with its thickness at hull and tip."""
     fin = job.plan.fin
     if fin.root_z is None:
         return
@@ -164,7 +167,7 @@ def _foils(job: SailingResults, place: Projected) -> Iterable[tuple[Style, Conto
 
 
 def _bulb(job: SailingResults, place: Projected) -> tuple[Style, Contour]:
-    """The lead's largest section."""
+    """Largest section of the lead."""
     bulb = job.bulb
     wide, high = 0.5 * bulb.body.width, 0.5 * bulb.body.height
     turns = (2.0 * math.pi * step / _ROUND for step in range(_ROUND))
@@ -181,16 +184,17 @@ def _round(points: Iterable[Point]) -> Box:
 
 
 def centres(heeled: Heeled, place: Projected) -> dict[str, Point]:
-    """G and B, and M where the vertical through B crosses her centreplane above B; no M for a boat flat on her side. [mm]
+    """Points G, B and M. M is where the vertical through B crosses the centreplane above B; a boat flat on her side has
+    none. [mm]
 
     Args:
-        heeled: How she rests.
-        place: Maps points to the picture.
+        heeled: The boat at rest.
+        place: Map of points to the picture.
     """
     g, b = place(*heeled.mass_centre), place(*heeled.buoyancy)
     found = {"G": g, "B": b}
     heel = heeled.attitude.heel
-    # Her centreline in the picture runs through any point of the centreplane at B's x.
+    # The boat's centreline in the picture passes through any point of the centreplane at B's x.
     foot = place(heeled.buoyancy[0], 0.0, heeled.buoyancy[2])
     if 1e-3 < heel < math.radians(75.0):
         found["M"] = (b[0], foot[1] + (b[0] - foot[0]) / math.tan(heel))
@@ -198,7 +202,7 @@ def centres(heeled: Heeled, place: Projected) -> dict[str, Point]:
 
 
 def _upright_lines(layout: Layout, marks: dict[str, Point]) -> None:
-    """The plumb line through B, up to M."""
+    """Plumb line through B, up to M."""
     b, g = marks["B"], marks["G"]
     top = max(marks.get("M", b)[1], b[1], g[1]) + layout.paper(4.0)
     layout.line(Style.HIDDEN, (b[0], b[1]), (b[0], top))
@@ -206,14 +210,14 @@ def _upright_lines(layout: Layout, marks: dict[str, Point]) -> None:
 
 
 def _righting(layout: Layout, marks: dict[str, Point]) -> None:
-    """Weight down at G, buoyancy up at B."""
+    """Arrows for weight at G and buoyancy at B."""
     g, b, long = marks["G"], marks["B"], layout.paper(_ARROW)
     arrow(layout, g, (g[0], g[1] - long), Style.CURVE)
     arrow(layout, b, (b[0], b[1] + long), Style.CURVE)
 
 
 def _heeling(layout: Layout, sailing: Sailing, place: Projected, shown: Shown) -> None:
-    """The wind's force on the sail and the water's on the fin, square to the mast."""
+    """Arrows for the force of the wind on the sail and of the water on the fin, square to the mast."""
     top = place(0.0, 0.0, sailing.lateral_z + sailing.rig.heeling_arm)
     low = place(0.0, 0.0, sailing.lateral_z)
     heel, long = sailing.heel or 0.0, layout.paper(_ARROW)
@@ -263,20 +267,25 @@ def _marks(layout: Layout, marks: dict[str, Point]) -> None:
 
 
 def _legend(layout: Layout, job: SailingResults, sailing: Sailing | None, crossed: bool, left: float) -> None:
-    """The meaning of letters and arrows, and the size of the couples."""
+    """Key to the letters and arrows, with the size of the couples."""
     shown, weight = job.shown, _weight(job)
     rows: list[tuple[str | Style, str]] = [
-        ("G", f"mass centre of boat and bulb; her weight {shown.force(weight)}"),
-        ("B", "centre of buoyancy as she lies"),
+        ("G", f"mass centre of boat and bulb; total weight {shown.force(weight)}"),
+        ("B", "centre of buoyancy at this heel"),
     ]
     if crossed:
-        rows.append(("M", "where the upright through B crosses her centreline; at small heel the metacentre"))
+        rows.append(
+            (
+                "M",
+                "point where the vertical through B crosses the boat's centreline; at small heel, the metacentre",
+            )
+        )
     wind = (
         []
         if sailing is None
-        else [(Style.CURVE_3, f"wind and water, {shown.length(sailing.rig.heeling_arm)} apart")]
+        else [(Style.CURVE_3, f"forces of wind and water, {shown.length(sailing.rig.heeling_arm)} apart")]
     )
-    rows += [(Style.CURVE, "weight and buoyancy, the righting arm apart"), *wind]
+    rows += [(Style.CURVE, "weight and buoyancy, one righting arm apart"), *wind]
     step, level = 1.6 * layout.letter, layout.lowest - 2.2 * layout.letter
     x = min(left, layout.left)
     for number, (sign, words) in enumerate(rows):

@@ -1,11 +1,11 @@
-"""Side force and leeway of the fin: lift slopes by published formulas, and the fin that would hold.
+"""Side force and leeway of the fin, with lift slopes by published formulas, and the fin needed for a given leeway.
 
-A fin under a hull works like half of a wing twice as deep, with the hull's bottom as the mirror; its effective
-aspect ratio is 2 b^2 / S. Lift is assumed proportional to the angle, which holds up to about 8 or 10 degrees
-(common practice, no source); a bulb at the tip adds something that no formula here counts.
+A fin under a hull works like half of a wing twice as deep, with the hull's bottom as the mirror. Its effective aspect
+ratio is 2 b^2 / S. Lift is assumed proportional to the angle, which is true up to about 8 or 10 degrees (common practice,
+no source). A bulb at the tip adds some lift, which no formula here includes.
 
-Leeway is given at hull speed for the exposed fin alone, with the hull as a mirror; rudder, bulb and hull
-are not counted. Findings use Whicker and Fehlner's slope, the lower one.
+Leeway is given at hull speed for the exposed fin alone, with the hull as a mirror; rudder, bulb and hull are not counted.
+Findings use the slope of Whicker and Fehlner, which is the lower.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from bulbcast.quantities.checked import (
 from bulbcast.quantities.frozen import frozen
 
 STEEPEST_SWEEP = math.radians(60.0)
-"""Beyond this sweep none of the formulas is used. Judgement."""
+"""Sweep beyond which none of the formulas is used. Our judgement."""
 
 HELMBOLD = "helmbold"
 WHICKER_FEHLNER = "whicker-fehlner"
@@ -34,10 +34,10 @@ def effective_aspect_ratio(foil: Foil, *, mirror: bool = True) -> float:
 
     Args:
         foil: The exposed fin.
-        mirror: Whether a hull closes the upper end; without one the foil is a whole wing. [-]
+        mirror: Whether a hull closes the upper end. If not, the foil is a whole wing. [-]
 
     Returns:
-        2 b^2 / S with the mirror, b^2 / S without. [-]
+        2 b^2 / S with the mirror, b^2 / S without it. [-]
     """
     return (2.0 if mirror else 1.0) * foil.span**2 / foil.area
 
@@ -94,13 +94,15 @@ def lift_slope(formula: str, aspect_ratio: float, sweep: float = 0.0) -> float:
         Lift slope per radian. [1/rad]
 
     Raises:
-        BoatFigureError: As for the formulas, or there is no such formula.
+        BoatFigureError: The formula refuses its arguments, or no formula has that name.
     """
     if formula == HELMBOLD:
         return helmbold(aspect_ratio)
     if formula == WHICKER_FEHLNER:
         return whicker_fehlner(aspect_ratio, sweep)
-    raise BoatFigureError(f'No lift slope is called "{formula}". Give "{HELMBOLD}" or "{WHICKER_FEHLNER}".')
+    raise BoatFigureError(
+        f'There is no lift slope formula called "{formula}". Give "{HELMBOLD}" or "{WHICKER_FEHLNER}".'
+    )
 
 
 def leeway(
@@ -115,12 +117,13 @@ def leeway(
     """Leeway at which the fin carries the side force.
 
     Args:
-        side_force: Side force square to the fin's plane, as the sail's is square to the mast. [N]
+        side_force: Side force square to the fin's plane, just as the sail's force is square to the mast. [N]
         speed: Speed through the water. [m/s]
         area: Area of the fin, one side. [m2]
         slope: Lift slope. [1/rad]
         water_density: [kg/m3]
-        heel: Heel, below 90 degrees; a heeled fin meets the sideways flow at an angle smaller by cos(heel). [rad]
+        heel: Heel, below 90 degrees. Heel reduces the angle at which the fin meets the sideways flow by a factor
+            cos(heel). [rad]
 
     Returns:
         F / (1/2 rho V^2 S a cos(heel)). [rad]
@@ -133,20 +136,20 @@ def leeway(
     require_positive("The fin's area", area, "m2")
     if not abs(heel) < 0.5 * math.pi:
         raise BoatFigureError(
-            f"The heel is {math.degrees(heel):g} degrees; a fin holds a side force only below 90 degrees. "
-            "Give the heel she sails at."
+            f"The heel is {math.degrees(heel):g} degrees; a fin produces side force only below 90 degrees. Give the heel "
+            "that the boat sails at."
         )
     return side_force / (holding * area * math.cos(heel))
 
 
 @frozen
 class FinForLeeway:
-    """Three fins that would hold the side force at the set leeway, by one formula.
+    """Three fins that would carry the side force at the set leeway, by one formula.
 
     Attributes:
-        same_shape_area: Area of this fin grown or shrunk as a whole. [m2]
+        same_shape_area: Area of this fin scaled as a whole. [m2]
         same_shape_span: Span of that fin. [m]
-        same_span_area: Area at the present depth with longer chords; None where no chord would do. [m2]
+        same_span_area: Area at the present depth with longer chords; None if no chord is long enough. [m2]
         same_chord_area: Area with the present chords, deeper or shallower. [m2]
         same_chord_span: Span of that fin. [m]
     """
@@ -167,14 +170,14 @@ def fin_for_leeway(
     water_density: float,
     formula: str = WHICKER_FEHLNER,
 ) -> FinForLeeway:
-    """The fin area that would hold the side force at a set leeway, upright, in three ways.
+    """Calculate in three ways the fin area that would carry the side force at a set leeway, upright.
 
-    More chord on the same span lowers the aspect ratio; whatever its chord, a fin of span b under its
-    mirror cannot give more than about pi b^2 per radian. Depth has no such limit. Helmbold's slope solves
-    for sqrt(A^2 + 4) in one step, Whicker and Fehlner's as a quadratic.
+    A longer chord on the same span lowers the aspect ratio. Whatever its chord, a fin of span b under its mirror cannot
+    give more than about pi b^2 per radian. Depth has no such limit. Helmbold's slope is solved for sqrt(A^2 + 4) in one
+    step, that of Whicker and Fehlner as a quadratic.
 
     Args:
-        foil: The exposed fin, for its span, mean chord and sweep; the sweep stays.
+        foil: The exposed fin, for its span, mean chord and sweep. The sweep is not changed.
         limit: Leeway allowed. [rad]
         side_force: [N]
         speed: Speed through the water. [m/s]
@@ -190,7 +193,7 @@ def fin_for_leeway(
     require_positive("The leeway allowed", limit, "rad")
     require_positive("The side force", side_force, "N")
     sweep = foil.quarter_chord_sweep
-    # S a, the area times slope required.
+    # Required area times slope, S a.
     needed = side_force / (_holding(speed, 1.0, water_density) * limit)
     same_shape = needed / lift_slope(formula, effective_aspect_ratio(foil), sweep)
     deep = _span_of(formula, sweep, foil.mean_chord, needed)
@@ -204,7 +207,7 @@ def fin_for_leeway(
 
 
 def _area_of(formula: str, sweep: float, span: float, needed: float) -> float | None:
-    """Area on a span such that S a(2 b^2 / S) is what is needed; None where the limit is below that."""
+    """Area on a given span that makes S a(2 b^2 / S) as large as needed; None if no area can."""
     if formula == HELMBOLD:
         root, cosine = 4.0 * math.pi * span**2 / needed - 2.0, 1.0
     else:
@@ -216,7 +219,7 @@ def _area_of(formula: str, sweep: float, span: float, needed: float) -> float | 
 
 
 def _span_of(formula: str, sweep: float, chord: float, needed: float) -> float:
-    """Span on a mean chord such that b c a(2 b / c) is what is needed."""
+    """Span on a given mean chord that makes b c a(2 b / c) as large as needed."""
     if formula == HELMBOLD:
         root, cosine = 2.0 + needed / (math.pi * chord**2), 1.0
     else:
@@ -229,10 +232,10 @@ def _span_of(formula: str, sweep: float, chord: float, needed: float) -> float:
 
 
 def _holding(speed: float, slope: float, water_density: float) -> float:
-    """Side force per square metre and radian."""
+    """Side force per square metre of fin and radian of leeway."""
     require_positive("The speed", speed, "m/s")
     require_positive("The lift slope", slope, "1/rad")
-    require_positive("The water's density", water_density, "kg/m3")
+    require_positive("The density of the water", water_density, "kg/m3")
     return 0.5 * water_density * speed**2 * slope
 
 
@@ -240,7 +243,7 @@ def _cosine(sweep: float) -> float:
     require_finite("The sweep", sweep, "rad")
     if abs(sweep) > STEEPEST_SWEEP:
         raise BoatFigureError(
-            f"The quarter-chord line is swept {math.degrees(sweep):g} degrees; the formula is used up to 60 "
+            f"The quarter-chord line is swept {math.degrees(sweep):g} degrees; the formula is used only up to 60 "
             "degrees. Give the fin less sweep."
         )
     return math.cos(sweep)

@@ -1,4 +1,4 @@
-"""The text on boats other than the planned one: the same at another size, and other bulbs on other fins."""
+"""Report text on boats other than the planned one: the same boat at another size, and other bulbs on other fins."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ from bulbcast.sailing.trade import LARGEST_TRADED, Trade, Traded
 from bulbcast.sailing.views import trade_plot
 
 NOT_TRADED = (
-    f"Other bulbs and fins are not calculated for a hull of more than {LARGEST_TRADED} facets, as each needs "
-    "its own righting arm curve. Export her coarser for that: 20 000 facets are plenty."
+    f"Other bulbs and fins are not calculated for a hull of more than {LARGEST_TRADED} facets, because each needs its "
+    "own righting arm curve. To get them, export the hull with a coarser mesh; 20 000 facets are plenty."
 )
 
 
 OTHER_SIZES = (
-    "Every length is multiplied, righting arms too; the fin's lift slope stays the same. In the same wind the "
-    "sail's moment grows with the cube of the length, the righting moment with the fourth power. So the smaller boat is "
+    "Every length is scaled, including righting arms. The fin's lift slope stays the same. In the same wind the sail's "
+    "moment grows with the cube of the length, but the righting moment with the fourth power. So the smaller boat is "
     "more tender, and at her lower speed her fin makes more leeway. That is why a model of a larger boat needs a deeper "
-    "fin and more area than the plan shows."
+    "fin, with more area, than the plan shows."
 )
 
 
@@ -32,7 +32,7 @@ DASH = "\u2013"
 
 
 def degrees(radians: float) -> str:
-    """An angle as tables show it: "35.3°"."""
+    """Angle as shown in tables, such as "35.3°"."""
     text = f"{math.degrees(radians):.1f}"
     return f"{'0.0' if text == '-0.0' else text}°"
 
@@ -90,7 +90,7 @@ def _under_sail(one: UnderSail) -> Json:
 
 
 def scale_needs(sailing: Sailing, scale: ScaleComparison, shown: Shown) -> str:
-    """What she would need to heel as the other size does in the same wind.
+    """Sentences on the ballast and fin that the boat would need to heel as the other size does in the same wind.
 
     Args:
         sailing: The boat at her own size.
@@ -99,28 +99,29 @@ def scale_needs(sailing: Sailing, scale: ScaleComparison, shown: Shown) -> str:
     """
     wind = shown.speed(scale.here.wind)
     as_there = (
-        f"In {shown.speed(scale.like_wind)} she heels as she does at {scale.ratio:g} times the length in "
-        f"{wind}."
+        f"In {shown.speed(scale.like_wind)} of wind she heels as much as a boat of {scale.ratio:g} times the length does "
+        f"in {wind}."
     )
     if scale.metacentric_height_needed > sailing.highest_gm:
-        # A figure that cannot be reached is no advice.
+        # A figure that cannot be reached is useless as advice.
         return (
-            f"{as_there} In {wind} itself no ballast on this fin holds her at that heel, not even with all her mass at the "
-            "bulb's underside. Carry less sail instead."
+            f"{as_there} In {wind} no ballast on this fin keeps her to that heel, even with all her mass at the bulb's "
+            "underside. Carry less sail instead."
         )
     return (
-        f"{as_there} To do so in {wind} she would need a GM of {shown.length(scale.metacentric_height_needed)} instead of "
-        f"{shown.length(scale.here.boat.metacentric_height)}, by GM sin(heel). At that heel she would need "
-        f"{shown.area(scale.fin_area_needed)} of fin instead of {shown.area(sailing.free_fin.area)} for the same leeway."
+        f"{as_there} To do so in {wind} she would need a GM of {shown.length(scale.metacentric_height_needed)} instead "
+        f"of {shown.length(scale.here.boat.metacentric_height)}, calculated from GM sin(heel). At that heel she would "
+        f"need {shown.area(scale.fin_area_needed)} of fin instead of {shown.area(sailing.free_fin.area)} for the same "
+        "leeway."
     )
 
 
 def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> Iterator[Part]:
-    """Other bulbs on other fins.
+    """Report section on other bulbs on other fins.
 
     Args:
-        trade: All answers; None where they would take too long.
-        sailing: Her sailing as planned.
+        trade: Results for all bulbs and fins; None if they would take too long.
+        sailing: The boat under sail as planned.
         shown: The builder's units.
     """
     if trade is None:
@@ -138,7 +139,7 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
         caption=f"Other bulbs on other fins: winds for 20, 30 and 45 degrees, and heel in {shown.speed(sailing.wind)}.",
         only="report",
     )
-    # On the terminal only the wind for 30 degrees, a row for each depth and a column for each mass.
+    # The terminal shows only the wind for 30 degrees, with a row for each depth and a column for each mass.
     grid = [
         (
             worded("{} deep", shown.length(-level)),
@@ -150,7 +151,7 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
         rows=grid,
         heads=("tip", *(shown.mass(mass) for mass in trade.masses)),
         figures=tuple(range(1, 1 + len(trade.masses))),
-        heading="Deeper or heavier: the wind that heels her 30 degrees",
+        heading="Deeper or heavier: wind that heels the boat 30 degrees",
         only="terminal",
     )
     for said in _trade_words(trade, shown):
@@ -177,7 +178,7 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
 
 
 def _traded(one: Traded, shown: Shown) -> tuple[str, ...]:
-    """Depth, mass, sinkage, GM, the winds for 20, 30 and 45 degrees, the heel in the wind."""
+    """Table row: depth, mass, sinkage, GM, winds for 20, 30 and 45 degrees, and heel in the given wind."""
     place = (shown.length(-one.tip_z), shown.mass(one.mass))
     if one.gm is None:
         return (*place, *((DASH,) * 6))
@@ -191,25 +192,25 @@ def _traded(one: Traded, shown: Shown) -> tuple[str, ...]:
 
 
 def _trade_words(trade: Trade, shown: Shown) -> Iterator[str]:
-    """The answers in sentences."""
+    """Sentences that sum up the results for other bulbs and fins."""
     if trade.depth_worth is not None:
         step = 0.0254 if shown.units == "imperial" else 0.010
         yield (
-            f"Near the plan, {shown.length(step)} of depth does as much against the wind as "
-            f"{shown.mass(step * trade.depth_worth)} of bulb. Depth costs draught and fin; mass costs "
-            "freeboard unless as much stays ashore."
+            f"Near the plan, {shown.length(step)} of extra depth does as much against the wind as "
+            f"{shown.mass(step * trade.depth_worth)} of extra bulb. Depth adds draught and fin. Mass costs freeboard, "
+            "unless you leave the same mass ashore."
         )
     mass = (
-        "The fin's mass follows its volume."
+        "The fin's mass changes with its volume."
         if trade.fin_scaled
-        else "The fin's own mass is not listed separately, so it stays as it is."
+        else "The fin's own mass is not listed separately, so it is not changed."
     )
     yield (
-        "Each answer is calculated afresh: the bulb is sized and placed, and the boat floats at her new mass. The weight "
-        f"list is unchanged. {mass} Chords and the rake of the leading edge stay as they are; a deeper fin lowers the "
-        "centre of lateral resistance where that is not given."
+        "Each answer is a new calculation, with the bulb sized and placed again and the boat floating at her new mass. "
+        f"The weight list is unchanged. {mass} Chords and the rake of the leading edge stay the same. A deeper fin "
+        "lowers the centre of lateral resistance, unless you give that."
     )
     failed = sorted({one.missing for one in trade.cells if one.missing})
     yield from (f"No answer: {reason}" for reason in failed[:3])
     if any(not wind.rests for one in trade.cells for wind in one.winds):
-        yield "* No steady heel there: this wind takes her past it."
+        yield "* There is no steady heel there; this wind takes the boat past it."

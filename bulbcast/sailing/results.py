@@ -8,18 +8,18 @@ from bulbcast.joint.results import JointResults
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # Loaded only where a plan has their section.
+    # Loaded only if the plan has their section.
     from bulbcast.sailing.fineness import FinenessBeside
     from bulbcast.sailing.work import Standing
 
 
 @frozen
 class SailingResults(JointResults):
-    """All results up to the pattern.
+    """All results calculated before the pattern.
 
     Attributes:
-        standing: How she stands up to the wind; None without a boat, or where it was not asked for.
-        fineness: The bulb compared with others; None where its fineness is usual.
+        standing: Results on stability and sailing; None without a boat, or if not requested.
+        fineness: Bulb compared with others; None if its fineness is usual.
     """
 
     standing: Standing | None = None

@@ -1,6 +1,6 @@
-"""The curve of righting arms at free sinkage and trim, and the figures taken from it.
+"""Curve of righting arms at free sinkage and trim, and the figures taken from it.
 
-It ignores crew, downflooding and swamping, and is not a stability assessment.
+It ignores crew, downflooding and swamping, so it is not a stability assessment.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from bulbcast.hull.mesh import HullMesh
 from bulbcast.quantities.frozen import frozen
 
 STANDARD_HEELS = tuple(math.radians(5.0 * step) for step in range(37))
-"""0 to 180 degrees in steps of 5. [rad]"""
+"""Heels from 0 to 180 degrees in steps of 5. [rad]"""
 
 _ZERO = 1e-9
 _HALVINGS = 80
@@ -24,29 +24,29 @@ _SWINGS = math.radians(5.0)
 
 @frozen
 class RightingArmCurve:
-    """Righting arms over heel, each at the sinkage and trim where she rests at that heel.
+    """Righting arms against heel, each at the sinkage and trim at which the boat rests at that heel.
 
-    Areas are the work of heeling her, over her weight: the integral of arm x cos(trim) over heel, calculated from
-    the potential energy, not from the points of the curve.
+    An area is the work of heeling the boat, divided by her weight. It is the integral of arm x cos(trim) over heel,
+    calculated from the potential energy and not from the points of the curve.
 
     Attributes:
         heels: Heels, ascending, starboard down. [rad]
-        arms: Righting arms; positive rights her. [m]
-        sinkages: Depths of the origin. [m]
-        trims: Trims, stern down positive. [rad]
-        energies: Potential energies over weight. [m]
+        arms: Righting arms; positive arms right the boat. [m]
+        sinkages: Depth of the origin at each heel. [m]
+        trims: Trim at each heel; stern down is positive. [rad]
+        energies: Potential energy at each heel, divided by weight. [m]
         mass: [kg]
         gm: Metacentric height, upright. [m]
-        upright: How she rests with the heel held at zero.
-        positive_from: Heel from which the arms are positive: zero, or the angle of loll of a boat
-            that does not stand upright; None where none is positive. [rad]
-        vanishing: Heel at which the first run of positive arms ends; None where none is positive or the
-            curve ends earlier. [rad]
-        positive_area: Area under that run, as far as the curve goes; None where none is positive. [m]
-        later_area: Area from `vanishing` to the end of the curve, negative where it capsizes her. [m]
-        area_spent: Heel at which all of the positive area is used up: beyond it she would not
-            come back by herself even without losses; None where the curve does not reach it. [rad]
-        largest_arm: Largest arm of the curve, by the parabola through its three highest neighbours. [m]
+        upright: Sinkage and trim with the heel held at zero.
+        positive_from: Heel from which the arms are positive: zero, or the angle of loll of a boat that does not float
+            upright; None if no arm is positive. [rad]
+        vanishing: Heel at which the first run of positive arms ends; None if no arm is positive or the curve ends
+            earlier. [rad]
+        positive_area: Area under that run, up to the end of the curve; None if no arm is positive. [m]
+        later_area: Area from `vanishing` to the end of the curve; negative if it capsizes the boat. [m]
+        area_spent: Heel at which all of the positive area is used up. Beyond it the boat would not come back unaided,
+            even without losses. None if the curve does not reach it. [rad]
+        largest_arm: Largest arm of the curve, from the parabola through its three highest neighbouring points. [m]
         largest_arm_heel: Heel of the largest arm. [rad]
     """
 
@@ -76,21 +76,21 @@ def righting_arm_curve(
     heels: Sequence[float] = STANDARD_HEELS,
     near: RightingArmCurve | None = None,
 ) -> RightingArmCurve:
-    """Righting arms at free sinkage and trim, each heel starting from where she rested at the one before.
+    """Calculate righting arms at free sinkage and trim, starting each heel from the attitude at the previous one.
 
     Args:
-        hull: Closed surface of everything that displaces water, with fin and bulb where they matter.
+        hull: Closed surface of everything that displaces water, including fin and bulb if they matter.
         mass: Mass of everything afloat. [kg]
         mass_centre: Mass centre, boat axes. [m]
         water_density: [kg/m3]
         heels: At least two heels, ascending, between 0 and 180 degrees. [rad]
-        near: Curve of a boat much like her; at the same heels, each search starts from its attitude.
+        near: Curve of a very similar boat. If it has the same heels, each search starts from its attitude.
 
     Returns:
         The curve.
 
     Raises:
-        FloatingError: She sinks or stands on end, or the heels cannot be used.
+        FloatingError: The boat sinks or stands on end, or the heels cannot be used.
     """
     _check_heels(hull, heels)
 
@@ -137,7 +137,7 @@ def righting_arm_curve(
 
 
 def _start(heel: float, last: Sequence[Attitude], near: RightingArmCurve | None) -> Attitude:
-    """Where to start looking for her attitude: extrapolated from the last heels, relative to that of a similar boat."""
+    """First guess of the boat's attitude, extrapolated from the last heels, relative to that of a similar boat."""
     known = [one.heel for one in last]
     lay = (
         {}
@@ -146,12 +146,12 @@ def _start(heel: float, last: Sequence[Attitude], near: RightingArmCurve | None)
     )
     if not all(one in lay for one in (heel, *known)):
         lay = dict.fromkeys((heel, *known), (0.0, 0.0))
-    # Lagrange's polynomial through her differences in sinkage and trim from that boat.
+    # Lagrange's polynomial through the differences in sinkage and trim from that boat.
     shares = [math.prod((heel - b) / (a - b) for b in known if b != a) for a in known]
     sinkage = sum(share * (one.sinkage - lay[one.heel][0]) for share, one in zip(shares, last, strict=True))
     trim = sum(share * (one.trim - lay[one.heel][1]) for share, one in zip(shares, last, strict=True))
     ahead = Attitude(sinkage=lay[heel][0] + sinkage, trim=lay[heel][1] + trim, heel=heel)
-    # Where she swings round, extrapolation is useless, and the search starts from where she was.
+    # If the boat swings round, extrapolation is useless, and the search starts from her last attitude.
     return ahead if abs(ahead.trim - last[-1].trim) < _SWINGS else last[-1]
 
 
@@ -166,12 +166,12 @@ def _check_heels(hull: HullMesh, heels: Sequence[float]) -> None:
     )
     if not usable:
         raise FloatingError(
-            f"{hull.source}: the heels of a righting arm curve must be two or more, ascending, from 0 to 180 degrees."
+            f"{hull.source}: a righting arm curve needs at least two heels, in ascending order, from 0 to 180 degrees."
         )
 
 
 def _begin(found: list[Floating], zero: float, rest: Rest) -> Floating | None:
-    """Where the arms become positive."""
+    """Heel at which the arms become positive."""
     for before, here in zip([found[0], *found], found, strict=False):
         if here.righting_arm > zero:
             if before.righting_arm < -zero:
@@ -181,7 +181,7 @@ def _begin(found: list[Floating], zero: float, rest: Rest) -> Floating | None:
 
 
 def _end(found: list[Floating], zero: float, rest: Rest) -> Floating | None:
-    """Where the first run of positive arms ends."""
+    """Heel at which the first run of positive arms ends."""
     begun = False
     for before, here in pairwise(found):
         begun = begun or before.righting_arm > zero
@@ -193,7 +193,7 @@ def _end(found: list[Floating], zero: float, rest: Rest) -> Floating | None:
 
 
 def _spent(found: list[Floating], start: Floating, end: Floating, zero: float, rest: Rest) -> float | None:
-    """Where the potential energy has fallen back to its value at the start."""
+    """Heel at which the potential energy has fallen back to its starting value."""
     before = end
     for here in found:
         if here.attitude.heel <= end.attitude.heel:
@@ -205,7 +205,7 @@ def _spent(found: list[Floating], start: Floating, end: Floating, zero: float, r
 
 
 def _crossing(before: Floating, here: Floating, value: Callable[[Floating], float], rest: Rest) -> Floating:
-    """Where a value changes sign between two heels, by chords that never leave the bracket.
+    """Heel at which a value changes sign, between two heels, by chords that never leave the bracket.
 
     References:
         M. Dowell, P. Jarratt, BIT 11 (1971): the Illinois form of regula falsi.
@@ -231,7 +231,7 @@ def _crossing(before: Floating, here: Floating, value: Callable[[Floating], floa
 
 
 def _largest(found: list[Floating]) -> tuple[float, float]:
-    """The largest arm and its heel."""
+    """Largest arm and its heel."""
     top = max(range(len(found)), key=lambda place: found[place].righting_arm)
     arm, heel = found[top].righting_arm, found[top].attitude.heel
     if not 0 < top < len(found) - 1:

@@ -1,13 +1,13 @@
-"""Everything of a plan's boat that displaces water as one surface, and her righting arms in it.
+"""Everything in a plan's boat that displaces water, as one surface, and its righting arms.
 
-Righting arms are those of the hull's surface with fin, rudder and bulb as shells of their own volume; the fin
-ends level where its end in the bulb begins, by volume. For a table of offsets the surface is drawn through the
-table: GM as she floats then differs a little from GM by Simpson's rules, and a note says where the two volumes
-differ by more than 0.5 %. She is heeled to the side that she leans to by herself. A study takes five heels to
-60 degrees, a plan 37 to 180.
+Righting arms are those of the hull's surface, with fin, rudder and bulb as shells of their own volume. The fin is cut off
+level, so that the volume removed is that of its end in the bulb. For a table of offsets the surface is drawn through the
+table. GM as the boat floats then differs slightly from GM by Simpson's rules, and a note says if the two volumes differ
+by more than 0.5 %. The boat is heeled to the side to which she leans unaided. A study uses five heels up to 60 degrees, a
+plan 37 up to 180.
 
-Rudder: the part above the waterline displaces nothing in the balance; all of it is weighed, and all of
-it counts in the righting arms.
+In the balance, the part of the rudder above the waterline displaces nothing. The whole rudder is weighed, and the whole
+rudder counts in the righting arms.
 """
 
 from __future__ import annotations
@@ -25,19 +25,19 @@ from bulbcast.sailing.righting import RightingArmCurve, righting_arm_curve
 from bulbcast.sailing.wind_heel import ArmsByHeel
 
 BRIEF_HEELS = tuple(math.radians(angle) for angle in (0.0, 15.0, 30.0, 45.0, 60.0))
-"""Heels that are enough for a wind that heels her 45 degrees. [rad]"""
+"""Heels that are enough for a wind that heels the boat 45 degrees. [rad]"""
 
 
 def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
-    """Everything that displaces water as one surface of several shells.
+    """Combine everything that displaces water into one surface of several shells.
 
     Args:
         plan: The plan, for fin and rudder.
         hull: The hull.
-        bulb: The bulb as it hangs.
+        bulb: The bulb as hung.
     """
     envelope = parallel_volume(bulb.volume, bulb.surface, bulb.skin)
-    # The fin is shortened by the volume that bulb and fin share.
+    # The fin is shortened by the volume of its part inside the bulb.
     hidden = envelope.volume - bulb.displacement
     others = [
         foil_mesh(foil_above(fin_foil(plan.fin, plan.bulb.incidence), hidden)),
@@ -64,22 +64,22 @@ def righting_arms(
     heels: tuple[float, ...],
     near: RightingArmCurve | None = None,
 ) -> tuple[RightingArmCurve, str]:
-    """Righting arms to the side that she leans to by herself, which is the weaker one.
+    """Calculate righting arms to the side to which the boat leans unaided, which is the weaker side.
 
     Args:
         plan: The plan, for fin, rudder and water.
         hull: The hull.
-        bulb: The bulb as it hangs.
-        mass: Mass of all afloat. [kg]
+        bulb: The bulb as hung.
+        mass: Mass of everything afloat. [kg]
         mass_centre: Mass centre, boat axes. [m]
         heels: Heels, ascending from 0. [rad]
-        near: Curve of a boat much like her, to the same side, to start from.
+        near: Curve of a very similar boat, to the same side, to start from.
 
     Returns:
         The curve, and "starboard" or "port".
 
     Raises:
-        FloatingError: She does not float like that.
+        FloatingError: The boat does not float with those figures.
     """
     surface, water = afloat_surface(plan, hull, bulb), plan.water.density
     curve = righting_arm_curve(
@@ -95,14 +95,14 @@ def righting_arms(
 
 
 def arms_of(curve: RightingArmCurve | None, gm: float) -> ArmsByHeel:
-    """Righting arms for heel under wind: the boat's own, otherwise GM sin(heel) to 90 degrees.
+    """Choose righting arms for heel under wind: the boat's own or, failing that, GM sin(heel) up to 90 degrees.
 
     Args:
-        curve: Her own curve; None where her shape is not known.
+        curve: The boat's own curve; None if her shape is not known.
         gm: GM upright. [m]
     """
     if curve is None:
         heels = tuple(math.radians(2.5 * step) for step in range(37))
         return ArmsByHeel(heels=heels, arms=tuple(gm * math.sin(heel) for heel in heels))
-    # Heeled to the side she leans to, the first arm is zero apart from rounding, or does not right her.
+    # On the side to which the boat leans, the first arm is zero apart from rounding, or does not right her.
     return ArmsByHeel(heels=curve.heels, arms=(min(curve.arms[0], 0.0), *curve.arms[1:]))

@@ -1,4 +1,4 @@
-"""Findings on how the boat stands up: righting arms, heel and leeway in the wind set, the rudder's mass."""
+"""Findings on the boat's righting arms, on heel and leeway in the given wind, and on the rudder's mass."""
 
 from __future__ import annotations
 
@@ -18,43 +18,43 @@ RIGHTING_ARMS_NOT_TOLD = Rule(
     Severity.NOTE,
     Severity.CAUTION,
     subject="boat",
-    why="Righting arms at large heel need her shape; bare figures give only GM.",
+    why="Righting arms at large heel need the hull's shape; figures alone give only GM.",
 )
 VANISHES_EARLY = Rule(
     "vanishes-early",
     Severity.CAUTION,
     subject="boat",
-    why="Past that heel she turns over, and does not come back by herself.",
+    why="Past that heel the boat turns over, and does not come back unaided.",
 )
 TABLE_AND_SURFACE_DIFFER = Rule(
     "table-and-surface-differ",
     Severity.NOTE,
     subject="boat",
-    why=("Two ways of finding her volume from one table disagree, so there are too few stations."),
+    why=("Two ways of finding the hull's volume from one table disagree, so the table has too few stations."),
 )
 BLOWN_FLAT = Rule(
     "blown-flat",
     Severity.CAUTION,
     subject="boat",
-    why="In that wind nothing holds her up before she lies flat.",
+    why="In that wind the boat keeps heeling until she is flat.",
 )
 HEELS_FAR = Rule(
     "heels-far",
     Severity.CAUTION,
     subject="boat",
-    why="Far over she makes leeway, the rudder lifts out, and little is left against a gust.",
+    why="A boat that heels too far slides sideways, lifts her rudder out of the water and has little in reserve for a gust.",
 )
 LEEWAY_BEYOND_LIMIT = Rule(
     "leeway-beyond-limit",
     Severity.CAUTION,
     subject="boat",
-    why="A fin with little area needs a large angle to hold the side force, and drags or stalls.",
+    why="A fin with little area needs a large angle to carry the side force, so it drags or stalls.",
 )
 RUDDER_MASS_NOT_GIVEN = Rule(
     "rudder-mass-not-given",
     Severity.CAUTION,
     subject="boat",
-    why=("The rudder is a weight like any other; without its mass the bulb comes out too heavy."),
+    why=("The rudder is a weight like any other. Without its mass the bulb is made too heavy."),
 )
 RUDDER_COUNTED_TWICE = Rule(
     "rudder-counted-twice",
@@ -63,26 +63,26 @@ RUDDER_COUNTED_TWICE = Rule(
     why="A rudder listed twice in the plan makes the bulb lighter by one rudder.",
 )
 
-# Knocked flat, she should come up again by herself. Judgement.
+# A boat that is knocked flat should come up again unaided. Our judgement.
 SMALLEST_VANISHING = math.radians(90.0)
 
-# Beyond this heel she is slow and hard to steer: time to reduce sail. Common practice, no source.
+# Beyond this heel a boat is slow and hard to steer, so it is time to reduce sail. Common practice, no source.
 LARGEST_SAILING_HEEL = math.radians(30.0)
 
-# Lift grows with the angle up to about here; beyond it the leeway reported is too small. Common practice, no source.
+# Lift grows with the angle up to about this one; beyond it the leeway reported is too small. Common practice, no source.
 LINEAR_LIFT = math.radians(8.0)
 
-# Difference of the surface through a table from Simpson's rules; beyond this the table is too coarse. Judgement.
+# Difference between the surface through a table and Simpson's rules above which the table is too coarse. Our judgement.
 TABLE_AND_SURFACE = 0.005
 
 
 def check_standing(plan: Plan, boat: BoatJob, standing: Standing, shown: Shown) -> tuple[Finding, ...]:
-    """Every finding on how she stands up.
+    """List all findings on stability and sailing.
 
     Args:
         plan: The plan, with [boat].
         boat: The boat with her bulb.
-        standing: How she stands up to the wind.
+        standing: Results on stability and sailing.
         shown: The builder's units.
     """
     found = [*check_curve(standing, plan.rig is not None, shown)]
@@ -96,10 +96,10 @@ def check_standing(plan: Plan, boat: BoatJob, standing: Standing, shown: Shown) 
 
 
 def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Finding]:
-    """Whether there are righting arms, and whether they last.
+    """Findings on whether there are righting arms and up to which heel they are positive.
 
     Args:
-        standing: How she stands up to the wind.
+        standing: Results on stability and sailing.
         rigged: Whether the plan has a rig, which needs them. [-]
         shown: The builder's units.
     """
@@ -110,14 +110,14 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
             "boat",
             f"{message.rstrip('.')}.",
             remedy,
-            # Her shape is known but she does not float.
+            # The boat's shape is known but she does not float.
             severity=Severity.NOTE if missing in (NO_SURFACE, NO_PLACES) else Severity.CAUTION,
         )
     vanishing = None if standing.curve is None else standing.curve.vanishing
     if vanishing is not None and vanishing < SMALLEST_VANISHING:
         yield VANISHES_EARLY(
             "boat",
-            f"Her righting arms end at {math.degrees(vanishing):.0f} degrees: laid flat she does not come up again.",
+            f"The righting arms end at {math.degrees(vanishing):.0f} degrees, so a boat laid flat does not come up again.",
             "Hang the bulb deeper, make it heavier, or remove weight from high up.",
             found=vanishing,
             limit=SMALLEST_VANISHING,
@@ -126,60 +126,60 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
     if over is not None and abs(over) > TABLE_AND_SURFACE:
         yield TABLE_AND_SURFACE_DIFFER(
             "boat.offsets",
-            "The surface drawn through the table for the righting arms displaces "
-            f"{shown.percent(abs(over))} {'more' if over > 0.0 else 'less'} at her line than by Simpson's rules. The "
-            "ballast target rests on the rules.",
-            "Give more stations where she curves most, or the hull as a surface.",
+            f"The surface drawn through the table for the righting arms displaces {shown.percent(abs(over))} "
+            f"{'more' if over > 0.0 else 'less'} at the design waterline than Simpson's rules give. The ballast target "
+            "is based on Simpson's rules.",
+            "Give more stations where the hull curves most, or give the hull as a surface.",
             found=over,
             limit=TABLE_AND_SURFACE,
         )
 
 
 def _heel(sailing: Sailing, shown: Shown) -> Iterator[Finding]:
-    """Whether she stands up to the wind that the plan sets."""
+    """Findings on heel in the wind given in the plan."""
     heel, wind = sailing.heel, sailing.wind
     if not sailing.wind_given or (heel is not None and heel <= LARGEST_SAILING_HEEL):
         return
-    # Slightly less than the balance, so that three digits of it work.
+    # Slightly less than the exact area, so that it still works when rounded to three digits.
     reefed = 0.99 * sailing.rig.area * (sailing.winds[1].wind / wind) ** 2
     limit = math.degrees(LARGEST_SAILING_HEEL)
     remedy = (
-        f"Carry {shown.workshop.area(reefed)} of sail in this wind for {limit:.0f} degrees, or hang the bulb deeper or "
-        'heavier: see "Deeper or heavier".'
+        f"Carry {shown.workshop.area(reefed)} of sail in this wind for {limit:.0f} degrees of heel, or use a deeper fin or "
+        'a heavier bulb: see "Deeper or heavier".'
     )
     message = f"A steady wind of {shown.speed(wind)} "
     if heel is None:
         rule = BLOWN_FLAT
-        message += "with these sails lays her flat: she has no steady heel below 90 degrees."
+        message += "with these sails lays the boat flat. She has no steady heel below 90 degrees."
     else:
         rule = HEELS_FAR
         message += (
-            f"heels her {math.degrees(heel):.0f} degrees; beyond {limit:.0f} she is slow and hard to steer (common "
-            "practice)."
+            f"heels the boat {math.degrees(heel):.0f} degrees. Beyond {limit:.0f} degrees she is slow and hard to steer "
+            "(common practice)."
         )
     yield rule("rig", message, remedy, found=heel, limit=LARGEST_SAILING_HEEL, unit="rad")
 
 
 def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterator[Finding]:
-    """Whether the fin holds her within the leeway set."""
+    """Findings on leeway beyond the limit set."""
     leeway, fin, limit = sailing.governing.leeway, sailing.governing.fin, sailing.limit
     if leeway is None or fin is None or leeway <= limit:
         return
     ways = []
     if deeper_tip is not None:
-        ways.append(f"take the fin's tip to z = {shown.length(deeper_tip)}, all else unchanged")
+        ways.append(f"move the fin's tip to z = {shown.length(deeper_tip)}, with all else unchanged")
     if fin.same_span_area is not None:
-        ways.append(f"give it about {shown.area(fin.same_span_area)} of area at the same depth")
+        ways.append(f"give the fin about {shown.area(fin.same_span_area)} of area at the same depth")
     said = joined([*ways, "sail in less wind or with less sail"], "or")
     beyond = (
-        " That is also past the straight part of the lift curve, so she makes even more."
+        " That is also beyond the straight part of the lift curve, so the true leeway is even larger."
         if leeway > LINEAR_LIFT
         else ""
     )
     yield LEEWAY_BEYOND_LIMIT(
         "fin",
-        f"At hull speed in a wind of {shown.speed(sailing.wind)} her fin makes {math.degrees(leeway):.1f} degrees of "
-        f"leeway; {math.degrees(limit):.1f} is the limit.{beyond}",
+        f"At hull speed in a wind of {shown.speed(sailing.wind)} the boat makes {math.degrees(leeway):.1f} degrees of "
+        f"leeway; the limit is {math.degrees(limit):.1f}.{beyond}",
         f"{said[0].upper()}{said[1:]}.",
         found=leeway,
         limit=limit,
@@ -188,21 +188,21 @@ def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterato
 
 
 def _rudder(summed: WeighIn, counted: bool, shown: Shown) -> Iterator[Finding]:
-    """Whether the rudder is weighed exactly once; `counted` where the plan gives its mass or density."""
+    """Findings on a rudder not weighed exactly once. `counted` means that the plan gives its mass or density."""
     own = [line for line in summed.weights if line.name.strip().casefold() == "rudder"]
     if not counted and not any("rudder" in line.name.casefold() for line in summed.weights):
         yield RUDDER_MASS_NOT_GIVEN(
             "rudder",
-            "The rudder's own mass is given neither as rudder.mass nor by rudder.density, and no line of the weight list "
+            "The rudder's mass is not given: there is no rudder.mass or rudder.density, and no line of the weight list "
             "names it.",
-            "Give one of them, or a line of [[weights]].",
+            "Give one of these, or a line of [[weights]].",
         )
     if counted and len(own) > 1:
         yield RUDDER_COUNTED_TWICE(
             "weights",
-            f"A line of the weight list is called {own[0].name}, and [rudder] gives the blade's mass as well: "
-            f"both are counted, {shown.mass(own[0].mass)} and {shown.mass(own[-1].mass)}.",
-            "Take the line out, or mass or density out of [rudder].",
+            f"A line of the weight list is called {own[0].name}, and [rudder] also gives the blade's mass. Both are "
+            f"counted, {shown.mass(own[0].mass)} and {shown.mass(own[-1].mass)}.",
+            "Remove the line, or remove mass or density from [rudder].",
             found=own[0].mass,
             unit="kg",
         )

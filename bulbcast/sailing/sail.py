@@ -1,10 +1,10 @@
-"""Heel under sail: the wind's moment against the righting arm, and the wind that heels her to an angle.
+"""Heel under sail: the wind's moment, balanced by the righting arm, and the wind that causes a given heel.
 
-    heeling moment   1/2 rho V^2 C A h cos^n(heel)      n = 2 by default
-    righting moment  m g GZ(heel), at small angles m g GM sin(heel)
+    heeling moment   1/2 rho V^2 C A h cos^n(heel)      n = 2 by default righting moment m g GZ(heel), at small angles m
+    g GM sin(heel)
 
-h is the distance from the sail's centre of effort down to the fin's and hull's centre of lateral resistance. Steady wind
-only: no gust, no roll, no crew; not a stability assessment.
+h is the distance from the sail's centre of effort down to the centre of lateral resistance of fin and hull. The wind is
+steady, without gusts, rolling or crew. This is not a stability assessment.
 """
 
 from __future__ import annotations
@@ -24,21 +24,22 @@ from bulbcast.quantities.frozen import frozen
 
 DEFAULT_COEFFICIENT = 1.2
 DEFAULT_COEFFICIENT_SOURCE = (
-    "side-force coefficient close-hauled about 1.0 to 1.5 (Marchaj; Larsson and Eliasson, from memory); "
-    "the middle used, judgement"
+    "side-force coefficient when close-hauled is about 1.0 to 1.5 (Marchaj; Larsson and Eliasson, from memory); we use "
+    "the middle"
 )
 
 
 @frozen
 class Rig:
-    """The figures of the sail that heel her.
+    """Figures of the sail that cause heel.
 
     Attributes:
         area: [m2]
         heeling_arm: Distance from the centre of effort down to the centre of lateral resistance. [m]
         coefficient: Side-force coefficient. [-]
-        coefficient_source: Where it comes from; shown beside every answer.
-        heel_exponent: Exponent of cos(heel) in the heeling moment: 2; ISO 12217-2 uses 1.3 (from memory). [-]
+        coefficient_source: Source of the coefficient, shown with every answer.
+        heel_exponent: Exponent of cos(heel) in the heeling moment, 2 by default. ISO 12217-2 uses 1.3 (from memory).
+            [-]
         air_density: [kg/m3]
 
     Raises:
@@ -65,30 +66,31 @@ def heeling_arm(effort_z: float, lateral_z: float) -> float:
 
     Args:
         effort_z: Level of the sail's centre of effort, boat axes. [m]
-        lateral_z: Level of the centre of lateral resistance; a deep fin's is near 45 % of its depth
-            (common practice, no source). [m]
+        lateral_z: Level of the centre of lateral resistance, about 45 % of the way down a deep fin (common practice, no
+            source). [m]
 
     Returns:
         The arm. [m]
 
     Raises:
-        BoatFigureError: The centre of effort is not the higher one.
+        BoatFigureError: The centre of effort is not above the centre of lateral resistance.
     """
     if not effort_z > lateral_z:
         raise BoatFigureError(
             f"The sail's centre of effort is at {shown(effort_z, 'm')} and the centre of lateral resistance at "
-            f"{shown(lateral_z, 'm')}; the first must be higher. Levels are upward from the waterline."
+            f"{shown(lateral_z, 'm')}; the centre of effort must be higher. Heights are measured upward from the "
+            "waterline."
         )
     return effort_z - lateral_z
 
 
 def heeling_moment(rig: Rig, wind: float, heel: float = 0.0) -> float:
-    """The wind's heeling moment.
+    """Heeling moment of the wind.
 
     Args:
         rig: The sail.
         wind: Speed of the wind on the sail. [m/s]
-        heel: Heel; the result is 0 beyond 90 degrees either way. [rad]
+        heel: Heel. Beyond 90 degrees to either side the result is 0. [rad]
 
     Returns:
         1/2 rho V^2 C A h cos^n(heel). [N m]
@@ -100,12 +102,12 @@ def heeling_moment(rig: Rig, wind: float, heel: float = 0.0) -> float:
 
 
 def side_force(rig: Rig, wind: float, heel: float = 0.0) -> float:
-    """The sail's force square to the mast and athwart the boat.
+    """Sideways force of the sail, square to the mast.
 
     Args:
         rig: The sail.
         wind: Speed of the wind on the sail. [m/s]
-        heel: Heel; the result is 0 beyond 90 degrees either way. [rad]
+        heel: Heel. Beyond 90 degrees to either side the result is 0. [rad]
 
     Returns:
         1/2 rho V^2 C A cos^n(heel). [N]
@@ -120,7 +122,7 @@ def side_force(rig: Rig, wind: float, heel: float = 0.0) -> float:
 
 
 def metacentric_height_for_heel(rig: Rig, *, wind: float, mass: float, heel: float) -> float:
-    """GM that would hold her to a heel in a wind, by the small-angle form.
+    """GM that would limit the boat to a given heel in a wind, by the small-angle formula.
 
     Args:
         rig: The sail.
@@ -140,7 +142,7 @@ def metacentric_height_for_heel(rig: Rig, *, wind: float, mass: float, heel: flo
 
 
 def wind_for_arm(rig: Rig, *, mass: float, righting_arm: float, heel: float) -> float:
-    """Wind whose moment the righting arm balances.
+    """Wind whose heeling moment the righting arm balances.
 
     Args:
         rig: The sail.
@@ -161,13 +163,13 @@ def wind_for_arm(rig: Rig, *, mass: float, righting_arm: float, heel: float) -> 
 
 
 def require_heel(heel: float) -> None:
-    """Refuse a heel outside the range under sail.
+    """Refuse a heel outside the range allowed under sail.
 
     Args:
         heel: The given heel. [rad]
 
     Raises:
-        BoatFigureError: It is not above 0 and below 90 degrees.
+        BoatFigureError: The heel is not above 0 and below 90 degrees.
     """
     if not 0.0 < heel < 0.5 * math.pi:
         raise BoatFigureError(

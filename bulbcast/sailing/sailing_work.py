@@ -1,4 +1,4 @@
-"""The boat of a plan under her rig: heel and leeway in a steady wind, and the same boat at another size."""
+"""A plan's boat under sail: heel and leeway in a steady wind, and the same boat at another size."""
 
 from __future__ import annotations
 
@@ -44,19 +44,19 @@ from bulbcast.sailing.wind_heel import (
 
 HEELS_UNDER_SAIL = tuple(math.radians(angle) for angle in (20.0, 30.0, 45.0))
 LATERAL_SHARE = 0.45
-"""Centre of lateral resistance over the depth of the fin's tip. Common practice, no source. [-]"""
+"""Depth of the centre of lateral resistance as a share of the depth of the fin's tip. Common practice, no source. [-]"""
 
 
 @frozen
 class Leeway:
-    """The fin's leeway by one published formula.
+    """Leeway of the fin by one published formula.
 
     Attributes:
         formula: Name of the lift slope's formula.
         slope: Lift slope per radian. [1/rad]
-        leeway: Leeway in the wind of the answer; None where she has no steady heel in it. [rad]
-        at_limit: The wind at which leeway passes the limit.
-        fin: The fin that would hold the limit in the wind of the answer; None in the same case.
+        leeway: Leeway in the given wind; None if the boat has no steady heel in it. [rad]
+        at_limit: Wind at which leeway exceeds the limit.
+        fin: Fin that would keep to the limit in the given wind; None if the boat has no steady heel in it.
     """
 
     formula: str
@@ -68,29 +68,30 @@ class Leeway:
 
 @frozen
 class Sailing:
-    """The boat under her rig, in a steady wind on the sail.
+    """Results for the boat under sail, in a steady wind on the sail.
 
     Attributes:
-        rig: The sail, its arm measured from the centre of lateral resistance.
+        rig: Sail, with its arm measured from the centre of lateral resistance.
         lateral_z: Level of that centre. [m]
-        arms: The righting arms that the answers come from.
-        by_curve: Whether those are the boat's own; otherwise GM sin(heel), for small angles.
-        wind: The wind that the answers are for: the plan's, else the wind that heels her 20 degrees. [m/s]
-        wind_given: Whether the plan gives it.
-        heel: Steady heel in it; None where she has none before 90 degrees. [rad]
-        winds: Winds that heel her 20, 30 and 45 degrees.
+        arms: Righting arms that the answers are based on.
+        by_curve: Whether those are the boat's own. If not, they are GM sin(heel), for small angles.
+        wind: Wind that the answers are for, from the plan. Without one, the wind that heels the boat 20 degrees. [m/s]
+        wind_given: Whether the plan gives the wind.
+        heel: Steady heel in that wind; None if there is none below 90 degrees. [rad]
+        winds: Winds that heel the boat 20, 30 and 45 degrees.
         steady: Wind [m/s] and steady heel [rad], for drawing.
-        wind_arms: Heel [rad] and the wind's moment over the weight [m], in the wind of the answers, for drawing.
+        wind_arms: Heel [rad] and the wind's moment divided by the weight [m], in that wind, for drawing.
         hull_speed: [m/s]
-        free_fin: The exposed fin between hull and bulb.
+        free_fin: Exposed fin between hull and bulb.
         aspect_ratio: Effective aspect ratio, with the hull as a mirror. [-]
         side_force: Side force of the sail at that heel; None without one. [N]
         limit: Leeway that must not be exceeded. [rad]
         leeways: Leeway by each formula, at hull speed.
-        scale: The same boat at another size; None where none is asked for or it cannot be calculated.
-        scale_missing: Why there is none, or empty.
+        scale: Same boat at another size; None if not requested, or if it cannot be calculated.
+        scale_missing: Reason why there is none; empty if there is.
         gm: GM upright, as used in the answers. [m]
-        highest_gm: GM if all her mass were at the bulb's underside: no ballast on this fin gives more. [m]
+        highest_gm: GM if all the boat's mass were at the bulb's underside, the most that ballast on this fin can give.
+            [m]
     """
 
     rig: Rig
@@ -116,12 +117,12 @@ class Sailing:
 
     @property
     def governing(self) -> Leeway:
-        """The answer by the formula fitted to measurements, which gives more leeway."""
+        """Leeway by the formula fitted to measurements, which gives the larger value."""
         return next(one for one in self.leeways if one.formula == WHICKER_FEHLNER)
 
 
 def rig_of(plan: Plan, rig: RigSection) -> tuple[Rig, float]:
-    """The sail with its arm, and the level of the centre of lateral resistance.
+    """Find the sail's heeling arm and the level of the centre of lateral resistance.
 
     Args:
         plan: The plan, for the fin's tip.
@@ -147,13 +148,13 @@ def rig_of(plan: Plan, rig: RigSection) -> tuple[Rig, float]:
 def sailing_of(
     plan: Plan, section: RigSection, boat: BoatJob, curve: RightingArmCurve | None, gm: float
 ) -> Sailing:
-    """Heel and leeway under the rig, and the boat at another size.
+    """Calculate heel and leeway under sail, and the boat at another size.
 
     Args:
         plan: The plan as read.
         section: The plan's rig.
         boat: The boat with her bulb.
-        curve: Her righting arms; None where her shape is not known.
+        curve: The boat's righting arms; None if her shape is not known.
         gm: GM upright, above 0. [m]
 
     Raises:
@@ -168,8 +169,8 @@ def sailing_of(
     waterline, centre_z = boat.start.hull.line.length, boat.mass_centre[2]
     if boat.start.fin is None or waterline is None or centre_z is None:
         raise BoatFigureError(
-            "Heel and leeway under sail need her fin from hull to tip, her waterline_length and the "
-            "weights' z. Give them."
+            "Heel and leeway under sail need the whole fin from hull to tip, waterline_length and the z of every "
+            "weight. Give them."
         )
     fin = fin_foil(plan.fin, plan.bulb.incidence)
     crown = min(plan.fin.tip_z + boat.hung.bulb.pocket_depth, fin.tip_z + 0.5 * fin.span)
@@ -185,7 +186,7 @@ def sailing_of(
             angle = leeway(
                 side_force=force, speed=speed, area=free.area, slope=slope, water_density=water, heel=heel
             )
-            # A heeled fin meets the flow at a smaller angle: upright it would have to hold that much more.
+            # A heeled fin meets the flow at a smaller angle, so the upright fin is given that much more side force.
             needed = fin_for_leeway(
                 free,
                 limit=limit,
@@ -210,7 +211,9 @@ def sailing_of(
         )
         like_heel = heel_on_curve(arms, rig, wind=wind / math.sqrt(ratio), mass=mass)
         if heel is None or like_heel is None:
-            no_scale = "This wind lays her flat, here or at the other size: there is no heel to compare."
+            no_scale = (
+                "This wind lays the boat flat at this size or the other, so there is no heel to compare."
+            )
         else:
             scale = compared_at_scale(model, ratio=ratio, wind=wind, heel=heel, like_heel=like_heel)
     return Sailing(
@@ -241,7 +244,7 @@ def sailing_of(
 
 
 def full_size_of(plan: Plan) -> float | None:
-    """Length of the other size over hers; None where the plan gives none.
+    """Ratio of the other size's length to the boat's; None if the plan gives none.
 
     Args:
         plan: The plan, with its rig.
@@ -253,11 +256,11 @@ def full_size_of(plan: Plan) -> float | None:
 
 
 def standing_defaults(plan: Plan, sailing: Sailing | None, shown: Shown) -> tuple[DefaultTaken, ...]:
-    """Defaults of [rig] that depend on other figures.
+    """List defaults of [rig] that depend on other figures.
 
     Args:
         plan: The plan as read.
-        sailing: The results under sail; None where there are none.
+        sailing: Results under sail; None if there are none.
         shown: The builder's units.
     """
     rig, ratio = plan.rig, full_size_of(plan)
@@ -270,5 +273,5 @@ def standing_defaults(plan: Plan, sailing: Sailing | None, shown: Shown) -> tupl
     if rig.force_coefficient is None:
         taken.append(("force_coefficient", f"{DEFAULT_COEFFICIENT:g}", DEFAULT_COEFFICIENT_SOURCE))
     if rig.full_size is None and ratio is not None:
-        taken.append(("full_size", f"{ratio:g}", "one over boat.scale"))
+        taken.append(("full_size", f"{ratio:g}", "1 / boat.scale"))
     return tuple(DefaultTaken(key=f"rig.{leaf}", value=value, source=source) for leaf, value, source in taken)

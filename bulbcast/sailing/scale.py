@@ -1,9 +1,9 @@
-"""Hull speed, Froude's scaling, and how the same boat heels at another size or in another wind.
+"""Hull speed, Froude's scaling law, and the heel of the same boat at another size or in another wind.
 
-With every length times r, in the same water: area r^2, mass r^3, speed r^(1/2), wind r^(1/2) for the same
-heel, righting moment r^4. In the same wind the sail's moment grows only as r^3, so a smaller boat of the same
-shape is more tender in proportion to her scale, and her fin, slower through the water, also makes more leeway in that
-proportion. That is why a scale model needs a deeper fin, more ballast and more fin area than her plan shows.
+If every length is multiplied by r, in the same water, then area grows as r^2, mass as r^3, speed as r^(1/2), wind for the
+same heel as r^(1/2) and righting moment as r^4. In the same wind the sail's moment grows only as r^3, so a smaller boat
+of the same shape is more tender in proportion to her scale. Her fin, slower through the water, also makes more leeway in
+that proportion. That is why a scale model needs a deeper fin, more ballast and more fin area than the plan shows.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from bulbcast.sailing.sail import (
 
 
 def hull_speed(waterline: float) -> float:
-    """Speed whose wave is as long as the waterline.
+    """Hull speed, at which the boat's wave is as long as her waterline.
 
     Args:
         waterline: Waterline length. [m]
@@ -33,7 +33,7 @@ def hull_speed(waterline: float) -> float:
         BoatFigureError: The length is not above 0.
 
     References:
-        Deep-water wave speed, classical; the books' 1.34 kn per root foot is 1.3407 rounded.
+        Classical speed of deep-water waves. The textbook figure of 1.34 kn per root foot is 1.3407, rounded.
     """
     require_positive("The waterline's length", waterline, "m")
     return math.sqrt(STANDARD_GRAVITY * waterline / (2.0 * math.pi))
@@ -41,13 +41,13 @@ def hull_speed(waterline: float) -> float:
 
 @frozen
 class SailingBoat:
-    """The figures of a boat that decide heel and leeway.
+    """Figures of a boat that determine heel and leeway.
 
     Attributes:
         waterline: Waterline length. [m]
         mass: Mass of the complete boat. [kg]
         metacentric_height: Transverse GM. [m]
-        rig: Her sail, with cos^2 of the heel.
+        rig: The boat's sail, with cos^2 of the heel.
         fin_area: Area of one side of the exposed fin. [m2]
         lift_slope: Lift slope of the fin; the same at every size. [1/rad]
         water_density: [kg/m3]
@@ -74,14 +74,14 @@ class SailingBoat:
 
 
 def froude_scaled(boat: SailingBoat, ratio: float) -> SailingBoat:
-    """The same boat at another size: lines, materials, rig and fin unchanged.
+    """Scale a boat to another size, with lines, materials, rig and fin unchanged.
 
     Args:
-        boat: The boat as she is.
-        ratio: New length over old. [-]
+        boat: The boat as planned.
+        ratio: Ratio of new to old length. [-]
 
     Returns:
-        The boat scaled, in the same water.
+        The scaled boat, in the same water.
 
     Raises:
         BoatFigureError: The ratio is not above 0.
@@ -99,7 +99,7 @@ def froude_scaled(boat: SailingBoat, ratio: float) -> SailingBoat:
 
 @frozen
 class UnderSail:
-    """A boat in a wind at her hull speed.
+    """Boat at her hull speed in a given wind.
 
     Attributes:
         boat: The boat.
@@ -119,7 +119,7 @@ class UnderSail:
 
 
 def under_sail(boat: SailingBoat, *, wind: float, heel: float) -> UnderSail:
-    """Side force and leeway in a steady wind at hull speed.
+    """Calculate side force and leeway in a steady wind at hull speed.
 
     Args:
         boat: The boat.
@@ -127,7 +127,7 @@ def under_sail(boat: SailingBoat, *, wind: float, heel: float) -> UnderSail:
         heel: Steady heel in that wind. [rad]
 
     Returns:
-        How she sails.
+        Speed, heel, side force and leeway.
 
     Raises:
         BoatFigureError: A figure is out of range.
@@ -153,18 +153,18 @@ def under_sail(boat: SailingBoat, *, wind: float, heel: float) -> UnderSail:
 
 @frozen
 class ScaleComparison:
-    """One boat at two sizes.
+    """Results for one boat at two sizes.
 
     Attributes:
-        ratio: The other length over hers. [-]
-        here: The boat as she is, in the wind given.
-        same_wind: The boat at the other size in the same wind.
-        scaled_wind: The boat at the other size in the wind times the root of the ratio: she heels as here.
-        metacentric_height_needed: GM with which she, at her own size, would heel as the other size
-            does in this wind, by GM sin(heel). [m]
-        like_wind: Wind in which she heels as the other size does in this one. [m/s]
-        fin_area_needed: Fin area, at the same lift slope, with which she would make the leeway that the
-            other size does in this wind, at that same heel. [m2]
+        ratio: Ratio of the other length to the boat's. [-]
+        here: Boat at her own size, in the given wind.
+        same_wind: Boat at the other size in the same wind.
+        scaled_wind: Boat at the other size in a wind scaled by the root of the ratio, in which she heels the same.
+        metacentric_height_needed: GM with which the boat, at her own size, would heel as the other size does in this
+            wind, by GM sin(heel). [m]
+        like_wind: Wind in which the boat heels as the other size does in the given wind. [m/s]
+        fin_area_needed: Fin area, at the same lift slope, with which the boat would make the same leeway as the other
+            size does in this wind, at the same heel. [m2]
     """
 
     ratio: float
@@ -179,20 +179,20 @@ class ScaleComparison:
 def compared_at_scale(
     boat: SailingBoat, *, ratio: float, wind: float, heel: float, like_heel: float
 ) -> ScaleComparison:
-    """The same boat at another size in the same wind and in a scaled one.
+    """Compare the boat with the same boat at another size, in the same wind and in a scaled wind.
 
-    Heel is the same at every size in winds that go with the root of the length, so two heels of hers are enough:
-    in the wind given, and in `like_wind`, the wind over the root of the ratio.
+    Heel is the same at every size if the wind is scaled with the root of the length. So two heels of the boat are enough:
+    in the given wind, and in `like_wind`, the wind divided by the root of the ratio.
 
     Args:
         boat: The boat, usually the model.
-        ratio: The other length over hers; full size from a model is above 1. [-]
-        wind: Wind on her, above 0. [m/s]
-        heel: Her heel in it, by her own righting arms. [rad]
-        like_heel: Her heel in `like_wind`, by the same arms. [rad]
+        ratio: Ratio of the other length to the boat's; above 1 from a model to full size. [-]
+        wind: Wind on the boat, above 0. [m/s]
+        heel: Heel in that wind, by the boat's own righting arms. [rad]
+        like_heel: Heel in `like_wind`, by the same arms. [rad]
 
     Returns:
-        Three boats in their winds, and what she would need to heel as the other does.
+        Three boats in their winds, and the GM and fin that the boat would need to heel as the other does.
 
     Raises:
         BoatFigureError: A figure is not above 0.

@@ -1,10 +1,10 @@
-"""Deeper or heavier: how another bulb mass and another fin depth change the wind she can stand up to.
+"""Effect of another bulb mass or fin depth on the wind that the boat can stand up to.
 
-Every answer is calculated afresh: the bulb is sized and placed, fin and bulb displace their new volumes, the
-boat floats at her new mass, and the righting arms are for that load.
+Every answer is a new calculation. The bulb is sized and placed, fin and bulb displace their new volumes, the boat floats
+at her new mass, and the righting arms are for that load.
 
-The comparison keeps the weight list as it is: a heavier bulb makes her float deeper. A deeper fin keeps its chords and the
-line of its leading edge, and its mass goes with its volume.
+The weight list is unchanged, so a heavier bulb makes the boat float deeper. A deeper fin keeps its chords and the line of
+its leading edge, and its mass changes with its volume.
 """
 
 from __future__ import annotations
@@ -33,22 +33,22 @@ from bulbcast.sailing.wind_heel import WindForHeel, heel_on_curve, wind_for_heel
 TRADE_MASS_STEPS = (-2, -1, 0, 1, 2)
 TRADE_DEPTH_STEPS = (-1, 0, 1, 2)
 LARGEST_TRADED = 60_000
-"""Facets of the hull beyond which the other bulbs are left out, as each needs its own curve."""
-_READ = 1  # index in HEELS_UNDER_SAIL: 30 degrees, at which depth is compared with mass
+"""Number of hull facets above which other bulbs are not calculated, since each needs its own curve."""
+_READ = 1  # index in HEELS_UNDER_SAIL of 30 degrees, the heel at which depth is compared with mass
 
 
 @frozen
 class Traded:
-    """The boat with another bulb on another fin.
+    """Boat with another bulb on another fin.
 
     Attributes:
         mass: Mass of the bulb as hung. [kg]
-        tip_z: z of the fin's tip. [m]
-        gm: GM as she then floats; None where there is no answer. [m]
-        sinkage: How much deeper than with the bulb as planned; None also where the hull does not give it. [m]
-        winds: Winds that heel her 20, 30 and 45 degrees; empty where there is no answer.
-        heel: Heel in the plan's wind; None also where she has no steady heel up to 60 degrees. [rad]
-        missing: Why there is no answer, or empty.
+        tip_z: Level z of the fin's tip. [m]
+        gm: GM as the boat then floats; None if there is no answer. [m]
+        sinkage: Sinkage compared with the bulb as planned; also None if the hull's figures do not give it. [m]
+        winds: Winds that heel the boat 20, 30 and 45 degrees; empty if there is no answer.
+        heel: Heel in the plan's wind; also None if there is no steady heel up to 60 degrees. [rad]
+        missing: Reason why there is no answer; empty if there is.
     """
 
     mass: float
@@ -62,16 +62,17 @@ class Traded:
 
 @frozen
 class Trade:
-    """All answers.
+    """Results for all combinations of bulb mass and fin depth.
 
     Attributes:
-        masses: Masses of the bulb, rising; the planned one in the middle. [kg]
-        tips: Levels of the fin's tip, the shallowest first; the planned one second. [m]
-        cells: The answers, tip by tip, mass by mass.
-        depth_worth: Bulb mass that does as much as a unit of depth, for the wind that heels her 30 degrees;
-            None where more mass does not help. [kg/m]
-        by_curve: Whether the righting arms are the boat's own; otherwise GM sin(heel).
-        fin_scaled: Whether the fin's mass followed its volume; otherwise it is a line of the weight list, left unchanged.
+        masses: Masses of the bulb in ascending order, with the planned one in the middle. [kg]
+        tips: Levels of the fin's tip from the shallowest down; the second is the planned one. [m]
+        cells: Results, by tip and then by mass.
+        depth_worth: Bulb mass that has the same effect as a unit of depth on the wind that heels the boat 30 degrees;
+            None if more mass does not help. [kg/m]
+        by_curve: Whether the righting arms are the boat's own. If not, they are GM sin(heel).
+        fin_scaled: Whether the fin's mass was scaled with its volume. If not, it is a line of the weight list and is
+            unchanged.
     """
 
     masses: tuple[float, ...]
@@ -82,7 +83,7 @@ class Trade:
     fin_scaled: bool
 
     def row(self, tip: int) -> tuple[Traded, ...]:
-        """The answers for one depth.
+        """Results for one depth.
 
         Args:
             tip: Index in `tips`. [-]
@@ -100,11 +101,11 @@ def trade_of(
         plan: The plan, with its rig.
         boat: The boat as planned.
         sailing: Her sailing as planned.
-        surface: Surface of her hull; None where her shape is not known.
-        curve: Her righting arms as planned, from which the search for the others starts.
+        surface: Surface of the hull; None if its shape is not known.
+        curve: Righting arms as planned, from which the search for the others starts.
 
     Returns:
-        The grid; None where the hull has so many facets that it would take too long.
+        The grid; None if the hull has so many facets that it would take too long.
     """
     if surface is not None and len(surface.triangles) > LARGEST_TRADED:
         return None
@@ -120,7 +121,7 @@ def trade_of(
         cells = tuple(
             one if one.sinkage is None else replace(one, sinkage=one.sinkage - planned) for one in cells
         )
-    # The plan itself is not calculated again from fewer heels, so that one wind has one heel.
+    # The plan itself is not calculated again from fewer heels, to avoid two heels for one wind.
     as_planned = replace(cells[place], gm=sailing.gm, winds=sailing.winds, heel=sailing.heel, missing="")
     cells = (*cells[:place], as_planned, *cells[place + 1 :])
     return Trade(
@@ -134,13 +135,13 @@ def trade_of(
 
 
 def _round(rough: float) -> float:
-    """The largest of 1, 2 and 5 times a power of ten that is not above the value."""
+    """Largest of 1, 2 or 5 times a power of ten that is not above a value."""
     power = 10.0 ** math.floor(math.log10(rough) + 1e-12)
     return power * max(step for step in (1.0, 2.0, 5.0) if step * power <= rough * (1.0 + 1e-12))
 
 
 def plan_at_depth(plan: Plan, tip_z: float) -> Plan:
-    """The plan with its fin longer or shorter: root, chords, thicknesses and the rake of its leading edge as they are.
+    """Lengthen or shorten the plan's fin. Root, chords, thicknesses and rake of the leading edge stay the same.
 
     Args:
         plan: The plan, with [boat].
@@ -167,8 +168,8 @@ def _grid(
     masses: tuple[float, ...],
     tips: tuple[float, ...],
 ) -> Iterator[Traded]:
-    """The answers, tip by tip. A bulb too small for its screws is also too small on a longer fin, and so is a lighter "
-    "one."""
+    """Calculate the results, tip by tip. A bulb that is too small for its screws is also too small on a longer fin, and
+    so is a lighter bulb."""
     small: Traded | None = None
     for tip in tips:
         for mass in masses:
@@ -252,7 +253,9 @@ def _worked_out(
         sinkage = (mass - hung.wanted_mass) / immersion
     gm = load.gm if curve is None else curve.gm
     if gm is None or gm <= 0.0:
-        return Traded(mass=mass, tip_z=plan.fin.tip_z, missing="She does not float upright like that.")
+        return Traded(
+            mass=mass, tip_z=plan.fin.tip_z, missing="The boat does not float upright with that bulb and fin."
+        )
     arms = arms_of(curve, gm)
     return Traded(
         mass=mass,
@@ -265,7 +268,7 @@ def _worked_out(
 
 
 def _worth(masses: tuple[float, ...], tips: tuple[float, ...], cells: tuple[Traded, ...]) -> float | None:
-    """Mass that does as much as a unit of depth near the plan, from the neighbouring answers."""
+    """Bulb mass that has the same effect as a unit of depth near the plan, from the neighbouring results."""
     count, tip, mass = len(masses), TRADE_DEPTH_STEPS.index(0), TRADE_MASS_STEPS.index(0)
 
     def wind(row: int, column: int) -> float | None:

@@ -1,6 +1,6 @@
-"""How the boat stands up, as plots: righting arms, heel against wind, deeper against heavier.
+"""Plots of righting arms, of heel against wind, and of a deeper fin against a heavier bulb.
 
-In millimetres of paper. Each carries its own caveat.
+In millimetres of paper. Each plot has its own caveat.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _BEAUFORT = (0.3, 1.6, 3.4, 5.5, 8.0, 10.8, 13.9, 17.2, 20.8, 24.5, 28.5, 32.7)
 
 
 class _Plot:
-    """Axes with their grid and labels, and helpers to draw between them."""
+    """Axes with their grid and labels, and functions to draw between them."""
 
     def __init__(self, across: Axis, up: Axis, *, across_name: str, up_name: str) -> None:
         self.layout = Layout(1.0)
@@ -96,14 +96,14 @@ def _degrees_axis(high: int, step: int, *, start: float, end: float) -> Axis:
 
 
 def _length_unit(shown: Shown, largest: float) -> tuple[str, float]:
-    """Unit of a length axis, and its size in metres."""
+    """Unit for a length axis, and its size in metres."""
     if shown.units == "imperial":
         return "in", 0.0254
     return ("m", 1.0) if largest >= 2.0 else ("mm", 1e-3)
 
 
 def _arm_words(arm: float, shown: Shown) -> str:
-    """An arm with more digits than a fraction of an inch gives."""
+    """Righting arm in words, with more digits than a fraction of an inch would give."""
     return f"{arm / 0.0254:.2f} in" if shown.units == "imperial" else shown.length(arm)
 
 
@@ -112,10 +112,10 @@ def _speed_unit(shown: Shown) -> tuple[str, float]:
 
 
 def righting_arm_plot(standing: Standing, shown: Shown) -> View | None:
-    """Righting arms over heel, with the wind's heeling arm where a wind is set; None where there is no curve.
+    """Plot righting arms against heel, with the wind's heeling arm if a wind is given; None if there is no curve.
 
     Args:
-        standing: The results for how she stands up.
+        standing: Results on stability and sailing.
         shown: The builder's units.
     """
     curve = standing.curve
@@ -143,24 +143,24 @@ def righting_arm_plot(standing: Standing, shown: Shown) -> View | None:
 
 
 def righting_words(curve: RightingArmCurve, shown: Shown) -> str:
-    """The curve's message in one line.
+    """One-line message of the righting arm plot.
 
     Args:
         curve: Righting arms.
         shown: The builder's units.
     """
     if curve.positive_from is None:
-        return "No righting arm: nothing rights her"
+        return "There is no righting arm; nothing rights the boat"
     most = f"The righting arm is largest, {_arm_words(curve.largest_arm, shown)}, at "
     most += f"{math.degrees(curve.largest_arm_heel):.0f}° of heel"
     if curve.vanishing is None:
         return most
     ends = math.degrees(curve.vanishing)
-    return f"{most}; {'she rights herself from any heel' if ends > 179.5 else f'it vanishes at {ends:.0f}°'}"
+    return f"{most}; {'the boat rights herself from any heel' if ends > 179.5 else f'it vanishes at {ends:.0f}°'}"
 
 
 def _area(plot: _Plot, curve: RightingArmCurve, degrees: list[float], arms: list[float]) -> None:
-    """The positive area, tinted."""
+    """Tint the positive area."""
     if curve.positive_from is None:
         return
     low = math.degrees(curve.positive_from)
@@ -175,7 +175,7 @@ def _area(plot: _Plot, curve: RightingArmCurve, degrees: list[float], arms: list
 
 
 def _wind_arm(plot: _Plot, sailing: Sailing, metre: float, shown: Shown) -> None:
-    """The wind's heeling arm, and where it meets her righting arm."""
+    """Plot the wind's heeling arm and the point where it meets the righting arm."""
     points = [(math.degrees(heel), arm / metre) for heel, arm in sailing.wind_arms]
     kept = [(x, y) for x, y in points if y <= plot.up.high]
     if len(kept) > 1:
@@ -196,7 +196,7 @@ def _wind_arm(plot: _Plot, sailing: Sailing, metre: float, shown: Shown) -> None
 
 
 def _tangent(plot: _Plot, curve: RightingArmCurve, metre: float, shown: Shown) -> None:
-    """GM as the curve's slope at zero, drawn to a radian or to the top."""
+    """Draw GM as the slope of the curve at zero, up to one radian or to the top of the plot."""
     gm = curve.gm / metre
     if gm <= 0.0:
         return
@@ -218,7 +218,7 @@ def _vanishing(plot: _Plot, curve: RightingArmCurve) -> None:
     plot.dot(at)
     words = "rights herself from any heel" if heel > 179.5 else f"vanishes at {heel:.0f}°"
     if heel > 150.0:
-        # There is no room beside the curve's end, so the label goes above it.
+        # There is no room next to the end of the curve, so the label goes above it.
         above = (at[0], at[1] + 0.42 * _HEIGHT)
         plot.layout.add(Line(start=(at[0], at[1] + 1.5), end=(above[0], above[1] - 2.0), style=Style.LEADER))
         plot.words(above, words, anchor="end")
@@ -227,7 +227,7 @@ def _vanishing(plot: _Plot, curve: RightingArmCurve) -> None:
 
 
 def wind_heel_plot(sailing: Sailing, shown: Shown) -> View | None:
-    """Steady heel over wind, with the winds for 20, 30 and 45 degrees; None where she has no steady heel.
+    """Plot steady heel against wind, with the winds for 20, 30 and 45 degrees; None if there is no steady heel.
 
     Args:
         sailing: The results under sail.
@@ -266,7 +266,7 @@ def wind_heel_plot(sailing: Sailing, shown: Shown) -> View | None:
         )
     if sailing.wind_given:
         x = across.place(sailing.wind / metre)
-        words = "lays her flat" if sailing.heel is None else f"{math.degrees(sailing.heel):.0f}°"
+        words = "lays the boat flat" if sailing.heel is None else f"{math.degrees(sailing.heel):.0f}°"
         plot.words_if_free(
             [((x + 1.6, 3.0), "start"), ((x - 1.6, 3.0), "end")],
             f"the plan's {shown.speed(sailing.wind)}: {words}",
@@ -277,13 +277,13 @@ def wind_heel_plot(sailing: Sailing, shown: Shown) -> View | None:
         plot.dot(at)
         plot.words_if_free(
             [((at[0] - 2.2, at[1] + 3.0), "end"), ((at[0] - 2.2, at[1] + 7.0), "end")],
-            f"{shown.speed(last_wind)}: beyond it she is laid flat",
+            f"{shown.speed(last_wind)}: a stronger wind lays the boat flat",
         )
     return plot.view("wind-and-heel", wind_words(sailing, shown))
 
 
 def wind_words(sailing: Sailing, shown: Shown) -> str:
-    """How far the wind heels her, in one line.
+    """One-line message on how far the wind heels the boat.
 
     Args:
         sailing: The results under sail.
@@ -291,12 +291,12 @@ def wind_words(sailing: Sailing, shown: Shown) -> str:
     """
     wind = shown.speed(sailing.wind)
     if sailing.heel is None:
-        return f"A steady {wind} lays her flat"
-    return f"A steady {wind} heels her {math.degrees(sailing.heel):.0f}°"
+        return f"A steady {wind} lays the boat flat"
+    return f"A steady {wind} heels the boat {math.degrees(sailing.heel):.0f}°"
 
 
 def _beaufort(plot: _Plot, metre: float) -> None:
-    """Beaufort's forces along the top."""
+    """Mark the Beaufort forces along the top."""
     bounds = [limit / metre for limit in _BEAUFORT]
     letter = plot.layout.letter
     for force, (low, high) in enumerate(
@@ -313,10 +313,10 @@ def _beaufort(plot: _Plot, metre: float) -> None:
 
 
 def trade_plot(trade: Trade, shown: Shown) -> View | None:
-    """The wind that heels her 30 degrees over the bulb's mass, a line for each depth; None without answers.
+    """Plot the wind that heels the boat 30 degrees against bulb mass, with a line for each depth; None without results.
 
     Args:
-        trade: The answers for other bulbs and fins.
+        trade: Results for other bulbs and fins.
         shown: The builder's units.
     """
     unit, metre = _speed_unit(shown)
@@ -340,7 +340,9 @@ def trade_plot(trade: Trade, shown: Shown) -> View | None:
         labels=tuple(shown.mass(mass) for mass in masses),
     )
     up = round_axis(every, start=0.0, end=_HEIGHT, most=7)
-    plot = _Plot(across, up, across_name="bulb as hung", up_name=f"wind that heels her 30°, {unit}")
+    plot = _Plot(
+        across, up, across_name="mass of the bulb as hung", up_name=f"wind that heels the boat 30°, {unit}"
+    )
     ends = [(label, plot.at(*run[-1])) for label, run in zip(labels, runs, strict=True) if run]
     places = moved_apart([end[1] for _, end in ends], 3.4, 0.0, _HEIGHT)
     planned = TRADE_DEPTH_STEPS.index(0)
@@ -364,7 +366,7 @@ def trade_plot(trade: Trade, shown: Shown) -> View | None:
         at = plot.at(here.mass, here.winds[1].wind / metre)
         plot.layout.add(Circle(centre=at, radius=2.2, style=Style.OUTLINE))
     low, high = (shown.speed(metre * figure) for figure in (min(every), max(every)))
-    title = alike("Deeper or heavier: 30° of heel takes {} to {} of wind", low, high)
+    title = alike("Deeper or heavier: 30° of heel needs {} to {} of wind", low, high)
     if here.winds:
         title = f"{title}, {shown.speed(here.winds[1].wind)} as planned"
     return plot.view("trade", title)

@@ -1,6 +1,6 @@
-"""Heel under wind on a righting arm curve: where she comes to rest, and the wind that takes her to an angle.
+"""Heel under wind on a righting arm curve: the steady heel in a given wind, and the wind that causes a given heel.
 
-Steady wind only: no gust, no roll, no crew; not a stability assessment.
+The wind is steady, without gusts, rolling or crew. This is not a stability assessment.
 """
 
 from __future__ import annotations
@@ -17,11 +17,11 @@ from bulbcast.sailing.sail import Rig, heeling_moment, require_heel, side_force,
 
 @frozen
 class ArmsByHeel:
-    """Righting arm against heel, smooth between the angles given.
+    """Righting arm as a smooth function of heel between the given angles.
 
     Attributes:
         heels: At least three heels, ascending from 0. [rad]
-        arms: GZ at each. [m]
+        arms: GZ at each heel. [m]
 
     Raises:
         BoatFigureError: The lengths differ, there are fewer than three, they do not ascend from 0, or some are not numbers.
@@ -33,20 +33,20 @@ class ArmsByHeel:
     def __post_init__(self) -> None:
         if len(self.heels) != len(self.arms) or len(self.heels) < 3:
             raise BoatFigureError(
-                f"The righting arm curve has {len(self.heels)} heels and {len(self.arms)} arms. Give as many of "
-                "one as of the other, three at least."
+                f"The righting arm curve has {len(self.heels)} heels and {len(self.arms)} arms. Give the same number of "
+                "each, at least three."
             )
         if not all(math.isfinite(one) for one in (*self.heels, *self.arms)):
             raise BoatFigureError(
-                "The righting arm curve holds a figure that is not a number. Give finite figures."
+                "The righting arm curve contains a figure that is not a number. Give finite figures."
             )
         if self.heels[0] != 0.0 or any(b <= a for a, b in zip(self.heels, self.heels[1:], strict=False)):
             raise BoatFigureError(
-                "The heels of the righting arm curve do not ascend from 0. Give them in order from upright on."
+                "The heels of the righting arm curve do not rise from 0. Give them in order, starting upright."
             )
 
     def arm(self, heel: float) -> float:
-        """GZ at a heel, by cubic Hermite pieces.
+        """GZ at a given heel, by cubic Hermite interpolation.
 
         Args:
             heel: Heel within the curve. [rad]
@@ -59,7 +59,7 @@ class ArmsByHeel:
         """
         if not 0.0 <= heel <= self.heels[-1]:
             raise BoatFigureError(
-                f"A heel of {math.degrees(heel):g} degrees lies outside the righting arm curve, 0 to "
+                f"A heel of {math.degrees(heel):g} degrees is outside the righting arm curve, 0 to "
                 f"{math.degrees(self.heels[-1]):g}. Calculate the curve further."
             )
         x, y, slopes = self.heels, self.arms, _slopes(self)
@@ -75,17 +75,17 @@ class ArmsByHeel:
 
 
 def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> float | None:
-    """Steady heel on a righting arm curve: the first heel at which the righting moment exceeds the wind's.
+    """Steady heel on a righting arm curve, which is the first heel at which the righting moment exceeds the wind's.
 
     Args:
-        curve: The curve, up to at least 90 degrees or to the end of the search.
+        curve: The curve, up to at least 90 degrees, or as far as the search should go.
         rig: The sail.
         wind: [m/s]
         mass: Mass of the complete boat. [kg]
 
     Returns:
-        The heel; None where nothing holds her in this wind before 90 degrees or the curve's end. A boat
-        that does not float upright by herself lies at her angle of loll in no wind. [rad]
+        The heel; None if nothing stops the boat in this wind before 90 degrees or the curve's end. A boat that does not
+        float upright rests at her angle of loll without wind. [rad]
 
     Raises:
         BoatFigureError: A figure is not above 0.
@@ -103,8 +103,8 @@ def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> f
     was = over(before)
     if was > _nothing(curve, mass):
         raise BoatFigureError(
-            "Without wind the boat leans to the windward side, so upright she already rights herself against this wind. Put "
-            "her weights on the centreline, or begin the curve at the heel she rests at."
+            "Without wind the boat leans to windward, so an upright boat already has a moment against this wind. Move "
+            "weights to the centreline, or start the curve at the heel at which she rests."
         )
     for heel in heels[1:]:
         now = over(heel)
@@ -116,13 +116,13 @@ def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> f
 
 @frozen
 class WindForHeel:
-    """The wind that heels her to an angle.
+    """Wind that heels the boat to a given angle.
 
     Attributes:
-        heel: The heel asked for. [rad]
-        wind: The least steady wind that takes her there. [m/s]
-        rests: Whether she comes to rest at that heel; otherwise this wind takes her past it to
-            the next steady heel, or flat. [-]
+        heel: The given heel. [rad]
+        wind: Smallest steady wind that takes the boat to that heel. [m/s]
+        rests: Whether the boat comes to rest at that heel. If not, this wind takes her past it to the next steady heel,
+            or flat. [-]
     """
 
     heel: float
@@ -131,10 +131,10 @@ class WindForHeel:
 
 
 def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> WindForHeel:
-    """The steady wind that heels her to a given angle on a righting arm curve.
+    """Find the steady wind that heels the boat to a given angle on a righting arm curve.
 
-    As the wind rises she follows the curve while the wind needed rises with heel. Where it falls she heels further
-    by herself; the wind that takes her to an angle is therefore the largest needed anywhere before it.
+    As the wind rises, the boat follows the curve while the wind needed rises with heel. Where it falls, she heels further
+    with no more wind. The wind that takes her to an angle is therefore the largest needed at any smaller angle.
 
     Args:
         curve: A curve that reaches that heel.
@@ -143,7 +143,7 @@ def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> W
         mass: Mass of the complete boat. [kg]
 
     Returns:
-        The wind, and whether she rests there.
+        The wind, and whether the boat rests there.
 
     Raises:
         BoatFigureError: A figure is out of range, or the curve ends before that heel.
@@ -171,16 +171,16 @@ def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> W
 
 
 def steady_winds(curve: ArmsByHeel, rig: Rig, *, mass: float) -> tuple[tuple[float, float], ...]:
-    """Heel against wind as the wind rises, up to the strongest wind she can stand up to.
+    """Trace heel as the wind rises, up to the strongest wind that the boat can stand up to.
 
     Args:
-        curve: The curve to follow; not beyond 90 degrees.
+        curve: The curve to follow, up to 90 degrees.
         rig: The sail.
         mass: Mass of the complete boat. [kg]
 
     Returns:
-        Wind [m/s] and steady heel [rad], both ascending; the last is the strongest wind she can stand up to,
-        unless the curve or 90 degrees comes first. Empty where she has no steady heel.
+        Wind [m/s] and steady heel [rad], both ascending. The last is the strongest wind that the boat can stand up to,
+        unless the curve ends or 90 degrees is reached first. Empty if there is no steady heel.
     """
     require_positive("The boat's mass", mass, "kg")
     found: list[tuple[float, float]] = []
@@ -199,12 +199,12 @@ def steady_winds(curve: ArmsByHeel, rig: Rig, *, mass: float) -> tuple[tuple[flo
 
 @frozen
 class WindForLeewayOnCurve:
-    """The wind at which leeway passes a limit, with the heel that it brings.
+    """Wind at which leeway exceeds a limit, with the heel in that wind.
 
     Attributes:
-        wind: The wind; None where she is blown past her steady heels first. [m/s]
-        heel: Heel in that wind; None in the same case. [rad]
-        upright_wind: The wind if she were held upright. [m/s]
+        wind: The wind; None if the boat is blown past her steady heels first. [m/s]
+        heel: Heel in that wind; None if there is no such wind. [rad]
+        upright_wind: The wind if the boat were held upright. [m/s]
     """
 
     wind: float | None
@@ -215,16 +215,16 @@ class WindForLeewayOnCurve:
 def wind_for_leeway_on_curve(
     curve: ArmsByHeel, rig: Rig, *, mass: float, holding: float, limit: float
 ) -> WindForLeewayOnCurve:
-    """The wind at which leeway passes a limit, on a righting arm curve.
+    """Find the wind at which leeway exceeds a limit, on a righting arm curve.
 
-    At rest the sail's force is m g GZ / h, and a heeled fin holds it at a leeway of F / (q S a cos(heel)): the limit is
-    reached where GZ / cos(heel) = limit q S a h / (m g). Derived here.
+    At a steady heel the sail's force is m g GZ / h, and a heeled fin carries it at a leeway of F / (q S a cos(heel)). So
+    the limit is reached when GZ / cos(heel) = limit q S a h / (m g). Derived here.
 
     Args:
         curve: Righting arms.
         rig: The sail.
         mass: Mass of the complete boat. [kg]
-        holding: Side force that the fin holds upright for each radian, 1/2 rho V^2 S a. [N/rad]
+        holding: Side force of the upright fin for each radian of leeway, 1/2 rho V^2 S a. [N/rad]
         limit: Leeway that must not be exceeded. [rad]
 
     Returns:
@@ -234,7 +234,7 @@ def wind_for_leeway_on_curve(
         BoatFigureError: A figure is not above 0.
     """
     require_positive("The boat's mass", mass, "kg")
-    require_positive("The side force that the fin holds", holding, "N/rad")
+    require_positive("The side force of the fin", holding, "N/rad")
     require_positive("The leeway limit", limit, "rad")
     wanted = limit * holding * rig.heeling_arm / (mass * STANDARD_GRAVITY)
     upright = math.sqrt(limit * holding / side_force(rig, 1.0))
@@ -256,7 +256,7 @@ def wind_for_leeway_on_curve(
 
 @lru_cache(maxsize=16)
 def _slopes(curve: ArmsByHeel) -> tuple[float, ...]:
-    """dGZ/dheel at each angle, by the parabola through it and its neighbours."""
+    """Slope dGZ/dheel at each angle, from the parabola through it and its neighbours."""
     step = [b - a for a, b in zip(curve.heels, curve.heels[1:], strict=False)]
     rise = [(b - a) / h for a, b, h in zip(curve.arms, curve.arms[1:], step, strict=False)]
     inner = [
@@ -269,12 +269,12 @@ def _slopes(curve: ArmsByHeel) -> tuple[float, ...]:
 
 
 def _nothing(curve: ArmsByHeel, mass: float) -> float:
-    """A righting moment that is only rounding compared with the curve's largest. [N m]"""
+    """Righting moment so small compared with the curve's largest that it is only rounding. [N m]"""
     return 1e-9 * max(abs(arm) for arm in curve.arms) * mass * STANDARD_GRAVITY
 
 
 def _root(over: Callable[[float], float], low: float, high: float) -> float:
-    """Where a function crosses 0 upwards between two angles, by bisection."""
+    """Angle at which a function crosses 0 upwards between two angles, by bisection."""
     for _ in range(60):
         middle = 0.5 * (low + high)
         low, high = (middle, high) if over(middle) < 0.0 else (low, middle)
@@ -282,9 +282,9 @@ def _root(over: Callable[[float], float], low: float, high: float) -> float:
 
 
 def _peak(of: Callable[[float], float], low: float, high: float) -> float:
-    """Largest value of a function with one hump between two angles, by golden section search.
+    """Largest value of a function with one maximum between two angles, by golden section search.
 
-    The angle is found to 2e-7 of the range: near its top a hump falls by the square of that.
+    The angle is found to 2e-7 of the range, and near its maximum the function falls by the square of that.
     """
     golden = 0.5 * (3.0 - math.sqrt(5.0))
     left, right = low + golden * (high - low), high - golden * (high - low)
@@ -302,7 +302,7 @@ def _peak(of: Callable[[float], float], low: float, high: float) -> float:
 
 
 def _fine(curve: ArmsByHeel, pieces: int = 8) -> list[float]:
-    """The curve's angles with more in between, none beyond 90 degrees."""
+    """Angles of the curve up to 90 degrees, with more in between."""
     found = [curve.heels[0]]
     for low, high in zip(curve.heels, curve.heels[1:], strict=False):
         found += [low + (high - low) * part / pieces for part in range(1, pieces + 1)]

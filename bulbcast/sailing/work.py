@@ -1,4 +1,4 @@
-"""How the boat of a plan stands up: righting arms, heel under wind, leeway, other sizes, deeper or heavier.
+"""Stability and sailing of a plan's boat: righting arms, heel under wind, leeway, other sizes, deeper or heavier.
 
 hull + fin + rudder + bulb -> one surface -> righting arms -> heel and leeway in a wind -> the same for other bulbs
 """
@@ -19,26 +19,26 @@ from bulbcast.sailing.trade import Trade, trade_of
 
 NO_PLACES = "Righting arms need the x and z of every weight."
 NO_SURFACE = (
-    "A hull of bare numbers gives only GM: righting arms at large angles need her shape. Give the hull as a surface or as "
-    "a table of offsets."
+    "A hull given only by figures has a GM, but righting arms at large angles need its shape. Give the hull as a "
+    "surface or as a table of offsets."
 )
 
 
 @frozen
 class Standing:
-    """How she stands up to the wind.
+    """Results on stability and sailing.
 
     Attributes:
-        curve: Righting arms from 0 to 180 degrees at free sinkage and trim; None where her shape is not known.
-        curve_missing: Why there is none, or empty.
-        side: The side to which she is heeled: the one she leans to by herself, otherwise starboard.
-        sailing: The boat under her rig; None where the plan gives none, or nothing holds her upright.
-        sailing_missing: Why there is none, or empty.
-        trade: The answers for other bulbs on other fins; None without `sailing`, or where it would take too long.
-        deeper_tip: Level of the tip at which the fin keeps to the leeway limit; None where the present one does, or none
-            does. [m]
-        surface_over_table: Excess volume at the line of the surface through a table of offsets over Simpson's, relative;
-            None where the hull is not a table. [-]
+        curve: Righting arms from 0 to 180 degrees at free sinkage and trim; None if the hull's shape is not known.
+        curve_missing: Reason why there is none; empty if there is.
+        side: Side to which the boat is heeled, which is the side to which she leans unaided, or else starboard.
+        sailing: Results under sail; None if the plan gives no rig, or nothing keeps the boat upright.
+        sailing_missing: Reason why there is none; empty if there is.
+        trade: Results for other bulbs on other fins; None without `sailing`, or if they would take too long.
+        deeper_tip: Level of the tip at which the fin would keep to the leeway limit; None if the present fin does, or no
+            fin does. [m]
+        surface_over_table: Excess volume, at the design waterline, of the surface through a table of offsets over
+            Simpson's rules, as a fraction; None if the hull is not a table. [-]
     """
 
     curve: RightingArmCurve | None
@@ -52,12 +52,12 @@ class Standing:
 
 
 def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing:
-    """Righting arms, and what follows from them under the plan's rig.
+    """Calculate righting arms, and heel and leeway under the plan's rig.
 
     Args:
         plan: The plan, with [boat].
         boat: The boat with her bulb.
-        briefly: Righting arms only to 60 degrees, and no other bulbs, as for a study. [-]
+        briefly: Whether to stop at 60 degrees and skip other bulbs, as for a study. [-]
     """
     curve, missing, side, over = None, NO_SURFACE, "starboard", None
     hull = boat.start.hull.surface()
@@ -84,12 +84,12 @@ def standing_of(plan: Plan, boat: BoatJob, *, briefly: bool = False) -> Standing
     gm = boat.gm if curve is None else curve.gm
     if plan.rig is not None:
         if hull is not None and curve is None:
-            # Her shape is known but she does not float: GM at her line does not show that.
+            # Her shape is known but she does not float, which GM at her line does not show.
             no_sail = missing
         elif gm is None:
-            no_sail = "Neither righting arms nor GM are known, so her heel in a wind is not known either."
+            no_sail = "Neither righting arms nor GM are known, so the heel in a wind is not known either."
         elif gm <= 0.0:
-            no_sail = "She does not float upright by herself, even with no wind."
+            no_sail = "The boat does not float upright, even without wind."
         else:
             try:
                 sailing = sailing_of(plan, plan.rig, boat, curve, gm)

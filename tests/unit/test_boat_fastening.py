@@ -88,17 +88,17 @@ def test_pull_out_grows_with_what_is_engaged_and_zero_engaged_holds_nothing():
         ),
         (
             lambda: coarse_thread(4.2e-3),
-            "No metric coarse thread of 4.2 mm is in the table. Give one of 1.6, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 14, 16, 20 "
-            "mm, or the pitch with the diameter.",
+            "No metric coarse thread of 4.2 mm is in the table. Give one of 1.6, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 14, 16, "
+            "20 mm, or give the pitch as well.",
         ),
         (
             lambda: Thread(diameter=1e-3, pitch=1e-3),
-            "A pitch of 0.001 m leaves no core in a thread of 0.001 m. Give the distance from one turn to the next.",
+            "A pitch of 0.001 m leaves no core in a thread of 0.001 m. The pitch is the distance from one turn to the next.",
         ),
         (
             lambda: wood_withdrawal(specific_gravity=500, diameter=4e-3, threaded=0.03),
-            "The wood's specific gravity is 500; it must be between 0.1 and 1.2. Give its dry density over that of water, "
-            "about 0.35 for spruce.",
+            "The wood's specific gravity is 500; it must be between 0.1 and 1.2. Give the ratio of its dry density to "
+            "that of water, about 0.35 for spruce.",
         ),
     ],
 )

@@ -307,8 +307,8 @@ def test_the_words_say_what_it_is_not():
     [
         (
             lambda: held(bulb_z=0.1),
-            "The bulb's mass centre is at 0.1 m, not below the fin's root at -0.04 m. Levels are upward from the design "
-            "waterline, so those under water are negative.",
+            "The bulb's mass centre is at 0.1 m, not below the fin's root at -0.04 m. Heights are measured upward from "
+            "the design waterline, so those under water are negative.",
         ),
         (
             lambda: held(section=SolidFin(material=replace(LAMINATE, modulus=0.0))),

@@ -240,8 +240,8 @@ def test_a_filler_as_heavy_as_lead_and_a_reading_that_is_no_number_are_refused()
     with pytest.raises(BoatFigureError) as caught:
         correction(found, BOAT, **{**OPTIONS, "filler_density": 12000.0})
     assert str(caught.value) == (
-        "The filler's density is 12000 kg/m3, not below the lead's 11200 kg/m3; filling the holes with it removes no "
-        "mass. Give the density of the filler, about 1200 kg/m3."
+        "The filler's density is 12000 kg/m3, which is not below the lead's 11200 kg/m3. Filling the holes with it "
+        "removes no mass. Give the density of the filler, about 1200 kg/m3."
     )
     with pytest.raises(
         BoatFigureError, match=r'^The reading at the mark "bow" is nan m; it must be a finite number\.'

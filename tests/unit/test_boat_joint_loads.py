@@ -314,8 +314,8 @@ def test_twenty_random_joints_are_pulled_no_less_than_statics_needs():
 @pytest.mark.parametrize(
     ("screws", "message"),
     [
-        ((), "The joint has no screw. Give at least one, or leave the joint out."),
-        ((FORE._replace(at=0.08),), "A screw lies off the fin's tip. Give places within the tip chord."),
+        ((), "The joint has no screw. Give at least one, or omit the joint."),
+        ((FORE._replace(at=0.08),), "A screw is off the fin's tip. Give positions within the tip chord."),
     ],
 )
 def test_a_joint_that_cannot_be_is_refused_in_words(screws, message):

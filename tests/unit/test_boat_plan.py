@@ -590,9 +590,10 @@ def test_ballast_without_a_boat_says_how_to_give_one() -> None:
     done = command("ballast", plan)
     assert done.exit_code == 2
     assert done.stderr == (
-        f"{plan}: [boat]: read nothing; expected the boat that the bulb is for. Add [boat] with "
-        'displacement = "4.2 kg" (all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and [[weights]] for what '
-        "she weighs without the bulb.\n"
+        f"{plan}: [boat]: read nothing; expected the boat for which the bulb is made. Add [boat] with "
+        'displacement = "4.2 kg" (all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and [[weights]] '
+        "for everything aboard except the bulb."
+        "\n"
     )
 
 

@@ -112,8 +112,8 @@ def test_a_boat_that_leans_the_other_way_is_refused():
     with pytest.raises(BoatFigureError) as caught:
         heel_on_curve(leaning, RIG, wind=0.5, mass=MASS)
     assert str(caught.value) == (
-        "Without wind the boat leans to the windward side, so upright she already rights herself against this wind. Put her "
-        "weights on the centreline, or begin the curve at the heel she rests at."
+        "Without wind the boat leans to windward, so an upright boat already has a moment against this wind. Move "
+        "weights to the centreline, or start the curve at the heel at which she rests."
     )
 
 
@@ -153,8 +153,8 @@ def test_the_arm_runs_from_sail_to_fin():
     with pytest.raises(BoatFigureError) as caught:
         heeling_arm(-0.2, -0.15)
     assert str(caught.value) == (
-        "The sail's centre of effort is at -0.2 m and the centre of lateral resistance at -0.15 m; the first must "
-        "be higher. Levels are upward from the waterline."
+        "The sail's centre of effort is at -0.2 m and the centre of lateral resistance at -0.15 m; the centre of effort "
+        "must be higher. Heights are measured upward from the waterline."
     )
 
 
@@ -169,17 +169,17 @@ def test_the_coefficient_has_its_source_with_it():
         (
             (0.0, 0.1),
             (0.0, 0.1),
-            "The righting arm curve has 2 heels and 2 arms. Give as many of one as of the other, three at least.",
+            "The righting arm curve has 2 heels and 2 arms. Give the same number of each, at least three.",
         ),
         (
             (0.0, 0.2, 0.1),
             (0.0, 0.1, 0.2),
-            "The heels of the righting arm curve do not ascend from 0. Give them in order from upright on.",
+            "The heels of the righting arm curve do not rise from 0. Give them in order, starting upright.",
         ),
         (
             (0.0, 0.1, 0.2),
             (0.0, math.nan, 0.2),
-            "The righting arm curve holds a figure that is not a number. Give finite figures.",
+            "The righting arm curve contains a figure that is not a number. Give finite figures.",
         ),
     ],
 )
@@ -193,7 +193,7 @@ def test_a_heel_beyond_the_curve_and_a_boat_that_cannot_stand_are_refused():
     with pytest.raises(BoatFigureError) as caught:
         WEAK.arm(math.radians(95))
     assert str(caught.value) == (
-        "A heel of 95 degrees lies outside the righting arm curve, 0 to 90. Calculate the curve further."
+        "A heel of 95 degrees is outside the righting arm curve, 0 to 90. Calculate the curve further."
     )
     with pytest.raises(BoatFigureError, match=r"^The heel is 95 degrees; it must be above 0 and below 90\."):
         wind_for_heel(SINE, RIG, heel=math.radians(95), mass=MASS)

@@ -29,7 +29,7 @@ def test_the_starter_plan_runs_as_it_is_and_is_never_overwritten(tmp_path: Path)
     before = plan.read_bytes()
     again = command("new", plan)
     assert again.exit_code == 2
-    assert again.stderr == f"{plan} is there already and was left as it is; give another name.\n"
+    assert again.stderr == f"{plan} already exists and was not changed. Give another name.\n"
     assert plan.read_bytes() == before
     done = command("plan", plan, "--out", tmp_path / "out")
     assert done.exit_code == 0, done.output
@@ -106,7 +106,7 @@ def test_a_directory_that_is_not_ours_is_refused_and_left_alone(tmp_path: Path) 
     for more in ((), ("--replace",)):
         done = command("plan", EXAMPLE, "--out", out, *more)
         assert done.exit_code == 2
-        assert "is not empty and was not written by bulbcast (it holds letters.txt)" in done.stderr
+        assert "is not empty and was not written by bulbcast (it contains letters.txt)" in done.stderr
     assert [path.name for path in out.iterdir()] == ["letters.txt"]
 
 

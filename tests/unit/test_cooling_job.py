@@ -525,7 +525,7 @@ def test_the_same_plan_cools_the_same_to_the_last_digit(fenwisp):
 def test_cells_without_cooling_are_misuse():
     done = command("plan", EXAMPLES / "fenwisp.toml", "--json", "--cells", "8")
     assert done.exit_code == 2
-    assert "--cells is of the simulation: give --cooling with it" in done.stderr
+    assert "--cells applies to the simulation, so give --cooling too" in done.stderr
 
 
 def test_without_the_option_nothing_changes_and_scipy_stays_away(example_job):

@@ -43,14 +43,14 @@ def test_a_reynolds_number_below_a_thousand_is_refused():
     with pytest.raises(DragError) as caught:
         ittc57(np.array([1e5, 999.0]))
     assert str(caught.value) == (
-        "The Reynolds number is 999; the friction lines are used from 1000 up. Give a higher speed."
+        "The Reynolds number is 999; the friction line is used only from 1000 up. Give a higher speed."
     )
     assert float(ittc57(1000.0)) > 0.0
 
 
 @pytest.mark.parametrize("wrong", [float("nan"), float("inf"), -1e6, 0.0])
 def test_a_reynolds_number_that_is_none_is_refused(wrong):
-    with pytest.raises(DragError, match=re.escape("the friction lines are used from 1000 up")):
+    with pytest.raises(DragError, match=re.escape("the friction line is used only from 1000 up")):
         ittc57(wrong)
 
 
@@ -59,7 +59,7 @@ def test_a_fineness_below_one_is_refused(factor):
     with pytest.raises(DragError) as caught:
         factor(0.5)
     assert str(caught.value) == (
-        "The fineness is 0.5; form factors are for bodies longer than wide. Make it at least 1."
+        "The fineness is 0.5, but form factors are for bodies longer than they are wide. Make it at least 1."
     )
 
 
@@ -85,8 +85,8 @@ def test_drag_goes_with_the_square_of_speed_where_the_reynolds_number_is_held():
 def test_a_slow_bulb_is_reported_that_no_factor_is_valid():
     drag = bulb_drag(**BULB)
     assert drag_words(drag.reynolds, drag.reynolds) == (
-        "Drag is a range over three published form factors, not an optimum: differences smaller than the "
-        "range mean nothing. The Reynolds number on the length is 0.30 million. Below 1 million, laminar flow and "
+        "Drag is given as a range over three published form factors, not as an optimum. Differences smaller than the "
+        "range mean nothing. The Reynolds number based on length is 0.30 million. Below 1 million, laminar flow and "
         "separation on a full tail can dominate, and none of these form factors is valid."
     )
 

@@ -148,7 +148,7 @@ def test_a_sheet_that_is_there_is_left_alone_and_nothing_is_recorded(plan, tmp_p
     sheet.write_text("mine", encoding="utf-8")
     done = command("float", plan, "--bow", "1 mm above", "--stern", "1 mm above", "--sheet", sheet)
     assert done.exit_code == 2
-    assert "is there already and was left as it is" in done.stderr
+    assert "already exists and was not changed" in done.stderr
     assert sheet.read_text(encoding="utf-8") == "mine"
     assert not record_path(plan).exists()
     nowhere = command(

@@ -92,14 +92,14 @@ def test_the_plots_of_her_standing_say_what_the_tables_say(larkmoss):
     title = righting_arm_plot(standing, shown).title
     assert shown.length(curve.largest_arm) in title
     assert f"at {math.degrees(curve.largest_arm_heel):.0f}° of heel" in title
-    assert title.endswith("she rights herself from any heel")
+    assert title.endswith("the boat rights herself from any heel")
     assert righting_words(replace(curve, vanishing=math.radians(117.2)), shown).endswith(
         "it vanishes at 117°"
     )
-    assert righting_words(replace(curve, positive_from=None), shown).startswith("No righting arm")
+    assert righting_words(replace(curve, positive_from=None), shown).startswith("There is no righting arm")
     wind = wind_heel_plot(sailing, shown).title
-    assert wind == f"A steady {shown.speed(sailing.wind)} heels her {math.degrees(sailing.heel):.0f}°"
-    assert wind_heel_plot(replace(sailing, heel=None), shown).title.endswith("lays her flat")
+    assert wind == f"A steady {shown.speed(sailing.wind)} heels the boat {math.degrees(sailing.heel):.0f}°"
+    assert wind_heel_plot(replace(sailing, heel=None), shown).title.endswith("lays the boat flat")
     trade = trade_plot(standing.trade, shown).title
     winds = [
         one.winds[1].wind

@@ -47,13 +47,13 @@ def full_device() -> int:
 
 @pytest.mark.parametrize(
     ("output", "why"),
-    [(closed_pipe, "The output was closed before its end"), (full_device, os.strerror(errno.ENOSPC))],
+    [(closed_pipe, "The output was closed before the end"), (full_device, os.strerror(errno.ENOSPC))],
 )
 def test_a_bundle_stands_when_the_output_fails_and_the_message_says_so(tmp_path, output, why):
     place = tmp_path / "out"
     done = run_with(output(), "plan", str(EXAMPLE), "--out", str(place))
     assert done.returncode == FAILED
-    assert done.stderr == f"{why}; the bundle in {place} stands, whole.\n"
+    assert done.stderr == f"{why}; complete on disk: the bundle in {place}.\n"
     assert {"plan.json", "report.html", "bulb.stl"} <= {one.name for one in place.iterdir()}
 
 
@@ -67,9 +67,9 @@ def test_where_nothing_was_written_the_message_says_that(tmp_path):
 @pytest.mark.parametrize(
     ("error", "words"),
     [
-        (OSError(errno.EIO, "Input/output error"), "Input/output error; the test in x.floats.toml stands, whole."),
-        (MemoryError(), "The machine ran out of memory; the test in x.floats.toml stands, whole."),
-        (RuntimeError("odd"), "This should not happen (RuntimeError: odd); the test in x.floats.toml stands, whole."),
+        (OSError(errno.EIO, "Input/output error"), "Input/output error; complete on disk: the test in x.floats.toml."),
+        (MemoryError(), "The machine ran out of memory; complete on disk: the test in x.floats.toml."),
+        (RuntimeError("odd"), "This should not happen (RuntimeError: odd); complete on disk: the test in x.floats.toml."),
     ],
 )  # fmt: skip
 def test_whatever_fails_later_undoes_nothing(capsys, error, words):

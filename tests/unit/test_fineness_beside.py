@@ -53,7 +53,7 @@ def test_a_bulb_given_by_its_length_is_told_at_that_key_and_never_of_an_optimum(
     job = job_of(LEAST.replace("[bulb]\n", '[bulb]\nlength = "420 mm"\n'))
     finding = the_finding(job, "fineness-unusual")
     assert (finding.where, finding.limit) == ("bulb.length", 9)
-    assert "less than half a per cent (estimate)" in finding.remedy
+    assert "less than half a per cent" in finding.remedy
     assert "best" not in finding.message + finding.remedy
 
 

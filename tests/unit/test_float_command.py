@@ -215,7 +215,7 @@ def test_heel_tells_the_moment_across_and_the_way_to_take_it_out(plan):
     )
     moment = 1e6 * found["too_much"]["moment_to_starboard_kg_m"]
     assert (
-        f"Move {moment:.0f} g mm to port to take the heel out: battery by {moment / 118.0:.1f} mm, say."
+        f"Move weight by {moment:.0f} g mm to port to correct the heel, for example battery by {moment / 118.0:.1f} mm."
         in words
     )
 
@@ -228,8 +228,8 @@ def test_the_scale_tells_hull_and_weigh_in_apart(plan):
     )
     listed = {one["code"]: one for one in found["findings"]}
     assert listed["displacement-differs"]["message"] == (
-        f"On the scale she weighed 3500.0 g, so at her line she displaces {3500.0 - 1e3 * boat['displacement_kg']:.1f} g "
-        "more than the plan's hull."
+        "The boat weighed 3500.0 g on the scale, so at her line she displaces "
+        f"{3500.0 - 1e3 * boat['displacement_kg']:.1f} g more than the plan's hull."
     )
     assert listed["weigh-in-differs"]["severity"] == "caution"
     right = floated(plan, "--bow", "on", "--stern", "on", "--weighed", f"{boat['displacement_kg']:.6f} kg")
@@ -248,10 +248,10 @@ def test_heavy_is_drilled_and_light_is_given_lead(plan):
     words = " ".join(
         command("float", plan, "--bow", "1 mm", "--stern", "0.7 mm", "--no-record").stdout.split()
     )
-    assert "Before lead is drilled - Shavings, not dust:" in words
+    assert "Before you drill lead - Shavings, not dust:" in words
     much = command("float", plan, "--bow", "20 mm", "--stern", "20 mm", "--no-record")
     words = " ".join(much.stdout.split())
-    assert "out of the boat, or cast another bulb: this one cannot have that much lead drilled out." in words
+    assert "from the boat, or cast another bulb. That much lead cannot be drilled out of this one." in words
     assert "(far-from-line)" in words
 
 
@@ -298,28 +298,27 @@ def test_every_fault_of_the_options_is_reported_in_one_go(plan):
     ) == [
         'the command line: --bow: read "3 mm up", with "up" after the unit; expected a length with its unit, such as '
         '"70 mm" or "13 1/4 in". Write the number and its unit and nothing else.',
-        'the command line: --port: read "-2 mm below"; expected a sign or a word, not both. Write "3 mm above" where '
-        'the water stands above the line, "2 mm below" where it stands below.',
-        "the command line: --bow and --stern: read --bow and --port; expected both: two places are needed to "
-        "separate sinkage from trim"
-        '. Add for example --bow "3 mm above" and --stern "1 mm below".',
-        "the command line: --starboard: read --port alone; expected both sides, or neither. Read the mark to starboard "
-        "too, at the same x.",
-        'the command line: --ashore: read "motor"; expected a line of the plan ("hull shell and deck", "rig and sails", '
+        'the command line: --port: read "-2 mm below"; expected either a sign or a word, not both. Write "3 mm above" if '
+        'the water is above the line, "2 mm below" if it is below.',
+        "the command line: --bow and --stern: read --bow and --port; expected both, because two positions are needed to "
+        'separate sinkage from trim. Add for example --bow "3 mm above" and --stern "1 mm below".',
+        "the command line: --starboard: read --port alone; expected both sides, or neither. Read the mark on the "
+        "starboard side too, at the same x.",
+        'the command line: --ashore: read "motor"; expected an item of the plan ("hull shell and deck", "rig and sails", '
         '"battery", "winch, rudder servo and receiver", "rudder post and tiller", "paint and fittings", '
         '"spare sail weight", "rudder", "bulb" or "fin"), or a mass '
-        'and its place. Write the name as it is in the plan, or for example "120 g @ 380 mm".',
+        'and its position. Write the name as it is in the plan, or for example "120 g @ 380 mm".',
         'the command line: --sides-at: read "60 m"; expected a length from -50 m to 50 m. Check the figure and its unit.',
-        'the command line: --aboard: read "12 g"; expected a mass, then @ and its x; @ y to starboard and @ z '
-        "upwards may "
-        'follow. Write for example "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm".',
+        'the command line: --aboard: read "12 g"; expected a mass, then @ and its x, then if needed @ y to starboard '
+        "and @ z upwards. "
+        'Write for example "40 g @ 600 mm" or "camera: 40 g @ 600 mm @ 20 mm".',
         'the command line: --water: read "2 g", which is a mass; expected fresh, salt, or a density from 950 kg/m3 to '
         '1250 kg/m3. Write --water fresh, or for example --water "1012 kg/m3".',
-        'the command line: --weighed: read "0 g"; expected a mass above nothing and up to 1000 t. Check the '
+        'the command line: --weighed: read "0 g"; expected a mass above zero and up to 1000 t. Check the '
         "figure and its unit.",
         'the command line: --when: read "yesterday"; expected a date or a time as in 2026-05-03 or 2026-05-03 14:30, '
         "from 1970 to 2199. "
-        "Write the year first, or leave it out for the present moment.",
+        "Write the year first, or omit the option for the present moment.",
     ]
 
 
@@ -337,7 +336,8 @@ def test_marks_at_one_place_and_a_drill_too_wide_are_refused(plan):
         plan, "--bow", "1 mm", "--stern", "2 mm", "--bow-at", "400 mm", "--stern-at", "400 mm"
     ) == [
         "the command line: --bow-at and --stern-at: read the marks do not separate sinkage from trim: bow at x 0.4 m, "
-        "stern at x 0.4 m; expected marks well apart along her. Read at least one near the bow and one near the stern."
+        "stern at x 0.4 m; expected marks that are well apart along the boat. Read at least one near the bow and one "
+        "near the stern."
     ]
     (message,) = messages(plan, "--bow", "1 mm", "--stern", "2 mm", "--drill", "30 mm")
     assert message.startswith(
@@ -347,8 +347,8 @@ def test_marks_at_one_place_and_a_drill_too_wide_are_refused(plan):
 
 def test_a_mark_off_the_boat_and_a_reading_that_no_boat_lies_at_are_refused(plan):
     assert messages(plan, "--bow", "3 in", "--stern", "20 cm", "--bow-at", "20 m") == [
-        "the command line: --bow-at: read 20.000 m; expected a place on this boat, from -475.0 mm to 1425.0 mm. x is "
-        "counted aft from the forward end of her waterline; check the unit.",
+        "the command line: --bow-at: read 20.000 m; expected a position on this boat, from -475.0 mm to 1425.0 mm. "
+        "Measure x aft from the forward end of the waterline, and check the unit.",
         'the command line: --stern: read "20 cm", 200.0 mm off her line; expected a reading within 142.5 mm of '
         "it. Check the figure and its unit.",
     ]
@@ -357,18 +357,18 @@ def test_a_mark_off_the_boat_and_a_reading_that_no_boat_lies_at_are_refused(plan
 def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_path, plan):
     fenwisp = EXAMPLES / "fenwisp.toml"
     assert messages(fenwisp, "--bow", "1 mm", "--stern", "2 mm") == [
-        f'{fenwisp}: [boat]: read nothing; expected the boat that was floated. Add [boat] with displacement = "4.2 kg" '
-        '(all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and [[weights]] for what she weighs '
-        "without the bulb."
+        f'{fenwisp}: [boat]: read nothing; expected the boat that you floated. Add [boat] with displacement = "4.2 kg" '
+        '(all up), hull = "hull.stl" or offsets = "hull-offsets.csv", and [[weights]] for everything '
+        "aboard except the bulb."
     ]
     text = plan.read_text(encoding="utf-8")
     few = 'hull_displacement = "2.9 kg"\nwaterline_length = "950 mm"\nbuoyancy_x = "480 mm"'
     plan.write_text(text.replace('offsets = "larkmoss-offsets.csv"', few), encoding="utf-8")
     assert messages(plan, "--bow", "1 mm", "--stern", "2 mm") == [
-        f"{plan}: [boat]: read too little of the hull: the effect of a weight on trim cannot be calculated without the "
-        "hull's centre of buoyancy's level, waterplane area, centre of flotation, longitudinal BM; expected what a float "
-        "test needs: waterplane area, centre of flotation and longitudinal BM. Give these figures, or give the "
-        "hull as a surface or as offsets."
+        f"{plan}: [boat]: read too little about the hull: the effect of a weight on trim cannot be calculated without the "
+        "hull's centre of buoyancy's level, waterplane area, centre of flotation, longitudinal BM; expected the "
+        "figures a float test needs: waterplane area, centre of flotation and longitudinal BM. Give these figures, "
+        "or give the hull as a surface or as offsets."
     ]
     known = (
         f'{few}\nbuoyancy_z = "-20 mm"\nwaterplane_area = "1050 cm2"\nflotation_x = "500 mm"\n'
@@ -378,10 +378,10 @@ def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_pat
     assert messages(
         plan, "--bow", "freeboard 88 mm", "--stern", "1 mm", "--port", "1 mm", "--starboard", "1 mm"
     ) == [
-        'the command line: --bow: read "freeboard 88 mm"; expected a freeboard with its value on her line; bare '
-        "numbers give no deck"
-        '. Write --bow "freeboard 88 mm of 62 mm", say, or read a mark on the hull.',
-        "the command line: --sides-apart: read nothing; expected how far the marks at port and starboard are apart, "
+        'the command line: --bow: read "freeboard 88 mm"; expected a freeboard with its value on the design line; a hull '
+        "given only by figures has no deck"
+        '. Write for example --bow "freeboard 88 mm of 62 mm", or read a mark on the hull.',
+        "the command line: --sides-apart: read nothing; expected the distance between the marks at port and starboard, "
         'since the plan gives no waterline_beam. Add for example --sides-apart "200 mm".',
     ]
 
@@ -410,7 +410,7 @@ def test_each_test_is_set_under_those_before_it_which_stay_byte_for_byte(plan):
     assert tests[0]["too_much"]["mass_kg"] == found["too_much"]["mass_kg"]
     assert tests[0]["plan_sha256"] == found["meta"]["plan_sha256"]
     # The earlier test is reported, here and by `ballast`; the bundle does not hang on the record.
-    assert "Tests before this one" in done.stdout
+    assert "Earlier tests" in done.stdout
     assert "Float tests on record" in command("ballast", plan).stdout
     assert sorted(path.name for path in plan.parent.iterdir()) == [
         "larkmoss-offsets.csv",
@@ -548,7 +548,7 @@ def test_a_reading_is_taken_as_it_is_said_of_the_boat_and_as_the_report_says_it(
 def test_water_above_and_a_boat_that_is_high_there_are_not_one_reading(plan):
     (message,) = messages(plan, "--bow", "3 mm above, high there", "--stern", "1 mm")
     assert (
-        "expected one direction: she is deep where the water is above the line, high where it is below"
+        "expected one direction: the boat is deep if the water is above the line, high if it is below"
         in message
     )
 
@@ -557,11 +557,11 @@ def test_what_can_be_undone_comes_before_drilling_which_is_given_from_the_nose(p
     said = " ".join(command("float", plan, "--bow", "3 mm", "--stern", "1 mm", "--no-record").stdout.split())
     ashore, drill = (
         said.index("Leave spare sail weight ashore"),
-        said.index("Last, since it cannot be undone: drill"),
+        said.index("As a last step, because it cannot be undone, drill"),
     )
     assert ashore < drill
     assert "aft of the bulb's nose" in said[drill:]
-    assert "from each to the next" in said[drill:]
+    assert " apart, with the middle of the row at x = " in said[drill:]
     found = json.loads(
         command("float", plan, "--bow", "3 mm", "--stern", "1 mm", "--no-record", "--json").stdout
     )
@@ -582,7 +582,7 @@ def test_of_a_boat_known_by_her_displacement_one_missing_figure_is_asked_for_at_
         assert done.exit_code == 2
         (fault,) = done.stderr.strip().splitlines()
         assert f"boat.{key}: read nothing" in fault
-        line = fault.partition("Add ")[2].partition(", say,")[0]
+        line = fault.partition("Add for example ")[2].partition(" under [boat]")[0]
         assert line.startswith(key)
         least = least.replace("[boat]\n", f"[boat]\n{line}\n")
     file.write_text(least, encoding="utf-8")

@@ -328,5 +328,5 @@ def test_heels_out_of_order_or_range_are_refused(heels):
     with pytest.raises(FloatingError) as caught:
         righting_arm_curve(HULL, **LOAD, heels=heels)
     assert str(caught.value) == (
-        "hull: the heels of a righting arm curve must be two or more, ascending, from 0 to 180 degrees."
+        "hull: a righting arm curve needs at least two heels, in ascending order, from 0 to 180 degrees."
     )

@@ -260,10 +260,10 @@ def test_what_is_not_calculated_at_the_holes_of_a_fin_that_is_not_solid_says_so(
     given = 'section = "given"\nbending_stiffness = "60 N m2"\ntorsion_stiffness = "25 N m2"\n'
     job = job_of(plan_text(given))
     assert plan_object(job)["strength"]["joint"]["fin_net_section"] is None
-    words = "the fin at the screws' holes, as only a solid fin is calculated there, and this one's section is given"
+    words = "the fin at the screws' holes, as only a solid fin is calculated there, and this fin's section is given"
     assert words in the_finding(job, "joint-not-judged").message
     assert "only a solid fin is calculated there" in report_html(job, None)
-    assert "shear stress in the fin, by torque" in NOT_CALCULATED
+    assert "shear stress in the fin from torque" in NOT_CALCULATED
 
 
 def test_the_hulls_designer_is_handed_moment_shear_and_torque_of_every_load():
@@ -282,11 +282,13 @@ def test_the_hulls_designer_is_handed_moment_shear_and_torque_of_every_load():
     lever = 0.400 + section_numbers().flexural_axis * 0.080 - job.bulb.nose_x
     assert struck["torque_n_m"] == pytest.approx(force * lever, rel=2e-3)
     page, text = report_html(job, None), terminal_text(job, colour=False, width=100)
-    for words in ("Not calculated: fatigue", "For whoever designs the hull&#x27;s structure"):
+    for words in ("Not calculated: fatigue", "Loads on the hull where it holds the fin, for the designer"):
         assert words in page or words.replace("&#x27;", "'") in page
     flowing = " ".join(text.split())
     assert NOT_CALCULATED in flowing
-    assert flowing.index(NOT_CALCULATED) < flowing.index("For whoever designs the hull's structure")
+    assert flowing.index(NOT_CALCULATED) < flowing.index(
+        "Loads on the hull where it holds the fin, for the designer"
+    )
     assert fin.aground["sideways_grounding"].load.stresses[0].stress > 0.0
 
 
@@ -371,8 +373,8 @@ def test_a_preload_of_next_to_nothing_is_not_all_that_is_said():
     """Before: "tightened_to = "0.29 lbf" or less" and no way to more."""
     text = plan_text().replace('target_mass = "2.4 kg"', 'target_mass = "4.4 kg"')
     remedy = the_finding(job_of(text), "bearing-not-judged").remedy
-    assert "That is little. A washer under the head of screw" in remedy
-    assert "That is little" not in the_finding(job_of(plan_text()), "bearing-not-judged").remedy
+    assert "That is not much. A washer under the head of screw" in remedy
+    assert "That is not much" not in the_finding(job_of(plan_text()), "bearing-not-judged").remedy
 
 
 def test_the_screws_figures_stand_in_two_tables_of_one_unit_a_column():

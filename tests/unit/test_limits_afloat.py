@@ -36,4 +36,4 @@ def test_a_heavier_bulb_puts_its_own_underside_deeper_by_her_sinkage_and_trim(tm
     assert lies.sinkage > 0.004
     assert job.limits[0].found == pytest.approx(-job.bulb.underside_z + deeper, abs=1e-6)
     said = the_finding(job, "limit-draught")
-    assert "below the water she floats in" in said.message
+    assert "below the surface when the boat floats" in said.message

@@ -71,7 +71,7 @@ def test_limits_that_are_kept_are_reported_and_stop_nothing():
     assert said[4]["found_m"] == pytest.approx(job.bulb.body.length + 0.0006, rel=1e-12)
 
 
-JOINT_AGAIN = " Then plan the joint again: the bulb round it has changed."
+JOINT_AGAIN = " Then plan the joint again, because the bulb round it has changed."
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])
@@ -126,7 +126,7 @@ def test_a_dimension_that_no_bulb_of_the_mass_has_is_not_named():
     assert [line.key for line in finding.fix] == ["bulb.width_to_height"]
     (finding,) = broken(job_of(text_of('bulb_width = "25 mm"', shape='diameter = "45 mm"')))
     assert finding.fix == ()
-    assert finding.remedy.startswith("No single figure in this plan fixes it: ")
+    assert finding.remedy.startswith("No single figure in this plan fixes it. ")
 
 
 def test_the_skin_counts_and_so_does_a_nose_that_points_down():
@@ -159,10 +159,10 @@ def test_a_bulb_from_the_boat_that_is_too_heavy_tells_what_imposing_does():
     plan = read_plan(text, source="larkmoss.toml")
     (finding,) = broken(run(plan, None, load_hull(plan, EXAMPLES)))
     assert finding.remedy.startswith(
-        "Lighten the boat or carry the difference inside; or impose it, bulb.target_mass = "
+        "Lighten the boat or carry the difference inside. Or type the limit itself, bulb.target_mass = "
     )
-    assert finding.remedy.endswith(f", and she floats light by the difference.{JOINT_AGAIN}")
-    line = finding.remedy.split("impose it, ")[1].split(", and")[0]
+    assert finding.remedy.endswith(f", and the boat floats light by the difference.{JOINT_AGAIN}")
+    line = finding.remedy.split("type the limit itself, ")[1].split(", and")[0]
     repaired = read_plan(with_line(text, line), source="larkmoss.toml")
     assert broken(run(repaired, None, load_hull(repaired, EXAMPLES))) == []
 
@@ -174,7 +174,7 @@ def test_a_broken_limit_makes_the_command_end_with_three(tmp_path):
     assert "BROKEN by" in done.output
     assert not (tmp_path / "out" / "pattern.stl").exists()
     page = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
-    assert "No rule is included" in page
+    assert "No class rule is built in" in page
 
 
 def test_a_comparison_may_run_over_a_limit_and_tells_its_code(tmp_path):

@@ -38,7 +38,7 @@ from bulbcast.sailing.views import righting_arm_plot, trade_plot, wind_heel_plot
 from bulbcast.sailing.wind_heel import ArmsByHeel, heel_on_curve
 
 LARKMOSS = example_text("larkmoss")
-CAVEAT = "Not a stability assessment: crew, downflooding, swamping and what shifts aboard are not included."
+CAVEAT = "This is not a stability assessment. It does not include crew, downflooding, swamping or shifting weights."
 
 BARE = """\
 name = "Sedgewarden"
@@ -303,7 +303,7 @@ def test_arms_that_end_before_a_right_angle_are_a_caution(larkmoss: Job) -> None
         said = check_curve(alone, True, Shown("metric"))
         return [(one.code, one.message) for one in said]
 
-    early = "Her righting arms end at 81 degrees: laid flat she does not come up again."
+    early = "The righting arms end at 81 degrees, so a boat laid flat does not come up again."
     assert ending_at(81.0) == [("vanishes-early", early)]
     assert ending_at(90.0) == []
 
@@ -315,7 +315,7 @@ def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
     assert boat["wind"]["from"] == "GM sin(heel)"
     said = next(one for one in plan["findings"] if one["code"] == "righting-arms-not-told")
     assert (said["message"], said["remedy"]) == (
-        "A hull of bare numbers gives only GM: righting arms at large angles need her shape.",
+        "A hull given only by figures has a GM, but righting arms at large angles need its shape.",
         "Give the hull as a surface or as a table of offsets.",
     )
     # With GM sin(heel) and cos^2: sin(heel) = 2 k / (1 + sqrt(1 + 4 k^2)), k = 1/2 rho V^2 C A h / (m g GM).
@@ -328,7 +328,7 @@ def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
 def test_a_hull_that_tells_no_gm_says_that_the_wind_is_not_reported(tmp_path: Path) -> None:
     plan = planned(tmp_path, BARE + RIG, ('metacentric_radius = "60 mm"\n', ""))
     assert plan["boat"]["wind"] == {
-        "missing": "Neither righting arms nor GM are known, so her heel in a wind is not known either."
+        "missing": "Neither righting arms nor GM are known, so the heel in a wind is not known either."
     }
 
 
@@ -442,7 +442,7 @@ def test_a_hull_from_a_full_size_plan_is_compared_with_the_full_size(
     # In a wind scaled by the root of the length she stands as here; in the same wind much stiffer.
     assert scale["scaled_wind"]["heel_rad"] == pytest.approx(scale["here"]["heel_rad"], rel=1e-12)
     assert scale["same_wind"]["heel_rad"] < 0.25 * scale["here"]["heel_rad"]
-    assert {"key": "rig.full_size", "value": "10", "source": "one over boat.scale"} in plan["defaults"]
+    assert {"key": "rig.full_size", "value": "10", "source": "1 / boat.scale"} in plan["defaults"]
 
 
 def test_a_bulb_too_small_for_its_screws_is_searched_for_once_and_not_slowly(monkeypatch) -> None:
@@ -520,12 +520,12 @@ def test_a_gm_that_no_ballast_gives_is_no_advice_and_one_that_can_be_had_is(lark
     assert sailing.highest_gm < 0.5
     words = scale_needs(sailing, sailing.scale, Shown("metric"))
     assert words == (
-        "In 1.41 m/s she heels as she does at 8 times the length in 4.00 m/s. In 4.00 m/s itself no ballast on this fin "
-        "holds her at that heel, not even with all her mass at the bulb's underside. Carry less sail instead."
+        "In 1.41 m/s of wind she heels as much as a boat of 8 times the length does in 4.00 m/s. In 4.00 m/s no ballast "
+        "on this fin keeps her to that heel, even with all her mass at the bulb's underside. Carry less sail instead."
     )
     smaller = replace(sailing.scale, ratio=1.5, metacentric_height_needed=1.5 * sailing.gm)
     words = scale_needs(sailing, smaller, Shown("metric"))
-    assert "she would need a GM of 182.8 mm instead of 121.9 mm, by GM sin(heel)" in words
+    assert "she would need a GM of 182.8 mm instead of 121.9 mm, calculated from GM sin(heel)" in words
 
 
 # Deeper or heavier
@@ -612,7 +612,8 @@ def test_the_sail_reported_for_30_degrees_does_typed_as_shown(tmp_path: Path) ->
     plan = planned(tmp_path, LARKMOSS)
     finding = next(one for one in plan["findings"] if one["code"] == "heels-far")
     assert finding["message"] == (
-        "A steady wind of 4.00 m/s heels her 35 degrees; beyond 30 she is slow and hard to steer (common practice)."
+        "A steady wind of 4.00 m/s heels the boat 35 degrees. Beyond 30 degrees she is slow and hard to "
+        "steer (common practice)."
     )
     area = finding["remedy"].partition("Carry ")[2].partition(" of sail")[0]
     repaired = planned(tmp_path, LARKMOSS, ('sail_area = "3600 cm2"', f'sail_area = "{area}"'))
@@ -625,7 +626,7 @@ def test_a_deeper_fin_reported_for_the_leeway_does_typed_as_shown(tmp_path: Path
     job = job_of(tmp_path, LARKMOSS, limit, standing="whole")
     finding = the_finding(job, "leeway-beyond-limit")
     assert finding.message == (
-        "At hull speed in a wind of 4.00 m/s her fin makes 2.4 degrees of leeway; 2.0 is the limit."
+        "At hull speed in a wind of 4.00 m/s the boat makes 2.4 degrees of leeway; the limit is 2.0."
     )
     tip = finding.remedy.partition("z = ")[2].partition(",")[0]
     repaired = job_of(tmp_path, LARKMOSS, limit, ('tip_z = "-370 mm"', f'tip_z = "{tip}"'))
@@ -642,7 +643,7 @@ def test_a_wind_that_lays_her_flat_is_reported(tmp_path: Path) -> None:
     assert plan["boat"]["wind"]["heel_rad"] is None
     finding = next(one for one in plan["findings"] if one["code"] == "blown-flat")
     assert finding["message"] == (
-        "A steady wind of 8.00 m/s with these sails lays her flat: she has no steady heel below 90 degrees."
+        "A steady wind of 8.00 m/s with these sails lays the boat flat. She has no steady heel below 90 degrees."
     )
     assert plan["boat"]["scale"] is None
 

@@ -208,7 +208,9 @@ def test_drag_is_that_of_the_finished_bulb_in_the_plans_water():
         assert study.column("drag.low_n")[row] == drag.low
         assert study.column("drag.high_n")[row] == drag.high
         assert study.column("drag.reynolds")[row] == drag.reynolds
-    assert study.notes[-1].startswith("Drag is a range over three published form factors, not an optimum: ")
+    assert study.notes[-1].startswith(
+        "Drag is given as a range over three published form factors, not as an optimum. "
+    )
     assert "laminar flow and separation on a full tail can dominate" in study.notes[-1]
 
 
@@ -217,7 +219,9 @@ def test_too_slow_for_any_friction_line_leaves_the_bulb_and_says_why():
     assert study.failed == 0
     assert study.column("drag.low_n") == (None, None)
     assert study.rows[0].reason.startswith("The Reynolds number is 20")
-    assert study.rows[0].reason.endswith("; the friction lines are used from 1000 up. Give a higher speed.")
+    assert study.rows[0].reason.endswith(
+        "; the friction line is used only from 1000 up. Give a higher speed."
+    )
     assert "Give a higher speed." in study_csv(study)
 
 

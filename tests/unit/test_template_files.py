@@ -168,8 +168,8 @@ def test_step_without_its_kernel_says_how_to_get_it(tmp_path, monkeypatch):
     done = command("plan", EXAMPLE, "--out", tmp_path / "out", "--step")
     assert done.exit_code == 1
     assert done.stderr == (
-        "A STEP file needs the optional CAD kernel, which is not installed. Run pip install 'bulbcast[step]', or leave "
-        "--step out; nothing was written.\n"
+        "A STEP file needs the optional CAD kernel, which is not installed. Run pip install 'bulbcast[step]', or omit "
+        "--step. Nothing was written.\n"
     )
     assert not (tmp_path / "out").exists()
 
@@ -177,7 +177,7 @@ def test_step_without_its_kernel_says_how_to_get_it(tmp_path, monkeypatch):
 def test_step_wants_a_directory():
     done = command("plan", EXAMPLE, "--json", "--step")
     assert done.exit_code == 2
-    assert "give --out DIR with --step: the STEP file is part of the bundle" in done.stderr
+    assert "give --out DIR with --step, because the STEP file is part of the bundle" in done.stderr
 
 
 def test_a_plan_without_step_loads_no_cad_kernel(tmp_path):

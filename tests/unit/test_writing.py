@@ -70,7 +70,7 @@ def test_of_many_runs_into_one_new_directory_the_first_stands_and_the_others_say
     (first,) = [words for words in reporting if words.startswith("run")]
     assert mark_of(out) == first
     said = (
-        f"{out}: another run has written there meanwhile. Its files were left as they are, and nothing from this run was "
+        f"{out}: another run wrote there in the meantime. Its files were not changed, and nothing from this run was "
         "written. Add --replace to replace them, or give --out another directory."
     )
     assert [words for words in reporting if words != first] == [said] * 7
@@ -91,7 +91,7 @@ def test_a_plan_whose_directory_was_filled_meanwhile_says_so_and_leaves_it(
     monkeypatch.setattr(contents, "bundle_files", slow)
     done = command("plan", EXAMPLES / "osierling.toml", "--out", out)
     assert done.exit_code == 2
-    assert "another run has written there meanwhile" in done.stderr
+    assert "another run wrote there in the meantime" in done.stderr
     assert mark_of(out) == "the other"
 
 
@@ -141,7 +141,7 @@ def test_a_file_that_the_builder_changed_is_named_and_nothing_is_replaced(tmp_pa
         with pytest.raises(DirectoryRefusedError) as caught:
             step()
         assert str(caught.value) == (
-            f"{out}: report.html is changed since bulbcast wrote it. Nothing was replaced. Move it out of that directory if "
+            f"{out}: report.html is no longer as bulbcast wrote it. Nothing was replaced. Move it out of that directory if "
             "you want to keep your own work, or give --out another directory."
         )
     assert (out / "report.html").read_text() == "my notes on the pour"
@@ -165,7 +165,7 @@ def test_a_file_of_the_builders_where_a_new_one_has_to_go_is_named(tmp_path: Pat
     else:
         place.mkdir()
     with pytest.raises(
-        DirectoryRefusedError, match=r"pattern\.stl is there, though bulbcast did not write it"
+        DirectoryRefusedError, match=r"pattern\.stl is in that directory, but bulbcast did not write it"
     ):
         write_directory(out, files_of("after", ("report.html", "pattern.stl")), replace=True)
     assert mark_of(out) == "before"
@@ -177,7 +177,7 @@ def test_a_folder_of_the_bundle_that_was_linked_elsewhere_is_not_written_through
     write_directory(out, files_of("before"))
     (out / "templates").rename(elsewhere)
     (out / "templates").symlink_to(elsewhere)
-    with pytest.raises(DirectoryRefusedError, match=r"templates/one\.dxf is changed"):
+    with pytest.raises(DirectoryRefusedError, match=r"templates/one\.dxf is no longer"):
         write_directory(out, files_of("after"), replace=True)
     assert (elsewhere / "one.dxf").read_text() == "templates/one.dxf of before"
 
@@ -231,7 +231,7 @@ def test_compare_replaces_its_own_files_and_no_changed_one(tmp_path: Path) -> No
         kept = (out / name).read_bytes()
         (out / name).write_bytes(kept.replace(b"fineness", b"FINENESS", 1))
         done = command(*words, "--replace")
-        assert (done.exit_code, f"{name} is changed since bulbcast wrote it" in done.stderr) == (2, True)
+        assert (done.exit_code, f"{name} is no longer as bulbcast wrote it" in done.stderr) == (2, True)
         (out / name).write_bytes(kept)
 
 
@@ -343,7 +343,7 @@ def test_an_earlier_bundle_beside_a_directory_made_anew_is_named_and_kept(tmp_pa
     (tmp_path / ".out.bulbcast-part").mkdir()
     out.mkdir()
     (out / "letter.txt").write_text("mine")
-    with pytest.raises(DirectoryRefusedError, match=r"beside it as \.out\.bulbcast-old"):
+    with pytest.raises(DirectoryRefusedError, match=r"next to it as \.out\.bulbcast-old"):
         require_writable(out, replace=True)
     assert mark_of(tmp_path / ".out.bulbcast-old") == "before"
     (out / "letter.txt").unlink()
@@ -422,7 +422,7 @@ def test_bundles_logs_and_records_are_written_where_those_calls_fail(
     out.mkdir()  # an empty one stands in the way
     write_directory(out, files_of("before"))
     (out / "note.txt").write_text("mine")
-    with pytest.raises(DirectoryRefusedError, match="another run has written there meanwhile"):
+    with pytest.raises(DirectoryRefusedError, match="another run wrote there in the meantime"):
         write_directory(out, files_of("never"))
     require_writable(out, replace=True)
     write_directory(out, files_of("after"), replace=True)
