@@ -377,10 +377,15 @@ def _legend(
         lines.append((Style.HIDDEN, "levels as given, since the hull's shape is not known"))
     if boat.hung.band is not None and boat.hung.wanted_x is not None:
         lines.append((Style.CURVE, f"required for level trim: x {shown.length(boat.hung.wanted_x)}"))
-    widest = max(text_width(words, layout.letter) for _, words in lines) + swatch + layout.paper(5.0)
-    columns = 2 if 2.0 * widest * layout.scale <= PAPER_WIDTH else 1
+    widths = [text_width(words, layout.letter) + swatch + layout.paper(5.0) for _, words in lines]
+    first, second = max(widths[::2]), max(widths[1::2], default=0.0)
+    columns = 2 if (first + second) * layout.scale <= PAPER_WIDTH else 1
+    # The second column begins in the middle, where its lines do not need more room than that.
+    start = min(
+        max(first, layout.paper(0.5 * PAPER_WIDTH - 4.0)), max(first, layout.paper(PAPER_WIDTH) - second)
+    )
     for number, (sign, words) in enumerate(lines):
-        x = left + (number % columns) * max(widest, layout.paper(0.5 * PAPER_WIDTH - 4.0))
+        x = left + (number % columns) * start
         z = level - (number // columns) * step
         if isinstance(sign, Style):
             layout.add(Line(start=(x, z), end=(x + 0.8 * swatch, z), style=sign))

@@ -21,24 +21,40 @@ def reach_bar(boat: BoatJob, shown: Shown) -> str:
     wanted, placed = boat.hung.wanted_x, boat.hung.afloat.x
     low, high = min(tip[0], band.fore_x, wanted), max(tip[1], band.aft_x, wanted)
     room = 0.04 * (high - low)
-    scale = 640.0 / (high - low + 2.0 * room)
 
-    def at(x: float) -> float:
-        return 20.0 + scale * (x - low + room)
+    def drawn(wide: float, style: str) -> str:
+        """The bars in an svg so wide. [px]"""
+        scale = (wide - 40.0) / (high - low + 2.0 * room)
 
-    def bar(x: tuple[float, float], y: float, fill: str, words: str) -> str:
+        def at(x: float) -> float:
+            return 20.0 + scale * (x - low + room)
+
+        def words(x: float, y: float, said: str, anchor: str) -> str:
+            place = f'x="{x:.2f}" y="{y:g}" text-anchor="{anchor}"'
+            return f'<text {place} font-size="12" fill="currentColor">{text(said)}</text>'
+
+        def bar(x: tuple[float, float], y: float, fill: str, said: str) -> str:
+            ends = (at(x[0]), "start") if at(x[0]) < 0.5 * wide else (at(x[1]), "end")
+            return (
+                f'<rect x="{at(x[0]):.2f}" y="{y:g}" width="{scale * (x[1] - x[0]):.2f}" height="14" fill="{fill}" '
+                f'stroke="currentColor"/>{words(ends[0], y - 4.0, said, ends[1])}'
+            )
+
+        def mark(x: float, y: float, said: str, dash: str) -> str:
+            anchor, aside = ("start", 4.0) if at(x) < 0.5 * wide else ("end", -4.0)
+            return (
+                f'<path d="M{at(x):.2f} 14V104" stroke="currentColor" stroke-width="2"{dash}/>'
+                f"{words(at(x) + aside, y, said, anchor)}"
+            )
+
+        marks = mark(wanted, 118.0, f"required, {shown.length(wanted)}", "")
+        if abs(wanted - placed) >= 1e-6:
+            marks += mark(placed, 134.0, f"hangs, {shown.length(placed)}", ' stroke-dasharray="5 3"')
         return (
-            f'<rect x="{at(x[0]):.2f}" y="{y:g}" width="{scale * (x[1] - x[0]):.2f}" height="14" fill="{fill}" '
-            f'stroke="currentColor"/><text x="{at(x[0]):.2f}" y="{y - 4:g}" font-size="12" '
-            f'fill="currentColor">{text(words)}</text>'
-        )
-
-    def mark(x: float, words: str, y: float, dash: str) -> str:
-        anchor = "start" if at(x) < 340.0 else "end"
-        return (
-            f'<path d="M{at(x):.2f} 14V104" stroke="currentColor" stroke-width="2"{dash}/>'
-            f'<text x="{at(x) + (4.0 if anchor == "start" else -4.0):.2f}" y="{y:g}" text-anchor="{anchor}" '
-            f'font-size="12" fill="currentColor">{text(words)}</text>'
+            f'<svg class="{style}" viewBox="0 0 {wide:g} 142" role="img" aria-label="{text(title)}">'
+            + bar(tip, 34.0, "none", "chord of the fin's tip")
+            + bar((band.fore_x, band.aft_x), 76.0, "#9bb7c9", "reach of the mass centre")
+            + f"{marks}</svg>"
         )
 
     title = (
@@ -46,14 +62,7 @@ def reach_bar(boat: BoatJob, shown: Shown) -> str:
         f"{shown.length(tip[1])}, reach {shown.length(band.fore_x)} to {shown.length(band.aft_x)}, required "
         f"{shown.length(wanted)}, hangs {shown.length(placed)}."
     )
-    marks = mark(wanted, f"required, {shown.length(wanted)}", 118.0, "")
-    if abs(wanted - placed) >= 1e-6:
-        marks += mark(placed, f"hangs, {shown.length(placed)}", 134.0, ' stroke-dasharray="5 3"')
     return (
-        '<figure class="drawing"><svg class="wide" viewBox="0 0 680 142" role="img" '
-        f'aria-label="{text(title)}">'
-        + bar(tip, 34.0, "none", "chord of the fin's tip")
-        + bar((band.fore_x, band.aft_x), 76.0, "#9bb7c9", "reach of the mass centre")
-        + marks
-        + f"</svg><figcaption>{text(title)}</figcaption></figure>\n"
+        f'<figure class="drawing">{drawn(680.0, "wide")}<div class="narrow">{drawn(330.0, "slim")}</div>'
+        f"<figcaption>{text(title)}</figcaption></figure>\n"
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import TYPE_CHECKING
 
 from bulbcast.bulb.body.integrals import second_moments
@@ -35,10 +36,10 @@ def what_hangs(job: BulbResults) -> Chapter:
     """
     bulb, shown = job.bulb, job.shown
 
-    def bar() -> View:
+    def bar(*, narrow: bool = False) -> View:
         from bulbcast.bulb.views.charts import hung_mass_bar
 
-        return hung_mass_bar(job)
+        return hung_mass_bar(job, narrow=narrow)
 
     lines = []
     for line in bulb.lines:
@@ -72,7 +73,7 @@ def what_hangs(job: BulbResults) -> Chapter:
         step="bulb",
         heading="What hangs on the fin",
         parts=(
-            Picture(draw=bar),
+            Picture(draw=bar, narrow=partial(bar, narrow=True)),
             Table(heads=heads_of(lines), rows=rows, figures=(1, 2, 3, 4, 5), total=True, only="report"),
             Table(rows=[(row[0], row[3]) for row in rows], only="terminal"),
             Words(text=says, style="caption", only="report"),

@@ -208,7 +208,7 @@ class _Reader:
             read, remedy = "a key of a lot of scrap", "Change it in the plan itself."
         elif known.varied == "fixed":
             read = "a key of the weight list or of the hull's file"
-            remedy = "Change it in the plan itself and see what `bulbcast ballast` reports."
+            remedy = "Change it in the plan itself and see what bulbcast ballast reports."
         elif known.kind is Kind.TABLE:
             read, expected = "a key that holds a table", "a key with one value"
             weighed = "alloy.weighed.in_air or alloy.weighed.in_water"

@@ -19,6 +19,9 @@ LETTERING = 2.5
 PAPER_WIDTH = 178.0
 """Width that fits both A4 and Letter paper with a margin for punching. [mm]"""
 
+NARROW = 78.0
+"""Width that the screen of a phone shows at full size without scrolling. [mm]"""
+
 MARGIN = 2.0
 """Margin of paper round every view. [mm]"""
 

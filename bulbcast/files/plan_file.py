@@ -32,7 +32,7 @@ def plan_bytes(path: Path) -> bytes:
     try:
         return bounded_bytes(path, largest=_LONGEST)
     except UnreadFileError as error:
-        remedy = "Fix the name, or write a starter plan with `bulbcast new FILE`."
+        remedy = "Fix the name, or write a starter plan with: bulbcast new FILE"
         raise PlanError([Fault(str(path), "the file", error.read, "a plan file in TOML", remedy)]) from None
 
 

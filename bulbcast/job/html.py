@@ -12,7 +12,7 @@ from bulbcast.drawing.svg import drawing_css
 from bulbcast.job import Job
 from bulbcast.job.chapters import chapters
 from bulbcast.job.sheet import Sheet, sheet_of
-from bulbcast.job.sheet_html import sheet_html, state_html
+from bulbcast.job.sheet_html import section_names, sheet_html, state_html
 from bulbcast.job.solid import ViewMesh as ViewMesh
 from bulbcast.pattern_shop.pieces.picture import PiecesPicture
 from bulbcast.quantities.prose import imperial_first
@@ -122,7 +122,10 @@ def policy(style: str, body: str) -> str:
 def _running_title(name: str) -> str:
     """CSS for the footer of each printed page, with name and page number; the name is escaped so that it cannot end its
     string."""
-    safe = "".join(letter if letter.isalnum() or letter == " " else f"\\{ord(letter):06x}" for letter in name)
+    # A blank ends an escape and is no part of the text.
+    safe = "".join(
+        letter if letter.isalnum() or letter == " " else f"\\{ord(letter):06x} " for letter in name
+    )
     return f'@page{{@bottom-left{{content:"{safe}: ballast bulb"}}}}\n'
 
 
@@ -141,7 +144,7 @@ def _step(
     links = ", ".join(f'<a href="{text(path)}">{text(path)}</a>' for path in needed)
     missing = ""
     if step.missing:
-        missing = f'<p class="missing">Not planned: add <code>{text(step.missing)}</code> to the plan.</p>\n'
+        missing = f'<p class="missing">Not planned: add {section_names(step.missing)} to the plan.</p>\n'
     elif step.reasons:
         codes = ", ".join(dict.fromkeys(one.code for one in step.reasons))
         missing = f'<p class="missing">{step.state.value.capitalize()} by <a href="#findings">{text(codes)}</a>.</p>\n'

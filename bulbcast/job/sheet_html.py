@@ -11,7 +11,7 @@ from bulbcast.report.chapter import Chapter, Picture
 from bulbcast.report.findings_html import findings_section, verdict_box
 from bulbcast.report.markup import paragraph, text
 from bulbcast.report.steps import STATE_SIGNS, STEP_TITLES, StepState
-from bulbcast.report.verdict import before_cautions
+from bulbcast.report.verdict import before_cautions, count_words
 from bulbcast.safety import cautions
 
 MOST_FIGURES = 6
@@ -54,6 +54,27 @@ def state_html(step: StepState) -> str:
     )
 
 
+def section_names(missing: str) -> str:
+    """Sections of the plan, such as "[pot] and [burner]", as a page shows what is typed.
+
+    Args:
+        missing: Their names.
+    """
+    return " and ".join(f"<code>{text(one)}</code>" for one in missing.split(" and "))
+
+
+def held_by(job: Job, step: StepState) -> str:
+    """The first finding that holds a step, and how many more do.
+
+    Args:
+        job: The results.
+        step: A step that is held.
+    """
+    first, *others = step.reasons
+    more = f" And {count_words(len(others), 'more finding', 'more findings')}." if others else ""
+    return f"{before_cautions(job, first)[0]}{more}"
+
+
 def _cautions() -> str:
     items = "".join(f"<li>{text(one.brief)}</li>" for one in brief_cautions())
     return (
@@ -82,9 +103,9 @@ def _work(job: Job, sheet: Sheet) -> str:
     for step in sheet.steps:
         first = next(iter(sheet.heads[step.name]), None)
         if step.missing:
-            number = f"add <code>{text(step.missing)}</code> to the plan"
+            number = f"add {section_names(step.missing)} to the plan"
         elif step.reasons and not job.stopped:
-            number = f"on hold: {text(before_cautions(job, step.reasons[0])[0])}"
+            number = f"on hold: {text(held_by(job, step))}"
         elif first is None:
             number = ""
         else:

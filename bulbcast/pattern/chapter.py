@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -66,13 +67,14 @@ def _steps(job: PatternResults) -> Iterator[Part]:
             only="report",
         )
 
-    def bars() -> View:
+    def bars(*, narrow: bool = False) -> View:
         from bulbcast.pattern.waterfall import waterfall
 
-        return waterfall(job)
+        return waterfall(job, narrow=narrow)
 
     yield Picture(
         draw=bars,
+        narrow=partial(bars, narrow=True),
         caption="{title}, with each size shown as the mass of lead it would hold. The bars are cut off at the left to "
         "show the steps.",
     )

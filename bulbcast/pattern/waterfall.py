@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
+from typing import NamedTuple
 
-from bulbcast.drawing.layout import Layout
-from bulbcast.drawing.shapes import Box, Hatch, Line, Polyline, Region, Style, Text, View, rectangle
+from bulbcast.drawing.layout import NARROW, Layout
+from bulbcast.drawing.shapes import Box, Hatch, Polyline, Region, Style, View, rectangle
 from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities import in_one_unit
 from bulbcast.quantities.figures import signed
 
 # On paper: names, bars and figures side by side, one row below the other.
-_NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 7.4
+_NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 6.6
 
 
-def waterfall(job: PatternResults) -> View:
+def waterfall(job: PatternResults, *, narrow: bool = False) -> View:
     """Draw the steps from finished lead to pattern, each as a bar that starts where the last one ended.
 
     Args:
         job: The results.
+        narrow: As a phone shows it: each bar below its name and figures.
     """
     shown, steps = job.shown, job.pattern.steps
     first, last = steps[0].lead_mass, steps[-1].lead_mass
@@ -32,52 +35,84 @@ def waterfall(job: PatternResults) -> View:
     changes = (signed(shown.mass(after - before)) for before, after in pairwise(levels))
     masses = [mass for (mass,) in in_one_unit([(shown.mass(first),), *zip(changes), (shown.mass(last),)])]
 
-    def across(mass: float) -> float:
-        return _NAMES + _BARS * (mass - start) / (end - start)
+    low, wide = (0.0, NARROW) if narrow else (_NAMES, _BARS)
 
-    rows: list[tuple[str, float, float, Style, str, str]] = [
-        (steps[0].name, start, first, Style.TOTAL, masses[0], "")
-    ]
+    def across(mass: float) -> float:
+        return low + wide * (mass - start) / (end - start)
+
+    rows = [_Row(steps[0].name, low, across(first), Style.TOTAL, masses[0])]
     for (before_it, step), mass in zip(pairwise(steps), masses[1:-1], strict=True):
         amount, longer = step.amount_words(shown), step.length - before_it.length
         change = step.lead_mass - before_it.lead_mass
         rows.append(
-            (
+            _Row(
                 f"{step.name}{f', {amount}' if amount else ''}",
-                before_it.lead_mass,
-                step.lead_mass,
+                across(before_it.lead_mass),
+                across(step.lead_mass),
                 Style.MORE if step.lead_mass >= before_it.lead_mass else Style.LESS,
                 mass,
                 f"{signed(shown.percent(change / first))}, "
                 + (f"{signed(shown.length(longer))} long" if longer != 0.0 else "same length"),
             )
         )
-    rows.append(("pattern, if it were lead", start, last, Style.TOTAL, masses[-1], ""))
-    for number, (name, before, after, style, mass, rest) in enumerate(rows):
-        level = -number * _ROW
-        left, right = sorted((across(before), across(after)))
-        layout.add(
-            Region(
-                contours=(rectangle(left, level - 2.1, max(right, left + 0.25), level + 2.1),),
-                style=style,
-                hatch=Hatch(spacing=1.0, angle=45.0) if style is Style.LESS else None,
-            )
-        )
-        if style is Style.TOTAL:
-            layout.add(*_break(_NAMES + 3.0, level))
-        if number + 1 < len(rows):
-            at = across(after)
-            layout.add(Line(start=(at, level - 2.1), end=(at, level - _ROW + 2.1), style=Style.LEADER))
-        weight = Style.HEADING if style is Style.TOTAL else Style.LETTERING
-        letter, right = layout.letter, _NAMES + _BARS
-        layout.text(Text(at=(_NAMES - 3.0, level), text=name, height=letter, anchor="end", style=weight))
-        layout.text(Text(at=(right + 21.0, level), text=mass, height=letter, anchor="end", style=weight))
-        if rest:
-            at_rest = (right + 24.0, level)
-            layout.text(Text(at=at_rest, text=rest, height=letter, anchor="start", style=Style.SMALL))
-    layout.extend(Box(left=0.0, bottom=-_ROW * len(rows) + 3.0, right=_NAMES + _BARS + _FIGURES, top=3.5))
+    rows.append(_Row("pattern, if it were lead", low, across(last), Style.TOTAL, masses[-1]))
+    (_below_each_other if narrow else _side_by_side)(layout, rows)
     lead, pattern = (job.shown.length(metres) for metres in (job.bulb.body.length, job.pattern.length))
-    return layout.view("waterfall", f"From {lead} of finished lead to a pattern of {pattern}, step by step")
+    name = "waterfall-narrow" if narrow else "waterfall"
+    return layout.view(name, f"From {lead} of finished lead to a pattern of {pattern}, step by step")
+
+
+class _Row(NamedTuple):
+    """One step: its name, where its bar begins and ends on paper [mm], its look, its mass, and what it does besides."""
+
+    name: str
+    before: float
+    after: float
+    style: Style
+    mass: str
+    rest: str = ""
+
+    @property
+    def weight(self) -> Style:
+        """The style of its lettering."""
+        return Style.HEADING if self.style is Style.TOTAL else Style.LETTERING
+
+
+def _bar(layout: Layout, row: _Row, level: float) -> None:
+    left, right = sorted((row.before, row.after))
+    hatch = Hatch(spacing=1.0, angle=45.0) if row.style is Style.LESS else None
+    layout.fill(row.style, rectangle(left, level - 2.1, max(right, left + 0.25), level + 2.1), hatch=hatch)
+    if row.style is Style.TOTAL:
+        layout.add(*_break(left + 3.0, level))
+
+
+def _side_by_side(layout: Layout, rows: Sequence[_Row]) -> None:
+    """Name, bar and figures of each step in a line."""
+    for number, row in enumerate(rows):
+        level = -number * _ROW
+        _bar(layout, row, level)
+        if number + 1 < len(rows):
+            layout.line(Style.LEADER, (row.after, level - 2.1), (row.after, level - _ROW + 2.1))
+        right = _NAMES + _BARS
+        layout.words((_NAMES - 3.0, level), row.name, row.weight, anchor="end")
+        layout.words((right + 21.0, level), row.mass, row.weight, anchor="end")
+        if row.rest:
+            layout.small((right + 24.0, level), row.rest, "start")
+    layout.extend(Box(left=0.0, bottom=-_ROW * len(rows) + 3.0, right=_NAMES + _BARS + _FIGURES, top=3.5))
+
+
+def _below_each_other(layout: Layout, rows: Sequence[_Row]) -> None:
+    """Of each step its name and mass, what it does besides, and its bar, below each other."""
+    level = 0.0
+    for row in rows:
+        layout.words((0.0, level), row.name, row.weight, anchor="start")
+        layout.words((NARROW, level), row.mass, row.weight, anchor="end")
+        if row.rest:
+            level -= 3.4
+            layout.small((0.0, level), row.rest, "start")
+        _bar(layout, row, level - 4.4)
+        level -= 10.2
+    layout.extend(Box(left=0.0, bottom=level + 3.0, right=NARROW, top=1.5))
 
 
 def _break(at: float, level: float) -> list[Region | Polyline]:

@@ -230,7 +230,7 @@ class MouldSection:
         default="95 %",
         source="judgement; a test bar from the same bag gives the true figure",
         find=(
-            "Cast a test bar, dry it, and give its two weighings to `bulbcast dry`. Or use the plaster's data sheet."
+            "Cast a test bar, dry it, and give its two weighings to bulbcast dry. Or use the plaster's data sheet."
         ),
     )
     purity_spread: float | None = _of_plaster(

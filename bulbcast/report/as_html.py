@@ -73,7 +73,8 @@ def picture(part: parts.Picture) -> str:
     if view is None:
         return ""
     scale = f"{scale_words(view.scale)} when printed without fitting to the page"
-    return figure(view, part.caption.replace("{title}", view.title).replace("{scale}", scale))
+    caption = part.caption.replace("{title}", view.title).replace("{scale}", scale)
+    return figure(view, caption, narrow=part.narrow() if part.narrow is not None else None)
 
 
 def _table(part: parts.Table) -> str:

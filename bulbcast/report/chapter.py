@@ -174,12 +174,14 @@ class Picture:
         caption: Caption below it; `{title}` is replaced by the drawing's title, `{scale}` by its scale in print.
         folded: Whether it is folded together with the chapter's tables.
         sheet: Whether it is shown on the job sheet instead of in its chapter.
+        narrow: Function that returns the same view for the screen of a phone; None if the drawing scrolls there.
     """
 
     draw: Callable[[], View | None]
     caption: str = ""
     folded: bool = False
     sheet: bool = False
+    narrow: Callable[[], View | None] | None = None
     only: Only = "report"
 
 

@@ -87,12 +87,21 @@ def table(
     return f'<div class="scroll"><table{_class(style)}>{title}{head}<tbody>\n{body}</tbody></table></div>\n'
 
 
-def figure(view: View, caption: str = "") -> str:
-    """A drawing with its caption, as wide as the page on screen and at its own size in print."""
+def figure(view: View, caption: str = "", *, narrow: View | None = None) -> str:
+    """A drawing with its caption, as wide as the page on screen and at its own size in print.
+
+    Args:
+        view: The drawing.
+        caption: Plain text below it.
+        narrow: The same drawing for the screen of a phone, shown there instead.
+    """
     from bulbcast.drawing.svg import svg_text
 
     words = f"<figcaption>{text(caption)}</figcaption>" if caption else ""
-    return f'<figure class="drawing">{svg_text(view, width=view.box.width * view.scale)}{words}</figure>\n'
+    drawn = svg_text(view, width=view.box.width * view.scale)
+    if narrow is not None:
+        drawn += f'<div class="narrow">{svg_text(narrow, width=narrow.box.width * narrow.scale)}</div>'
+    return f'<figure class="drawing">{drawn}{words}</figure>\n'
 
 
 def sources(words: Iterable[str]) -> str:

@@ -51,7 +51,7 @@ def test_a_missing_plan_file_is_wrong_input_and_says_so() -> None:
     assert done.stdout == ""
     assert done.stderr == (
         "nowhere.toml: the file: read nothing (No such file or directory); expected a plan file in TOML. "
-        "Fix the name, or write a starter plan with `bulbcast new FILE`.\n"
+        "Fix the name, or write a starter plan with: bulbcast new FILE\n"
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
+import math
 import re
 import subprocess
 import sys
@@ -14,14 +15,14 @@ import numpy as np
 import pytest
 from plans import EXAMPLES, command
 
-from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text
-from bulbcast.drawing.svg import svg_text
+from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text, text_box
+from bulbcast.drawing.svg import drawing_css, svg_text
 from bulbcast.files.plan_file import load_plan
 from bulbcast.findings import Severity
 from bulbcast.foundry.cooling.chapter import cooling_chapter
 from bulbcast.foundry.cooling.isochrones import bands, outlines, round_times
 from bulbcast.foundry.cooling.keeping import SOUND, Keeping
-from bulbcast.foundry.cooling.results import Cooling, Place
+from bulbcast.foundry.cooling.results import Cooling, Place, ShrinkageCavity
 from bulbcast.foundry.cooling.rules import check_cooling, place_words
 from bulbcast.foundry.cooling.setup import Cavity, Feeder, cavity_of
 from bulbcast.foundry.cooling.simulate import simulated
@@ -414,6 +415,40 @@ def test_the_last_metal_is_ringed_where_it_freezes(stood):
     turn = {"nose-up": -1.0, "tail-up": 1.0}.get(cooling.setup.orientation)
     wanted = (place.x, place.up) if turn is None else (place.across, turn * place.x)
     assert ring == pytest.approx((1e3 * wanted[0], 1e3 * wanted[1]))
+
+
+def test_the_line_to_the_last_metal_crosses_no_feeder(stood):
+    from shapely.geometry import LineString, Polygon
+
+    for along in (True, False):
+        view = freezing_map(stood.cooling, SHOWN, along=along)
+        casting, feeder, _ = outlines(stood.cooling, along=along)
+        above = Polygon(feeder).difference(Polygon(casting)) if feeder else Polygon()
+        ring = [s.centre for s in view.shapes if isinstance(s, Circle) and s.style is Style.RING]
+        ways = [
+            (s.start, s.end)
+            for s in view.shapes
+            if isinstance(s, Line) and s.style is Style.LEADER and s.start in ring
+        ]
+        assert len(ways) == len(ring)
+        assert all(LineString(way).intersection(above).length == 0.0 for way in ways)
+        boxes = [text_box(shape) for shape in view.shapes if isinstance(shape, Text)]
+        assert not any(one.meets(other) for one, other in itertools.combinations(boxes, 2))
+
+
+def test_the_largest_hollow_is_a_white_disc_of_its_own_volume_in_the_dark_too(cooling):
+    big = ShrinkageCavity(
+        volume=0.4e-6, place=Place(x=0.08, across=0.0, up=0.004, in_casting=True), cut_off=200.0, frozen=300.0
+    )
+    view = freezing_map(replace(cooling, cavities=(big,)), SHOWN)
+    (disc,) = [s for s in view.shapes if isinstance(s, Circle) and s.style is Style.VOID]
+    assert 4.0 / 3.0 * math.pi * disc.radius**3 == pytest.approx(400.0, rel=1e-9)
+    assert disc.centre == pytest.approx((80.0, 4.0))
+    rules = dict(re.findall(r"\.view \.([\w-]+)\{([^}]*)\}", drawing_css()))
+    # A page changes colours by variables: what lies on the map's own tints must have none.
+    for name in ("void", "ring", *(f"heat-{number}" for number in range(1, 9))):
+        assert "var(" not in rules[name]
+    assert "fill:#fff;stroke:#1d2b33" in rules["void"]
 
 
 def test_across_the_axis_a_flattened_bulb_is_as_wide_and_high_as_it_lies(cooling):

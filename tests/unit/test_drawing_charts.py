@@ -10,10 +10,13 @@ from dataclasses import replace
 import pytest
 
 from bulbcast.bulb.views.charts import hung_mass_bar, stacked_bar
-from bulbcast.drawing.shapes import Region, Style, Text, View
+from bulbcast.bulb.views.legend import legend
+from bulbcast.drawing.layout import MARGIN, NARROW
+from bulbcast.drawing.shapes import Region, Style, Text, View, text_box
 from bulbcast.drawing.svg import svg_text
 from bulbcast.foundry.melt.chapter import melt_chapter
 from bulbcast.foundry.melt.charge import melt_of
+from bulbcast.foundry.melt.view import stock_and_pot_view
 from bulbcast.job import Job, run
 from bulbcast.pattern.waterfall import signed, waterfall
 from bulbcast.plan.reading import read_plan
@@ -171,3 +174,58 @@ def test_the_hung_mass_bar_adds_up_to_the_hung_mass(job):
 )
 def test_changes_bear_their_sign(text, with_sign):
     assert signed(text) == with_sign
+
+
+# On a phone
+
+
+MELTED = """
+[[scrap]]
+kind = "sheet"
+gross = "4 kg"
+condition = "dry"
+[pot]
+capacity = "900 cm3"
+material = "cast-iron"
+"""
+
+
+@pytest.fixture(scope="module")
+def narrow_views() -> list[tuple[View, View]]:
+    """Each drawing that a phone shows in another shape, and that shape."""
+    text = PLAN.format(units="metric", fin="", pattern="") + MELTED
+    found = run(read_plan(text, source="thistledown.toml"))
+    charge = next(part for part in melt_chapter(found).parts if isinstance(part, Picture))
+    pairs = [(view(found), view(found, narrow=True)) for view in (waterfall, hung_mass_bar, legend)]
+    pairs += [
+        (charge.draw(), charge.narrow()),
+        (stock_and_pot_view(found), stock_and_pot_view(found, narrow=True)),
+    ]
+    return pairs
+
+
+def test_drawings_for_a_phone_fit_its_screen_and_no_text_of_theirs_meets_another_or_the_edge(narrow_views):
+    for _, view in narrow_views:
+        assert view.box.width * view.scale <= NARROW + 2.0 * MARGIN + 1e-9
+        boxes = [text_box(shape) for shape in view.shapes if isinstance(shape, Text)]
+        assert boxes
+        for one, other in itertools.combinations(boxes, 2):
+            assert not one.meets(other)
+        for box in boxes:
+            assert view.box.left <= box.left
+            assert box.right <= view.box.right
+            assert view.box.bottom <= box.bottom
+            assert box.top <= view.box.top
+
+
+def test_drawings_for_a_phone_have_every_word_and_every_share_of_the_wide_ones(narrow_views):
+    for wide, narrow in narrow_views:
+        assert sorted(texts(wide)) == sorted(texts(narrow))
+        assert wide.name != narrow.name
+    for wide, narrow in (narrow_views[1], narrow_views[3]):
+        parts = (Style.PART_A, Style.PART_B, Style.PART_C, Style.PART_D, Style.PART_E)
+        first, second = bars(wide, *parts), bars(narrow, *parts)
+        # Below the bar of a phone stands a list with a swatch for each part.
+        assert len(second) == 2 * len(first)
+        for (left, right), (low, high) in zip(first, second, strict=False):
+            assert (high - low) / NARROW == pytest.approx((right - left) / 170.0, rel=1e-9)

@@ -422,7 +422,10 @@ def test_pins_and_studs_are_drawn_where_they_run(fitted):
         assert points[:, 1].max() == pytest.approx(
             min(floor + 30.0, regions(view, Style.FIN)[0][0, 1] + 30.0)
         )
-    pins = regions(plan_view(fitted), Style.SCREW)
+    # Seen from above, lead and fin hide a pin: it is dashed.
+    above = plan_view(fitted)
+    pins = regions(above, Style.HIDDEN)
+    assert regions(above, Style.SCREW) == []
     assert [size(points) for points in pins] == [pytest.approx((3.0, 26.0))] * 2
 
 

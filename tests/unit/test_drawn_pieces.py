@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
-from bulbcast.drawing.shapes import Line, Region, Style, Text
+from bulbcast.drawing.shapes import Line, Polyline, Region, Style, Text
 from bulbcast.pattern_shop.pieces.picture import DRAFT_BANDS, DraftBand, PieceLook, PiecesPicture
 from bulbcast.pattern_shop.pieces.views import band_words, bed_view, draft_view, exploded_view
 from bulbcast.quantities import Shown
@@ -44,6 +45,13 @@ def test_pieces_of_the_planes_own_side_are_named_above_and_the_others_below():
     places = texts(exploded_view(PICTURE))
     assert places["upper"][1] > 50.0
     assert places["lower"][1] < 0.0
+
+
+def test_the_line_of_a_pieces_name_begins_on_its_outline():
+    sloping = ((0.0, 30.0), (100.0, 30.0), (100.0, 60.0), (0.0, 40.0))
+    view = exploded_view(replace(PICTURE, looks=(looked("upper", True, sloping), PICTURE.looks[1])))
+    starts = {s.points[0] for s in view.shapes if isinstance(s, Polyline) and s.style is Style.LEADER}
+    assert starts == {(50.0, 50.0), (50.0, 0.0)}
 
 
 def test_the_mould_leaves_upwards_and_downwards_from_the_parting_where_it_is():

@@ -17,6 +17,7 @@ from bulbcast.findings import Severity
 from bulbcast.job import Job, run
 from bulbcast.job.asked import asked_rows
 from bulbcast.job.html import ViewMesh, report_html
+from bulbcast.job.step_states import step_states
 from bulbcast.job.terminal import terminal_text
 from bulbcast.materials.patterns import pattern_materials
 from bulbcast.plan.keys import KEYS
@@ -286,6 +287,41 @@ def test_a_stop_says_so_first(jobs, pages):
 def test_only_a_stop_says_that_no_pattern_was_written(jobs, pages):
     for name, page in pages.items():
         assert ("no pattern file was written" in page) == jobs[name].stopped
+
+
+FOUNDRY = """\
+[bulb]
+target_mass = "1450 kg"
+[alloy]
+grade = "antimonial-4"
+[fin]
+tip_chord = "900 mm"
+tip_thickness = "90 mm"
+[mould]
+material = "sand"
+sand_kind = "oil-bonded"
+"""
+
+
+def test_a_step_says_what_holds_it_and_how_many_findings_more_do(jobs, pages):
+    job = run(read_plan(FOUNDRY, source="duchess.toml"))
+    counted = []
+    for one, page in ((job, report_html(job, None)), *((jobs[case], pages[case]) for case in jobs)):
+        work = page.split('<section id="work">')[1].split("</section>")[0]
+        for step in step_states(one):
+            if step.missing or not step.reasons or one.stopped:
+                continue
+            said = work.split(f'href="#step-{step.name}"')[1].split("</li>")[0]
+            assert "on hold: " in said
+            more = len(step.reasons) - 1
+            words = {0: "", 1: " And 1 more finding."}.get(more, f" And {more} more findings.")
+            assert said.endswith(f"{words}</span>")
+            assert ("more finding" in said) == (more > 0)
+            # The step itself names them all.
+            shown = page.split(f'id="step-{step.name}"')[1].split("</p>")[0]
+            assert all(finding.code in shown for finding in step.reasons)
+            counted.append(more)
+    assert {0, 1} <= set(counted)
 
 
 @pytest.mark.parametrize("case", ["unknown alloy", "a foundry's work"])

@@ -33,7 +33,7 @@ def drawings(job: BulbResults) -> Chapter:
     left_out = len(job.bulb.screw_cuts) - len(shown_screws(job))
     few = f"{left_out} of the screws are too far from the bulb to be drawn."
     parts: list[Part] = [
-        Picture(draw=lambda: legend(job)),
+        Picture(draw=lambda: legend(job), narrow=lambda: legend(job, narrow=True)),
         Picture(
             draw=side,
             sheet=True,

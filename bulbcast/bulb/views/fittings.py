@@ -32,7 +32,8 @@ def draw_fittings(bulb: HungBulb, layout: Layout, top: float) -> None:
 
 
 def draw_fittings_from_above(bulb: HungBulb, layout: Layout) -> None:
-    """Draw pins along their length from above, and studs where they cross the pocket floor.
+    """Draw pins along their length from above, dashed since lead and fin hide them, and studs where they cross the
+    pocket floor.
 
     Args:
         bulb: The sized bulb.
@@ -47,4 +48,4 @@ def draw_fittings_from_above(bulb: HungBulb, layout: Layout) -> None:
         x, _ = pin.centre(bulb.axis)
         radius, half = 0.5 * pin.diameter, 0.5 * pin.length
         corners = rectangle(x - radius, -half, x + radius, half)
-        layout.fill(Style.SCREW, tuple((MM * across, MM * out) for across, out in corners))
+        layout.fill(Style.HIDDEN, tuple((MM * across, MM * out) for across, out in corners))

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from bulbcast.bulb.results import BulbResults
-from bulbcast.drawing.layout import Layout
+from bulbcast.drawing.layout import NARROW, Layout
 from bulbcast.drawing.shapes import Box, Hatch, Style, View, text_width
 
 _SWATCH, _ROW, _WIDTH = 7.0, 5.6, 174.0
 
 
-def legend(job: BulbResults) -> View:
+def legend(job: BulbResults, *, narrow: bool = False) -> View:
     """Key to the signs used in this job's drawings.
 
     Args:
         job: The results.
+        narrow: As a phone shows it.
     """
+    most = NARROW if narrow else _WIDTH
     bulb = job.bulb
     filled = [(Style.LEAD, "lead, cut"), (Style.FIN, "fin")]
     lines: list[tuple[Style, str]] = []
@@ -42,7 +44,7 @@ def legend(job: BulbResults) -> View:
 
     def row_for(width: float) -> None:
         nonlocal x, level
-        if x > 1.0 and x + width > _WIDTH:
+        if x > 1.0 and x + width > most + 4.0:
             x, level = 1.0, level - _ROW
 
     for style, words in (*filled, *lines, (Style.MARK, "mass centre of everything hung")):
@@ -63,5 +65,5 @@ def legend(job: BulbResults) -> View:
             layout.line(style, (x, level), (x + _SWATCH, level))
         layout.words((x + _SWATCH + 1.8, level), words, anchor="start")
         x += width
-    layout.extend(Box(left=0.0, bottom=level - 2.0, right=_WIDTH, top=2.0))
-    return layout.view("legend", "Key to the drawings")
+    layout.extend(Box(left=0.0, bottom=level - 2.0, right=most, top=2.0))
+    return layout.view("legend-narrow" if narrow else "legend", "Key to the drawings")

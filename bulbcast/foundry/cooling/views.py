@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from bulbcast.drawing.layout import PAPER_WIDTH, Label, Layout, nice_scale
 from bulbcast.drawing.plot_axes import round_axis
@@ -19,6 +20,7 @@ from bulbcast.drawing.shapes import (
     Style,
     Text,
     View,
+    text_width,
 )
 from bulbcast.foundry.cooling.isochrones import MM, bands, box_of, less, outlines, round_times
 from bulbcast.foundry.cooling.results import Cooling, Place
@@ -61,8 +63,8 @@ def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
     _edges(layout, casting, feeder)
     layout.extend(frame)
     _marks(cooling, layout, along)
-    _key(layout, looks, times, longest, frame)
-    _named(cooling, layout, shown, (casting, feeder), frame, along=along)
+    foot = _named(cooling, layout, shown, (casting, feeder), frame, along=along)
+    _key(layout, looks, times, longest, replace(frame, bottom=foot))
     if along:
         return layout.view("freezing-map", "Freezing map, vertical section along the axis")
     where = "at the feeder" if feeder else "at the largest section"
@@ -239,11 +241,8 @@ def _on_cut(cooling: Cooling, place: Place, along: bool) -> Point:
 
 def _marks(cooling: Cooling, layout: Layout, along: bool) -> None:
     """Mark where the casting freezes last and where its largest cavity opens."""
-    feeder = cooling.setup.feeder
-    if not along and feeder is not None:
-        near = 0.5 * feeder.diameter
-        if abs(cooling.last_in_casting.x - feeder.at) > near:
-            return
+    if not _shows_hot_spot(cooling, along):
+        return
     at = _on_cut(cooling, cooling.last_in_casting, along)
     size = layout.paper(2.0)
     layout.add(
@@ -265,28 +264,21 @@ def _named(
     frame: Box,
     *,
     along: bool,
-) -> None:
-    """Draw the main time with its band over the map, labels of the parts, and where the last metal freezes."""
+) -> float:
+    """Draw the main time with its band over the map, labels of the parts, and where the last metal freezes.
+
+    Returns:
+        The level below which the map has nothing yet. [mm]
+    """
     setup, kept = cooling.setup, cooling.kept
     casting = box_of(metal[0])
-    at = _on_cut(cooling, cooling.last_in_casting, along)
     labels = []
     if metal[1]:
         column = box_of(metal[1])
         way = "left alone" if kept is None else f"kept liquid for {shown.duration(kept.until)}"
         sleeved = setup.feeder is not None and setup.feeder.sleeved
         lines = ("feeder", "in a sleeve" if sleeved else way)
-        # Off its middle, away from the hot spot below it: two leaders in one line would name one place.
-        middle = 0.5 * (column.left + column.right)
-        off = math.copysign(0.3 * column.width, middle - at[0])
-        labels.append(Label(point=(middle + off, column.top), lines=lines))
-    if (
-        along
-        or setup.feeder is None
-        or abs(cooling.last_in_casting.x - setup.feeder.at) <= 0.5 * setup.feeder.diameter
-    ):
-        lines = ("hot spot:", "the casting freezes last here")
-        labels.append(Label(point=at, lines=lines))
+        labels.append(Label(point=(0.5 * (column.left + column.right), column.top), lines=lines))
     level = layout.running(
         labels, level=frame.top + layout.paper(2.5), upwards=1, low=frame.left,
         high=max(frame.right, frame.left + layout.paper(80.0)),
@@ -294,9 +286,9 @@ def _named(
     layout.words((frame.left + layout.paper(1.5), frame.bottom + layout.paper(2.5)), "mould", anchor="start")
     if along and setup.stands:
         up, down = ("nose", "tail") if setup.orientation == "nose-up" else ("tail", "nose")
-        beside = frame.right + layout.paper(2.0)
-        layout.words((beside, casting.top), up, anchor="start")
-        layout.words((beside, casting.bottom), down, anchor="start")
+        beside = frame.left - layout.paper(2.0)
+        layout.words((beside, casting.top), up, anchor="end")
+        layout.words((beside, casting.bottom), down, anchor="end")
     elif along:
         under = casting.bottom - layout.paper(4.0)
         layout.words((casting.left, under), "nose", anchor="start")
@@ -307,6 +299,42 @@ def _named(
         Style.HEADING,
         anchor="start",
     )
+    if _shows_hot_spot(cooling, along):
+        return _hot_spot(cooling, layout, casting, frame, along=along)
+    return frame.bottom
+
+
+def _shows_hot_spot(cooling: Cooling, along: bool) -> bool:
+    """Whether the last metal of the casting freezes in this cut, or not far from it."""
+    feeder, last = cooling.setup.feeder, cooling.last_in_casting
+    return along or feeder is None or abs(last.x - feeder.at) <= 0.5 * feeder.diameter
+
+
+def _hot_spot(cooling: Cooling, layout: Layout, casting: Box, frame: Box, *, along: bool) -> float:
+    """Names the place that freezes last, from the side that the feeder is not on.
+
+    Returns:
+        The level that it stands above. [mm]
+    """
+    at = _on_cut(cooling, cooling.last_in_casting, along)
+    lines = ("hot spot:", "the casting freezes last here")
+    step = 1.25 * layout.letter
+    if cooling.setup.stands:
+        # The feeder stands on the upper end: the name goes to the right.
+        beside = frame.right + layout.paper(2.0)
+        layout.line(Style.LEADER, at, (beside - 0.4 * layout.letter, at[1]))
+        for rank, line in enumerate(lines):
+            layout.words((beside, at[1] - rank * step), line, anchor="start")
+        return frame.bottom
+    room = casting.bottom - frame.bottom
+    start = casting.bottom if room > layout.paper(11.0) else frame.bottom
+    foot = start - layout.paper(2.5)
+    half = 0.5 * max(text_width(line, layout.letter) for line in lines)
+    middle = min(max(at[0], frame.left + half), max(frame.right - half, frame.left + half))
+    layout.line(Style.LEADER, at, (at[0], foot))
+    for rank, line in enumerate(lines):
+        layout.words((middle, foot - 0.8 * layout.letter - rank * step), line)
+    return min(frame.bottom, foot - 0.8 * layout.letter - 2.0 * step)
 
 
 def _message(cooling: Cooling, shown: Shown, along: bool) -> str:

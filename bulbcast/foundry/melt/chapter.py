@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from typing import TYPE_CHECKING, Literal
 
 from bulbcast.findings import SEVERITY_WORDS, Severity
@@ -111,10 +112,10 @@ def melt_chapter(job: FoundryResults) -> Chapter:
 
         return melt_findings(job, but=pour)
 
-    def stock_and_pot() -> View | None:
+    def stock_and_pot(*, narrow: bool = False) -> View | None:
         from bulbcast.foundry.melt.view import stock_and_pot_view
 
-        return stock_and_pot_view(job)
+        return stock_and_pot_view(job, narrow=narrow)
 
     parts: list[Part] = [
         Data(
@@ -143,7 +144,7 @@ def melt_chapter(job: FoundryResults) -> Chapter:
                 )
             )
         else:
-            parts.append(Picture(draw=stock_and_pot))
+            parts.append(Picture(draw=stock_and_pot, narrow=partial(stock_and_pot, narrow=True)))
             parts += _scrap(job, melting)
             parts += _pot_and_burner(job, melting)
             parts += _lifting(job)
@@ -221,13 +222,13 @@ def _charge(job: FoundryResults) -> Iterator[Part]:
     ]
     if not withheld:
 
-        def bar() -> View:
+        def bar(*, narrow: bool = False) -> View:
             from bulbcast.bulb.views.charts import stacked_bar
 
             masses = [(part, mass) for part, _, mass, *_ in ledger]
-            return stacked_bar("pot", "Parts of the charge", masses, shown)
+            return stacked_bar("pot", "Parts of the charge", masses, shown, narrow=narrow)
 
-        yield Picture(draw=bar)
+        yield Picture(draw=bar, narrow=partial(bar, narrow=True))
     lines = [_mass(shown, label, mass, remark, name) for _, label, mass, remark, name in ledger]
     if melt.heel == 0.0:
         lines[3] = _hidden("melt.heel_kg", melt.heel)

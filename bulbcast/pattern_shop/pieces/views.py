@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from bulbcast.bulb.views.outlines import MM
 from bulbcast.drawing import shapes
@@ -12,7 +13,6 @@ from bulbcast.pattern_shop.results import ShopResults
 from bulbcast.pattern_shop.shop import PatternShop, PieceFigures
 from bulbcast.quantities import Shown
 
-_SIDES = 6.0
 _DRAFT_STYLES = (
     shapes.Style.DRAFT_UNDERCUT,
     shapes.Style.DRAFT_LOW,
@@ -22,6 +22,8 @@ _DRAFT_STYLES = (
     shapes.Style.DRAFT_FULL,
 )
 _SWATCH, _ROW = 8.0, 5.2
+_EXPLODED = 140.0
+"""Width of the exploded view, which has no scale: wide enough for its holes, low enough to share a page. [mm]"""
 _MOST_PLATES_ABREAST = 3
 
 
@@ -31,6 +33,16 @@ def _box_of(contours: tuple[shapes.Contour, ...]) -> shapes.Box:
     return shapes.Box(left=min(xs), bottom=min(ys), right=max(xs), top=max(ys))
 
 
+def _levels(contours: tuple[shapes.Contour, ...], at: float) -> list[float]:
+    """Levels at which contours cross an upright line."""
+    levels = []
+    for contour in contours:
+        for (x0, y0), (x1, y1) in pairwise((*contour, contour[0])):
+            if x0 != x1 and min(x0, x1) <= at <= max(x0, x1):
+                levels.append(y0 + (y1 - y0) * (at - x0) / (x1 - x0))
+    return levels
+
+
 def exploded_view(picture: PiecesPicture) -> shapes.View:
     """Exploded view of the pieces from ahead, above and port, with loose dowels between them.
 
@@ -38,7 +50,7 @@ def exploded_view(picture: PiecesPicture) -> shapes.View:
         picture: Outlines of the pieces.
     """
     whole = _box_of(tuple(contour for look in picture.looks for contour in look.outline))
-    layout = Layout(nice_scale((PAPER_WIDTH - 2.0 * _SIDES) / whole.width))
+    layout = Layout(_EXPLODED / whole.width)
     layout.extend(whole)
     # The lines of the dowels come first, since every piece covers what is behind it.
     for pin in picture.pins:
@@ -51,10 +63,9 @@ def exploded_view(picture: PiecesPicture) -> shapes.View:
             layout.add(shapes.Polyline(points=curve, style=shapes.Style.LEADER))
         for face in look.faces:
             layout.add(shapes.Region(contours=face, style=shapes.Style.PATTERN_FACE))
-        box = _box_of(look.outline)
-        place = max if look.first else min
-        edge = place((point for contour in look.outline for point in contour), key=lambda one: one[1])
-        label = Label(point=(box.middle[0], edge[1]), lines=(look.name,))
+        middle = _box_of(look.outline).middle[0]
+        edge = (max if look.first else min)(_levels(look.outline, middle))
+        label = Label(point=(middle, edge), lines=(look.name,))
         (above if look.first else below).append(label)
     for pin in picture.pins:
         layout.add(shapes.Region(contours=(pin.outline,), style=shapes.Style.DOWEL))
