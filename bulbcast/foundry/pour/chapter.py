@@ -221,7 +221,7 @@ def _mould_words(job: FoundryResults) -> str:
         how = "cured through and cold" if oiled else "dried hot, its moisture measured"
         return f"{how}; keep anything that holds water away from it"
     if section is not None and section.material == "mortar":
-        return "warm, as it was dried, with constant mass over two days at 60 C; shields on, nobody leaning over it"
+        return "warm, as it was dried, with constant mass over two days at 60 C (140 F); shields on, nobody leaning over it"
     if section is not None and section.drying == "air":
         return "warm from the drying box, dry by the scale"
     return "warm from the oven, dry by the scale"
