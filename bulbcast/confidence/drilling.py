@@ -47,7 +47,7 @@ class Schedule:
 
     @property
     def taken(self) -> float:
-        """[kg]"""
+        """Total mass that the holes remove. [kg]"""
         return math.fsum(self.mass(one) for one in self.holes)
 
 

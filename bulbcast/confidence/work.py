@@ -74,9 +74,9 @@ class Confidence:
         aim: Intended hung mass of the casting before drilling. [kg]
         mass_sd: Standard deviation of the hung mass less what the boat needs. [kg]
         centre_sd: Standard deviation of the mass centre's place along the fin. [m]
-        low: Lower end of the hung mass before drilling, for the planned body; as many castings are below it as above
-            `high`. [kg]
-        high: Upper end; the castings are between `low` and `high` with that probability. [kg]
+        low: Hung mass before drilling, for the planned body, with a share of one minus `probability` of castings below
+            it. [kg]
+        high: Hung mass with the same share of castings above it. [kg]
         drill_expected: Mean mass drilled off, zero if the casting is light. [kg]
         drill_most: Mass drilled off that is exceeded with a probability of one minus `probability`. [kg]
         linear: Whether the samples confirm the linear figures.
@@ -139,7 +139,7 @@ class Band:
 
     @property
     def sd(self) -> float:
-        """[kg]"""
+        """Standard deviation of the mass. [kg]"""
         return combined(self.mass) if self.linear else float(np.std(self.samples))
 
     @property

@@ -113,12 +113,12 @@ class Box:
 
     @property
     def width(self) -> float:
-        """[mm]"""
+        """Width of the box. [mm]"""
         return self.right - self.left
 
     @property
     def height(self) -> float:
-        """[mm]"""
+        """Height of the box. [mm]"""
         return self.top - self.bottom
 
     def meets(self, other: Box) -> bool:
@@ -147,7 +147,7 @@ class Box:
 
     @property
     def middle(self) -> Point:
-        """[mm]"""
+        """Centre of the box. [mm]"""
         return 0.5 * (self.left + self.right), 0.5 * (self.bottom + self.top)
 
     def grown(self, margin: float) -> Box:

@@ -33,17 +33,17 @@ class PatternOutline:
 
     @property
     def nose(self) -> float:
-        """[m]"""
+        """Place of the nose. [m]"""
         return float(self.x[0])
 
     @property
     def tail(self) -> float:
-        """[m]"""
+        """Place of the tail face. [m]"""
         return float(self.x[-1])
 
     @property
     def length(self) -> float:
-        """[m]"""
+        """Length of the pattern. [m]"""
         return self.tail - self.nose
 
     @property

@@ -54,12 +54,12 @@ class Surface:
 
     @property
     def width(self) -> float:
-        """[m]"""
+        """Largest width of the surface. [m]"""
         return self.scale * (self.body.width + 2.0 * self.distance)
 
     @property
     def height(self) -> float:
-        """[m]"""
+        """Largest height of the surface. [m]"""
         return self.scale * (self.body.height + 2.0 * self.distance)
 
     @property

@@ -59,7 +59,7 @@ class MeltingHeat:
 
     @property
     def total(self) -> float:
-        """[J]"""
+        """Total heat. [J]"""
         return self.metal + self.pot
 
 
