@@ -288,7 +288,7 @@ def _void_words(found: Weighed, shown: Shown) -> str:
     )
     if void.better:
         ways = [f"with {one.what}, from {shown.percent(one.smallest)}" for one in void.better[:3]]
-        words += f" They would find a smaller one {'; '.join(ways)}."
+        words += f" Smaller hollows would be found {'; '.join(ways)}."
     return words
 
 
