@@ -24,7 +24,7 @@ NOT_AN_ASSESSMENT = (
     "This is not a stability assessment: it does not cover crew, downflooding, swamping or shifting weights."
 )
 _MOST_NEXT = 3
-"""Number of items listed under "weigh next"."""
+"""Largest number of items to list under "weigh next"."""
 _NOTHING = 1e-6
 """A shortfall smaller than this is ignored. [m]"""
 
@@ -62,7 +62,8 @@ def ballast_chapter(
     )
     weigh_next = Table(
         rows=[
-            (one.name, f"narrows the weight list to {mass(one.in_turn)}") for one in boat.next[:_MOST_NEXT]
+            (one.name, f"reduces the spread of the weight list to {mass(one.in_turn)}")
+            for one in boat.next[:_MOST_NEXT]
         ],
         figures=(),
         caption="Weigh next, in this order",
@@ -91,11 +92,11 @@ def ballast_chapter(
             weigh_next,
             _place(boat, shown),
             Markup(html=lambda: reach_bar(boat, shown)),
-            Items(lead="Any one of these would bring it into reach:", items=remedies),
+            Items(lead="Any one of these would bring the bulb within reach:", items=remedies),
             *between,
             _upright(job, boat),
             Items(
-                lead="Still unknown, and the figures that would show it:",
+                lead="Still unknown, with the figures needed to find out:",
                 items=[one.said for one in left_open(boat)],
             ),
             *(Words(text=one, style="caption") for one in (upright, *boat.start.hull.notes)),
@@ -124,7 +125,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     shown, water = job.shown, job.plan.water.density
     start, hung, rudder = boat.start, boat.hung, boat.start.rudder
     total = boat.displacement(water)
-    known = f"hung mass, known within {shown.mass(boat.mass_spread)} (one standard deviation)"
+    known = f"hung mass, with a standard deviation of {shown.mass(boat.mass_spread)}"
     if boat.target is None:
         known += "; the given shape cannot make a bulb of that mass"
     by = f"by hull, fin{'' if rudder is None else ', rudder'} and bulb together"
@@ -187,7 +188,7 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
     way = "aft" if hung.short > 0.0 else "forward"
     wanted = "for level trim"
     if boat.place_spread:
-        wanted += f", known within {at(boat.place_spread)} (one standard deviation)"
+        wanted += f", with a standard deviation of {at(boat.place_spread)}"
     if hung.wanted_x is None and not boat.place_imposed:
         hangs = "at the usual place on the tip's chord, as the place that levels her is not known"
     if boat.start.fin is None:
@@ -239,7 +240,7 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
     places = {"least_on_line": line.x, "least_left": None if left is None else left.x}
     return [
         _line("freeboard.least_on_line_m", line.height, high, "Least freeboard on her line", where(line.x)),
-        _line("freeboard.least_left_m", height, high, "Freeboard left as she lies", least, said=said),
+        _line("freeboard.least_left_m", height, high, "Freeboard left as she floats", least, said=said),
         _line("freeboard.bow_left_m", found.bow, high, "at the bow", said=said),
         _line("freeboard.stern_left_m", found.stern, high, "at the stern", said=said),
         *(
@@ -258,10 +259,10 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
     immersion = boat.start.hull.line.mass_per_immersion(job.plan.water.density)
     per_mm = None if immersion is None else 1e-3 * immersion
     bm, z = boat.start.hull.line.bm_across, boat.mass_centre[2]
-    over = "height of the metacentre above the mass centre, heeling"
+    over = "transverse metacentre above the mass centre"
     if job.gm != boat.gm:
-        over += ", from her own surface with fin and bulb"
-    over_buoyancy = "height of the metacentre above the centre of buoyancy"
+        over += ", from the hull's surface with fin and bulb"
+    over_buoyancy = "transverse metacentre above the centre of buoyancy"
     over_waterline = "over the length of her waterline" + estimated(boat.flotation, shown)
     over_flotation = "mass added at the centre of flotation"
     return Table(

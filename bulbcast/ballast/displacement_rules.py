@@ -12,8 +12,8 @@ ALL_UP_DIFFERS = Rule(
     "all-up-differs",
     Severity.CAUTION,
     subject="boat",
-    why="Two figures for one displacement give two different bulbs. One of the figures belongs to another boat, "
-    "waterline or water.",
+    why="Two figures for one displacement give two different bulbs. One of them is for another boat, waterline or kind "
+    "of water.",
 )
 HULL_ALONE = Rule(
     "displacement-of-hull-alone",

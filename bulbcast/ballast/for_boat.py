@@ -193,7 +193,7 @@ def _next(found: BulbForBoat, boat: BoatWish) -> tuple[float, float]:
             hang.tip_chord + hang.overhang_forward + hang.overhang_aft if bounded else None,
         )
     if found.wanted_x is None:
-        raise ValueError("a boat whose trim is not known says where the bulb goes")
+        raise ValueError("the bulb's place must be given if the boat's trim is not known")
     return mass, found.band.nearest(found.wanted_x)
 
 

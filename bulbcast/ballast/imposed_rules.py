@@ -57,7 +57,7 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
             MASS_IMPOSED(
                 "bulb.target_mass",
                 f"The mass given, {shown.mass(mass)}, is {shown.mass(abs(over))} "
-                f"{'heavier' if over > 0.0 else 'lighter'} than a bulb of this volume must be for her line: {change}.",
+                f"{'heavier' if over > 0.0 else 'lighter'} than her waterline requires of a bulb this size: {change}.",
                 "Remove target_mass to have the right mass calculated.",
                 severity=Severity.CAUTION if level is None or abs(level) > visible else Severity.NOTE,
                 found=mass,

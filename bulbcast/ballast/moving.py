@@ -14,11 +14,11 @@ class MovableWeight:
     """A weight on board that can be moved. Places are along one boat axis.
 
     Attributes:
-        name: Such as "battery".
+        name: Name, such as "battery".
         mass: Mass. [kg]
         at: Present place. [m]
-        least: Smallest place allowed: furthest forward, or furthest to port. [m]
-        most: Largest place allowed. [m]
+        least: Limit forward or to port. [m]
+        most: Limit aft or to starboard. [m]
 
     Raises:
         BoatFigureError: A mass is not above 0, or a place is outside its own limits.

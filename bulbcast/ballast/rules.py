@@ -309,8 +309,8 @@ def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
     return (
         (DECK_UNDER_WATER if under else FREEBOARD_LOST)(
             "boat",
-            f"As the boat floats with this bulb, the lowest place of the deck's edge{place} is {state}.",
-            "Cast the bulb that her line needs, hang it where it levels her, or take weight out of the boat.",
+            f"With this bulb, the lowest point of the deck's edge{place} is {state}.",
+            "Cast a bulb of the mass that her line needs, hang it where it levels her, or remove weight from the boat.",
             found=left,
             limit=0.0 if under else MUCH_LOST * was,
             unit="m",

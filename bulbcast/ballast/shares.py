@@ -129,7 +129,7 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
                 plan.source,
                 f"weights[{number + 1}].mass",
                 f'"{line.name}" of {shown.mass(line.mass)}, which brings everything but the bulb to {shown.mass(others)}',
-                f"weights that leave something for a bulb out of her displacement of {shown.mass(displaced)}",
+                f"weights that leave room for a bulb within her displacement of {shown.mass(displaced)}",
                 f"If you typed {said}, the mass is {shown.mass(meant)}. Write that instead.",
             )
         )

@@ -27,7 +27,7 @@ class Material:
     """A material of a fin. The program contains no allowable stresses; give one with its source, or none.
 
     Attributes:
-        name: Such as "carbon laminate".
+        name: Name, such as "carbon laminate".
         modulus: Young's modulus along the span; 0 for a core that carries no load. [Pa]
         shear_modulus: Shear modulus. [Pa]
         allowable: Stress that must not be exceeded; None to report stresses without a limit. [Pa]

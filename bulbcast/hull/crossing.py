@@ -77,7 +77,7 @@ def crossings(
     share = crossing.doubt / volume
     seen = (
         f"The surface passes through itself in {counted(crossing.pairs, 'pair', 'pairs')} of facets, the first at "
-        f"{at(where)}, over {1e3 * float(np.max(high - low)):.3g} mm"
+        f"{at(where)}, over a length of {1e3 * float(np.max(high - low)):.3g} mm"
     )
     if share > _MATTERS:
         return [

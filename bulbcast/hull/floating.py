@@ -36,7 +36,7 @@ class FloatingError(ValueError):
 
 @frozen
 class Floating:
-    """A boat at rest in everything that was not held fixed.
+    """A boat at rest, except in directions that were held fixed.
 
     Attributes:
         attitude: Attitude of the boat.

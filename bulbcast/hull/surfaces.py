@@ -67,9 +67,7 @@ def _stl(content: bytes) -> Floats:
         read = "a file too short for STL"
         if count >= 0:
             whole = max((len(content) - 84) // 50, 0)
-            read = (
-                f"an STL file that is cut short or damaged: it announces {count} facets and contains {whole}"
-            )
+            read = f"an STL file that is cut short or damaged: it should have {count} facets but has {whole}"
         raise FileRefusedError(read, "a complete STL file", _SAVED_WHOLE)
     return _text_stl(content)
 

@@ -100,12 +100,12 @@ def test_an_imposed_bulb_tells_freeboard_left_and_what_is_lost(tmp_path):
     # The table's deck edge is lowest at the transom, 62 mm.
     assert boat["freeboard"]["least_on_line_m"] == pytest.approx(0.062, abs=1e-6)
     assert boat["freeboard"]["stern_left_m"] == pytest.approx(0.062 - boat["sinkage_m"], abs=1e-6)
-    assert f"Freeboard left as she lies {1e3 * boat['freeboard']['least_left_m']:.1f} mm" in words
+    assert f"Freeboard left as she floats {1e3 * boat['freeboard']['least_left_m']:.1f} mm" in words
     done, found, _ = planned(tmp_path, "4.2 kg", text)
     lost = next(one for one in found["findings"] if one["code"] == "freeboard-lost")
     assert lost["found"] == found["boat"]["freeboard"]["least_left_m"]
     assert lost["message"] == (
-        "As the boat floats with this bulb, the lowest place of the deck's edge, at x = "
+        "With this bulb, the lowest point of the deck's edge, at x = "
         f"{1e3 * found['boat']['freeboard']['least_left_x_m']:.1f} mm, is {1e3 * lost['found']:.1f} mm above "
         f"water, compared with "
         "62.0 mm on her line."
@@ -154,6 +154,5 @@ def test_bare_numbers_take_their_freeboard_from_the_plan(tmp_path):
     stop = next(one for one in found["findings"] if one["code"] == "deck-under-water")
     assert stop["found"] == found["boat"]["freeboard"]["least_left_m"] < 0.0
     assert stop["message"] == (
-        f"As the boat floats with this bulb, the lowest place of the deck's edge is {-1e3 * stop['found']:.2f} mm "
-        f"under water."
+        f"With this bulb, the lowest point of the deck's edge is {-1e3 * stop['found']:.2f} mm under water."
     )

@@ -394,7 +394,7 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
         return said(tmp_path, text, ('offsets = "larkmoss-offsets.csv"', f'hull = "{name}"'))
 
     assert of("short.stl") == [
-        f"boat.hull (short.stl): read an STL file that is cut short or damaged: it announces {count} facets and contains "
+        f"boat.hull (short.stl): read an STL file that is cut short or damaged: it should have {count} facets but has "
         f"{count - 1}; expected a complete STL file. Save or copy the file again."
     ]
     assert of("empty.stl") == [
@@ -521,7 +521,7 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         (
             [('mass = "1.9 kg"', 'mass = "4.2 kg"')],
             ['weights[1].mass: read "all of her" of 4200.0 g, which brings everything but the bulb to 4391.7 g; expected '
-             "weights that leave something for a bulb out of her displacement of 4000.0 g. If you typed "
+             "weights that leave room for a bulb within her displacement of 4000.0 g. If you typed "
              "kilograms for pounds, the mass is 1905.1 g. Write that instead.",
              "boat.hull_displacement: read figures for boat and weights that leave nothing for a bulb; expected "
              "a displacement at the line greater than the boat's mass without the bulb"
