@@ -354,5 +354,5 @@ def _data(boat: BoatJob) -> Json:
 
 
 def _point(place: tuple[float | None, float | None, float | None]) -> Json | None:
-    """A place for plan.json, with null for each unknown coordinate, or null if all are unknown."""
+    """Return a place for plan.json, with null for each unknown coordinate, or null if all are unknown."""
     return None if place == (None, None, None) else dict(zip("xyz", place, strict=True))

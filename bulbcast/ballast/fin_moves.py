@@ -106,7 +106,7 @@ def _typed(plan: Plan, by: float, way: float, *, raked: bool) -> FinMove | None:
 
 
 def _place(x: float, way: float, shown: Shown) -> float:
-    """Return a place as it is read after being typed, rounded in the direction of the move. [m]"""
+    """Round a place in the direction of the move, to the value that is read once it is typed. [m]"""
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-3 if abs(x) >= 1.99 else 1e-4
     whole = math.ceil(x / step - 1e-6) if way > 0.0 else math.floor(x / step + 1e-6)
     return read_quantity(shown.length(whole * step), Dimension.LENGTH)

@@ -1,4 +1,4 @@
-"""Findings on a bulb mass or place that the plan gives: the effect on the boat."""
+"""Findings on the effect of a bulb mass or place given in the plan."""
 
 from __future__ import annotations
 

@@ -33,7 +33,7 @@ _ROUNDS = 12
 
 @frozen
 class Lever:
-    """One way to give a moment.
+    """A way to provide a moment.
 
     Attributes:
         most: Largest moment it can give in the required direction, 0 or more. [kg m]
@@ -123,7 +123,7 @@ class Leveller:
     def __init__(
         self, plan: Plan, reach: Reach, *, factor: float, lead_at: Sequence[float], lead: bool
     ) -> None:
-        """Collect the ways that help.
+        """Collect the ways that help to level the boat.
 
         Args:
             plan: Plan with its weights.
@@ -153,7 +153,7 @@ class Leveller:
         self.levers.append(Lever(most=max(0.0, most if self.aft else -most), cost=cost, mass=mass))
 
     def _typed(self, x: float, *, outwards: bool) -> float:
-        """Return a place as it is read after being typed, rounded in the direction of the moment or against it. [m]"""
+        """Round a place in the direction of the moment or against it, to the value that is read once it is typed. [m]"""
         step = 0.0254 / 32.0 if self.shown.units == "imperial" else 1e-3 if abs(x) >= 1.99 else 1e-4
         ahead = outwards == self.aft
         whole = math.ceil(x / step - 1e-6) if ahead else math.floor(x / step + 1e-6)

@@ -43,7 +43,7 @@ class MovableWeight:
 
 @frozen
 class WeightMove:
-    """One weight moved.
+    """The move of one weight.
 
     Attributes:
         name: Name of the weight.

@@ -125,7 +125,7 @@ def foil_contour(
     """Outline a tapered foil in side view.
 
     Args:
-        root: Leading edge x, chord, z. [m]
+        root: x of the leading edge, chord, and z of the root. [m]
         tip: The same for the tip. [m]
         incidence: Angle of the tip's cut, which follows the bulb's axis, nose up positive. [rad]
 

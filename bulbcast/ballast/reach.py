@@ -59,7 +59,7 @@ class BulbUnderFin:
         overhang_aft: Largest distance of the tail behind the trailing edge, along the bulb's axis. [m]
         mass_centre_below_tip: Distance of the mass centre below the fin's tip, square to the bulb's axis. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
-        carry_within: Largest distance of the mass centre from the middle of the tip's chord; None: any. [m]
+        carry_within: Largest distance of the mass centre from the middle of the tip's chord; None for no limit. [m]
     """
 
     tip_leading_edge_x: float
@@ -275,7 +275,7 @@ def trim_lead(reach: Reach, *, x: float, factor: float) -> TrimLead | None:
     Args:
         reach: Reach with its shortfall.
         x: Place for the lead, boat axes. [m]
-        factor: 1 - rho_w / rho of the bulb's lead. [-]
+        factor: Value of 1 - rho_w / rho for the bulb's lead. [-]
 
     Returns:
         The trim lead; None if it gives no moment in the right direction here, or more lead is needed than the bulb

@@ -60,7 +60,7 @@ def reach_bar(boat: BoatJob, shown: Shown) -> str:
     title = (
         f"Reach of the bulb's mass centre along x, with aft to the right: tip chord {shown.length(tip[0])} to "
         f"{shown.length(tip[1])}, reach {shown.length(band.fore_x)} to {shown.length(band.aft_x)}, required "
-        f"{shown.length(wanted)}, actual {shown.length(placed)}."
+        f"{shown.length(wanted)}, bulb at {shown.length(placed)}."
     )
     return (
         f'<figure class="drawing">{drawn(680.0, "wide")}<div class="narrow">{drawn(330.0, "slim")}</div>'

@@ -269,7 +269,7 @@ def _fin_move_said(move: FinMove, shown: Shown) -> str:
 
 
 def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
-    """Describe wider limits for all those exceeded, with the lines to type."""
+    """Describe how far to widen the limits that are exceeded, with the lines to type."""
     said = []
     for number, over in enumerate(overhangs):
         if over.end == ON_CHORD:
@@ -452,7 +452,7 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
 
 
 def check_hull(boat: BoatJob) -> tuple[Finding, ...]:
-    """Return findings on what was repaired in the hull and what looks odd.
+    """Return findings on repairs to the hull and on anything odd about it.
 
     Args:
         boat: Boat with her bulb.

@@ -29,7 +29,7 @@ from bulbcast.quantities.frozen import frozen, replace
 
 @frozen
 class RestOfBoat:
-    """Everything but the bulb, at the design waterline. Boat axes.
+    """The boat without her bulb on the design waterline, in boat axes.
 
     Attributes:
         volume: Volume displaced by hull, fin and rudder. [m3]

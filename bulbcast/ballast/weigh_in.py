@@ -149,7 +149,7 @@ class WeighIn:
 
 
 def weigh_in(weights: Sequence[Weight]) -> WeighIn:
-    """Add up the lines.
+    """Add up the lines of the weigh-in.
 
     Args:
         weights: Lines of the weigh-in; without any, the mass is zero and there is no centre.

@@ -35,7 +35,7 @@ class FoilRibs:
     """One built-up foil.
 
     Attributes:
-        name: "fin", "rudder".
+        name: Name, "fin" or "rudder".
         foil: Finished foil.
         skin: Thickness of the skin over the ribs. [m]
         plate: Centre plate, or None.
@@ -67,7 +67,7 @@ def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> t
     """Return the ribs of every foil.
 
     Args:
-        plan: With [ribs].
+        plan: Plan with [ribs].
         foils: Foils to use instead of those in the plan.
 
     Returns:

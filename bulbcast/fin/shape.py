@@ -37,7 +37,8 @@ class Powers:
     coefficients: tuple[float, ...]
 
     def curve(self, share: Array) -> tuple[Array, Array, Array]:
-        """Return points with first and second derivatives by the fraction of the piece, each of shape (2, n)."""
+        """Return points with first and second derivatives with respect to the fraction of the piece, each of shape (2,
+        n)."""
         wide = self.end - self.start
         u = np.maximum(self.start + wide * share, _AT_THE_NOSE)
         y = np.polynomial.Polynomial(self.coefficients)

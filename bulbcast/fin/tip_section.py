@@ -251,7 +251,7 @@ def edge_corners(tip: FinTip) -> tuple[tuple[float, float], tuple[float, float]]
 def grown_piece(
     tip: FinTip, clearance: float, piece: Powers | Rounding, share: Array
 ) -> tuple[Array, Array, Array]:
-    """Return a piece offset along the normal: x, y, and their derivatives by the fraction of the piece. [m]"""
+    """Return a piece offset along the normal: x, y, and their derivatives with respect to the fraction of the piece. [m]"""
     at, first, second = piece.curve(share)
     x, y = tip.chord * at[0], tip.thickness * at[1]
     dx, dy = tip.chord * first[0], tip.thickness * first[1]

@@ -113,7 +113,7 @@ def metacentric_radius_along(inertia: float, *, area: float, length: float, volu
         volume: Volume displaced by the hull. [m3]
 
     Returns:
-        I / V: Ship Stability for Masters and Mates. [m]
+        I / V, as in Ship Stability for Masters and Mates. [m]
     """
     return inertia * area * length**2 / volume
 

@@ -71,7 +71,7 @@ class _Load:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _State:
-    """Energy over weight [m], its gradient and second derivatives by depth, trim and heel, and the righting arm. [m]"""
+    """Energy over weight [m], its gradient and second derivatives with depth, trim and heel, and the righting arm. [m]"""
 
     energy: float
     gradient: Array

@@ -326,7 +326,7 @@ def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool
     Args:
         found: All the openings found.
         vertices: Vertices of the mesh, shape (n, 3). [m]
-        in_file: Turns a point back into a place in the file.
+        in_file: Function that converts a point to a place in the file.
         half: Whether the facets were for one side only.
     """
     bad = sorted(

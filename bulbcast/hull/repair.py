@@ -43,7 +43,7 @@ class Repaired:
         vertices: Vertices, shape (n, 3). [m]
         triangles: Indices, shape (m, 3); finally closed, and counter-clockwise seen from outside.
         centreplane: y of the centreplane. [m]
-        in_file: Turns a point back into a place in the file.
+        in_file: Function that converts a point to a place in the file.
         half: Whether the facets given were for one side only.
         source: Name of the hull in messages.
         deck_capped: Whether an open deck was closed.
@@ -86,7 +86,7 @@ class Repaired:
 def repaired(
     facets: Array, *, to_boat: Array, in_file: InFile, waterline: float, half: bool, source: str
 ) -> Repaired:
-    """Weld, check and fix.
+    """Join, check and repair facets.
 
     Args:
         facets: Facets with finite coordinates, shape (m, 3, 3). [unit of the file]
