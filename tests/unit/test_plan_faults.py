@@ -249,8 +249,8 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             LEAST.replace('grade = "pure"', 'composition = {Pb = 96, Sb = "4 %"}'),
-            'alloy.composition.Sb: read "4 %"; expected a bare number from 0 to 100, composition of the '
-            "metal, in per cent by mass. Write Sb = 4, say.",
+            'alloy.composition.Sb: read "4 %"; expected a bare number from 0 to 100, in per cent by '
+            "mass. Write Sb = 4, say.",
         ),
         (
             LEAST.replace('grade = "pure"', 'weighed = {in_air = "466.4 g", in_water = "512 g"}'),
