@@ -247,7 +247,7 @@ def _count(path: Path, number: int, value: object) -> int | None:
     raise _broken(
         path,
         f"castings_before = {str(value)[:40]} in casting {number}",
-        f"a whole number from 0 to {_MOST_CASTINGS:,}, how many castings were logged when its pattern was made",
+        f"a whole number from 0 to {_MOST_CASTINGS:,}, the number of castings logged when its pattern was made",
         "Fix that line, or remove it.",
     )
 

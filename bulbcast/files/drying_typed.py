@@ -103,7 +103,7 @@ def _moment_at(at: str | None, zoned: bool, faults: Faults) -> datetime:
         faults.add(
             "--at",
             quoted(at),
-            f"a time {'with' if zoned else 'without'} a time zone, as the log's are",
+            f"a time {'with' if zoned else 'without'} a time zone, like the times in the log",
             "Write it in the same form as the times in the log.",
         )
     return moment or datetime.now()

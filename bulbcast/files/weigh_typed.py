@@ -68,7 +68,7 @@ def load_weighing(
         reader.fault(
             "--as-cast",
             "no mass",
-            "the casting on a scale: --as-cast, --filed or --cut",
+            "a weighing of the casting: --as-cast, --filed or --cut",
             'Add --as-cast "2.61 kg", say, and --sprue on if the sprue is still on.',
         )
     sprue = reader.sprue(typed.get("sprue"), job)
@@ -205,7 +205,7 @@ class _Reader:
         if sprue >= masses.get("as cast", math.inf):
             self.fault(
                 "--sprue",
-                "a sprue as heavy as the whole",
+                "a sprue as heavy as the whole casting",
                 "a mass less than --as-cast",
                 "Check whether the sprue is on.",
             )
@@ -256,7 +256,7 @@ class _Reader:
             self.fault(
                 f"--{name}",
                 quoted(text),
-                f"a {dimension.value} above zero, its standard deviation too",
+                f"a {dimension.value} above zero, with a standard deviation above zero",
                 f"Write {_SUCH[dimension]}, say.",
             )
             return None

@@ -95,7 +95,7 @@ class BoatSection:
         ),
     )
     displacement_water: float | None = key(
-        "density of the water that her displacement was drawn for",
+        "density of the water for which the displacement was given",
         DENSITY,
         "950 kg/m3 to 1250 kg/m3",
         example="1026 kg/m3",
@@ -170,14 +170,14 @@ class BoatSection:
         LENGTH,
         "-5000 m to 5000 m",
         example="20 mm",
-        find="Read off the drawing where the waterline meets the stem.",
+        find="Read from the drawing the x at which the waterline meets the stem.",
     )
     aft_end: float | None = _of_file(
         "after end of the waterline, as x in the file",
         LENGTH,
         "-5000 m to 5000 m",
         example="960 mm",
-        find="Read off the drawing where the waterline ends aft.",
+        find="Read from the drawing the x at which the waterline ends aft.",
     )
     modelled: Literal["whole", "half"] | None = _of_surface(
         "whether the file shows the whole hull or one side of it",
@@ -190,12 +190,12 @@ class BoatSection:
         find="Look at the file in a viewer to see whether it shows one side or both.",
     )
     aft_axis: str | None = _axis(
-        "the file's axis that points aft",
+        "axis of the file that points aft",
         default="x",
         find="Look at the file in a viewer to see which axis points towards the stern.",
     )
     up_axis: str | None = _axis(
-        "the file's axis that points up",
+        "axis of the file that points up",
         default="z",
         find="Look at the file in a viewer to see which axis points towards the deck.",
     )
@@ -340,7 +340,7 @@ class BoatSection:
         "choice",
         left_out="any kind",
         means={
-            "model": "sailed for pleasure or free",
+            "model": "sailed for pleasure, or free sailing",
             "racing-model": "raced, with much of the weight in the bulb",
             "small-craft": "people sail in her",
         },
@@ -426,7 +426,7 @@ class WeightSection:
         find="Measure from the waterline up to its middle. Below the waterline is negative.",
     )
     state: Literal["weighed", "estimated", "to come"] = key(
-        "how its mass is known",
+        "source of the figure for its mass",
         "choice",
         default="estimated",
         source=f"{FORMAT}: the careful side",

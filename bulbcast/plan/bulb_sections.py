@@ -365,11 +365,11 @@ class AlloySection:
         means={
             "pure": "refined lead, soft enough to mark with a fingernail",
             "sheet": "roofing and flashing sheet",
-            "antimonial-2": "with 2 % of antimony",
-            "antimonial-4": "with 4 % of antimony",
-            "antimonial-6": "with 6 % of antimony",
+            "antimonial-2": "lead with 2 % antimony",
+            "antimonial-4": "lead with 4 % antimony",
+            "antimonial-6": "lead with 6 % antimony",
             "wheel-weights": "clip-on tyre weights, sorted",
-            "linotype": "printer's metal, 12 % of antimony and 4 % of tin",
+            "linotype": "printer's metal, with 12 % antimony and 4 % tin",
             "unknown": "not known; the pour is on hold until a piece has been weighed in air and in water",
         },
         also={

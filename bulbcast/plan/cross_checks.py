@@ -89,7 +89,7 @@ def _check_slot(answers: Answers) -> None:
         if "fin.slot_width" in answers.given and f"fin.{leaf}" in answers.given:
             read = f"{leaf} together with slot_width"
             remedy = f"Remove {leaf}: the slot has its own width and depth."
-            answers.fault(f"fin.{leaf}", read, "a slot, or a pocket of the fin's shape", remedy)
+            answers.fault(f"fin.{leaf}", read, "a slot, or a pocket shaped like the fin", remedy)
 
 
 def _check_lean(answers: Answers) -> None:
@@ -315,7 +315,9 @@ def _check_made(answers: Answers) -> None:
             "Add density under [pattern]. Or push the pattern under water in a pan on a scale: the scale rises by 1 g "
             "for each cm3 of the pattern. Write that volume."
         )
-        answers.fault(place, answers.line(place), "a mass only with the density of the pattern", remedy)
+        answers.fault(
+            place, answers.line(place), "a mass only together with the density of the pattern", remedy
+        )
 
 
 def _check_resin(answers: Answers) -> None:

@@ -136,7 +136,7 @@ def part_stands(answers: Answers, spot: str) -> bool:
 
 
 def lots_weighed(answers: Answers) -> list[str]:
-    """Places of the weighed samples of lots of scrap that are given as tables.
+    """Places of weighed samples of scrap that are given as tables.
 
     Args:
         answers: Answers read from the plan. [-]
@@ -232,7 +232,7 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
         answers.fault(
             place,
             f"{', '.join(f'{symbol} = {part:g}' for symbol, part in parts)}, together {total:g}",
-            "parts per hundred that add up to 100, within 0.1",
+            "percentages that add up to 100, within 0.1",
             (
                 f"Fix the parts. With Pb = {rest:g} they add up to 100."
                 if rest > 0.0

@@ -37,7 +37,12 @@ _RIBS_NEED = NeededWith(
 _ROOT_NEEDED_WITH = (
     *_WITH_BOAT,
     NeededWith("strength.section", "which a beam from the hull down needs", unless=_HULLS),
-    NeededWith("density", "which a fin's mass by its density needs", also="limits", unless=_HULLS),
+    NeededWith(
+        "density",
+        "which is needed to calculate the fin's mass from its density",
+        also="limits",
+        unless=_HULLS,
+    ),
     _RIBS_NEED,
 )
 """Keys that describe the whole fin, needed by anything that extends from hull to tip."""

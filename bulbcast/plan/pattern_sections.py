@@ -57,7 +57,7 @@ class PatternSection:
         RATIO,
         "-1 % to 1 %",
         default="-0.05 %",
-        source="judgement: baked plaster, the side that casts heavy, until [mould] says which",
+        source="judgement: assumes baked plaster, to err towards a heavy casting, until [mould] says which",
         default_with=(
             DefaultWith(
                 {"mould.material": "sand"}, "0 %", f"{FORMAT}: a sand mould neither grows nor shrinks"
@@ -76,7 +76,7 @@ class PatternSection:
             DefaultWith(
                 "mould",
                 "-0.05 %",
-                "judgement: baked plaster, the side that casts heavy, until [mould] drying says which",
+                "judgement: assumes baked plaster, to err towards a heavy casting, until [mould] gives the drying",
             ),
         ),
         find=(
@@ -307,7 +307,7 @@ class PrinterSection:
         source="common practice, no source: the usual filament",
         means={
             "PLA": "the usual filament, soft from about 55 C",
-            "PETG": "a little tougher and warmer",
+            "PETG": "a little tougher, and softens at a higher temperature",
             "ABS": "resists more heat, but warps",
             "ASA": "much like ABS",
             "printing resin": "cured by light in a vat",

@@ -267,7 +267,7 @@ class BurnerSection:
         RATIO,
         "0 % to 500 %",
         default="50 %",
-        source="judgement: wind, a cold pot, a second start",
+        source="judgement: allows for wind, a cold pot and a second start",
         only_with=_BURNT,
         find="Choose it: on a windy, cold day you need half as much again.",
     )

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 COVER = 0.003
 """Thickness of filler over a head in its recess; common practice, no source. [m]"""
-RECESS_SOURCE = "head, washer and 3 mm to fill over it; common practice, no source"
+RECESS_SOURCE = "head and washer, with 3 mm of filler over them; common practice, no source"
 
 
 OF_A_SIZE = ("diameter", "hole_diameter", "head_diameter", "head_height", "recess")

@@ -364,7 +364,7 @@ _CRAFT_FIN = {
 }
 FIN_MASS: Mapping[StarterKind, str] = {"model": '"260 g"', "small-craft": '"62 kg"'}
 FIN: Mapping[StarterKind, Values] = {"model": _MODEL_FIN, "small-craft": _CRAFT_FIN}
-"""The whole fin, in boat axes."""
+"""Keys of the whole fin, in boat axes."""
 DEEPER_POCKET: Mapping[StarterKind, str] = {"model": '"16 mm"', "small-craft": '"60 mm"'}
 """Keys of a pocket crossed by a pin."""
 WEIGHED_FIN_FOR = ("boat", "strength", "limits")

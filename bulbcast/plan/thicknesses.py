@@ -35,7 +35,7 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
         return
     stations: dict[float, float] = {}
     for at, thickness in value.items():
-        where = _length(answers, place, at, "a place from 0 mm aft of the leading edge", LONGEST)
+        where = _length(answers, place, at, "a place 0 mm or more aft of the leading edge", LONGEST)
         across = _length(answers, place, thickness, f"the full thickness at {at}, from 0 mm to 2 m", THICKEST)
         if where is None or across is None:
             continue

@@ -67,7 +67,7 @@ def _init_of(made: Any) -> Any:
 
 
 def _refuse(self: object, name: str, *_: object) -> NoReturn:
-    raise FrozenInstanceError(f"a {type(self).__qualname__} keeps its {name!r} as it was made")
+    raise FrozenInstanceError(f"{name!r} of a {type(self).__qualname__} cannot be changed")
 
 
 def _restore(self: object, state: tuple[None, dict[str, Any]]) -> None:

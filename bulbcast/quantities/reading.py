@@ -299,7 +299,7 @@ class _Reader:
                 )
         if first.denominator != 1:
             self._refuse(
-                f"{self._shown()}, with a part of {unit.symbol} before {follower.symbol}",
+                f"{self._shown()}, with a fraction of {unit.symbol} before {follower.symbol}",
                 f"Write whole {unit.symbol} before {follower.symbol}, or one unit alone.",
             )
         if number >= unit.in_one:

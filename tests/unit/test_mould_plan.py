@@ -113,11 +113,15 @@ def test_keys_that_do_not_belong_together_are_reported_in_one_whole_message(more
 @pytest.mark.parametrize(
     ("more", "growth", "source"),
     [
-        ("", -0.0005, "judgement: baked plaster, the side that casts heavy, until [mould] says which"),
+        (
+            "",
+            -0.0005,
+            "judgement: assumes baked plaster, to err towards a heavy casting, until [mould] says which",
+        ),
         (
             PLASTER,
             -0.0005,
-            "judgement: baked plaster, the side that casts heavy, until [mould] drying says which",
+            "judgement: assumes baked plaster, to err towards a heavy casting, until [mould] gives the drying",
         ),
         (BAKED, -0.0005, "judgement: baked plaster; spread 0.20 %"),
         (

@@ -240,8 +240,8 @@ def faults_of(**changes):
             {"printer__material": "cheese"},
             'shop.toml: printer.material: read "cheese"; expected one of "PLA", "PETG", "ABS", "ASA" or '
             '"printing resin". Write material = "PLA", say. "PLA": the usual filament, soft from about 55 C; '
-            '"PETG": a little tougher and warmer; "ABS": resists more heat, but warps; "ASA": much like ABS; '
-            '"printing resin": cured by light in a vat.',
+            '"PETG": a little tougher, and softens at a higher temperature; "ABS": resists more heat, but '
+            'warps; "ASA": much like ABS; "printing resin": cured by light in a vat.',
         ),
     ],
 )

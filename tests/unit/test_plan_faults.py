@@ -127,9 +127,9 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
             'alloy.grade: read "Pured"; expected one of "pure", "sheet", "antimonial-2", "antimonial-4", '
             '"antimonial-6", "wheel-weights", "linotype" or "unknown". Did you mean "pure"? "pure": refined '
             'lead, soft enough to mark with a fingernail; "sheet": roofing and flashing sheet; '
-            '"antimonial-2": with 2 % of antimony; "antimonial-4": with 4 % of antimony; "antimonial-6": '
-            'with 6 % of antimony; "wheel-weights": clip-on tyre weights, sorted; "linotype": printer\'s '
-            'metal, 12 % of antimony and 4 % of tin; "unknown": not known; the pour is on hold until a piece '
+            '"antimonial-2": lead with 2 % antimony; "antimonial-4": lead with 4 % antimony; "antimonial-6": '
+            'lead with 6 % antimony; "wheel-weights": clip-on tyre weights, sorted; "linotype": printer\'s '
+            'metal, with 12 % antimony and 4 % tin; "unknown": not known; the pour is on hold until a piece '
             "has been weighed in air and in water.",
         ),
         (
@@ -233,8 +233,8 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             LEAST.replace('grade = "pure"', "composition = {Pb = 90, Sb = 4}"),
-            "alloy.composition: read Pb = 90, Sb = 4, together 94; expected parts per hundred that add up to "
-            "100, within 0.1. Fix the parts. With Pb = 96 they add up to 100.",
+            "alloy.composition: read Pb = 90, Sb = 4, together 94; expected percentages that add up to 100, "
+            "within 0.1. Fix the parts. With Pb = 96 they add up to 100.",
         ),
         (
             LEAST.replace('grade = "pure"', "composition = {Pb = 96, Zn = 4}"),

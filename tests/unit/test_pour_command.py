@@ -174,7 +174,7 @@ def test_a_stop_that_only_the_cut_pattern_shows_withholds_the_card(tmp_path):
     ("words", "message"),
     [
         (("--at", "tomorrow"), "--at"),
-        (("--at", "2026-06-04T18:00+02:00"), "a time without a time zone, as the log's are"),
+        (("--at", "2026-06-04T18:00+02:00"), "a time without a time zone, like the times in the log"),
     ],
 )
 def test_a_moment_that_is_none_is_wrong_input(tmp_path, words, message):
