@@ -9,8 +9,8 @@ sentences of acceptance, stay plain words: the program never types those for the
 
 A hold for burner, heat or lifting (too little fuel, a pot too heavy, a foundry's mass, a pouring temperature) withholds
 the melt: charge, scrap and pot list as well as the pour card. A hold for mould, metal or the pot's size withholds only
-the pour card, since the charge and the lists are needed to buy metal and pot. With a stop, no hold shows a figure of
-either.
+the pour card, since the charge and the lists are needed to buy metal and pot. If there is also a stop, no hold shows
+figures of charge or pour.
 """
 
 from __future__ import annotations
@@ -231,7 +231,7 @@ def typed(key: str, value: str | None, words: str = "", *, also: bool = False) -
     """Mark a line to type in the words of a remedy: the reader sees `at = "40 mm"`, and the finding keeps it as a fix.
 
     Args:
-        key: Dotted, such as `screws[1].at`.
+        key: Dotted key, such as `screws[1].at`.
         value: Value without its quotes; None if the key is removed, together with the line before.
         words: Words to show in its place; left out: the line, or the name of the removed key.
         also: Whether it belongs to the same way as the line before and is typed together with it.

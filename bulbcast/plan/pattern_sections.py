@@ -80,7 +80,8 @@ class PatternSection:
             ),
         ),
         find=(
-            "Measure the pattern, and the dry cavity with an inside caliper. Divide the growth by the pattern's length."
+            "Measure the pattern, and measure the dry cavity with an inside caliper. Divide the growth by the pattern's "
+            "length."
         ),
         spread="0.20 %",
         spread_source="judgement",

@@ -1,7 +1,7 @@
 """Builders' quantities, read from a text with its unit into SI and shown again in a builder's units. Imports no other
 room.
 
-`read_quantity` is the only way in, `Shown` the only way out; `units.py` holds the table both use.
+All input passes through `read_quantity` and all output through `Shown`; both use the table in `units.py`.
 """
 
 from bulbcast.quantities.errors import LONGEST_TEXT, QuantityError, joined, quoted

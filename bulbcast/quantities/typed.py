@@ -135,11 +135,11 @@ def length_up(metres: float, shown: Shown) -> str:
 
 
 def length_sold(metres: float, shown: Shown) -> str:
-    """A length as a screw is sold by it, without the zeros of a measured figure.
+    """Format the length by which a screw is sold, without the zeros of a measured figure.
 
     Args:
-        metres: The length, above zero. [m]
-        shown: The builder's units.
+        metres: Length, above zero. [m]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "40 mm", "3.5 mm", "1 1/4 in".
@@ -148,11 +148,11 @@ def length_sold(metres: float, shown: Shown) -> str:
 
 
 def length_bought(metres: float, shown: Shown) -> str:
-    """A side of a block as it is bought, rounded up to a whole millimetre or an eighth of an inch.
+    """Format the side of a block for buying, rounded up to a whole millimetre or an eighth of an inch.
 
     Args:
-        metres: The length, above zero. [m]
-        shown: The builder's units.
+        metres: Length, above zero. [m]
+        shown: Formatter in the builder's units.
 
     Returns:
         A text such as "45 mm", "5 7/8 in".
