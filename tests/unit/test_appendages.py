@@ -1,4 +1,4 @@
-"""Fin, rudder and bulb as closed surfaces, and heel and leeway read off a righting arm curve."""
+"""Closed surfaces of fin, rudder and bulb, and the heel and leeway found from a righting arm curve."""
 
 from __future__ import annotations
 

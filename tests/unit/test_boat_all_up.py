@@ -1,4 +1,4 @@
-"""The displacement all up by itself, weights without places, and what is then known; by hand arithmetic throughout."""
+"""Displacement given only as a total, weights without positions, and the results still possible, by hand arithmetic."""
 
 from __future__ import annotations
 

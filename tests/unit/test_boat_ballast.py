@@ -1,4 +1,4 @@
-"""The ballast target, what a given bulb does, and small changes of the floating boat."""
+"""The ballast target, the effect of a given bulb, and small changes to the boat's floating position."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ FLOTATION = Flotation(
 
 
 def changed_by(flotation, *, mass, x):
-    """A weight put aboard at a place."""
+    """Change in floating position caused by a weight added at a given place."""
     return changed_by_moment(flotation, mass=mass, moment=mass * (x - flotation.flotation_x))
 
 

@@ -1,4 +1,4 @@
-"""The joint: bearing and washers, the screws prying at 90 degrees, and threads that cannot be."""
+"""The joint: bearing pressure, washers, prying on the screws at 90 degrees, and impossible threads."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The fin as a beam: closed forms for straight fins, quadrature for tapered ones, tubes, and signs."""
+"""The fin as a beam, compared with closed forms if straight and with quadrature if tapered; tubes and signs."""
 
 from __future__ import annotations
 

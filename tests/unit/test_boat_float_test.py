@@ -1,4 +1,4 @@
-"""The float test: marks made from a known fault tell that fault, and the correction cures it."""
+"""Float test marks calculated from a known error reveal that error, and the correction removes it."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ OPTIONS = {
 
 
 def changed_by(flotation, *, mass, x):
-    """A weight put aboard at a place."""
+    """Change in floating position caused by a weight added at a given place."""
     return changed_by_moment(flotation, mass=mass, moment=mass * (x - flotation.flotation_x))
 
 

@@ -1,4 +1,4 @@
-"""Fin and rudder: volume, centres, parts, sweep; lift, leeway and the fin that would hold it."""
+"""Volume, centres, parts and sweep of fin and rudder; lift, leeway, and the fin needed to limit it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Profile and deck's edge of a hull, and the freeboard that an imposed bulb leaves."""
+"""Profile and deck edge of a hull, and the freeboard left with a given bulb."""
 
 from __future__ import annotations
 

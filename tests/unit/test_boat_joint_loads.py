@@ -1,7 +1,7 @@
-"""Statics of the joint by hand: hanging on one screw or beside them, flat at 90 degrees, and three ways aground.
+"""Statics of the joint by hand: hanging, lying flat at 90 degrees, and three ways of running aground.
 
-Every balance is written out here again; the part of the fin's tip that presses into the lead is cut and measured with
-shapely, which the code does not use for it.
+Every balance is written out again in this file. The part of the fin's tip that presses into the lead is cut and
+measured with shapely, which the program does not use for this purpose.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ TIP = FinTip(chord=0.070, thickness=0.007)
 
 
 class Screw(NamedTuple):
-    """Place aft of the tip's leading edge, half of the tip there, hole in the lead. [m]"""
+    """Distance aft of the tip's leading edge, half the tip's width there, and diameter of the hole in the lead. [m]"""
 
     at: float
     half_width: float
@@ -48,7 +48,7 @@ def joint(screws=(FORE, AFT), *, mass_centre_at=0.028, pocket_depth=0.006, tip=T
 
 
 def section(tip, points=4001):
-    """The NACA four-digit section as a polygon, by its published open coefficients."""
+    """The NACA four-digit section as a polygon, from the published coefficients for an open trailing edge."""
     x = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, points)))
     y = 1.4845 * np.sqrt(x) - 0.63 * x - 1.758 * x**2 + 1.4215 * x**3 - 0.5075 * x**4
     x, y = tip.chord * x, tip.thickness * y
@@ -203,7 +203,8 @@ def test_a_blow_on_the_nose_from_the_side_pries_and_shears_with_its_lever():
 
 
 def test_the_heel_between_upright_and_flat_that_pulls_a_screw_most_is_a_load_of_its_own():
-    """Before: upright and 90 degrees alone; one screw ahead of the mass centre is pulled 28 % more in between."""
+    """Before the fix only upright and 90 degrees were checked; the pull on a screw forward of the mass centre is 28 %
+    more in between."""
     held = joint((FORE,), mass_centre_at=0.030)
     upright = hanging(held).pulls[0]
     arm = 0.9 * upright * 0.0033 / WEIGHT
@@ -221,7 +222,8 @@ def test_the_heel_between_upright_and_flat_that_pulls_a_screw_most_is_a_load_of_
 
 @pytest.mark.parametrize("degrees", [-30.0, 6.0, 23.0, 40.0])
 def test_raked_screws_are_pulled_and_sheared_no_less_than_statics_needs(degrees):
-    """Before: screws square to the floor. At 23 degrees a fin run aground ahead drew each by 0.39 of its share more."""
+    """Before the fix, screws were assumed square to the floor. At 23 degrees, grounding ahead adds 0.39 of its share to
+    each screw's pull."""
     rake = math.radians(degrees)
     raked, arm, force = replace(joint(mass_centre_at=0.035), rake=rake), 0.011, 600.0
     up, aft = np.array([-math.sin(rake), math.cos(rake)]), np.array([math.cos(rake), math.sin(rake)])
@@ -281,8 +283,8 @@ def test_the_net_section_is_the_section_less_its_holes_as_gridded():
 
 
 def test_twenty_random_joints_are_pulled_no_less_than_statics_needs():
-    """Of all pulls and edge forces that balance the bulb, a linear programme finds those with the smallest largest pull;
-    what is reported is never below it."""
+    """A linear program finds, among all pulls and edge forces that balance the bulb, those whose largest pull is
+    smallest; the reported pull is never below it."""
     from scipy.optimize import linprog
 
     rng = np.random.default_rng(10)

@@ -1,4 +1,4 @@
-"""The cheapest combination that levels her: against brute force, and typed into the plan as it is shown."""
+"""The cheapest combination that levels the boat, compared with brute force and typed into the plan as shown."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ FIXED = (
 
 
 def drawn(chance: random.Random) -> tuple[list[Lever], float]:
-    """A boat's ways, some that cannot help, and the moment that she wants."""
+    """Random adjustments for a boat, some of them useless, and the moment needed to level it."""
     levers = []
     for _ in range(chance.randint(1, 6)):
         mass = chance.uniform(0.02, 1.5)
@@ -38,7 +38,7 @@ def drawn(chance: random.Random) -> tuple[list[Lever], float]:
 
 
 def by_brute_force(levers: list[Lever], moment: float) -> tuple[int, float] | None:
-    """Fewest ways and the least cost, by a solver on every set of every size."""
+    """Smallest number of adjustments and their lowest cost, from a solver applied to every combination."""
     for count in range(1, len(levers) + 1):
         costs = []
         for chosen in itertools.combinations(levers, count):
@@ -97,7 +97,7 @@ def changed(*changes: tuple[str, str]) -> str:
 
 
 def typed_in(text: str, fix: list[dict[str, Any]]) -> str:
-    """A plan with the lines of the first way typed in, new weights at its end."""
+    """A plan with the lines of the first alternative typed in and new weights added at the end."""
     import tomllib
 
     new: dict[str, str] = {}
@@ -163,7 +163,7 @@ def test_a_wider_allowance_stands_beside_it_and_mends(tmp_path: Path) -> None:
 
 
 def ways_of(found: dict[str, Any]) -> list[dict[str, str]]:
-    """The lines of each way out, by key."""
+    """Lines of each alternative fix, by key."""
     (stop,) = [one for one in found["findings"] if one["code"] == "bulb-out-of-reach"]
     ways: dict[int, dict[str, str]] = {}
     for line in stop["fix"]:
@@ -172,7 +172,7 @@ def ways_of(found: dict[str, Any]) -> list[dict[str, str]]:
 
 
 def with_fin(text: str, lines: dict[str, str]) -> str:
-    """A plan with lines of [fin] typed in."""
+    """A plan with the given lines added to [fin]."""
     for key, value in lines.items():
         leaf = key.removeprefix("fin.")
         before, section, after = text.partition("[fin]\n")

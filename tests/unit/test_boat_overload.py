@@ -1,4 +1,4 @@
-"""A bulb that her line does not carry: a hold with figures by hand, and every fix typed as it is shown."""
+"""A bulb too heavy for the boat's waterline: figures of the hold by hand, and every fix typed as shown."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The bulb from the boat: keys read, hull files, the loop closed, the ballast command, faults in whole messages."""
+"""Sizing the bulb from the boat: keys, hull files, a round trip, the ballast command, and the full text of errors."""
 
 from __future__ import annotations
 
@@ -58,7 +58,7 @@ metacentric_radius_along = "1.5 m"
 
 
 def written(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
-    """A plan with texts replaced, each of which must be in it."""
+    """Path of a plan with texts replaced, each of which must occur in it."""
     for old, new in changes:
         assert old in text
         text = text.replace(old, new, 1)
@@ -68,7 +68,7 @@ def written(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
 
 
 def said(folder: Path, text: str, *changes: tuple[str, str]) -> list[str]:
-    """What is said of a faulty plan, without the file's name."""
+    """Error messages for a faulty plan, without the file's name."""
     path = written(folder, text, *changes)
     done = command("ballast", path)
     assert done.exit_code == 2, done.output
@@ -86,14 +86,14 @@ def planned(folder: Path, text: str, *changes: tuple[str, str], code: int = 0) -
 
 
 def example(folder: Path) -> str:
-    """The example's text, its table laid beside the plan to come."""
+    """Text of the example, with its table copied to the plan's folder."""
     name = "larkmoss-offsets.csv"
     (folder / name).write_bytes((EXAMPLES / name).read_bytes())
     return EXAMPLE.read_text(encoding="utf-8")
 
 
 def fin_of(plan: dict[str, float]) -> tuple[float, float]:
-    """Volume and x of a tapered NACA four-digit fin by plain slices. [m3], [m]"""
+    """Volume and centroid x of a tapered NACA four-digit fin, by simple slices. [m3], [m]"""
     x = (np.arange(4000) + 0.5) / 4000.0
     half = 5.0 * (0.2969 * np.sqrt(x) - 0.1260 * x - 0.3516 * x**2 + 0.2843 * x**3 - 0.1015 * x**4)
     area, first = 2.0 * half.mean(), 2.0 * (half * x).mean()

@@ -1,4 +1,4 @@
-"""Reach of the bulb's mass centre under the fin, and the remedies, each applied and found to cure."""
+"""Range of the bulb's mass centre under the fin, and every remedy applied and checked."""
 
 from __future__ import annotations
 
@@ -146,7 +146,7 @@ def test_a_weight_outside_its_own_places_is_refused():
 
 
 def moment_about_zero(bulb_x, felt=FELT, extra=()):
-    """Moment of bulb and extra weights; with the bulb alone where it is wanted she lies level."""
+    """Moment of bulb and extra weights; the boat is level if the bulb alone is at its required position."""
     return felt * bulb_x + sum(mass * x for mass, x in extra)
 
 

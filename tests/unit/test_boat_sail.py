@@ -1,4 +1,4 @@
-"""Heel under wind, on the small-angle form and on a curve; scaling; the wind for leeway."""
+"""Heel under wind, from the small-angle formula and from a curve; scaling; and the wind for leeway."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Slips seeded into sound plans are reported, and sound plans are not accused: a share of tests/benchmarks/slips.py."""
+"""Mistakes planted in sound plans are reported, without false alarms; a selection from tests/benchmarks/slips.py."""
 
 from __future__ import annotations
 

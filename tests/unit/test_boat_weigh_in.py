@@ -1,4 +1,4 @@
-"""The weigh-in: sums, spreads, and which line to weigh next."""
+"""The weight list: sums, standard deviations, and which line to weigh next."""
 
 from __future__ import annotations
 

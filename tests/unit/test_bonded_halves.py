@@ -1,4 +1,4 @@
-"""Two halves bonded face to face round a pocket: the bond between them, and the pins that hold them."""
+"""Two halves bonded face to face around a pocket: the bond between them and the pins through them."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ def lines(job):
 
 
 def pocket_in_profile(job):
-    """The pocket as seen from the side: the chord and its clearance, raked, from the floor up."""
+    """Side view of the raked pocket, from the floor up: the chord plus its clearance."""
     axis, pocket = job.bulb.axis, job.bulb.pocket
     ends = (
         pocket.leading_edge_x - pocket.clearance,
@@ -56,7 +56,7 @@ def pocket_in_profile(job):
 @pytest.mark.parametrize("rake", [0.0, 9.0])
 @pytest.mark.parametrize("width_to_height", [1.0, 1.3])
 def test_the_bond_is_the_centreplane_outside_the_pocket(rake, width_to_height):
-    """An ellipse's area is pi/4 of its two axes; the pocket's share of it by shapely, on the ellipse's own polygon."""
+    """An ellipse's area is pi/4 times its two axes; the pocket's part of it is cut from a polygon by shapely."""
     job = run(
         read(
             fin={"bond_line": "0.2 mm", "rake": f"{rake} deg"},
@@ -90,7 +90,7 @@ def test_the_bond_is_the_centreplane_outside_the_pocket(rake, width_to_height):
 
 
 def _filler_between(job):
-    """The bond and what it fills the pocket more, of the usual filler of 1.2 g/cm3. [kg]"""
+    """Mass of the bond and the extra filling of the pocket, with the usual filler of 1.2 g/cm3. [kg]"""
     return 1200.0 * (job.bulb.bond.volume + job.bulb.widened.volume)
 
 
@@ -151,7 +151,7 @@ def codes(job):
     "place", [{}, {"at": "-12 mm", "height": "3 mm"}, {"at": "84 mm", "height": "-0.5 mm"}]
 )
 def test_a_pin_clear_of_the_pocket_takes_the_lead_of_its_hole_right_through(place):
-    """Below the floor, ahead of the pocket and aft of it: the ellipsoid's width over the hole's disc, by scipy."""
+    """Pins below the floor, forward of the pocket and aft of it: scipy integrates the ellipsoid's width over the hole."""
     job = run(read(fin={"rake": "4 deg"}, cross_pins=[{**PIN, **place}, {**PIN, "at": "56 mm"}]))
     bulb, space = job.bulb, job.bulb.cuts.pins[0]
     (cx, cz), a, b = space.pin.centre(bulb.axis), 0.5 * bulb.body.length, 0.5 * bulb.body.height

@@ -1,8 +1,8 @@
-"""Ten kinds of broken hull files, each through the whole reading chain, and what the builder reads.
+"""Ten kinds of broken hull files, each read in full, and the messages shown to the builder.
 
-A hole, flipped facets, facets given twice, two shells, figures that are none, an empty file, a text cut short, a unit wrong
-by 25.4, upside down, millions of facets. What can safely be repaired is, and the same bulb comes of it; what cannot is
-refused in whole sentences, with the place and what to do.
+The faults are a hole, flipped facets, repeated facets, two shells, invalid numbers, an empty file, a truncated text, a
+unit wrong by a factor of 25.4, a hull upside down, and millions of facets. Faults that are safe to repair are repaired
+and give the same bulb. Others are rejected in full sentences that say where the fault is and what to do.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ COUNT = len(FACETS)
 
 
 def ballast(folder, content, lines=""):
-    """What `bulbcast ballast` says of the example with this hull file: exit status, its object, its messages."""
+    """Result of `bulbcast ballast` for the example with this hull file: exit status, JSON object and messages."""
     (folder / "hull.stl").write_bytes(content)
     path = folder / "plan.toml"
     words = TEXT.replace('offsets = "larkmoss-offsets.csv"', f'hull = "hull.stl"{lines}')
@@ -37,14 +37,14 @@ def ballast(folder, content, lines=""):
 
 @pytest.fixture(scope="module")
 def whole(tmp_path_factory):
-    """The bulb of the whole hull."""
+    """Target mass of the bulb for the unbroken hull. [kg]"""
     code, found, _ = ballast(tmp_path_factory.mktemp("whole"), MAKER.stl(FACETS))
     assert code == 0
     return found["boat"]["target"]["mass_kg"]
 
 
 def repaired(folder, facets, whole):
-    """Notes on a hull that was repaired; the bulb must be that of the whole hull."""
+    """Notes on a repaired hull, whose bulb must equal that of the unbroken hull."""
     code, found, reported = ballast(folder, MAKER.stl(facets))
     assert (code, reported) == (0, [])
     assert found["boat"]["target"]["mass_kg"] == pytest.approx(whole, rel=1e-6)
@@ -90,7 +90,7 @@ def test_a_large_hole_is_refused_with_its_place(tmp_path):
 @pytest.mark.parametrize("deck", ["closed", "open"])
 @pytest.mark.parametrize(("kept", "place"), [("fore", "700"), ("aft", "300")])
 def test_a_hull_with_a_third_of_it_missing_is_refused_and_not_closed_flat(tmp_path, deck, kept, place):
-    """Cut square across, so that the opening is flat, at an end of what is left, and as a transom is: but in the water."""
+    """The square cut leaves a flat opening at one end, like a transom, but below the waterline."""
     middles = FACETS.mean(axis=1)
     stays = middles[:, 0] < 700.0 if kept == "fore" else middles[:, 0] > 300.0
     if deck == "open":

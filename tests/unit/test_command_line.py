@@ -1,4 +1,4 @@
-"""The commands as a builder types them: exit statuses, messages, what is and is not written."""
+"""Commands as typed by a builder: exit statuses, messages, and the files that are or are not written."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ EXAMPLE = EXAMPLES / "fenwisp.toml"
 
 
 def changed(tmp_path: Path, old: str, new: str, name: str = "plan.toml") -> Path:
-    """The example with one text replaced, which must be in it."""
+    """Path of the example with one text replaced, which must occur in it."""
     text = EXAMPLE.read_text(encoding="utf-8")
     assert old in text
     path = tmp_path / name

@@ -1,4 +1,4 @@
-"""The cooling of a plan: asked for by an option, reported in plan.json and report, never paid for unasked."""
+"""Simulated cooling of a plan: run only if requested, and reported in plan.json and the report."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ def test_energy_is_conserved_to_a_millionth(cooling):
 def test_energy_is_conserved_in_a_metal_that_freezes_at_one_temperature_while_its_feeder_is_liquid(
     example_job,
 ):
-    """Pure lead: what still freezes in the feeder stands at the melting point, which does not tell its heat."""
+    """Pure lead in the feeder freezes at the melting point, so its temperature does not show its heat content."""
     cooling = with_cooling(example_job("larkmoss"), cells=6).cooling
     assert cooling.setup.metal.solidus == cooling.setup.metal.liquidus
     feeder = replace(cooling.setup.feeder, until=cooling.frozen)
@@ -134,7 +134,7 @@ def test_a_feeder_is_kept_liquid_for_as_long_as_a_sound_casting_asks_and_no_long
 
 
 def test_a_bulb_sized_to_another_last_digit_is_cooled_as_the_same_bulb(fenwisp):
-    """A mass lighter by 4e-12 of itself once moved the feeder's time by 0.8 s."""
+    """A relative change in mass of 4e-12 once changed the feeder's time by 0.8 s."""
     skin = fenwisp.poured.cavity.skin
     scaled = {
         name: tuple(one * (1.0 - 2e-12) for one in getattr(skin, name)) for name in ("x", "across", "up")
@@ -153,7 +153,7 @@ def test_the_search_sees_the_hollow_of_the_whole_run_though_it_stops_when_all_is
 
 
 def test_metal_that_is_not_liquid_is_not_simulated_and_the_plan_is_still_made(example_job):
-    """It once divided by a freezing time of zero."""
+    """The simulation once divided by a freezing time of zero."""
     job = example_job("fenwisp")
     cold = replace(job.poured, case=replace(job.poured.case, pour=job.alloy.liquidus))
     job = with_cooling(replace(job, poured=cold), cells=6)
@@ -165,7 +165,7 @@ def test_metal_that_is_not_liquid_is_not_simulated_and_the_plan_is_still_made(ex
 
 
 def test_a_casting_that_nothing_feeds_is_whole_and_covered_and_keeps_all_its_hollow(example_job):
-    """It was once cooled as the open lower half."""
+    """A casting without a feeder was once simulated as an open lower half."""
     job = example_job("fenwisp")
     job = replace(job, poured=replace(job.poured, pour=replace(job.plan.pour, feeding="none")))
     cooling = with_cooling(job, cells=6).cooling
@@ -181,7 +181,7 @@ def test_a_casting_that_nothing_feeds_is_whole_and_covered_and_keeps_all_its_hol
 
 
 def spoilt(cooling: Cooling) -> Cooling:
-    """The same with a feeder too thin: the last metal in the casting, a cavity there."""
+    """The same cooling with too thin a feeder, so that the casting freezes last and has a shrinkage cavity."""
     from bulbcast.foundry.cooling.results import ShrinkageCavity
 
     setup = cooling.setup
@@ -258,7 +258,7 @@ def test_the_cavity_of_an_elliptical_bulb_lies_as_it_is_poured(example_job):
 
 @pytest.fixture(scope="module", params=["lying", "nose-up", "tail-up", "open-half"])
 def stood(request, fenwisp, cooling) -> Job:
-    """The same bulb poured every way."""
+    """The same bulb poured in each orientation."""
     if request.param == "lying":
         return fenwisp
     feeder = None if request.param == "open-half" else cooling.setup.feeder

@@ -1,4 +1,4 @@
-"""The parts of the cooling, each against closed forms: cells, heat curves, conductances, feed paths, the rule."""
+"""Parts of the cooling simulation compared with closed forms: cells, heat curves, conductances, feed paths, the rule."""
 
 from __future__ import annotations
 
@@ -250,7 +250,7 @@ def test_the_way_that_lasts_longest_counts():
 
 
 def levels_between(start, end):
-    """Times at which the levels are passed when a cell freezes evenly."""
+    """Times at which a cell freezing at a constant rate passes each level."""
     return np.array([start + level * (end - start) for level in LEVELS])
 
 

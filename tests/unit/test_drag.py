@@ -1,4 +1,4 @@
-"""Drag of the bulb: shapes of the answers, continuity, faults, and the words that go with the figures."""
+"""Drag of the bulb: array shapes, continuity, errors, and the text shown with the figures."""
 
 from __future__ import annotations
 

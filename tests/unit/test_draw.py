@@ -1,4 +1,4 @@
-"""Draft and undercut of solids whose facets are known: cone, box, round bar cut off its axis."""
+"""Draft and undercut of solids with known facets: a cone, a box, and a round bar cut off its axis."""
 
 from __future__ import annotations
 
@@ -123,7 +123,8 @@ def test_the_silhouette_of_an_upright_cylinder_is_a_rectangle():
 
 @pytest.mark.parametrize("top", [0.02, 0.018])
 def test_where_the_draft_is_smallest_does_not_hang_on_how_the_kernel_puts_its_facets(top):
-    """All sides of a round bar draw alike: facets in another order, each cut in three, name the same place."""
+    """All sides of a round bar have equal draft, so reordering and splitting the facets must not change the reported
+    place."""
     mesh = frustum(top=top).faces()
     corners = mesh.vertices[mesh.triangles]
     middles = len(mesh.vertices) + np.arange(len(corners))

@@ -1,4 +1,4 @@
-"""Masses as pictures: the waterfall adds up, bars share their length as the masses do."""
+"""Charts of masses: the waterfall adds up, and bars are divided in proportion to the masses."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ def job() -> Job:
 
 
 def bars(view: View, *styles: Style) -> list[tuple[float, float]]:
-    """Left and right end of every bar of some styles."""
+    """Left and right ends of every bar in the given styles."""
     return [
         (min(x for x, _ in shape.contours[0]), max(x for x, _ in shape.contours[0]))
         for shape in view.shapes
@@ -69,7 +69,7 @@ def bars(view: View, *styles: Style) -> list[tuple[float, float]]:
 
 
 def bars_of(region: Region) -> tuple[float, float]:
-    """Left and right end of one bar."""
+    """Left and right ends of one bar."""
     return min(x for x, _ in region.contours[0]), max(x for x, _ in region.contours[0])
 
 
@@ -192,7 +192,7 @@ material = "cast-iron"
 
 @pytest.fixture(scope="module")
 def narrow_views() -> list[tuple[View, View]]:
-    """Each drawing that a phone shows in another shape, and that shape."""
+    """Pairs of each drawing with a separate phone layout, and that layout."""
     text = PLAN.format(units="metric", fin="", pattern="") + MELTED
     found = run(read_plan(text, source="thistledown.toml"))
     charge = next(part for part in melt_chapter(found).parts if isinstance(part, Picture))

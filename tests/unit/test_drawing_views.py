@@ -1,4 +1,4 @@
-"""The views: drawn to scale, dimensions that say what they measure, lettering that never meets."""
+"""Views are to scale, each dimension shows the length it measures, and text never overlaps."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Pocket, fin, screws and pins as drawn, each from its own coordinates against the plan's figures and the bulb's surface."""
+"""Drawn coordinates of pocket, fin, screws and pins compared with the plan's figures and the bulb's surface."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def job_of(*, screws=(), washers=(), rake="20 deg", bulb=None, **more):
 
 @pytest.fixture(scope="module")
 def raked():
-    """A flattened bulb on a raked fin, two screws."""
+    """A flattened bulb on a raked fin with two screws."""
     return job_of(screws=("14 mm", "34 mm"))
 
 
@@ -53,7 +53,7 @@ def upright():
 
 @pytest.fixture(scope="module")
 def fitted():
-    """Cross pins and a stud, whose pocket is deep."""
+    """A bulb with cross pins, a stud and a deep pocket."""
     fin = {"tip_chord": "70 mm", "tip_thickness": "7 mm", "pocket_depth": "22 mm", "pocket": "cored"}
     pins = [{**PIN, "at": at, "height": "8 mm"} for at in ("20 mm", "46 mm")]
     stud = {"at": "32 mm", "diameter": "4 mm", "bore": "2 mm", "below": "15 mm", "above": "30 mm"}
@@ -77,13 +77,13 @@ def section(job, name):
 
 
 def half_height(job, x):
-    """Of the lead over a place from the nose. [mm]"""
+    """Half the height of the lead at a distance from the nose. [mm]"""
     body = job.bulb.body
     return 1e3 * body.radius(1e-3 * np.asarray(x)) / math.sqrt(body.width_to_height)
 
 
 def framed(job, screw, points):
-    """Distance aft of a screw's axis and along it from the pocket floor, of points in the centreplane. [mm]"""
+    """Distances of centreplane points aft of a screw's axis, and along it from the pocket floor. [mm]"""
     x = points[:, 0] - 1e3 * screw.at_x
     z = points[:, 1] - 1e3 * job.bulb.axis.floor
     rake = job.bulb.axis.rake
@@ -91,7 +91,7 @@ def framed(job, screw, points):
 
 
 def planned_seat(job, screw):
-    """Along the screw: from where its axis leaves the lead below, up by the recess. By bisection. [mm]"""
+    """Position of the screw's seat along its axis: the recess depth above the underside, by bisection. [mm]"""
     sine, cosine = math.sin(job.bulb.axis.rake), math.cos(job.bulb.axis.rake)
     floor, outside, inside = 1e3 * job.bulb.axis.floor, -1e3 * job.bulb.body.height, 0.0
     for _ in range(60):
@@ -471,7 +471,7 @@ def test_slope_zero_line_fin_and_mass_centre_stand_where_they_are_along_the_bulb
 
 @pytest.fixture(scope="module")
 def pinned():
-    """Pins of which one is shorter than the lead is wide and one longer, on a raked fin."""
+    """A raked fin with one pin shorter and one pin longer than the width of the lead."""
     fin = {
         "tip_chord": "70 mm",
         "tip_thickness": "7 mm",

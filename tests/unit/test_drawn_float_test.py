@@ -1,4 +1,4 @@
-"""A float test as drawn: marks and holes from the shapes' own coordinates against the readings and the drilling."""
+"""Drawn coordinates of a float test's marks and holes compared with the readings and the drilling."""
 
 from __future__ import annotations
 

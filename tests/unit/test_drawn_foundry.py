@@ -1,4 +1,4 @@
-"""Mould, gating, frame, pot and drying as drawn, each from its own coordinates against what was planned and logged."""
+"""Drawn coordinates of mould, gating, frame, pot and drying compared with the plan and the log."""
 
 from __future__ import annotations
 

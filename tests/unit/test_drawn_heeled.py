@@ -1,4 +1,4 @@
-"""The boat heeled to the wind as drawn: from the shapes' own coordinates against her righting arm."""
+"""Drawn coordinates of the boat heeled by the wind compared with her righting arm."""
 
 from __future__ import annotations
 
@@ -130,7 +130,7 @@ def test_no_text_meets_another_or_is_cut_off(drawn):
 
 
 def box_hull(length, beam, depth, draught):
-    """A box from x = 0, its bottom a draught below the water."""
+    """A box-shaped hull that starts at x = 0 and floats at the given draught."""
     corners = [
         (x, y, z) for x in (0.0, length) for y in (-beam / 2, beam / 2) for z in (-draught, depth - draught)
     ]

@@ -1,4 +1,4 @@
-"""A dimension carries the key of the plan whose value it shows: the right one, in a page, and only there."""
+"""Each dimension is linked to the plan key whose value it shows: the correct key, and only in an HTML page."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ MADE = {
 
 
 def views_of(job):
-    """The views whose dimensions may carry a key."""
+    """Views whose dimensions can be linked to a key."""
     moulds = [mould_section(job, along=along) for along in (True, False)] if job.mould is not None else []
     views = [side_view(job), plan_view(job), fin_plan(job), *cross_sections(job), frame_view(job), *moulds]
     return [view for view in views if view is not None]
@@ -63,14 +63,14 @@ def keyed(job):
 
 
 def value_of(plan, place):
-    """What the plan gives under such a name as screws[2].at. [m]"""
+    """Value in the plan for a name such as screws[2].at. [m]"""
     section, number, leaf = re.fullmatch(r"(\w+)(?:\[(\d+)\])?\.(\w+)", place).groups()
     part = getattr(plan, section)
     return getattr(part if number is None else part[int(number) - 1], leaf)
 
 
 def require_true(job):
-    """Every key is one of the format, and what its dimension measures and says is its value."""
+    """Require that every linked key exists and that its dimension measures and shows the key's value."""
     taken = {one.key: one.value for one in job.defaults}
     for shape in keyed(job):
         assert re.sub(r"\[\d+\]", "", shape.key) in KEYS

@@ -1,4 +1,4 @@
-"""Pieces of the pattern as drawn: names by their half, pulls, tints of draft, places on the bed."""
+"""Drawn pieces of the pattern: names of the halves, pull directions, draft colours, positions on the bed."""
 
 from __future__ import annotations
 

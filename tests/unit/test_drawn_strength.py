@@ -1,4 +1,4 @@
-"""Fin and joint as drawn under load: from the shapes' own coordinates against the figures."""
+"""Drawn coordinates of fin and joint under load compared with the figures."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What each drawing says in its title: made of the job's own figures, and different where they differ."""
+"""Titles of drawings use the job's own figures and change with them."""
 
 from __future__ import annotations
 

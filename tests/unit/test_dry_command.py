@@ -1,4 +1,4 @@
-"""Trials through the command line: a damp mould, a dry one, one that has expired, and a keel of 140 kg in two halves."""
+"""Command-line tests with a damp mould, a dry mould, an expired mould, and a keel of 140 kg in two halves."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def holds(said: dict) -> list[str]:
 
 
 def logged(path: Path, drag: tuple[str, str], cope: tuple[str, str]) -> dict:
-    """Just set on 1 June, baked to the given masses an hour apart on the 4th."""
+    """Log a mould just set on 1 June and baked to the given masses, weighed an hour apart on 4 June."""
     return dried(
         path,
         *("--just-set", "drag=3029 g@2026-06-01T10:00", "--just-set", "cope=2625 g@2026-06-01T10:00"),

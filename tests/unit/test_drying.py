@@ -1,4 +1,4 @@
-"""When a part counts as dry: at or below its mass, and constant, and in air warm and moving; and for how long."""
+"""When a part counts as dry (at or below its target mass, constant, in warm moving air), and for how long."""
 
 from __future__ import annotations
 
@@ -182,7 +182,7 @@ def test_a_just_set_mass_far_below_the_computed_one_means_steel_or_mix_are_not_a
 
 
 def test_steel_that_is_not_there_does_not_let_a_damp_part_pass():
-    """Steel of 1 kg is planned, none put in: 2.16 kg of 3 kg would be asked for where 1.76 kg is dry."""
+    """The plan has 1 kg of steel but the mould has none, so the target would be 2.16 kg of 3 kg instead of 1.76 kg."""
     rules = replace(BAKED, reinforcement=1.0)
     damp = rules.target(SET) - 0.001
     entries = [entry("just set", SET, 0.0)] + [entry("weighed", damp, hours) for hours in (30.0, 31.0)]
@@ -272,7 +272,7 @@ def test_in_air_the_mass_asked_for_is_never_above_the_computed_one_at_the_likely
 
 
 def test_in_air_one_spread_of_purity_lies_on_the_safe_side():
-    """The true dry mass of plaster one spread less pure, within the 0.2 % by which constant mass is reported."""
+    """True dry mass of plaster one standard deviation less pure, within the 0.2 % tolerance of constant mass."""
     poor = PlasterMix(water=0.7, purity=0.90).air_share
     assert AIR.safe_share == pytest.approx(poor)
     assert AIR.target(SET) <= 1.002 * poor * SET
@@ -282,7 +282,7 @@ def test_in_air_one_spread_of_purity_lies_on_the_safe_side():
 @pytest.mark.parametrize("just_set", [1.6, 3.0, 9.0])
 @pytest.mark.parametrize(("bar", "scale"), [(0.5, 0.001), (1.0, 0.001), (0.25, 0.0001)])
 def test_a_mould_at_its_dry_mass_by_a_test_bar_passes_when_it_is_constant(purity, just_set, bar, scale):
-    """Both readings of the bar rounded the unlucky way by the scale's spread: lighter dry, heavier just set."""
+    """Both readings of the bar are off in the worst direction by the scale's spread: light when dry, heavy when just set."""
     share = PlasterMix(water=0.7, purity=purity).air_share
     wet, dry = bar + scale / 2.0, bar * share - scale / 2.0
     said = purity_of_test_bar(just_set=wet, dry=dry, water=0.7)
@@ -333,7 +333,7 @@ def test_what_is_still_to_lose_is_known_from_the_first_weighing_on():
 
 
 def test_in_air_nothing_counts_as_over_baked_and_what_air_cannot_reach_is_a_slip():
-    """Pounds typed for kilograms make a damp part the driest of all: 0.45 of its mass lies below anhydrite's 55.2 %."""
+    """Pounds typed as kilograms make a damp part seem too dry: 0.45 of its mass is below anhydrite's 55.2 %."""
     low = AIR.mix.over_baked_share * SET
     assert in_air((low + 0.0005, 100.0), (low + 0.0005, 124.0)).passed
     assert in_air((low - 0.001, 100.0), (low - 0.001, 124.0)).lacks == (Lack.LIGHTER_THAN_CAN_BE,)

@@ -1,4 +1,4 @@
-"""The log's file: open text, added to at its end, nothing lost, every fault reported in one go."""
+"""The drying log is plain text: entries are appended, nothing is lost, and all errors are reported together."""
 
 from __future__ import annotations
 
