@@ -1,6 +1,6 @@
-"""Tapered cantilevers, fine and inch threads, washers: textbook closed forms and tables of standards.
+"""Tapered cantilevers, fine and inch threads and washers compared with textbook closed forms and tables of standards.
 
-Where a table's figure is from memory it is said so beside it; the closed forms are derived again in the comments.
+Figures from memory are marked as such; the closed forms are derived again in the comments.
 """
 
 from __future__ import annotations
@@ -46,9 +46,9 @@ TIP_STIFFNESS = 205e9 * NUMBERS.across * 0.10 * 0.010**3
 def test_a_cantilever_twice_as_large_at_its_root_bends_as_the_textbooks_tapered_bar():
     """Gere and Goodno, Mechanics of Materials, nonprismatic beams: round bar, d_B = 2 d_A, load at the thin end.
 
-    Second moments go with the fourth power of (1 + x / L), as in a fin whose chord and thickness both double:
-    theta_A = P L^2 / (12 E I_A), delta_A = P L^3 / (24 E I_A). The integrals of u / (1 + u)^4 and u^2 / (1 + u)^4
-    from 0 to 1 are 1/12 and 1/24.
+    Second moments vary with the fourth power of (1 + x / L), as in a fin whose chord and thickness both double: theta_A
+    = P L^2 / (12 E I_A), delta_A = P L^3 / (24 E I_A). The integrals of u / (1 + u)^4 and u^2 / (1 + u)^4 from 0 to 1
+    are 1/12 and 1/24.
     """
     found = held(fin(2.0, 2.0))
     assert found.tip_slope == pytest.approx(LOAD * SPAN**2 / (12.0 * TIP_STIFFNESS), rel=1e-11)
@@ -56,8 +56,8 @@ def test_a_cantilever_twice_as_large_at_its_root_bends_as_the_textbooks_tapered_
 
 
 def test_the_same_bar_is_stressed_most_at_its_middle_and_not_at_its_root():
-    """The same book's example on nonprismatic beams: stress at mid-length, 128 P L / (27 pi d_A^3), over that at
-    the support, 4 P L / (pi d_A^3): 32/27. Section moduli go with the cube here too."""
+    """The same book's example on nonprismatic beams: stress at mid-length, 128 P L / (27 pi d_A^3), over that at the
+    support, 4 P L / (pi d_A^3): 32/27. Section moduli vary with the cube here too."""
     (stress,) = held(fin(2.0, 2.0)).stresses
     at_root = LOAD * SPAN / (NUMBERS.modulus * 0.20 * 0.020**2)
     assert stress.stress == pytest.approx(32.0 / 27.0 * at_root, rel=1e-9)
@@ -76,8 +76,8 @@ def test_a_cantilever_tapered_in_depth_alone_bends_as_the_closed_form(ratio):
 
 def test_a_bracket_on_its_lower_edge_pulls_its_bolts_as_the_textbook_prints():
     """Khurmi and Gupta, A Textbook of Machine Design, screwed joints under eccentric load, a crane's bracket: 12 kN at
-    400 mm from the column, two bolts 50 mm and two 375 mm from the lower edge, on which it tilts: 6.29 kN for each
-    upper bolt and 3 kN of shear for each of the four; together, by the larger principal, 7.49 kN. From memory."""
+    400 mm from the column, two bolts 50 mm and two 375 mm from the lower edge, about which it tilts. Each upper bolt
+    has 6.29 kN of tension and each of the four 3 kN of shear; the larger principal force is 7.49 kN. From memory."""
     places = [0.050, 0.050, 0.375, 0.375]
     pulls = pulls_about(places, 12e3 * 0.400, 0.0)
     assert pulls[3] / 1e3 == pytest.approx(6.29, abs=0.005)

@@ -1,4 +1,4 @@
-"""What the budget says of sinkage and trim, against the boat floated anew with her hull's facets and that much more bulb."""
+"""The budget's sinkage and trim compared with the boat floated again, from the facets of her hull, with a heavier bulb."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from bulbcast.hull.hydrostatics import Attitude, hydrostatics
 from bulbcast.job import run
 
 SHARE = 0.1
-"""Of a standard deviation, so that she moves little enough for a derivative."""
+"""Share of a standard deviation, small enough for a derivative."""
 
 
 @pytest.fixture(scope="module")

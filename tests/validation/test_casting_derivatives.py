@@ -1,4 +1,5 @@
-"""What each input moves the hung mass by, against finite differences of the whole plan; samples beside the linear band."""
+"""Derivatives of the hung mass by each input compared with finite differences of the whole plan, and samples compared
+with the linear band."""
 
 from __future__ import annotations
 
@@ -73,13 +74,13 @@ drying = "air"
 
 
 def planned(text: str = PLAN + SCREW, **changed: float) -> float:
-    """Volume of the pattern that a whole plan makes. [m3]"""
+    """Pattern volume of a whole plan. [m3]"""
     values = {**GIVEN, **changed}
     return job_of(text.format(**values)).pattern.volume
 
 
 def slope(name: str, step: float, text: str = PLAN + SCREW) -> float:
-    """Change of the pattern's volume with a value, by central differences of the whole plan."""
+    """Derivative of the pattern's volume by a value, from central differences of the whole plan."""
     more, less = planned(text, **{name: GIVEN[name] + step}), planned(text, **{name: GIVEN[name] - step})
     return (more - less) / (2.0 * step)
 
@@ -104,8 +105,8 @@ CASES = [
 
 @pytest.mark.parametrize(("name", "step", "field", "unit"), CASES, ids=[case[0] for case in CASES])
 def test_each_derivative_is_that_of_the_whole_plan(name, step, field, unit, per_gram):
-    """At the same pattern a change that makes the plan's pattern larger makes the casting lighter by as much as the
-    target has to rise for the same growth (implicit function theorem)."""
+    """If a change would enlarge the plan's pattern, the casting from the old pattern is lighter by as much as the target
+    would have to rise for the same enlargement (implicit function theorem)."""
     assert derivative(job_of(PLAN.format(**GIVEN) + SCREW), field) == pytest.approx(
         -slope(name, step) / per_gram * 1e-3 / unit, rel=4e-3
     )
@@ -122,7 +123,7 @@ def test_bonded_halves_have_the_derivatives_of_the_whole_plan(name, step, field,
 
 
 def derivative(job, field: str) -> float:
-    """Of the hung mass by an input, as the model has it."""
+    """Derivative of the hung mass by an input, from the model."""
     inputs = inputs_of(job)
     model = CastingModel(bulb=job.bulb, wish=job.wish)
     _, parts = linear_parts(
@@ -154,8 +155,8 @@ def test_samples_agree_with_the_linear_deviation_where_all_is_nearly_linear():
 
 @pytest.mark.parametrize("porosity", ["0.8", "0.5 +- 1.0", "0 +- 0.5", "2 +- 0.05"])
 def test_samples_laid_evenly_find_fractiles_as_many_more_do(porosity):
-    """Over seeds, the error of the fractile that the aim rests on is that of 100,000 samples by chance at the most: for
-    independent samples sqrt(p (1 - p) / n) over the density there (H. A. David, Order Statistics, 1981, 2.5)."""
+    """Over several seeds, the error of the fractile used for the aim is at most that of 100,000 independent samples,
+    which is sqrt(p (1 - p) / n) over the density there (H. A. David, Order Statistics, 1981, 2.5)."""
     job = job_of(PLAN.format(**{**GIVEN, "porosity": porosity}) + SCREW)
     inputs, model = inputs_of(job), CastingModel(bulb=job.bulb, wish=job.wish)
     uncertain = [one.uncertain for one in inputs.all]
@@ -184,7 +185,7 @@ def test_a_skewed_case_is_named():
 
 
 def test_errors_that_are_one_and_the_same_add_up():
-    """One contraction for all lengths: the mass moves by three times as much, and not by the root of three."""
+    """With one contraction for all lengths, the mass changes by three times as much, not by the root of three."""
     job = job_of(PLAN.format(**{**GIVEN, "finish": 0.0, "coat": 0.0, "skin": 0.0}))
     inputs, model = inputs_of(job), CastingModel(bulb=job.bulb, wish=job.wish)
     _, parts = linear_parts(
@@ -203,7 +204,7 @@ def test_draws_are_the_same_again_and_others_with_another_seed():
 
 
 def hung_anew(job, *, scale: float = 1.0, **changed: float):
-    """Mass and mass centre aft of the tip's leading edge, by the ledger itself: every piece cut and hung once more."""
+    """Mass, and mass centre aft of the tip's leading edge, from the ledger, with every piece cut and hung again."""
     wish = replace(job.wish, excess=0.0, **changed)
     bulb = job.bulb
     body = copied(bulb.body, uncut_length=scale * bulb.body.uncut_length, diameter=scale * bulb.body.diameter)

@@ -1,4 +1,4 @@
-"""Bodies whose integrals are closed forms, and bodies made here to try the integrals on.
+"""Integrals of bodies compared with closed forms, and of bodies defined here for the purpose.
 
 "Reference" figures were computed once with mpmath at 20 to 30 digits for the project's reference notes.
 """
@@ -17,17 +17,17 @@ from bulbcast.bulb.body.turned import turned_body
 
 
 def body_of(profile, half, fineness):
-    """The whole body of unit length whose nominal thickness is 1 / fineness."""
+    """Uncut body of unit length with a nominal thickness of 1 / fineness."""
     return turned_body(profile, diameter=2.0 * half / fineness, tail_diameter=0.0, length=1.0)
 
 
 def prismatic(profile, half=0.5):
-    """V over the nominal cylinder's."""
+    """Volume over that of the nominal cylinder."""
     return body_volume(body_of(profile, half, 5.0)).volume / (0.25 * math.pi / 25.0)
 
 
 def wetted(profile, half, fineness):
-    """S over that of the nominal cylinder's side, base disc left out."""
+    """Surface, without the base disc, over that of the nominal cylinder's side."""
     surface = body_surface(body_of(profile, half, fineness))
     return (surface.area - surface.face_area) / (math.pi / fineness)
 
@@ -37,7 +37,7 @@ def centroid(profile):
 
 
 def spheroid_wetted(fineness):
-    """S / (pi D L) of a prolate spheroid: 2 pi b^2 + 2 pi a b asin(e) / e. Classical."""
+    """S / (pi D L) of a prolate spheroid, with the classical S = 2 pi b^2 + 2 pi a b asin(e) / e."""
     a, b = 0.5, 0.5 / fineness
     e = math.sqrt(1.0 - (b / a) ** 2)
     return (2.0 * math.pi * b * b + 2.0 * math.pi * a * b * math.asin(e) / e) / (math.pi / fineness)
@@ -92,7 +92,7 @@ def test_the_sears_haack_bodys_wetted_area_is_the_one_printed(fineness, printed)
 
 
 def haack_nose(c):
-    """q = [th - sin(2 th) / 2 + C sin^3 th] / pi, th = acos(1 - 2 xi). Published; ends at the base."""
+    """Haack nose that ends at the base: q = [th - sin(2 th) / 2 + C sin^3 th] / pi, th = acos(1 - 2 xi). Published."""
 
     def squared(xi):
         angle = np.arccos(np.clip(1.0 - 2.0 * xi, -1.0, 1.0))
@@ -105,7 +105,7 @@ def haack_nose(c):
 
 
 def spindle():
-    """eta = 4 xi (1 - xi): pointed at both ends."""
+    """Spindle pointed at both ends: eta = 4 xi (1 - xi)."""
 
     def squared(xi):
         eta = 4.0 * xi * (1.0 - xi)
@@ -156,7 +156,7 @@ def test_a_parabolic_spindle_from_a_table_of_201_rows_has_the_reference_integral
 
 
 def power_nose(n):
-    """eta = xi^n, as wide at its base as the body."""
+    """Nose eta = xi^n, as wide at its base as the body."""
 
     def squared(xi):
         return xi ** (2.0 * n), 2.0 * n * xi ** (2.0 * n - 1.0)

@@ -1,4 +1,4 @@
-"""The simulated cooling against exact solutions, published expansions and its own convergence.
+"""Simulated cooling compared with exact solutions and published expansions, and checked for convergence.
 
 Sources, from memory: H. S. Carslaw, J. C. Jaeger, Conduction of Heat in Solids, 2nd ed. (1959), 11.2 for the
 freezing of a half space (Neumann, and Stefan's case of a liquid at its melting point); D. S. Riley, F. T. Smith,
@@ -28,7 +28,7 @@ MELTING = 327.46
 
 
 def plain_metal(*, solid_k=33.0, liquid_k=16.0, solid_c=130.0, liquid_c=147.0, fusion=23040.0) -> MetalHeat:
-    """A metal of constant figures that freezes at one temperature."""
+    """Metal with constant properties that freezes at a single temperature."""
     return replace(
         metal_heat(alloy_of_grade("pure")),
         density=11000.0,
@@ -45,10 +45,10 @@ def plain_metal(*, solid_k=33.0, liquid_k=16.0, solid_c=130.0, liquid_c=147.0, f
 def front_error(
     metal: MetalHeat, root: float, *, pour: float, wall: float, depth: float, cells: int
 ) -> float:
-    """Root mean square error of the front over the second half of its way into a slab of 0.1 m. [m]
+    """Root mean square error of the front's position over the second half of its travel into a slab of 0.1 m. [m]
 
-    The front stands on a node when half of the node's cell has frozen (V. R. Voller, M. Cross, "Accurate solutions
-    of moving boundary problems using the enthalpy method", Int. J. Heat Mass Transfer 24, 1981, from memory).
+    The front is at a node when half of the node's cell has frozen (V. R. Voller, M. Cross, "Accurate solutions of
+    moving boundary problems using the enthalpy method", Int. J. Heat Mass Transfer 24, 1981, from memory).
     """
     alpha = metal.conductivity_solid / (metal.density * solid_c(metal))
     end = (depth / (2.0 * root)) ** 2 / alpha
@@ -87,7 +87,7 @@ def front_error(
 
 
 def stefan_root(metal: MetalHeat, *, wall: float) -> float:
-    """sqrt(pi) x exp(x^2) erf(x) = c (Tm - T0) / L."""
+    """Solution x of sqrt(pi) x exp(x^2) erf(x) = c (Tm - T0) / L."""
     number = solid_c(metal) * (MELTING - wall) / metal.heat_of_fusion
     return brentq(lambda x: math.sqrt(math.pi) * x * math.exp(x * x) * erf(x) - number, 1e-6, 3.0)
 
@@ -143,7 +143,7 @@ def test_a_superheated_slab_freezes_as_neumann_found():
 
 
 def decay_error(cells: int, kind: str) -> float:
-    """Largest error of a slowest decaying mode, time step in the measure of the cells."""
+    """Largest error of the slowest decaying mode, with a time step in proportion to the cell size."""
     mould, radius = mould_heat("sand"), 0.1
     alpha = mould.conductivity / (mould.density * mould.specific_heat)
     grid = Grid(axes=(Axis(faces=tuple(even(0.0, radius, cells)), kind=kind),))
@@ -185,7 +185,7 @@ def test_conduction_without_freezing_is_of_second_order(kind):
 
 
 def freezing_inwards(kind: str, cells: int, beta: float) -> float:
-    """alpha t / a^2 at which a ball or a rod at its melting point is frozen through, skin held cold."""
+    """alpha t / a^2 at which a ball or rod, initially at its melting point with its surface kept cold, is frozen through."""
     wall = 227.46
     metal = plain_metal(fusion=beta * 130.0 * (MELTING - wall))
     radius = 0.05
@@ -245,10 +245,10 @@ CASTS = (
 def simulated_over_ruled(
     kind: str, radius: float, rounds: int, *, start: float, conducts: float
 ) -> tuple[float, float, float]:
-    """Times at which 98 % and all are frozen, over the rule's; and what energy does not add up, over the metal's.
+    """Times at which 98 % and all are frozen over the rule's, and error of the energy balance over the metal's energy.
 
     Args:
-        conducts: Conductivity of the metal over that of lead. The rule takes it as without end. [-]
+        conducts: Conductivity of the metal over that of lead. The rule assumes it infinite. [-]
     """
     metal, mould = metal_heat(alloy_of_grade("pure")), mould_heat("baked")
     pour, cell = 380.0, radius / 24.0

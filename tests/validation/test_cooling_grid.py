@@ -1,6 +1,6 @@
-"""The freezing time of a real bulb does not hang on the grid, standing or lying; the finer ones by the bench.
+"""The freezing time of a real bulb, cast upright or lying, does not depend on the grid.
 
-tests/benchmarks/bench_cooling.py goes on to finer grids than a test has time for.
+tests/benchmarks/bench_cooling.py covers finer grids than a test has time for.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
-"""Single cuts in an ellipsoid against scipy's adaptive integration: the columns are closed forms there.
+"""Single cuts in an ellipsoid compared with scipy's adaptive integration of columns in closed form.
 
-A spheroid stretched to an elliptical section is a triaxial ellipsoid, so that a line along the fin's axis
-meets it where a quadratic says. scipy integrates depth and moments over the cut's own section;
-nothing of the library's runs but the figures it gives. shapely measures the pocket's outline.
+A spheroid stretched to an elliptical section is a triaxial ellipsoid, so a quadratic gives the points at which a line
+along the fin's axis meets it. scipy integrates depth and moments over the section of the cut. Nothing from the library
+is used except the figures under test. shapely measures the pocket's outline.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ def ellipsoid(k, tail_diameter=0.0):
 
 
 def ends_of_column(k, rake, floor, s, y):
-    """z where the line x = s - tan(rake) (z - floor) at y enters and leaves the whole ellipsoid."""
+    """Heights z at which the line x = s - tan(rake) (z - floor) at y enters and leaves the whole ellipsoid."""
     a, r, t = 0.5 * LENGTH, 0.5 * DIAMETER, math.tan(rake)
     # ((x - a) / a)^2 + y^2 / (k r^2) + k z^2 / r^2 = 1 with x - a = u - t z.
     u = s + t * floor - a
@@ -44,7 +44,7 @@ def ends_of_column(k, rake, floor, s, y):
 
 
 def twice(inner, low, high, below, above):
-    """The integral of inner(y, x) for x in low..high and y in below(x)..above(x)."""
+    """Integral of inner(y, x) for x in low..high and y in below(x)..above(x)."""
 
     def line(x):
         return quad(lambda y: inner(y, x), below(x), above(x), epsabs=0.0, epsrel=1e-11)[0]
@@ -77,7 +77,7 @@ def test_a_screws_hole_and_recess_are_what_adaptive_integration_finds(k, rake_de
     assert space.seat == pytest.approx(seat, rel=1e-12)
 
     def recess(radius, weight):
-        """Over the disc square to the axis, in polar form; `weight` of the place along the axis."""
+        """Integral over the disc square to the axis, in polar form; `weight` depends on the position along the axis."""
 
         def at(angle, distance):
             a, b = distance * math.cos(angle), distance * math.sin(angle)
@@ -102,7 +102,7 @@ def test_a_screws_hole_and_recess_are_what_adaptive_integration_finds(k, rake_de
     assert space.recess.moment_z == pytest.approx(recess(radius, first_z), rel=1e-9)
 
     def bore(radius, weight):
-        """From the seat to the level floor, which stands at -a tan(rake) along the axis."""
+        """Integral from the seat to the level floor, which is at -a tan(rake) along the axis."""
 
         def at(angle, distance):
             a = distance * math.cos(angle)
@@ -134,7 +134,7 @@ def section_slope(x, chord, thickness):
 
 
 def grown_half(tip, gap):
-    """x -> half width of the section grown by the gap, by root search along the section; corner rounded."""
+    """Half width, as a function of x, of the section grown by the gap, found by root search; the corner is rounded."""
 
     def place(u):
         x = tip.chord * u * u

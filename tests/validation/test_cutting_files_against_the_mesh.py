@@ -1,8 +1,8 @@
-"""DXF and SVG as other readers find them, against plan.json and against sections of the pattern's own mesh.
+"""DXF and SVG files, as other programs read them, compared with plan.json and with sections of the pattern's mesh.
 
-DXF is written by ezdxf and read by trimesh's reader of paths; SVG is read by the standard library. Sections of
-pattern.stl, as trimesh reads it, are taken by trimesh and made areas by shapely. Facets miss a smooth surface by their
-chord error, so the mesh is made as fine as the plan allows.
+DXF is written by ezdxf and read by trimesh's path reader; SVG is read by the standard library. trimesh reads and cuts
+pattern.stl, and shapely calculates the areas of its sections. Facets differ from a smooth surface by their chord error,
+so the mesh is as fine as the plan allows.
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ def plan(bundle):
 
 
 def dxf_lines(path):
-    """Every polyline of a DXF file with its layer: points in mm, and whether it closes."""
+    """Polylines of a DXF file by layer, with their points in mm and whether they are closed."""
     read = load_dxf(io.StringIO(path.read_text("ascii")))
     lines = []
     for entity in read["entities"]:
@@ -61,7 +61,7 @@ def dxf_lines(path):
 
 
 def svg_lines(path):
-    """Every path of an SVG file with its group: points in mm with y up, and whether it closes."""
+    """Paths of an SVG file by group, with their points in mm, y up, and whether they are closed."""
     root = ElementTree.fromstring(path.read_bytes())
     height = float(root.attrib["height"].removesuffix("mm"))
     lines = []

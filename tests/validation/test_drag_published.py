@@ -1,7 +1,7 @@
-"""Friction lines, form factors and the drag of a whole body against published figures.
+"""Friction lines, form factors and the drag of a whole body compared with published figures.
 
-The lines and the airship formula are published; the form factors are from memory, so their rows only hold the
-arithmetic. The figures to many digits were computed with mpmath from those formulas, apart from this code.
+The lines and the airship formula are published; the form factors are from memory, so their rows check only the
+arithmetic. Figures with many digits were computed from those formulas with mpmath, independently of this code.
 """
 
 from __future__ import annotations
@@ -61,7 +61,7 @@ def test_a_form_factor_gives_its_formulas_value(factor, fineness, value):
 
 
 def volumetric(profile, fineness, friction, factor):
-    """Drag over q V^(2/3) of a body of unit diameter, its tail not cut."""
+    """Drag over q V^(2/3) of a body of unit diameter with an uncut tail."""
     body = turned_body(profile, diameter=1.0, tail_diameter=0.0, fineness=fineness)
     share = body_surface(body).area / body_volume(body).volume ** (2 / 3)
     return float(friction * factor(fineness)) * share

@@ -1,4 +1,4 @@
-"""Holes from the underside against the mesh kernel's booleans, and what a schedule promises."""
+"""Holes drilled from the underside compared with the mesh kernel's booleans and with the drilling schedule."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def solid_of(body):
 
 
 def drill(hole, bottom: float, around: int = 512) -> trimesh.Trimesh:
-    """A drill with its point, up to where the hole ends, from below the body."""
+    """Solid of a drill with its point, from below the body to the end of the hole."""
     radius = 0.5 * hole.diameter
     # As wide as the circle's area wants it.
     radius *= math.sqrt(2.0 * math.pi / around / math.sin(2.0 * math.pi / around))
@@ -130,7 +130,7 @@ def test_lead_that_there_is_no_room_for_is_reported() -> None:
 
 
 def tight(probability: str = "95 %"):
-    """The example whose underside has not room enough, cast to the aim."""
+    """The example with too little room on its underside, cast to the aim."""
     text = f'\n[confidence]\nprobability = "{probability}"\n'
     plan, offsets, hull = load_plan(EXAMPLES / "larkmoss.toml")
     asked = read_plan((EXAMPLES / "larkmoss.toml").read_bytes() + text.encode(), source=plan.source)

@@ -1,4 +1,4 @@
-"""The projected date against an exact exponential, and against scipy's least squares on noisy readings."""
+"""The projected date compared with an exact exponential and, for noisy readings, with scipy's least squares."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ def mass(t, end, amplitude, tau):
 
 
 def ready(end, amplitude, tau):
-    """When the part is below its mass and loses little enough in a day: the two conditions by root finding."""
+    """Time at which the part is below its mass limit and its daily loss is small enough, both by root finding."""
     below = brentq(lambda t: mass(t, end, amplitude, tau) - TARGET, 0.0, 100.0 * tau)
     steady = brentq(
         lambda t: mass(t - GAP, end, amplitude, tau) - mass(t, end, amplitude, tau) - WITHIN, 0.0, 100.0 * tau

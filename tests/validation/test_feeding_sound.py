@@ -1,7 +1,7 @@
-"""The default way of feeding leaves a sound casting on more than one grid, and no shorter time would.
+"""The default way of feeding gives a sound casting on more than one grid, and a shorter time would not.
 
-A small share of tests/benchmarks/bench_feeding.py, which has 0.5 to 140 kg of three metals, every other way and finer
-grids. Outside source: heat conduction itself, cut into cells; what is calculated without it has to hold against it.
+These cases are a small part of tests/benchmarks/bench_feeding.py, which covers 0.5 to 140 kg of three metals, every
+other way of feeding and finer grids. The outside source is heat conduction itself, solved on a grid of cells.
 """
 
 from __future__ import annotations

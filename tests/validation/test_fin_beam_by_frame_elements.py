@@ -1,8 +1,9 @@
-"""Raked, tapered fins as a chain of straight frame elements written here, on sections cut square to the axis.
+"""Raked, tapered fins compared with a chain of straight frame elements written here, with sections cut square to the
+axis.
 
-Nothing of the beam is used: the section is cut numerically from the fin's two tapers, the weight is laid on slice
-by slice, and bend and twist are solved together as displacements. The textbook element: bending 12 EI / L^3 and
-its kin, torsion GJ / L.
+Nothing from the library's beam is used. The section is cut numerically from the fin's two tapers, the weight is applied
+slice by slice, and bending and twist are solved together as displacements. The element is the textbook one, with bending
+terms such as 12 EI / L^3 and torsion GJ / L.
 """
 
 from __future__ import annotations
@@ -52,7 +53,7 @@ def random_fin(rng):
 
 
 def square_section(foil, x, z, down, aft):
-    """Second moment, torsion constant and outermost fibre of the cut through (x, z) square to the axis."""
+    """Second moment, torsion constant and outermost fibre of the section through (x, z) square to the axis."""
     reach = 1.5 * max(foil.root_chord, foil.tip_chord)
     u = np.linspace(-reach, reach, 6001)
     share = (foil.root_z - (z + u * aft[1])) / foil.span

@@ -1,6 +1,6 @@
-"""Buckling of the fin against the textbooks' columns and beams, and against a bent and twisted rod integrated here.
+"""Buckling of the fin compared with textbook columns and beams, and with a bent and twisted rod integrated here.
 
-S. P. Timoshenko and J. M. Gere, Theory of Elastic Stability, 2nd ed. 1961, from memory: the column held at one end,
+S. P. Timoshenko and J. M. Gere, Theory of Elastic Stability, 2nd ed. 1961, from memory: the column fixed at one end,
 pi^2 EI / 4 L^2; the narrow cantilever loaded at its end in its stiff plane, 4.013 sqrt(EI GJ) / L^2.
 """
 
@@ -95,10 +95,10 @@ def test_a_tapered_column_buckles_as_its_own_differential_equation_says():
 
 
 def rods_load(rake, off, below, force_direction):
-    """Load at which a rod loses its hold sideways: Kirchhoff's equations with finite rotations, integrated along it.
+    """Load at which a rod buckles sideways, from Kirchhoff's equations with finite rotations, integrated along the rod.
 
-    The moment anywhere is that of the one force at the place where its point has come to. Where a push of that point
-    to the side brings it just as far, the rod gives no resistance.
+    The moment at any point is that of the single force at the displaced position of its point of application. The rod
+    buckles when that point can be moved sideways without resistance.
     """
     down = np.array([math.sin(rake), 0.0, -math.cos(rake)])
     square = np.array([math.cos(rake), 0.0, math.sin(rake)])

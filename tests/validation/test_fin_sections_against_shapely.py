@@ -1,7 +1,7 @@
-"""Fins as they are, held against an independent polygon library: areas, edge distances, pockets.
+"""Areas, edge distances and pockets of fins compared with an independent polygon library.
 
-The sections are drawn here anew: a plate as a box grown by its edges' radius, a measured one by scipy's shape-preserving
-interpolator, a foil by the published polynomials.
+The sections are built again here: a plate as a box grown by the radius of its edges, a measured section with scipy's
+shape-preserving interpolator, and a foil from the published polynomials.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ pocket_clearance = "{clearance}"
 
 
 def drawn(name: str) -> Polygon:
-    """The section, m."""
+    """The section as a polygon, in m."""
     if "plate" in name:
         radius = {"plate": 2.0, "plate with small edges": 1.2, "square plate": 0.0}[name]
         flat = box(radius, radius - 2.0, 70.0 - radius, 2.0 - radius)
@@ -117,14 +117,14 @@ def test_edge_distances_are_those_of_the_polygon_library(name):
 @pytest.mark.parametrize("name", SECTIONS)
 @pytest.mark.parametrize("rake", ["0 deg", "9 deg"])
 def test_the_pockets_volume_is_that_of_polygons_cut_level_by_level(name, rake):
-    """Level by level the lead is |y| < sqrt(r(x)^2 - z^2), a polygon that is cut with the pocket's."""
+    """At each level the lead is the polygon |y| < sqrt(r(x)^2 - z^2), which is intersected with that of the pocket."""
     bulb = job_of(plan(name, more=f'rake = "{rake}"')).bulb
     outline = drawn(name).buffer(0.3e-3, quad_segs=200)
     assert bulb.cuts.pocket.volume == pytest.approx(cut_level_by_level(bulb, outline), rel=2e-5)
 
 
 def cut_level_by_level(bulb: HungBulb, outline: Polygon) -> float:
-    """Volume above the floor within the outline and the lead. [m3]"""
+    """Volume of lead inside the outline above the floor. [m3]"""
     floor, top = bulb.axis.floor, 0.5 * bulb.body.height
     x = bulb.pocket.leading_edge_x + np.linspace(-0.02, 0.09, 1501)
     radius = bulb.body.radius(x)
@@ -146,7 +146,8 @@ def cut_level_by_level(bulb: HungBulb, outline: Polygon) -> float:
 @pytest.mark.parametrize("rake", ["0 deg", "-7 deg"])
 @pytest.mark.parametrize("name", ["plate", "foil"])
 def test_a_milled_slots_volume_and_depth(name, rake):
-    """A line grown by half the cutter's diameter, so deep below the lead's surface over its middle."""
+    """The slot is a line grown by half the cutter's diameter, with its depth measured from the lead's surface at the
+    centreline."""
     text = plan(
         name, more=f'rake = "{rake}"\nslot_width = "9 mm"\nslot_length = "84 mm"\nslot_depth = "8 mm"'
     )
@@ -178,7 +179,7 @@ def test_a_foils_trailing_slope_meets_the_published_places_and_runs_steadily_bet
 
 
 def test_a_foil_measured_at_ten_places_comes_out_as_that_foil():
-    """Caliper readings to 0.1 mm on the plain four-digit form: area to 1 %, edge distances to 0.1 mm."""
+    """Caliper readings to 0.1 mm on the plain four-digit form give the area to 1 % and edge distances to 0.1 mm."""
     foil = job_of(plan("foil").replace("max_at = 0.5", "")).bulb.pocket
     from bulbcast.fin.tip_section import half_thickness
 

@@ -1,4 +1,4 @@
-"""Gating, freezing, heat and vapour against figures that stand outside this project."""
+"""Gating, freezing, heat and vapour compared with figures from outside this project."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ LEAD = metal_heat(alloy_of_grade("pure"))
 
 
 def plaster(start: float) -> dict[str, Any]:
-    """Lead of 380 C in dry plaster, as the rule takes them."""
+    """Lead at 380 C in dry plaster, with the figures that the rule assumes."""
     return {
         "density": liquid_density(MELTING_POINT),
         "heat": HEAT_OF_FUSION + heat_to_melt(380.0) - heat_to_melt(MELTING_POINT),

@@ -1,7 +1,7 @@
-"""The four-digit form's own figures: integrals of the turned body and of the plane section.
+"""Figures of the four-digit form: integrals of the turned body and of the plane section.
 
 The rows were computed once with mpmath at 20 to 30 digits from the published formula (NACA TR-460,
-1933; NASA TM-4741, 1996) for the project's reference notes, and stand here to 14 digits.
+1933; NASA TM-4741, 1996) for the project's reference notes, and are given here to 14 digits.
 """
 
 from __future__ import annotations
@@ -21,17 +21,17 @@ TRUE_HALF = 0.50014394239990  # largest half thickness of the open form over nom
 
 
 def body_of(profile, half, fineness):
-    """The whole body of unit length whose nominal thickness is 1 / fineness."""
+    """Uncut body of unit length with a nominal thickness of 1 / fineness."""
     return turned_body(profile, diameter=2.0 * half / fineness, tail_diameter=0.0, length=1.0)
 
 
 def prismatic(profile, half=0.5):
-    """V over the nominal cylinder's."""
+    """Volume over that of the nominal cylinder."""
     return body_volume(body_of(profile, half, 5.0)).volume / (0.25 * math.pi / 25.0)
 
 
 def wetted(profile, half, fineness):
-    """S over that of the nominal cylinder's side, base disc left out."""
+    """Surface, without the base disc, over that of the nominal cylinder's side."""
     surface = body_surface(body_of(profile, half, fineness))
     return (surface.area - surface.face_area) / (math.pi / fineness)
 
@@ -41,11 +41,11 @@ def centroid(profile):
 
 
 CLOSED = (*FOUR_DIGIT_COEFFICIENTS[:4], -0.5180)
-"""Closed trailing edge, last coefficient -0.1036 times five; secondary source. Not in the library."""
+"""Closed trailing edge, with a last coefficient of -0.1036 times five, from a secondary source. Not in the library."""
 
 
 def power_profile(coefficients, kind, root=True):
-    """A test's own profile: y = a0 sqrt(x) + a1 x + ..., scaled to its own maximum, by plain powers."""
+    """Profile of the test, y = a0 sqrt(x) + a1 x + ..., from plain powers and scaled to its maximum."""
     a0, rest = coefficients[0], coefficients[1:]
 
     def half(x):
@@ -78,7 +78,7 @@ EDGES = {"open": (OPEN_PROFILE, OPEN_HALF), "closed": (CLOSED_PROFILE, CLOSED_HA
 
 
 def section_area(profile, half):
-    """Area of the plane section over chord times nominal thickness, by Gauss nodes in sqrt(x)."""
+    """Area of the plane section over chord times nominal thickness, from Gauss nodes in sqrt(x)."""
     nodes, weights = np.polynomial.legendre.leggauss(40)
     u = 0.5 * (nodes + 1.0)
     return 2.0 * half * float(np.sum(weights * u * profile.radius(u * u)))
@@ -90,8 +90,8 @@ FINS = {"open": FinTip(chord=1.0, thickness=0.1)}
 def section_moments(edge):
     """Second moments and flexural axis of the plane section over their powers of chord and thickness.
 
-    Open edge: by the library's own quadrature nodes over the fin's section. Closed edge: the library has
-    no such section; the sums are the test's, over the same formula, and hold the rows themselves.
+    With an open edge, the library's quadrature nodes over the fin's section are used. The library has no section with a
+    closed edge, so there the test's own sums over the same formula check the rows themselves.
     """
     if edge == "open":
         nodes = outline_nodes(FINS["open"], 0.0)

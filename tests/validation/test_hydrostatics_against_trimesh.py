@@ -1,6 +1,7 @@
-"""Hydrostatics of an irregular hull against trimesh, a general-purpose mesh library that clips and caps by itself.
+"""Hydrostatics of an irregular hull compared with trimesh, a general-purpose mesh library with its own clipping and
+capping.
 
-The hull is the example's, written by its script from formulas and read by trimesh.
+The hull is that of the example, written from formulas by its script and read by trimesh.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ from bulbcast.hull.placement import HullPlacement
 
 @pytest.fixture(scope="module")
 def example(tmp_path_factory):
-    """The folder into which the example's script wrote its hull."""
+    """Folder with the hull written by the example's script."""
     folder = tmp_path_factory.mktemp("hull")
     script = Path(__file__).parents[2] / "examples" / "make_hull.py"
     subprocess.run([sys.executable, str(script), str(folder)], check=True, capture_output=True)
@@ -34,7 +35,7 @@ def example(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def as_trimesh(example):
-    """The example as trimesh reads it, in m."""
+    """The example's hull as trimesh reads it, in m."""
     mesh = trimesh.load(example / "hull.stl")
     mesh.apply_scale(0.001)
     return mesh
@@ -42,7 +43,7 @@ def as_trimesh(example):
 
 @pytest.fixture(scope="module")
 def example_hull(example):
-    """The example as we read its facets, in the file's own axes."""
+    """The example's hull as we read its facets, in the axes of the file."""
     return hull_from_triangles(
         np.asarray(trimesh.load(example / "hull.stl").triangles),
         placement=HullPlacement(metres_per_unit=0.001, forward_end=0.0, aft_end=0.95),

@@ -1,9 +1,9 @@
-"""Hydrostatics against closed forms and textbook examples.
+"""Hydrostatics compared with closed forms and textbook examples.
 
-Closed forms: the Wigley hull y = B/2 (1 - (2 x/L - 1)^2) (1 - (z/T)^2) (W. C. S. Wigley, 1934, from memory; in the form that
-every towing-tank comparison uses), the box, the circular cylinder and the wall-sided formula. The textbook examples
-are those of D. R. Derrett, C. B. Barrass, Ship Stability for Masters and Mates, as printed extracts of it
-give them. Figures to many digits were computed with mpmath from the closed forms, apart from this code.
+Closed forms: the Wigley hull y = B/2 (1 - (2 x/L - 1)^2) (1 - (z/T)^2) (W. C. S. Wigley, 1934, from memory; in the form
+used in every towing-tank comparison), the box, the circular cylinder and the wall-sided formula. The textbook examples
+are those of D. R. Derrett, C. B. Barrass, Ship Stability for Masters and Mates, as given in printed extracts. Figures
+with many digits were computed from the closed forms with mpmath, independently of this code.
 """
 
 from __future__ import annotations
@@ -31,12 +31,12 @@ WIGLEY_VOLUME = 4 / 9 * LENGTH * BEAM * DRAUGHT
 
 
 def wigley_half_breadth(x, z):
-    """Of the Wigley hull, the sides going up straight above the water."""
+    """Half breadth of the Wigley hull, wall-sided above the water."""
     return 0.5 * BEAM * (1 - (2 * x / LENGTH - 1) ** 2) * (1 - (np.minimum(z, 0.0) / DRAUGHT) ** 2)
 
 
 def wigley_surface(along, up, freeboard_steps=1):
-    """Facets between `along` equal steps of length and `up` equal steps of draught."""
+    """Facets of the Wigley hull, with `along` equal steps of length and `up` equal steps of draught."""
     x = np.linspace(0.0, LENGTH, along + 1)
     step = DRAUGHT / up
     z = np.concatenate([np.linspace(-DRAUGHT, 0.0, up + 1), step * np.arange(1, freeboard_steps + 1)])
@@ -53,7 +53,7 @@ def wigley_table(stations, levels):
 
 
 def box(length, beam, draught, depth, count=1):
-    """A box with her design waterline at a draught."""
+    """Box with its design waterline at a given draught."""
     x = np.linspace(0.0, length, count + 1)
     z = np.array([-draught, depth - draught])
     mesh = lofted_hull(x, np.full((count + 1, 2), beam / 2), np.broadcast_to(z, (count + 1, 2)))
@@ -149,7 +149,7 @@ def test_wigleys_coefficients_are_two_thirds():
 
 
 def derrett_box():
-    """Box 65 x 12 m at a draught of 4 m, high enough that the deck stays dry."""
+    """Box of 65 x 12 m at a draught of 4 m, high enough to keep the deck dry."""
     return box(65.0, 12.0, 4.0, 14.0)
 
 
@@ -247,7 +247,7 @@ def test_a_box_that_does_not_stand_upright_lolls_where_the_wall_sided_formula_sa
 
 
 def cylinder(sides, radius=1.0, length=8.0):
-    """A prism of many sides, lying along x with its axis in the design waterline, a flat facing down."""
+    """Prism of many sides along x, with its axis in the design waterline and a flat side facing down."""
     angle = 2 * math.pi * (np.arange(sides) + 0.5) / sides - math.pi / 2
     ring = np.stack([np.zeros(sides), radius * np.cos(angle), radius * np.sin(angle)], axis=1)
     other = ring + np.array([length, 0.0, 0.0])

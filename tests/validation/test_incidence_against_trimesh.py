@@ -1,7 +1,7 @@
-"""A bulb hung at an angle to the waterline, against trimesh turning the tessellated solid, and closed forms.
+"""A bulb hung at an angle to the waterline compared with the tessellated solid turned by trimesh, and with closed forms.
 
-trimesh (a general-purpose mesh library) turns the facets of the finished lead about the nose and measures them
-anew; the support function of an ellipsoid is classical. In bulb axes nothing may change but the fin's lean.
+trimesh (a general-purpose mesh library) turns the facets of the finished lead about the nose and measures them again.
+The support function of an ellipsoid is classical. In bulb axes only the lean of the fin may change.
 """
 
 from __future__ import annotations
@@ -66,7 +66,7 @@ def job_at(degrees=None, rake=4.0, carry="carry_at = 0.42"):
 
 
 def turned_mesh(job):
-    """The finished lead's facets, turned about the nose and set where the plan's result says."""
+    """Facets of the finished lead, turned about the nose and placed at the position given in the plan's result."""
     solid = bulb_solid(job).mesh
     mesh = trimesh.Trimesh(vertices=solid.vertices, faces=solid.triangles, process=False)
     level = mesh.copy()
@@ -312,5 +312,5 @@ def test_the_boats_profile_shows_the_bulb_turned_and_the_tip_cut_along_it(degree
 
 
 def highest(job):
-    """Of the bulb above its nose's level: the lowest point of the bulb hung the other way up. [m]"""
+    """Highest point of the bulb above its nose, found as the lowest point of the bulb upside down. [m]"""
     return lowest_point(job.bulb.body, -job.bulb.incidence)[1]

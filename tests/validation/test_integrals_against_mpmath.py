@@ -1,7 +1,7 @@
-"""Body integrals against mpmath at 30 digits: nothing of the library's but the figures it gives.
+"""Body integrals compared with mpmath at 30 digits, using nothing from the library except the figures under test.
 
-Profiles are written out again here from their published formulas. What the contract asks of the
-quadrature is 1e-9; the library claims about 1e-11.
+Profiles are written out again here from their published formulas. The contract requires 1e-9 of the quadrature; the
+library claims about 1e-11.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ def _thirty_digits():
 
 
 def naca4(x):
-    """y/t and its slope, open trailing edge: NACA TR-460 (1933)."""
+    """y/t and its slope with an open trailing edge: NACA TR-460 (1933)."""
     a = [mpf("1.4845"), mpf("-0.63"), mpf("-1.758"), mpf("1.4215"), mpf("-0.5075")]
     root = mpmath.sqrt(x)
     return (
@@ -44,7 +44,7 @@ def haack(x):
 
 
 def modified_64(x):
-    """Index 6, largest section at 0.4, conditions of TM-4741 solved at 30 digits."""
+    """Modified form with index 6 and largest section at 0.4, from the conditions of TM-4741 solved at 30 digits."""
     m, w = mpf("0.4"), mpf("0.6")
     d0, d1 = mpf("0.01"), mpf("1.575")
     d2 = (3 * (mpf("0.5") - d0) - 2 * d1 * w) / w**2
@@ -70,7 +70,7 @@ _COEFFICIENTS = {}
 
 
 def parent(x):
-    """Series 58: m 0.4, r0 0.5, r1 0.1, Cp 0.65."""
+    """Parent of Series 58: m 0.4, r0 0.5, r1 0.1, Cp 0.65."""
     if not _COEFFICIENTS:
         m = mpf("0.4")
         rows = [
@@ -118,7 +118,7 @@ DIAMETER = 0.04
 
 
 class ByHand:
-    """Integrals of one body at 30 digits, r written as R y / top over the uncut length."""
+    """Integrals of one body at 30 digits, with r written as R y / top over the uncut length."""
 
     def __init__(self, name, fineness, tail_diameter):
         _, self.half, breaks, top = FORMS[name]
@@ -138,7 +138,7 @@ class ByHand:
         self.edges = [mpf(0), *[mpf(b) for b in breaks if mpf(b) < self.cut], self.cut]
 
     def integral(self, density):
-        """Over x of density(r, r', x), in the root of the distance so that the round nose is smooth."""
+        """Integral of density(r, r', x) over x, in the root of the distance, which makes the round nose smooth."""
 
         def inner(u):
             xi = u * u
@@ -168,7 +168,7 @@ class ByHand:
 
 
 def ring_of(body_k, density, count=64):
-    """Mean over the ellipse's angle of a smooth periodic density, by the trapezium rule."""
+    """Mean of a smooth periodic density over the ellipse's angle, by the trapezium rule."""
     total = mpf(0)
     for i in range(count):
         t = 2 * mp.pi * i / count

@@ -1,4 +1,4 @@
-"""The shape-preserving cubic of tables of ordinates against scipy's, the oracle; scipy never runs in the library."""
+"""The shape-preserving cubic for tables of ordinates compared with scipy's, which the library does not use."""
 
 from __future__ import annotations
 

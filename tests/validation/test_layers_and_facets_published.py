@@ -1,4 +1,4 @@
-"""Parallel surfaces, tolerances and facets against published formulas and figures computed elsewhere.
+"""Parallel surfaces, tolerances and facets compared with published formulas and figures computed elsewhere.
 
 Steiner's formula V(d) = V + A d + M d^2 + 4/3 pi d^3 for convex bodies; H. Weyl, "On the volume of
 tubes", Am. J. Math. 61 (1939) for the rest. Rows named steiner, two_thirds, tolerance and tess were
@@ -194,7 +194,7 @@ def test_the_count_of_facets_for_a_hundredth_of_a_millimetre_is_the_references_m
 
 
 def cosine_spaced_spheroid(panels, facets, factor=1.0):
-    """The test's own mesh of a spheroid of fineness 3: cosine spacing, plain rings, points for caps."""
+    """Mesh of a spheroid of fineness 3, made by the test: cosine spacing, plain rings, and points at the ends."""
     phi = math.pi * np.arange(1, panels) / panels
     angle = 2.0 * math.pi * np.arange(facets) / facets
     x, r = 3.0 * (1.0 - np.cos(phi)) / 2.0, 0.5 * factor * np.sin(phi)

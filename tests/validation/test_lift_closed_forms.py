@@ -1,4 +1,4 @@
-"""Lift on copes, sides and cores against closed forms of hydrostatics, and shadows against plane geometry."""
+"""Lift on copes, sides and cores compared with closed forms of hydrostatics, and shadows with plane geometry."""
 
 from __future__ import annotations
 

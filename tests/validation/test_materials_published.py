@@ -1,8 +1,8 @@
-"""Materials against published figures; each stands beside its source.
+"""Materials compared with published figures, each with its source.
 
-"From memory" means that the source named was not opened again. Rows called P were computed with an
-open package that carries the source's data (chemicals, thermo, iapws); the packages are not needed
-here, their figures stand as printed.
+"From memory" means that the named source was not opened again. Rows called P were computed with an open package that
+contains the source's data (chemicals, thermo, iapws). The packages are not needed here: their figures are given as
+printed.
 """
 
 from __future__ import annotations
@@ -59,7 +59,7 @@ PRINTED = [
 
 
 def with_lead(others: dict[str, float]) -> tuple[tuple[str, float], ...]:
-    """Per cent of the others, the rest lead, as fractions."""
+    """Fractions of an alloy from the percentages of the other metals; the rest is lead."""
     rest = 100 - sum(others.values())
     return tuple((symbol, share / 100) for symbol, share in {"Pb": rest, **others}.items())
 
@@ -78,7 +78,7 @@ def test_the_table_carries_the_densities_as_printed(alloy, others, printed, erro
 
 
 def rms_error(rows: list[tuple[str, dict[str, float], float, float]]) -> float:
-    """Root mean square of the rule's error over some rows."""
+    """Root mean square of the rule's error over the given rows."""
     errors = [
         density_of_composition(with_lead(others)) / 1000 / printed - 1 for _, others, printed, _ in rows
     ]

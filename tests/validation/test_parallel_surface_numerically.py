@@ -1,8 +1,8 @@
-"""Parallel surfaces made the hard way: outlines grown by a geometry library, and discrete Steiner on a hull.
+"""Parallel surfaces compared with outlines grown by a geometry library and with discrete Steiner on a convex hull.
 
-For a turned body the meridian is grown by shapely (GEOS) and turned by Pappus; for an elliptical one the
-convex hull of points on it (scipy, qhull) has Steiner's formula exactly, with half the sum of edge length
-times outer angle for the mean curvature. The tail face and its edge are in both.
+For a turned body, the meridian is grown by shapely (GEOS) and turned by Pappus. For an elliptical body, Steiner's
+formula is exact for the convex hull of points on it (scipy, qhull), with half the sum of edge length times outer angle
+for the mean curvature. Both include the tail face and its edge.
 """
 
 from __future__ import annotations
@@ -36,14 +36,14 @@ BODIES = {
 
 
 def meridian(body, count=12001):
-    """Points of the meridian, nose to tail edge, close together at both ends."""
+    """Points of the meridian from nose to tail edge, more closely spaced at both ends."""
     x = 0.5 * body.length * (1.0 - np.cos(np.linspace(0.0, math.pi, count)))
     x[-1] = body.length
     return x, body.radius(x)
 
 
 def turned(points):
-    """Volume and first moment of the area between a polyline and the axis, turned: exact for the polyline."""
+    """Volume and first moment of the turned area between a polyline and the axis, exact for the polyline."""
     x, r = points[:, 0], points[:, 1]
     x0, x1, r0, r1 = x[:-1], x[1:], r[:-1], r[1:]
     dx = x1 - x0
@@ -54,7 +54,7 @@ def turned(points):
 
 
 def upper_side(polygon):
-    """The boundary above the axis, from the foremost point to the aftmost."""
+    """Boundary above the axis, from the foremost point to the aftmost."""
     half = polygon.intersection(shapely.box(-1.0, 0.0, 2.0, 1.0))
     ring = np.array(half.exterior.coords)[:-1]
     if shapely.LinearRing(ring).is_ccw:
@@ -87,9 +87,9 @@ def test_a_layer_outwards_is_the_outline_grown_by_a_geometry_library_and_turned(
 
 
 def offset_outline(body, distance, count=200001):
-    """The meridian moved along its normals, and the tail face, as one polygon of the upper side.
+    """The meridian moved along its normals, with the tail face, as one polygon of the upper side.
 
-    Written from r^2 and its slope so that the round nose keeps its normal.
+    It is written in terms of r^2 and its slope, so that the normal is defined at the round nose.
     """
     phi = np.linspace(0.0, 2.0 * math.asin(math.sqrt(body.cut)), count)
     x = body.uncut_length * np.sin(0.5 * phi) ** 2
@@ -128,7 +128,7 @@ def test_a_layer_inwards_keeps_the_tails_sharp_edge(name, distance):
 
 
 def hull_of(body, along, around):
-    """The convex hull of points on the body, tail edge included."""
+    """Convex hull of points on the body, including the tail edge."""
     end = 2.0 * math.asin(math.sqrt(body.cut))
     x = body.uncut_length * np.sin(0.5 * np.linspace(0.0, end, along + 1)) ** 2
     x[-1] = body.length
@@ -140,7 +140,7 @@ def hull_of(body, along, around):
 
 
 def discrete_steiner(hull):
-    """V, A, M of a polyhedron and the first moments along x of all three, exactly."""
+    """Exact V, A and M of a polyhedron, and the first moments of all three along x."""
     points, triangles, normals = hull.points, hull.simplices, hull.equations[:, :3]
     corners = points[triangles]
     crossed = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])

@@ -1,4 +1,4 @@
-"""Files of the pattern shop as other libraries read them: trimesh the STL, lib3mf the 3MF, shapely the faces.
+"""Files of the pattern shop read by other libraries: STL by trimesh, 3MF by lib3mf, and faces by shapely.
 
 Outside sources: trimesh (reader, volume, plane sections), shapely (areas of faces), lib3mf (the 3MF consortium's
 own library, strict mode), and the 3MF Core Specification's unit attribute.
@@ -34,7 +34,7 @@ CASES = (("fenwisp", "lying"), ("fenwisp", "standing"), ("puddlejack", "lying"),
 
 @pytest.fixture(scope="module", params=CASES, ids="-".join)
 def bundle(request, tmp_path_factory):
-    """One example with a printer, planned once."""
+    """Bundle of one example with a printer, planned once."""
     name, position = request.param
     folder = tmp_path_factory.mktemp("shop")
     plan = folder / f"{name}.toml"
@@ -50,7 +50,7 @@ def plan_of(bundle):
 
 
 def section_area(mesh, axis, level):
-    """Area of a mesh's section square to an axis, by trimesh's lines and shapely's polygons. [mm2]"""
+    """Area of a mesh's section square to an axis, from trimesh's lines and shapely's polygons. [mm2]"""
     normal = np.zeros(3)
     normal[axis] = 1.0
     origin = normal * level
@@ -69,7 +69,7 @@ def section_area(mesh, axis, level):
 
 
 def _inside(mesh, at, axis):
-    """Crossings of a ray along the axis, counted on the triangles themselves."""
+    """Whether a point is inside, by counting where a ray along the axis crosses the triangles."""
     keep = [i for i in range(3) if i != axis]
     corners = mesh.triangles
     a, b, c = (corners[:, i][:, keep] - at[keep] for i in range(3))

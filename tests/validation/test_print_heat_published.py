@@ -1,4 +1,4 @@
-"""Setting heat of plaster and softening of prints against measured and published figures."""
+"""Setting heat of plaster and softening of prints compared with measured and published figures."""
 
 from __future__ import annotations
 

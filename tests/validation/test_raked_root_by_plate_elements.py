@@ -1,7 +1,9 @@
-"""A raked fin as a thin plate of its own section, held level at the hull, solved with finite elements (scikit-fem).
+"""A raked fin compared with a thin plate of the same section, clamped along a level line at the hull and solved with
+finite elements (scikit-fem).
 
-Kirchhoff's plate with Morley's triangles, no lateral contraction, so that only the level hold and the plate's width tell
-it from the beam. The beam is on the safe side in deflection; its stress at the root is not, which the factor makes good.
+Kirchhoff's plate with Morley's triangles has no lateral contraction, so it differs from the beam only in the level
+clamp and the plate's width. The beam's deflection is on the safe side. Its stress at the root is not, and the factor
+corrects that.
 """
 
 from __future__ import annotations
@@ -23,13 +25,13 @@ SOLID = SolidFin(material=Material(name="even", modulus=E, shear_modulus=0.5 * E
 
 
 def half(xi):
-    """NACA four-digit half thickness over thickness, x in chords: NACA TR-460 (1933)."""
+    """NACA four-digit half thickness over thickness, with x in chords: NACA TR-460 (1933)."""
     xi = np.clip(xi, 1e-4, 1.0)
     return 1.4845 * np.sqrt(xi) - 0.63 * xi - 1.758 * xi**2 + 1.4215 * xi**3 - 0.5075 * xi**4
 
 
 def plate(rake, span, off):
-    """Deflection at the tip's axis by the load's own work, and the largest bending stress, for a load of 1 N."""
+    """Deflection at the tip's axis, from the work of the load, and largest bending stress, for a load of 1 N."""
     from skfem import (
         Basis,
         BilinearForm,

@@ -1,4 +1,4 @@
-"""Shot in resin against outside figures: packing of spheres, Maxwell's rule at its ends, the peak by integration."""
+"""Shot in resin compared with the packing of spheres, the limits of Maxwell's rule and an integrated peak temperature."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def test_the_default_packing_lies_at_or_below_random_close_packing():
 
 @pytest.mark.parametrize("ratio", [0.05, 0.3, 0.9, 1.0, 1.7, 6.0, 40.0])
 def test_the_peak_is_that_of_the_differential_equation(ratio):
-    """dT/dt = k exp(-k t) - l T with k = ratio, l = 1, by an ODE solver."""
+    """The equation is dT/dt = k exp(-k t) - l T with k = ratio and l = 1, solved by an ODE solver."""
     end = 12.0 / min(ratio, 1.0)
     solved = solve_ivp(
         lambda t, rise: ratio * np.exp(-ratio * t) - rise,

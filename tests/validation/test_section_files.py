@@ -1,7 +1,7 @@
-"""Thickness forms against the ordinate files that a registry package carries, read without importing it.
+"""Thickness forms compared with the ordinate files of a registry package, read without importing the package.
 
-The wheel of aerosandbox (MIT) holds section files of the UIUC collection; the data are not copied here.
-`naca16009.dat` is left out: it is off the published form by up to 4e-4 of the chord.
+The wheel of aerosandbox (MIT) contains section files of the UIUC collection; the data are not copied here.
+`naca16009.dat` is not used, since it differs from the published form by up to 4e-4 of the chord.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ MODIFIED = [
 
 
 def ordinates(name):
-    """x and |y| of both sides, in chords."""
+    """Ordinates x and |y| of both sides, in chords."""
     path = distribution("aerosandbox").locate_file(f"{FOLDER}/{name}")
     with open(path, encoding="utf-8", errors="replace") as handle:
         rows = [line.split() for line in handle.read().splitlines()[1:]]

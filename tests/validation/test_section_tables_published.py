@@ -1,10 +1,9 @@
-"""Thickness forms against their published tables of ordinates.
+"""Thickness forms compared with their published tables of ordinates.
 
-Ordinates: Abbott and von Doenhoff, "Theory of Wing Sections", Appendix I (as NACA report 824), in the
-public-domain recomputation of the PDAS collection (page "Appendix I - Tables of Profiles"), copied
-from there as printed, in per cent of the chord. Rows called R are figures that were computed once
-with mpmath at 20 to 30 digits from the published formulas for the project's reference notes; they
-stand here to 14 digits.
+Ordinates: Abbott and von Doenhoff, "Theory of Wing Sections", Appendix I (as NACA report 824), in the public-domain
+recomputation of the PDAS collection (page "Appendix I - Tables of Profiles"), copied from there as printed, in per cent
+of the chord. Rows called R were computed once from the published formulas with mpmath at 20 to 30 digits, for the
+project's reference notes, and are given here to 14 digits.
 """
 
 from __future__ import annotations
@@ -98,12 +97,12 @@ MODIFIED_TABLE = 1e-4
 
 
 def body_of(profile, half, fineness):
-    """The whole body of unit length whose nominal thickness is 1 / fineness."""
+    """Uncut body of unit length with a nominal thickness of 1 / fineness."""
     return turned_body(profile, diameter=2.0 * half / fineness, tail_diameter=0.0, length=1.0)
 
 
 def prismatic(profile, half=0.5):
-    """V over the nominal cylinder's."""
+    """Volume over that of the nominal cylinder."""
     return body_volume(body_of(profile, half, 5.0)).volume / (0.25 * math.pi / 25.0)
 
 
@@ -267,8 +266,8 @@ def test_the_published_modified_tables_differ_from_the_formula_by_what_the_refer
 
 
 def modified_by_hand(stations, *, thickness, index, m, slope):
-    """Ordinates of the modified form with any slope at the trailing edge, all eight conditions solved at
-    once: nose radius, d0 = 0.01, the slope, y = 1/2 and y' = 0 from both sides, one curvature at m."""
+    """Ordinates of the modified form with any slope at the trailing edge. All eight conditions are solved together: nose
+    radius, d0 = 0.01, the slope, y = 1/2 and y' = 0 from both sides, equal curvature at m."""
     w = 1.0 - m
     rows = np.zeros((8, 8))  # a0..a3 of x^(1/2), x, x^2, x^3; d0..d3 of powers of 1 - x
     rows[0, 0] = rows[1, 4] = rows[2, 5] = 1.0

@@ -1,8 +1,9 @@
-"""The Series 58 system: its six conditions, solved elsewhere, and the integrals of the bodies they give.
+"""The Series 58 system compared with its six conditions, solved elsewhere, and with the integrals of the resulting
+bodies.
 
-Conditions: M. Gertler, DTMB report C-297 (1950), not read; as geometry texts restate them. Rows: solved and
-integrated once with mpmath at 20 to 30 digits for the project's reference notes, to 14 digits. The
-coefficients of the parent and of the body called 4621 also stand in the literature as remembered.
+Conditions: M. Gertler, DTMB report C-297 (1950), not read; taken from restatements in geometry texts. The rows were
+solved and integrated once with mpmath at 20 to 30 digits for the project's reference notes, and are given to 14 digits.
+The coefficients of the parent and of the body called 4621 are also in the literature, from memory.
 """
 
 from __future__ import annotations

@@ -1,10 +1,10 @@
-"""A finished bulb and a cast body built from nothing by a CAD kernel, against the quadrature.
+"""A finished bulb and a cast body built from scratch by a CAD kernel, compared with the quadrature.
 
-gmsh carries the OpenCASCADE kernel. The bulb is a spline through 101 points turned, the pocket an extruded
-outline, the holes cylinders; outline and points are worked out here from the published section. The
-kernel's own figures are good to about 2e-6 of a volume where its splines are kept short: integrals
-over one long spline are off by 3e-5 and more, which is why every spline here is in four pieces or five,
-and why an elliptical body is made of quarters. A bulb of 2.45 kg is therefore held to 0.02 g.
+gmsh includes the OpenCASCADE kernel. The bulb is a turned spline through 101 points, the pocket an extruded outline,
+and the holes are cylinders. Outline and points are calculated here from the published section. The kernel's volumes are
+accurate to about 2e-6 if its splines are short. Integrals over one long spline have errors of 3e-5 and more, so every
+spline here is in four or five pieces, and an elliptical body is made of quarters. A bulb of 2.45 kg is therefore checked
+to 0.02 g.
 """
 
 from __future__ import annotations
@@ -77,13 +77,13 @@ def splines(occ, points, pieces=5):
 
 
 def meridian(body):
-    """Points of the uncut profile up to the tail cut, in mm."""
+    """Points of the uncut profile as far as the tail cut, in mm."""
     x = spaced(body.length)
     return x * MM, 0.5 * body.diameter * body.profile.radius(x / body.uncut_length) * MM
 
 
 def turned(occ, face, quarters):
-    """A face turned all round, or one quarter of it each to starboard of the bulb's top and bottom."""
+    """Solid of a face turned all round, or one quarter each to starboard of the bulb's top and bottom."""
     if not quarters:
         return [part for part in occ.revolve([(2, face)], 0, 0, 0, 1, 0, 0, 2.0 * math.pi) if part[0] == 3]
     solids = []
@@ -108,7 +108,7 @@ def body_solids(occ, body, *, quarters=False):
 
 
 def grown_solids(occ, body, distance):
-    """The turned parallel surface: the whole outline grown in its plane by the kernel, halved and turned."""
+    """Solid within the parallel surface: the kernel grows the whole outline in its plane, then halves and turns it."""
     x, r = meridian(body)
     nose = occ.addPoint(0.0, 0.0, 0.0)
     upper = [nose] + [occ.addPoint(a, b, 0.0) for a, b in zip(x[1:], r[1:], strict=True)]
@@ -122,7 +122,7 @@ def grown_solids(occ, body, distance):
 
 
 def pocket_solid(occ, bulb, height):
-    """The oblique prism of the section grown by the clearance; normals taken from the published formula."""
+    """Oblique prism of the section grown by the clearance, with normals from the published formula."""
     tip, gap, floor = bulb.pocket.tip, bulb.pocket.clearance, bulb.axis.floor
     x = spaced(tip.chord, 61)[1:]
     s = x / tip.chord
@@ -153,7 +153,7 @@ def pocket_solid(occ, bulb, height):
 
 
 def screw_solids(occ, bulb, body):
-    """Hole and recess of every screw; the seat from the underside by the test's own bisection."""
+    """Hole and recess of every screw; the seat's distance from the underside is found by bisection in the test."""
     sine, cosine = math.sin(bulb.axis.rake), math.cos(bulb.axis.rake)
     solids = []
     for screw in bulb.screw_cuts:
@@ -181,7 +181,7 @@ def screw_solids(occ, bulb, body):
 
 
 def measured(occ, solids, *, halves):
-    """Volume [m3] and mass centre [m] of all solids, the other side added where only one was made."""
+    """Volume [m3] and mass centre [m] of all solids; the other side is added if only one was made."""
     masses = np.array([occ.getMass(*solid) for solid in solids])
     centres = np.array([occ.getCenterOfMass(*solid) for solid in solids])
     centre = masses @ centres / masses.sum() / MM

@@ -1,8 +1,8 @@
-"""Righting arms of a whole plan against trimesh, which clips, caps and joins bodies made by other means.
+"""Righting arms of a whole plan compared with trimesh, which clips, caps and joins bodies made independently.
 
-Hull from the example's script, bulb as a stretched icosphere, fin and rudder as the convex hulls of their end
-sections, bulb and fin joined by a boolean: at the sinkage, trim and heel reported, water must carry the weight, without
-trimming moment, at the arm reported.
+The hull comes from the example's script. The bulb is a stretched icosphere, fin and rudder are the convex hulls of
+their end sections, and bulb and fin are joined by a boolean. At the reported sinkage, trim and heel, the buoyancy must
+equal the weight, without trimming moment and with the reported arm.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ FRESH = 999.10
 
 @pytest.fixture(scope="module")
 def plan(tmp_path_factory):
-    """The example with her hull as a surface and a spheroid for a bulb, planned."""
+    """Planned example with its hull as a surface and a spheroid for a bulb."""
     folder = tmp_path_factory.mktemp("standing")
     script = EXAMPLES / "make_hull.py"
     subprocess.run([sys.executable, str(script), str(folder)], check=True, capture_output=True)
@@ -43,7 +43,7 @@ def plan(tmp_path_factory):
 
 
 def foil(root_chord, tip_chord, root_thickness, tip_thickness, root_x, tip_x, root_z, tip_z):
-    """A straight-tapered foil of NACA four-digit sections, which are convex, and so is what is between them."""
+    """Straight-tapered foil of NACA four-digit sections; it is convex, because its sections are."""
     s = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, 120)))
     half = 5.0 * (0.2969 * np.sqrt(s) - 0.1260 * s - 0.3516 * s**2 + 0.2843 * s**3 - 0.1015 * s**4)
     ends = []
@@ -59,7 +59,7 @@ def foil(root_chord, tip_chord, root_thickness, tip_thickness, root_x, tip_x, ro
 
 @pytest.fixture(scope="module")
 def bodies(plan):
-    """Hull, bulb with fin, rudder, in boat axes. [m]"""
+    """Hull, bulb with fin, and rudder, in boat axes. [m]"""
     folder, said = plan
     hull = trimesh.load(folder / "hull.stl")
     hull.apply_scale(0.001)

@@ -1,4 +1,4 @@
-"""How a whole plan stands up, against published formulas: wall-sided arms, the rule's sail moment, Froude's law."""
+"""Stability of a whole plan compared with published formulas: wall-sided arms, the rule's sail moment and Froude's law."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ full_size = {ratio}
 
 
 def box() -> str:
-    """A box as a text STL: 1 m by 0.2 m, 0.05 m of it under water."""
+    """Box of 1 m by 0.2 m as a text STL, with a draught of 0.05 m."""
     x, y, z = (0.0, LENGTH), (-0.5 * BEAM, 0.5 * BEAM), (-DRAUGHT, FREEBOARD)
     corner = np.array([(a, b, c) for a in x for b in y for c in z])
     faces = ((0, 1, 3, 2), (4, 6, 7, 5), (0, 4, 5, 1), (2, 3, 7, 6), (0, 2, 6, 4), (1, 5, 7, 3))

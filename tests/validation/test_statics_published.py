@@ -1,7 +1,7 @@
-"""Sailing statics, fin strength, threads and the buoyancy balance against published or independent figures.
+"""Sailing statics, fin strength, threads and the buoyancy balance compared with published or independent figures.
 
-Figures of many digits were computed with mpmath from the formulas named, apart from this code. Where a formula
-is from memory the row only holds its arithmetic, and says so.
+Figures with many digits were computed from the named formulas with mpmath, independently of this code. If a formula is
+from memory, the row says so and checks only the arithmetic.
 """
 
 from __future__ import annotations

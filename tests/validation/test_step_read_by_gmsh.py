@@ -1,8 +1,8 @@
-"""bulb.step read by gmsh and held against plan.json.
+"""The file bulb.step, read by gmsh, compared with plan.json.
 
-The file is written through OCP, bindings of the OpenCASCADE kernel; gmsh carries an OpenCASCADE of its own build, so that
-the reader is another program but of the same family. That the solid is the bulb is held by the quadrature, which shares
-nothing with either.
+The file is written with OCP, bindings of the OpenCASCADE kernel. gmsh includes its own build of OpenCASCADE, so the
+reader is a different program of the same family. The quadrature, which shares nothing with either, checks that the solid
+is the bulb.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from plans import EXAMPLES, command, example_text
 
 @pytest.fixture(scope="module", params=["fenwisp", "puddlejack", "saltmarrow", "osierling"])
 def bundle(request, tmp_path_factory):
-    """Round and flattened, upright and raked, with screws, and in two halves with cross pins."""
+    """Bundles of round and flattened bulbs, upright and raked, with screws, and in two halves with cross pins."""
     out = tmp_path_factory.mktemp("step") / request.param
     done = command("plan", EXAMPLES / f"{request.param}.toml", "--out", out, "--step")
     assert done.exit_code == 0, done.output
@@ -71,7 +71,7 @@ def test_the_same_plan_gives_the_same_file(bundle, example_job):
 
 
 def test_a_bulb_from_a_table_of_ordinates_stands_the_read_back(tmp_path):
-    """The table bends by jerks at its knots, which the kernel's integrals do not like over long splines."""
+    """The table's curvature jumps at its knots, which makes the kernel's integrals over long splines inaccurate."""
     from bulbcast.bundle.step import step_file
     from bulbcast.files.plan_file import load_plan
     from bulbcast.job import run

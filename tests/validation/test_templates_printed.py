@@ -1,6 +1,6 @@
-"""The printed sheets held against a rule: read by pdfminer, rendered by PDFium, neither of which wrote them.
+"""Dimensions of the printed sheets, read by pdfminer and rendered by PDFium, neither of which wrote them.
 
-Figures are those of plan.json. The vectors are held to 0.01 mm, the page rendered at 600 dpi to 0.1 mm.
+They are compared with plan.json: the vectors to 0.01 mm, and the page rendered at 600 dpi to 0.1 mm.
 """
 
 from __future__ import annotations
@@ -25,7 +25,8 @@ RENDERED = 0.1
 
 @pytest.fixture(scope="module", params=["fenwisp", "puddlejack", "saltmarrow"])
 def printed(request, tmp_path_factory):
-    """plan.json and the pages of templates.pdf: outlines as lists of points in mm, and the words on each."""
+    """Contents of plan.json and the pages of templates.pdf, with outlines as lists of points in mm and the words on each
+    page."""
     out = tmp_path_factory.mktemp("printed") / request.param
     done = command("plan", EXAMPLES / f"{request.param}.toml", "--out", out)
     assert done.exit_code == 0, done.output
@@ -118,14 +119,15 @@ def test_what_the_pages_say_can_be_read_back(printed):
 
 
 def rendered(content, number):
-    """A page as PDFium paints it, True where there is ink, first row at the foot."""
+    """Page as PDFium renders it, True where there is ink, with the first row at the bottom."""
     page = pypdfium2.PdfDocument(content)[number]
     picture = page.render(scale=DPI / 72.0, grayscale=True).to_numpy()
     return picture.reshape(picture.shape[0], picture.shape[1])[::-1] < 128
 
 
 def extent(ink):
-    """Middle of the first and of the last stroke along a row of pixels, in mm. Each stroke is a few pixels wide."""
+    """Positions of the middle of the first and last stroke along a row of pixels, in mm. Each stroke is a few pixels
+    wide."""
     hit = np.flatnonzero(ink)
     breaks = np.flatnonzero(np.diff(hit) > 1)
     first = hit[: breaks[0] + 1] if len(breaks) else hit

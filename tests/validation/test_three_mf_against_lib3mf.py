@@ -1,4 +1,4 @@
-"""3MF hulls against lib3mf, the 3MF Consortium's own library (github.com/3MFConsortium/lib3mf): what it writes, we read."""
+"""Reading of 3MF hulls written by lib3mf, the 3MF Consortium's own library (github.com/3MFConsortium/lib3mf)."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ CORNERS = np.array([[0, 2, 1], [0, 1, 3], [0, 3, 2], [1, 4, 3], [2, 3, 4], [1, 2
 
 
 def transform(wrapper, rows):
-    """A transform from its four rows of three."""
+    """Transform from its four rows of three."""
     made = wrapper.GetIdentityTransform()
     for i, row in enumerate(rows):
         for j, value in enumerate(row):

@@ -1,8 +1,8 @@
-"""Trials written as a builder would: her notes with their gaps, the plan she types, the first useful answer.
+"""Plans as a builder would type them from incomplete notes, and the first useful answer, checked by hand arithmetic.
 
-Each is checked by the arithmetic that she can do on the back of the plan: masses add up, moments about the forward
-end of the waterline add up, sinkage is mass over area. Fresh water of 999.10 kg/m3 at 15 C (IAPWS; from memory) and lead
-of 11.34 g/cm3 (handbook figure for refined lead, from memory) where they come in. Boats and figures are invented.
+The arithmetic is what a builder can do on the back of the plan: masses add up, moments about the forward end of the
+waterline add up, and sinkage is mass over area. It uses fresh water of 999.10 kg/m3 at 15 C (IAPWS; from memory) and
+lead of 11.34 g/cm3 (handbook figure for refined lead, from memory). Boats and figures are invented.
 """
 
 from __future__ import annotations
@@ -23,15 +23,15 @@ PARTS = (
     ("battery", 120, 560, -20),
     ("rudder", 35, 870, -80),
 )
-"""What was weighed: name, g, x and z in mm."""
+"""Weighed parts: name, mass in g, x and z in mm."""
 ASHORE = sum(mass for _, mass, *_ in PARTS) + 260
-"""All but the bulb, with the fin's 260 g. [g]"""
+"""Mass of everything except the bulb, including the fin's 260 g. [g]"""
 
 
 def plan_of(
     boat: str, *, parts=PARTS, placed: bool = True, tip_x: int = 505, whole: bool = True, bulb: str = ""
 ) -> str:
-    """A plan as she types it: `whole` with the fin from hull to tip, `placed` with x and z of each weight."""
+    """Plan as the builder types it: `whole` with the fin from hull to tip, `placed` with x and z of each weight."""
     weights = "".join(
         f'[[weights]]\nname = "{name}"\nmass = "{mass} g"\n'
         + (f'x = "{x} mm"\nz = "{z} mm"\nstate = "Weighed"\n' if placed else "")
@@ -56,7 +56,7 @@ ALL_UP = 'displacement = "4.00 kg"'
 
 
 def answer(tmp_path: Path, text: str) -> tuple[dict[str, Any], dict[str, dict[str, Any]]]:
-    """The plan's object and its findings by code."""
+    """Content of plan.json, and its findings by code."""
     path = tmp_path / "trial.toml"
     path.write_text(text, encoding="utf-8")
     done = command("plan", path, "--json")
@@ -84,7 +84,7 @@ def test_no_places(tmp_path):
 
 
 def test_all_up_displacement_under_the_hulls_key(tmp_path):
-    """Notes: "Displacement 4.00 kg, so the drawing." She takes the first key that holds the word."""
+    """Notes: "Displacement 4.00 kg, so the drawing." The builder uses the first key that contains the word."""
     plan, findings = answer(tmp_path, plan_of(f'hull_displacement = "4.00 kg"\n{LINES}'))
     # As typed fin and bulb displace their own water besides: the bulb comes out heavier by just that.
     slip = findings["displacement-of-hull-alone"]
@@ -134,9 +134,10 @@ def test_inches_and_ounces(tmp_path):
 def levelled_at(
     parts: tuple[tuple[str, float, float, float], ...], plan: dict[str, Any], fin_x: float
 ) -> float:
-    """Where the bulb has to hang, by moments about the forward end of the waterline. [mm]
+    """Required position of the bulb, from moments about the forward end of the waterline. [mm]
 
-    Water: hull at 530 mm, fin and bulb where they are. Weights: the parts, the fin, the bulb. Both sums are equal.
+    The buoyancy of the hull acts at 530 mm, that of fin and bulb at their own positions. Its moment equals that of the
+    weights of the parts, the fin and the bulb.
     """
     bulb_water = plan["bulb"]["displacement_m3"] * WATER
     bulb = plan["bulb"]["hung_mass_kg"]

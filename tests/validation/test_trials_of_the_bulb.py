@@ -1,7 +1,7 @@
-"""Two trials written as a builder would: a plate fin in a milled slot, and a pattern that is finished already.
+"""Two plans as a builder would type them: a plate fin in a milled slot, and an existing pattern.
 
-Each is checked by arithmetic that rests on nothing of ours: the slot's volume by adding up columns under an ellipsoid,
-the casting by what each allowance does to a volume. Lead of 11.34 g/cm3 is a handbook figure (from memory).
+Each is checked by independent arithmetic: the slot's volume by adding up columns under an ellipsoid, and the casting by
+the effect of each allowance on a volume. Lead of 11.34 g/cm3 is a handbook figure (from memory).
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ def answer(tmp_path: Path, text: str) -> tuple[dict[str, Any], dict[str, dict[st
 
 def test_a_plate_fin_in_a_milled_slot(tmp_path):
     """Notes: "Fin of 4 mm aluminium plate, edges rounded, 60 mm at the foot. I shall mill the slot with a 4.4 mm cutter,
-    61 mm over its ends, 9 mm deep. 1.60 kg." What she lacks: the bulb's shape; a spheroid will do."""
+    61 mm over its ends, 9 mm deep. 1.60 kg." The notes do not give the bulb's shape; a spheroid is good enough."""
     plan, findings = answer(
         tmp_path,
         'name = "Ruddock"\n[bulb]\ntarget_mass = "1.60 kg"\nprofile = "Ellipsoid"\nfineness = 5\n'

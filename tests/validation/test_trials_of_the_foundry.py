@@ -1,7 +1,8 @@
-"""Trials as a caster would: what pots, ladle, hoist and helpers are there, and what follows; each by hand arithmetic.
+"""Plans as a caster would type them, with the pots, ladle, hoist and helpers available, checked by hand arithmetic.
 
-Densities of lead are handbook figures (from memory): 11.34 g/cm3 cold, 10.66 g/cm3 liquid at its melting point falling by
-1.28 g/cm3 in a thousand degrees (Sobolev's fit). What a team lifts is the British HSE's rule of thumb (L23, from memory).
+Densities of lead are handbook figures (from memory): 11.34 g/cm3 cold, 10.66 g/cm3 liquid at its melting point, falling
+by 1.28 g/cm3 per thousand degrees (Sobolev's fit). The mass that a team can lift follows the British HSE's rule of thumb
+(L23, from memory).
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from bulbcast.job import Job, run
 from bulbcast.plan.reading import read_plan
 
 LIQUID = 10.66 - 1.28e-3 * (377.0 - 327.5)
-"""Pure lead at 377 C, 50 above its melting point. [g/cm3]"""
+"""Density of pure lead at 377 C, 50 C above its melting point. [g/cm3]"""
 
 MODEL = """
 name = "Dunnock"
@@ -208,7 +209,7 @@ def test_a_pot_for_two_and_a_pot_on_a_hoist():
 
 
 def test_a_blade_right_through_is_cored_before_its_slot_is_sawn_out_of_cold_lead():
-    """The keel's slot, 301 mm long at most and 20.6 mm wide: a foil's section is 0.685 of chord times thickness."""
+    """The keel's slot is at most 301 mm long and 20.6 mm wide. A foil's section is 0.685 of chord times thickness."""
     table = tomllib.loads(KEEL)
     job = job_of(table)
     sawn = found(job, "slot-cut-cold")

@@ -1,4 +1,4 @@
-"""Propagation of uncertainty against the worked examples of the Guide and of its first supplement, through our own code."""
+"""Propagation of uncertainty compared with the worked examples of the Guide and of its first supplement."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
-"""Units and texts against pint 0.25, a general units library, where it reads builders' texts right.
+"""Units and quantities compared with pint 0.25, a general units library, for texts that it reads correctly.
 
-Where it does not (it multiplies what stands side by side, drops commas, takes C for coulomb), the right value
-stands here instead as a closed form. That list is the reason for a reader of our own.
+Some builders' texts it reads wrongly: it multiplies adjacent terms, drops commas and reads C as coulomb. For these the
+correct value is given here as a closed form. They are the reason for our own reader.
 """
 
 from __future__ import annotations

@@ -1,8 +1,7 @@
-"""Walls round the cuts against brute force: every point of a dense net of the surface against the cut itself.
+"""Walls round the cuts compared with a brute-force search over a dense net of points on the surface.
 
-What a wall is: the shortest distance from a cut to the lead surface, that surface left out which looks the
-mouth's way, within 45 degrees of the direction in which the cut opens. The nets here know nothing of
-the library's search; nearest neighbours come from scipy.
+A wall is the shortest distance from a cut to the lead surface, without the surface that faces within 45 degrees of the
+direction in which the cut opens. The nets are independent of the library's search; nearest neighbours come from scipy.
 """
 
 from __future__ import annotations
@@ -30,7 +29,7 @@ PROFILES = {
 
 
 def net(body, rake, *, x_from, x_to, along=700, around=500):
-    """Points of the starboard surface between two stations, and how far each looks up along the fin."""
+    """Points of the starboard surface between two stations, and how far each faces up along the fin."""
     x = np.linspace(max(x_from, 1e-4 * body.length), min(x_to, body.length), along)[:, None]
     t = np.linspace(-0.5 * math.pi, 0.5 * math.pi, around)
     r2, slope = body.squared_radius(x)

@@ -1,4 +1,5 @@
-"""BM lengthways from area and length: closed forms, a published regression, and families not used for the fit."""
+"""Longitudinal BM estimated from area and length, compared with closed forms, a published regression and families not
+used for the fit."""
 
 from __future__ import annotations
 
