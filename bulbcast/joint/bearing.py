@@ -65,7 +65,7 @@ def outer_for(force: float, *, hole: float, limit: float) -> float:
     """Diameter of head or washer needed to keep the bearing pressure within a limit.
 
     Args:
-        force: Force on it. [N]
+        force: Force on the head or washer. [N]
         hole: Diameter of the hole in the lead. [m]
         limit: Sustained bearing pressure. [Pa]
 

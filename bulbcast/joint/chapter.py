@@ -137,7 +137,7 @@ def _fin_parts(fin: FinStrength, asked: StrengthSection, bulb: HungBulb, shown: 
     yield from _at_the_hull(fin, shown)
     flat, aground = _fin_lines(fin, asked, shown), _aground_lines(fin, shown)
     yield Words(text=_made(fin, shown), only="report")
-    yield Table(rows=flat, caption="The fin held flat, 90 degrees of heel", only="report")
+    yield Table(rows=flat, caption="Fin held flat at 90 degrees of heel", only="report")
     yield Table(rows=aground, caption="Aground, static, no shock", only="report")
     yield Table(rows=[one.cells() for one in (*flat, *aground)], only="terminal")
     yield Gap()
@@ -192,7 +192,7 @@ def _at_the_hull(fin: FinStrength, shown: Shown) -> Iterator[Part]:
                 load.force if pressed else 0.0,
                 abs(load.root_torque),
             )
-    heads = ("load", "moment across", "moment in the fin's plane", "shear", "along the fin", "torque")
+    heads = ("load", "sideways moment", "moment in the fin's plane", "shear", "along the fin", "torque")
     names = ("moment_across_n_m", "moment_along_n_m", "shear_n", "pressed_n", "torque_n_m")
     write = (shown.torque, shown.torque, shown.force, shown.force, shown.torque)
     rows = [
@@ -202,7 +202,7 @@ def _at_the_hull(fin: FinStrength, shown: Shown) -> Iterator[Part]:
     columns = (1, 2, 3, 4, 5)
     yield Table(rows=rows, heads=heads, figures=columns, caption=HANDED_OVER, only="report")
     yield Words(
-        text=f"{HANDED_OVER}: moment across, in the fin's plane, shear, along the fin, torque.",
+        text=f"{HANDED_OVER}: sideways moment, moment in the fin's plane, shear, force along the fin, torque.",
         only="terminal",
     )
     yield Table(rows=rows, figures=columns, only="terminal")

@@ -46,7 +46,7 @@ FIN_BENDS_TOO_FAR = Rule(
 FIN_TWISTS_TOO_FAR = Rule(
     "fin-twists-too-far",
     Severity.STOP,
-    why="A twisted fin meets the water at an angle and loosens the joint.",
+    why="A twisted fin meets the water at an angle and strains the joint.",
 )
 FIN_GIVES_WAY = Rule(
     "fin-gives-way",
@@ -138,11 +138,9 @@ def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Findin
     # A shear modulus across grain or between plies may be typed as zero.
     ratio = body.modulus / body.shear_modulus if body.shear_modulus > 0.0 else None
     kind = {"wood": "Wood", "laminate": "A laminate"}.get(material or "", f'"{body.name}"')
-    words = f"{kind} is not the same in all directions, and the beam formula treats it as if it were"
+    words = f"{kind} is not equally stiff in all directions, but the beam formula treats it as if it were"
     if ratio is not None and not even:
-        words += (
-            f": its modulus is {ratio:.3g} times its shear modulus, 2 to 3 times in an isotropic material"
-        )
+        words += f": its modulus is {ratio:.3g} times its shear modulus, but 2 to 3 times for an isotropic material"
     yield FIN_NOT_EVEN(
         "strength.section",
         f"{words}. Stress in single plies or across the grain, and twist caused by bending, are not calculated.",

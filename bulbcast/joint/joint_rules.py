@@ -43,7 +43,7 @@ EDGE_CREEPS = Rule(
     "lead-creeps-at-the-edge",
     Severity.STOP,
     Severity.CAUTION,
-    why="With its mass centre beyond the screws, the bulb hangs on the fin's edge, and the lead under it creeps.",
+    why="With the mass centre beyond the screws, the fin's edge presses into the lead, which slowly creeps away.",
 )
 SCREW_OVERSTRESSED = Rule(
     "screw-overstressed",
