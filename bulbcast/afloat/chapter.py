@@ -100,7 +100,7 @@ def float_object(
 
 
 def record_object(job: SailingResults, result: FloatResult) -> Json:
-    """Entry of a float test for the record: date, options typed and resulting figures.
+    """Record entry for a float test: date, options typed and resulting figures.
 
     Args:
         job: Results of the plan.

@@ -255,7 +255,7 @@ class Drilling:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Adding:
-    """Lead to be added.
+    """Lead to add to the boat or the bulb.
 
     Attributes:
         inside: Mass of lead if laid inside the hull, where it displaces nothing. [kg]

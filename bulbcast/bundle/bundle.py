@@ -155,7 +155,7 @@ def _refuse_yours(directory: Path, paths: Sequence[str], why: str) -> None:
 
 
 def _has_sum(target: Path, path: str, wanted: str) -> bool:
-    """Whether a listed file is unchanged since it was recorded. A missing file counts as nobody's."""
+    """Whether a listed file is unchanged since it was recorded. A missing file also counts as unchanged."""
     place = target / path
     if any(
         folder.is_symlink() for folder in place.parents if folder.is_relative_to(target) and folder != target

@@ -17,7 +17,7 @@ from bulbcast.solids.three_mf import read_back_three_mf, three_mf_bytes
 
 
 def solid_files(solid: Solid, kind: str, *, turn: Array | None = None) -> tuple[BundleFile, BundleFile]:
-    """Write one solid as STL and as 3MF.
+    """Make STL and 3MF files of one solid.
 
     Args:
         solid: The solid, with the values expected when it is read back.

@@ -1,4 +1,4 @@
-"""Everything in a plan's boat that displaces water, as one surface, and its righting arms.
+"""Single surface of everything in a plan's boat that displaces water, and its righting arms.
 
 Righting arms are those of the hull's surface, with fin, rudder and bulb as shells of their own volume. The fin is cut off
 level, so that the volume removed is that of its end in the bulb. For a table of offsets the surface is drawn through the

@@ -70,7 +70,7 @@ def test_quiet_says_the_verdict_and_the_path_alone(tmp_path: Path) -> None:
     done = command("plan", plan, "--replace")
     assert (done.exit_code, "give --out DIR with --replace" in done.stderr) == (2, True)
     done = command("plan", plan, "--full", "--quiet")
-    assert (done.exit_code, "give one of --full, --quiet and --json" in done.stderr) == (2, True)
+    assert (done.exit_code, "give only one of --full, --quiet and --json" in done.stderr) == (2, True)
 
 
 @pytest.mark.parametrize(
