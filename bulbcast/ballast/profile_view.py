@@ -167,7 +167,7 @@ def centres(job: BallastResults, boat: BoatJob) -> tuple[tuple[str, str, Point],
     line, bulb = boat.start.hull.line, job.bulb
     found: list[tuple[str, str, Point]] = []
     if boat.buoyancy is not None:
-        found.append(("B", "centre of buoyancy of the complete boat", _mm(*boat.buoyancy)))
+        found.append(("B", "centre of buoyancy of boat and bulb", _mm(*boat.buoyancy)))
     if line.flotation_x is not None:
         found.append(("F", "centre of flotation", _mm(line.flotation_x, 0.0)))
     x, _, z = boat.mass_centre
@@ -374,7 +374,7 @@ def _legend(
     if floats is not None and max(abs(z) for _, z in floats) * layout.scale >= _APART:
         lines.append((Style.FLOATS, "waterline with this bulb"))
     if not hull_contour(boat):
-        lines.append((Style.HIDDEN, "levels as given, since the hull's shape is not known"))
+        lines.append((Style.HIDDEN, "levels as given: her shape is not known"))
     if boat.hung.band is not None and boat.hung.wanted_x is not None:
         lines.append((Style.CURVE, f"required for level trim: x {shown.length(boat.hung.wanted_x)}"))
     widths = [text_width(words, layout.letter) + swatch + layout.paper(5.0) for _, words in lines]

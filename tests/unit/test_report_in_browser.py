@@ -59,8 +59,104 @@ length = "420 mm"
 material = "sand"
 sand_kind = "oil-bonded"
 """
+FULL = """\
+name = "Tidewater Tern"
+display_units = "imperial"
+[water]
+kind = "salt"
+[boat]
+hull_displacement = "5 lb 12 oz"
+waterline_length = "36 in"
+waterline_beam = "8 in"
+buoyancy_x = "19 in"
+buoyancy_z = "-1 in"
+waterplane_area = "190 sq in"
+flotation_x = "19 1/2 in"
+metacentric_radius = "2 1/2 in"
+metacentric_radius_along = "40 in"
+freeboard = "3 in"
+hull_draught = "2 1/4 in"
+kind = "model"
+[rig]
+sail_area = "5 sq ft"
+effort_z = "20 in"
+wind = "8 kn"
+[bulb]
+target_mass = "3 lb 4 oz"
+fineness = 6
+tail_diameter = "1/4 in"
+[alloy]
+grade = "antimonial-4"
+[fin]
+material = "wood"
+tip_chord = "2 3/4 in"
+tip_thickness = "3/8 in"
+tip_leading_edge_x = "17 in"
+tip_z = "-11 in"
+root_chord = "3 1/2 in"
+root_thickness = "7/16 in"
+root_leading_edge_x = "16 3/4 in"
+root_z = "-2 in"
+pocket_depth = "3/8 in"
+[[screws]]
+at = "3/4 in"
+diameter = "5/32 in"
+hole_diameter = "11/64 in"
+head_diameter = "5/16 in"
+head_height = "1/8 in"
+recess = "1/4 in"
+length = "2 in"
+[[screws]]
+at = "1 3/4 in"
+diameter = "5/32 in"
+hole_diameter = "11/64 in"
+head_diameter = "5/16 in"
+head_height = "1/8 in"
+recess = "1/4 in"
+length = "2 in"
+[[weights]]
+name = "hull and deck"
+mass = "1 lb 4 oz"
+x = "18 in"
+z = "1 in"
+[[weights]]
+name = "rig and sails"
+mass = "9 oz"
+x = "16 in"
+z = "18 in"
+[[weights]]
+name = "radio and winch"
+mass = "11 oz"
+x = "20 in"
+z = "1/2 in"
+[mould]
+material = "plaster"
+drying = "baked"
+[[scrap]]
+name = "old wheel weights, sorted"
+kind = "wheel-weights"
+gross = "6 lb"
+condition = "dry"
+[[scrap]]
+name = "pipe"
+kind = "pipe"
+gross = "3 lb"
+yield = "90 %"
+condition = "dry"
+[pot]
+capacity = "58 in3"
+material = "cast-iron"
+mass = "6 lb"
+[burner]
+power = "10000 BTU/h"
+fuel = "propane"
+"""
+"""Everything that a model in inches may have: boat, rig, mould, two lots of scrap, pot and burner."""
 PHONE, DESK, PAPER = 390, 1200, 680
 """Widths. Paper: A4 less its margins, 180 mm. [px]"""
+JOB_SHEET = (
+    "Hung mass", "Before any lead is melted", "To buy, rounded up", "The work, step by step", "Next:",
+)  # fmt: skip
 SMALLEST_ON_PHONE, SMALLEST_ON_PAPER = 9.0, 7.0 / 0.75
 """Lettering: 9 px; 7 pt, of which 0.75 are a px. [px]"""
 LETTERING = """[...document.querySelectorAll('svg text')].filter(one => one.getClientRects().length).map(one => {
@@ -93,10 +189,10 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
 
 @pytest.fixture(scope="module")
 def ends(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """The report of the smallest bulb that is usual, and of one for a yacht with a long name."""
+    """Reports of the smallest bulb that is usual, of one for a yacht with a long name, and of a plan with everything."""
     home = tmp_path_factory.mktemp("ends")
     found = {}
-    for name, text in (("small", SMALL), ("large", LARGE)):
+    for name, text in (("small", SMALL), ("large", LARGE), ("full", FULL)):
         (home / f"{name}.toml").write_text(text, encoding="utf-8")
         assert command("plan", home / f"{name}.toml", "--out", home / name).exit_code == 0
         found[name] = home / name / "report.html"
@@ -314,6 +410,13 @@ def test_a_print_with_the_cooling_has_at_most_twelve_pages(page, tmp_path) -> No
     assert "Freezing and cooling" in page.ask("document.body.innerText")
 
 
+@pytest.mark.slow
+def test_a_plan_with_everything_has_its_job_sheet_on_the_first_page_too(page, ends) -> None:
+    page.open(ends["full"], width=DESK)
+    first = " ".join(lines_of(pypdfium2.PdfDocument(io.BytesIO(page.printed())))[0])
+    assert [said for said in JOB_SHEET if said not in first] == []
+
+
 def lines_of(pdf: pypdfium2.PdfDocument) -> list[list[str]]:
     """Of every page its lines, as they follow each other in the file."""
     return [
@@ -332,14 +435,7 @@ def test_a_print_has_its_job_sheet_on_one_page_names_numbers_and_at_most_twelve_
     pages = lines_of(pypdfium2.PdfDocument(io.BytesIO(page.printed())))
     assert len(pages) <= 12
     first = " ".join(pages[0])
-    for said in (
-        title,
-        "Hung mass",
-        "Before any lead is melted",
-        "To buy, rounded up",
-        "The work, step by step",
-        "Next:",
-    ):
+    for said in (title, *JOB_SHEET):
         assert said in first
     for number, lines in enumerate(pages, start=1):
         said = " ".join(lines)

@@ -42,15 +42,11 @@ def drawings(job: BulbResults) -> Chapter:
         ),
         Picture(
             draw=lambda: plan_view(job, beneath=side()),
-            caption="{title} at its widest. Letters and numbers name the sections below. {scale}.",
+            caption="{title} at its widest. Letters and numbers name the sections below, seen from aft and "
+            "all to one scale. {scale}.",
         ),
         *([Words(text=few, style="remarks", only="report")] if left_out else []),
         Markup(html=sections),
-        Words(
-            text="Sections are seen from aft, starboard on the right, all to the same scale.",
-            style="caption",
-            only="report",
-        ),
         Picture(
             draw=lambda: fin_plan(job),
             caption="{title}; distances from its leading edge. {scale}.",

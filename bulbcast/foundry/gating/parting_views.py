@@ -19,7 +19,8 @@ from bulbcast.foundry.mould.section_view import draw_block, draw_keys, frame_of
 from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown
 
-_TALLEST = 110.0
+_TALLEST, _TALLEST_ACROSS = 110.0, 78.0
+"""Maximum height of the block on paper; lower across the bulb, to share a page with the section along it. [mm]"""
 _ROUND = 64
 
 
@@ -43,7 +44,7 @@ def across_view(job: FoundryResults) -> View | None:
     surface = MM * (0.5 * gating.cavity.height + gating.over_crown)
     weights = _weight(gating)
     high = max(surface, box.top)
-    layout = Layout(nice_scale(min((PAPER_WIDTH - 64.0) / box.width, _TALLEST / (high - box.bottom))))
+    layout = Layout(nice_scale(min((PAPER_WIDTH - 64.0) / box.width, _TALLEST_ACROSS / (high - box.bottom))))
     angles = [2.0 * math.pi * step / _ROUND for step in range(_ROUND)]
     cavity: Contour = tuple((half * math.cos(one), up * math.sin(one)) for one in angles)
     draw_block(layout, frame, cavity)
