@@ -23,7 +23,7 @@ def reach_bar(boat: BoatJob, shown: Shown) -> str:
     room = 0.04 * (high - low)
 
     def drawn(wide: float, style: str) -> str:
-        """The bars in an svg so wide. [px]"""
+        """Draw the bars as an SVG of the given width. [px]"""
         scale = (wide - 40.0) / (high - low + 2.0 * room)
 
         def at(x: float) -> float:

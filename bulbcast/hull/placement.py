@@ -103,7 +103,7 @@ def waterline_ends(
         [
             HullRemark(
                 "end-off-surface",
-                f"The {name} end of the design waterline is given as {1e3 * abs(g - f):.3g} mm away from where the "
+                f"The {name} end of the design waterline, as given, is {1e3 * abs(g - f):.3g} mm from the place where the "
                 "surface meets the waterline.",
                 "The figure given is used. Correct it if it is wrong.",
                 found=abs(g - f),

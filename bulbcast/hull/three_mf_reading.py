@@ -142,7 +142,7 @@ def _placed(
 ) -> Iterator[Floats]:
     """Return the facets of an object and its components, moved to their place."""
     if depth > _DEEPEST:
-        raise _spoilt(f"components of components more than {_DEEPEST} deep")
+        raise _spoilt(f"components nested more than {_DEEPEST} deep")
     count[0] += 1
     if count[0] > MOST_PIECES:
         raise _too_much(f"more than {_number(MOST_PIECES)} pieces")
@@ -172,7 +172,7 @@ class _Archive(BytesIO):
 
     def read(self, size: int | None = -1, /) -> bytes:
         if size is not None and size > _LONGEST_DIRECTORY:
-            raise _too_much(f"a list of files of more than {_LONGEST_DIRECTORY >> 20} MB")
+            raise _too_much(f"a list of files larger than {_LONGEST_DIRECTORY >> 20} MB")
         return super().read(size)
 
 
@@ -254,7 +254,7 @@ class _Package:
             nonlocal depth
             depth += 1
             if depth > _DEEPEST_ELEMENT:
-                raise _spoilt(f"elements more than {_DEEPEST_ELEMENT} deep")
+                raise _spoilt(f"elements nested more than {_DEEPEST_ELEMENT} deep")
             counts.elements += 1
             if counts.elements > _MOST_ELEMENTS:
                 raise _too_much(f"more than {_number(_MOST_ELEMENTS)} elements")
@@ -292,7 +292,7 @@ class _Package:
                         raise _too_much(f"more than {MOST_UNPACKED // 1_000_000} MB of model")
                     parser.Parse(chunk, False)
                     if fed - parser.CurrentByteIndex > _LONGEST_WORD:
-                        raise _spoilt(f"a tag or a comment of more than {_LONGEST_WORD >> 20} MB")
+                        raise _spoilt(f"a tag or a comment larger than {_LONGEST_WORD >> 20} MB")
                 parser.Parse(b"", True)
         except expat.ExpatError as error:
             raise _spoilt(

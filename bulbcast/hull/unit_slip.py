@@ -21,8 +21,7 @@ HULL_UNIT_DOUBTFUL = Rule(
     Severity.CAUTION,
     subject="boat",
     why=(
-        "The unit of the hull's file is probably wrong: read in this unit, the hull displaces far more or less than the "
-        "boat weighs."
+        "The unit of the hull's file is probably wrong: with it, the hull displaces far more or less than the boat weighs."
     ),
 )
 
@@ -168,8 +167,8 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
     return (
         HULL_UNIT_DOUBTFUL(
             "boat.unit",
-            f"Read in {unit_name(slip.unit)}, the hull displaces {shown.mass(slip.displaced)}. All but the bulb weighs "
-            f"{shown.mass(slip.weighed)}, {shown.percent(share)} of that. No boat is so light without her bulb.",
+            f"Read in {unit_name(slip.unit)}, the hull displaces {shown.mass(slip.displaced)}. Everything but the bulb "
+            f"weighs {shown.mass(slip.weighed)}, {shown.percent(share)} of that. No boat is so light without her bulb.",
             remedy_of_slip(slip, unit_of_file=unit_of_file, shown=shown),
             severity=Severity.STOP if share < HOPELESS_SHARE else Severity.CAUTION,
             found=slip.displaced,

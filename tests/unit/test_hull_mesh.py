@@ -475,7 +475,7 @@ def test_given_ends_of_the_waterline_are_used_and_remarked_on_where_they_differ(
     assert hull.design_length == pytest.approx(0.945, rel=1e-12)
     assert hull.vertices[:, 0].min() == pytest.approx(-0.05, abs=1e-12)
     assert [remark.words for remark in hull.remarks] == [
-        "The forward end of the design waterline is given as 50 mm away from where the surface meets the waterline. "
+        "The forward end of the design waterline, as given, is 50 mm from the place where the surface meets the waterline. "
         "The figure given is used. Correct it if it is wrong."
     ]
 

@@ -272,7 +272,7 @@ def test_components_that_repeat_without_end_are_refused(monkeypatch):
     assert refusal(package(text)).startswith("read a 3MF file with more than 10 000 pieces;")
     circle = '<object id="1"><components><component objectid="1"/></components></object>'
     assert refusal(package(model(circle, '<item objectid="1"/>'))) == (
-        f"read a 3MF file with components of components more than 16 deep{SPOILT}"
+        f"read a 3MF file with components nested more than 16 deep{SPOILT}"
     )
     monkeypatch.setattr(three_mf, "MOST_FACETS", 10)
     items = '<item objectid="1"/>' * 3
@@ -301,7 +301,7 @@ def many(unit, count, before, after=""):
 
 
 def test_elements_nested_too_deep_are_refused_while_they_are_read():
-    assert many("<a>", 100, "").startswith("read a 3MF file with elements more than 32 deep;")
+    assert many("<a>", 100, "").startswith("read a 3MF file with elements nested more than 32 deep;")
 
 
 @pytest.mark.parametrize(
@@ -340,9 +340,9 @@ def test_names_namespaces_long_tags_and_long_directories_are_bounded():
     assert "more than 500 names of elements and attributes" in many(attributes, 1, "")
     assert "more than 100 namespaces" in many('<a xmlns:b="c"/>', 101, "")
     for before in ("<!--", '<a b="', "<?a "):
-        assert "a tag or a comment of more than 2 MB" in many("x" * 1000, 4200, before)
+        assert "a tag or a comment larger than 2 MB" in many("x" * 1000, 4200, before)
     parts = [(f"{number:0200d}", b"") for number in range(18_000)]
-    assert "a list of files of more than 4 MB" in refusal(one(parts=parts))
+    assert "a list of files larger than 4 MB" in refusal(one(parts=parts))
 
 
 def test_a_piece_placed_often_moves_the_points_of_its_facets_alone():
