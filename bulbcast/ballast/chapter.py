@@ -254,7 +254,7 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
     """Table of initial stability, as far as the hull's figures give it."""
     shown, flotation = job.shown, boat.flotation
     moment = None if flotation is None else 1e-3 * flotation.moment_per_trim
-    # In her own units a little immersion is an eighth of an inch; plan.json's is a millimetre's.
+    # In the builder's units a small immersion is an eighth of an inch; plan.json always uses a millimetre.
     little, times = ("1/8 in", 25.4 / 8.0) if shown.units == "imperial" else ("1 mm", 1.0)
     immersion = boat.start.hull.line.mass_per_immersion(job.plan.water.density)
     per_mm = None if immersion is None else 1e-3 * immersion

@@ -68,7 +68,7 @@ def check_displacement(
 def _against_hull(
     section: BoatSection, displacement: float, boat: BoatJob, water_density: float, shown: Shown
 ) -> tuple[Finding, ...]:
-    # Both in the plan's water: the two figures give her volume on the line.
+    # Both are for the plan's water, since the two figures give her volume on the line.
     given = displacement * water_density / drawn_for(section, water_density)
     found = boat.displacement(water_density)
     allowed = SPREADS * boat.displacement_spread

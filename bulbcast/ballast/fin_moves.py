@@ -82,7 +82,8 @@ def fin_moved(
             return None
         if abs(found.short) <= LEVEL:
             return move
-        # The shortfall by the bulb alone; the fin's own weight and water move too, which the next round corrects.
+        # This is the shortfall of the bulb alone. The fin's own weight and displacement move too, which the next round
+        # corrects.
         by = move.by + found.short
     return None
 

@@ -22,7 +22,7 @@ from bulbcast.bulb.hung.wish import BulbWish
 from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.quantities.frozen import frozen, replace
 
-# The bulb itself is solved to 1e-10 of its mass and 1e-9 m; the passes stop at the same.
+# The bulb itself is solved to 1e-10 of its mass and 1e-9 m; the passes stop at the same accuracy.
 SETTLED = 1e-10
 _MOST_PASSES = 80
 
@@ -147,7 +147,7 @@ def _at_once(wish: BulbWish, boat: BoatWish) -> BulbForBoat | None:
     def aim(bulb: HungBulb) -> tuple[float, float]:
         found = _answered(bulb, wish, boat)
         if found.band is None and boat.place is None:
-            # The bulb may be too short for the tip on the way to one that is not: then use the middle of the tip.
+            # The search may try bulbs too short for the tip. For those, use the middle of the tip.
             hang = found.hang
             middle = hang.boat_x(hang.middle - 0.5 * hang.bulb_length + hang.mass_centre_from_nose)
             return found.wanted_mass if boat.mass is None else boat.mass, middle
@@ -205,7 +205,7 @@ def _answered(bulb: HungBulb, wish: BulbWish, boat: BoatWish) -> BulbForBoat:
         volume_x=bulb.displaced_centre[0],
     )
     over_mass, over_moment = imbalance(boat.rest, afloat, water_density=boat.water_density)
-    # Level means no moment left about the centre of flotation. On her line it is the same about any point.
+    # Level means no moment about the centre of flotation. On her line this is the same about any point.
     about = boat.flotation_x if boat.flotation_x is not None else boat.rest.buoyancy_x
     wanted_x = None
     if over_moment is not None and about is not None:

@@ -29,7 +29,7 @@ PLACE_IMPOSED = Rule(
     ),
 )
 
-# Trim and sinkage over the waterline's length that a builder sees at the ends. Judgement.
+# Smallest trim or sinkage over the waterline's length that a builder sees at the ends. Judgement.
 VISIBLE_TRIM_IN_LENGTHS = 0.003
 
 
@@ -45,7 +45,7 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
     hung, lies, level = boat.hung, boat.lies, boat.level_sinkage
     length = boat.start.hull.line.length
     visible = VISIBLE_TRIM_IN_LENGTHS * (USUAL_LENGTH if length is None else length)
-    # An overload says the same with more.
+    # The overload finding says this in more detail.
     if boat.mass_imposed and overload_of(plan, boat) is None:
         mass, over = hung.bulb.mass, hung.bulb.mass - hung.wanted_mass
         change = (
@@ -70,7 +70,7 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
         trim = "the hull's figures are not enough to show how far that trims the boat"
         if lies is not None:
             trim = f"she trims {by_end(lies.trim, shown)}{estimated(boat.flotation, shown)}"
-            # What the trim alone does to her sinkage, where that can be seen, since her ends differ.
+            # Sinkage from the trim alone, since her ends differ, if it is large enough to see.
             settled = lies.sinkage - (level or 0.0)
             if abs(settled) > visible:
                 trim += (

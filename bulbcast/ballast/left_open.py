@@ -64,7 +64,7 @@ def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
 
     centre = lacking(("buoyancy_x", line.buoyancy_x))
     area = lacking(("waterplane_area", line.waterplane_area))
-    # With area and length the rest is estimated.
+    # With area and length, the rest is estimated.
     turning = lacking(("waterline_length", line.length))
     across = lacking(("metacentric_radius", line.bm_across), ("buoyancy_z", line.buoyancy_z))
     freeboard = () if boat.freeboard is not None else ("boat.freeboard, or a file of the hull",)

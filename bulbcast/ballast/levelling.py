@@ -68,7 +68,7 @@ def cheapest(levers: Sequence[Lever], moment: float) -> tuple[float, ...] | None
             given = _filled(levers, chosen, moment)
             price = math.fsum(levers[one].cost * part for one, part in given.items())
             way = math.fsum(part / levers[one].mass for one, part in given.items())
-            # Sums in another order differ by rounding; a tiny saving is not worth a longer move.
+            # Sums in a different order differ by rounding, so a tiny saving is not worth a longer move.
             key = (float(f"{price:.9e}"), way)
             if best is None or key < best[0]:
                 best = (key, given)

@@ -35,7 +35,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
     """
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
     if isinstance(error, TargetOutOfReachError):
-        # A five hundredth inside: the masses are those of a roughly placed bulb, and are shown rounded.
+        # Stay a five hundredth inside the limits, since the masses are for a roughly placed bulb and are shown rounded.
         least, most = limits("bulb.target_mass", Dimension.MASS)
         lightest = max(1.002 * error.lightest, 1.02 * least)
         heaviest = min(0.998 * error.heaviest, 0.98 * most)
@@ -55,7 +55,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
         )
     bulb = plan.bulb
     if isinstance(error, TailTooThickError) and bulb.tail_diameter is None and bulb.diameter is not None:
-        # Nobody typed a tail: what is too thin for any is the diameter that is typed.
+        # No tail was typed, so the typed diameter is too thin for any tail.
         return Fault(
             plan.source,
             "bulb.diameter",
@@ -87,7 +87,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             remedy = f"Set carry_at between {fore:.2f} and {aft:.2f}."
         stands = "a place that keeps the fin's tip on the bulb; the mass centre cannot be this far along"
         return Fault(plan.source, key, read, stands, remedy)
-    # Loaded where a plan has a boat.
+    # Imported only if a plan has a boat.
     from bulbcast.ballast.for_boat import NoPlaceUnderFinError
 
     if isinstance(error, NoPlaceUnderFinError):

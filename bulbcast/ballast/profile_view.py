@@ -27,10 +27,10 @@ if TYPE_CHECKING:
     from bulbcast.ballast.work import BoatJob
     from bulbcast.quantities import Shown
 
-# Paper left and right of the boat: the draught stands on the right.
+# Paper left and right of the boat, with the draught on the right.
 _LEFT, _RIGHT = 5.0, 30.0
 _HIGHEST = 150.0
-# Least distance on paper between the floating waterline and the design waterline for both to be drawn.
+# Smallest distance on paper between floating and design waterline at which both are drawn.
 _APART = 0.25
 _RADIUS = 1.5
 _SAID = 5e-5
@@ -380,7 +380,7 @@ def _legend(
     widths = [text_width(words, layout.letter) + swatch + layout.paper(5.0) for _, words in lines]
     first, second = max(widths[::2]), max(widths[1::2], default=0.0)
     columns = 2 if (first + second) * layout.scale <= PAPER_WIDTH else 1
-    # The second column begins in the middle, where its lines do not need more room than that.
+    # The second column begins in the middle, unless its lines need more room.
     start = min(
         max(first, layout.paper(0.5 * PAPER_WIDTH - 4.0)), max(first, layout.paper(PAPER_WIDTH) - second)
     )

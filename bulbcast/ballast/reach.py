@@ -103,7 +103,7 @@ def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
         The range; None if no place satisfies both limits, as for a bulb shorter than the fin's chord.
     """
     trailing = hang.tip_leading_edge_x + hang.tip_chord
-    # x of the bulb's forward end, by the forward overhang and by the after one.
+    # x of the bulb's forward end, from the forward overhang and from the after one.
     by_fore = (hang.tip_leading_edge_x - hang.overhang_forward, hang.tip_leading_edge_x)
     by_aft = (trailing - hang.bulb_length, trailing + hang.overhang_aft - hang.bulb_length)
     first, last = max(by_fore[0], by_aft[0]), min(by_fore[1], by_aft[1])
@@ -177,7 +177,7 @@ def reach_of(
         placed_x=placed,
         apparent_mass=apparent_mass,
         moment=moment,
-        # The bulb is short of where it should be, so she lacks this moment.
+        # The bulb does not reach its required place, so this moment is missing.
         ignored=changed_by_moment(flotation, mass=0.0, moment=-moment),
         length=flotation.length,
         turned_reaches=turned is not None and abs(turned.nearest(wanted_x) - wanted_x) <= TOLERANCE,

@@ -108,11 +108,11 @@ HULL = Rule(
     ),
 )
 
-# Standard deviation of the target over the target, from which more must be weighed first. Judgement.
+# Relative standard deviation of the target above which more must be weighed first. Judgement.
 UNCERTAIN_SHARE = 0.02
-# Smallest list that shows at the mast. Judgement.
+# Smallest angle of list that can be seen at the mast. Judgement.
 VISIBLE_LIST = math.radians(0.5)
-# Freeboard left over that on her line, below which the loss is reported. Judgement.
+# Freeboard left, as a share of that on her line, below which the loss is reported. Judgement.
 MUCH_LOST = 0.8
 # Usual share of ballast in the whole boat, by kind of boat. Common practice, no source.
 RATIO_BANDS = {
@@ -134,7 +134,7 @@ def boat_findings(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
     if section is None:
         return ()
     slips = check_slips(plan, section, boat, shown)
-    # A doubted displacement reports the share already.
+    # If the displacement is doubted, the share is reported already.
     doubted = any(one.code == DISPLACEMENT_DOUBTFUL.code for one in slips)
     return (
         *check_reach(boat, plan.water.density, shown),
@@ -201,7 +201,7 @@ def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
         name = typed(f"{line}.name", move.name, move.name, also=True)
         mass = typed(f"{line}.mass", shown.mass(move.mass), shown.mass(move.mass), also=also)
         place = typed(f"{line}.x", at, f"x = {at}", also=True)
-        # At the waterline, since it has no height of its own: without one, her stability would not be known.
+        # The lead is put at the waterline, since her stability would not be known without a height.
         level = typed(f"{line}.z", shown.length(0.0), "", also=True)
         cast = f"cast the bulb {shown.mass(levelling.bulb)}"
         said.append(f"place {mass} of lead inside the boat at {place} ({name}, {level}) and {cast}")
@@ -251,7 +251,7 @@ def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
             f"{shown.mass(lead.bulb_lighter)} lighter"
         )
     said += [_fin_move_said(one, shown) for one in boat.fin_moves]
-    # Where the tip would not stand on the lead at the other end, more overhang alone is no fix.
+    # If the other end of the tip would no longer rest on the lead, more overhang alone is not a fix.
     if fixes.overhangs and all(one.needed > one.limit for one in fixes.overhangs):
         said.append(_allowance_said(fixes.overhangs, shown))
     return tuple(said)
@@ -276,7 +276,7 @@ def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
             within = shown.length(over.needed)
             said.append(f"let the mass centre be further from mid-chord, {typed('fin.carry_within', within)}")
             continue
-        # A hair more, so that the length as it is shown holds it.
+        # Slightly more, so that the length as shown includes it.
         key, needed = (
             {"forward": "overhang_forward", "after": "overhang_aft"}[over.end],
             shown.length(over.needed + 1e-3),

@@ -266,7 +266,7 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
 def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
     displaced, others = boat.displacement(plan.water.density), boat.start.weigh_in.mass
     share = share_of_bulb(displaced, others)
-    # A hull's file in the wrong unit is reported as such.
+    # A hull file in the wrong unit has its own finding.
     if not plan.weights or boat.start.unit_slip is not None or SHARE[0] <= share <= SHARE[1]:
         return
     fits = unit_that_fits([one.mass for one in plan.weights], displaced, others)

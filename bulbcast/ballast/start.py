@@ -127,7 +127,7 @@ def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
     except BoatFigureError as error:
         doubts = hull_doubts(plan, hull, slip)
         mass = weigh_in(_lines(plan, line.length)).mass
-        # `no_bulb_left` names the displacement itself, with what to take out.
+        # `no_bulb_left` reports the displacement itself, with the mass to remove.
         doubts += doubts_of_shares(plan, water * line.volume, mass)[:-1]
         raise no_bulb_left(plan, error, doubts) from None
 
@@ -157,7 +157,7 @@ def _lines(plan: Plan, length: float | None) -> list[Weight]:
                 Weight(name=name, mass=mass, x=place[0], z=place[1], state=state, place_spread=spread)
             )
     if plan.boat is not None and plan.boat.reserve is not None:
-        # Its place is not known: put where the others balance, it changes nothing but her line.
+        # Its place is not known. Put where the others balance, it only changes her line.
         x, _, z = weigh_in(lines).centre
         state, spread = State.TO_COME, usual_place_spread(State.TO_COME, length)
         lines.append(

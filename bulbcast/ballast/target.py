@@ -155,7 +155,7 @@ def ballast_target(
     """
     factor = apparent_weight_factor(water_density, lead_density)
     if rest.all_up:
-        # The volume is that of the complete boat: no water is added for the bulb.
+        # The volume is that of the complete boat, so no water is added for the bulb.
         mass = water_density * rest.volume - rest.mass
         if mass > 0.0:
             rest = rest.beside(mass / lead_density)

@@ -23,10 +23,10 @@ RIB_SLOT_THIN = Rule(
     why="Wood or ply that is too thin next to a slot breaks when it is cut or handled.",
 )
 
-# Ply or balsa beside a slot breaks out while it is cut below this (common practice, no source). [m]
+# Ply or balsa next to a slot that is thinner than this breaks when it is cut (common practice, no source). [m]
 LEAST_BESIDE_SLOT = 1.0e-3
 
-# Outlines approximate the curves to a fiftieth of what a knife can follow. [m]
+# Outlines approximate the curves to a fiftieth of a knife's accuracy. [m]
 _CHORD_ERROR = 2e-6
 
 

@@ -19,10 +19,9 @@ _POWERS = (0.5, 1.0, 2.0, 3.0, 4.0)
 
 Coefficients = tuple[float, float, float, float, float]
 
-# NACA four-digit thickness form, half thickness over thickness, published (open) coefficients.
-# Source: NACA TR-460 (1933); NASA TM-4741 (1996). The published 0.2969, -0.1260, -0.3516, 0.2843,
-# -0.1015 are for t/c = 0.2 and stand here times five.
-# Powers of x: 1/2, 1, 2, 3, 4.
+# NACA four-digit thickness form, half thickness over thickness, published (open) coefficients. Source: NACA TR-460 (1933);
+# NASA TM-4741 (1996). The published 0.2969, -0.1260, -0.3516, 0.2843, -0.1015 are for t/c = 0.2 and are multiplied by
+# five here. Powers of x: 1/2, 1, 2, 3, 4.
 FOUR_DIGIT_COEFFICIENTS = (1.4845, -0.6300, -1.7580, 1.4215, -0.5075)
 
 # NACA modified four-digit form: slope at the trailing edge by place of the largest thickness.

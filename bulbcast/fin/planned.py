@@ -73,7 +73,7 @@ def fin_foil(fin: FinSection, incidence: float) -> Foil:
         trailing_x = leading + chord * math.cos(incidence)
         trailing_z = level - chord * math.sin(incidence)
         level -= numbers_of(shape).centroid * chord * math.sin(incidence)
-        # Where the straight edges, carried on or cut short, stand at that level.
+        # Places of the straight edges, extended or cut short, at that level.
         fore = (fin.root_z - level) / (fin.root_z - fin.tip_z)
         aft = (fin.root_z - level) / (fin.root_z - trailing_z)
         root_trailing = fin.root_leading_edge_x + fin.root_chord

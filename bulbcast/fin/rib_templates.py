@@ -35,7 +35,7 @@ def _rib(built: FoilRibs, number: int, rib: Rib) -> Template:
     for piece in rib.pieces:
         rings = [contour_mm(ring) for ring in piece]
         if len(rib.pieces) > 1 and piece is rib.pieces[-1]:
-            # The second half a little away, so that the two are parts of their own.
+            # The second half is set slightly apart, so that the two are separate parts.
             drop = 4.0
             rings = [tuple((x, y - drop) for x, y in ring) for ring in rings]
         shapes.append(cut(*rings))

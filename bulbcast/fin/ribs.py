@@ -85,8 +85,8 @@ def section_outline(
         Points of the polygon, shape (n, 2). [m]
     """
     tip = FinTip(chord=chord, thickness=thickness, shape=shape)
-    # With points spaced by the cosine the sagitta goes with the square of their number; at the round
-    # nose it is about 1.5 thickness / n^2, aft of it far less.
+    # With cosine spacing the sagitta is inversely proportional to the square of the number of points. At the round nose
+    # it is about 1.5 thickness / n^2, and far less aft of it.
     along = min(max(48, math.ceil(math.sqrt(2.0 * thickness / chord_error))), _MOST_POINTS)
     return outline(tip, 0.0, along=along)
 

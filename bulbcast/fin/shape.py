@@ -256,7 +256,7 @@ def shape_numbers(shape: Shape) -> SectionNumbers:
         (x, y), (dx, dy), _ = piece.curve(nodes)
         slices = weights * dx
         cubes = y**3
-        # A blunt face carries no torsion of its own: what stands over it steepens nothing.
+        # A blunt face carries no torsion itself, so its thickness does not count in the slope term.
         over = cubes - (faces[0] ** 3 if number == 0 else 0.0)
         over = over - (faces[1] ** 3 if number == len(shape.pieces) - 1 else 0.0)
         sums += [

@@ -326,7 +326,7 @@ def _cored(section: TubeCoredFin, chord: float, thickness: float, shape: Shape |
     body_bending = body.modulus * numbers.across * chord * thickness**3
     ring_bending = tube.modulus * (hole_second - bore_second)
     bending = body_bending - body.modulus * hole_second + ring_bending
-    # Each strip bends about its own place: what is not body at the tube's axis goes with the tube.
+    # Each strip bends about its own place, so anything at the tube's axis that is not body counts with the tube.
     flexural = (body_bending * numbers.flexural_axis * chord + (bending - body_bending) * at) / bending
     return StationStiffness(
         bending=bending,

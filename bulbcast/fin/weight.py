@@ -116,7 +116,7 @@ def estimated_density(
     if isinstance(section, TubeCoredFin):
         stuff: Material | None = section.body
         if section.body.modulus == 0.0 and material is None:
-            material = "wood"  # a core that nobody counts on is no heavier
+            material = "wood"  # a core that carries no load is no heavier
     else:
         stuff = section.material
     body = usual_density(

@@ -130,7 +130,7 @@ def _near_pairs(corners: Array, triangles: Triangles) -> tuple[Indices, Indices]
 
     low, high = corners.min(axis=1), corners.max(axis=1)
     normal = np.abs(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])).sum(axis=0)
-    # The tree is flat: facets are seen from the side on which they cover each other least.
+    # The tree is two-dimensional, so facets are viewed from the side on which they overlap least.
     drop = 1 if normal[1] >= normal[2] else 2
     a, b = (axis for axis in range(3) if axis != drop)
     boxes = shapely.box(low[:, a], low[:, b], high[:, a], high[:, b])
@@ -193,8 +193,8 @@ def _piercing(start: Array, end: Array, facet: Array) -> Array:
 def _doubtful_volume(corners: Array, points: Array) -> float:
     """Calculate the volume not wound round exactly once, from sections along the hull and closer ones at the crossing."""
     ends = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
-    # The part wound round twice may reach far beyond the line of crossing, and a small one may fall between
-    # sections all along the hull: the greater of the two figures counts.
+    # The part wound round twice may reach far beyond the line of crossing, and a small one may fall between sections all
+    # along the hull, so the larger of the two figures counts.
     whole = _mean_doubt(corners, *ends, _SECTIONS_ALONG)
     reach = 0.005 * (ends[1] - ends[0])
     near = float(points[:, 0].min()) - reach, float(points[:, 0].max()) + reach

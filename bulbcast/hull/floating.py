@@ -100,7 +100,7 @@ def _state(load: _Load, at: Array, part: Cut | None = None) -> _State:
     world = directions(trim, heel)
     part = cut(load.hull, world, depth) if part is None else part
     share = part.volume / load.volume
-    # Buoyancy's moment less weight's, over the weight.
+    # Moment of buoyancy less that of weight, divided by weight.
     lever = part.moment / load.volume - load.centre
     ct, st = math.cos(trim), math.sin(trim)
     energy = depth * (share - 1.0) - float(world.up @ lever)
@@ -168,7 +168,7 @@ def float_boat(
             f"{math.degrees(at[2]):.1f} degrees. Check the hull and the mass centre."
         )
     lowest = float(np.min(np.linalg.eigvalsh(_scaled(load.hull, state)[np.ix_(free, free)])))
-    # The middle's depth becomes the origin's.
+    # Convert the middle's depth to the origin's.
     sinkage = float(at[0] + directions(float(at[1]), float(at[2])).up @ hull.middle)
     return Floating(
         attitude=Attitude(sinkage=sinkage, trim=float(at[1]), heel=float(at[2])),
@@ -278,7 +278,7 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
             continue
         if settled:
             break
-        # Where the energy curves the wrong way, Newton's step would lead uphill, so it is reversed.
+        # If the energy curves the wrong way, a Newton step would lead uphill, so it is reversed.
         bend = np.maximum(np.abs(values), 1e-6)
         step = np.zeros(3)
         step[free] = -(vectors @ ((vectors.T @ gradient) / bend)) * unit[free]

@@ -132,7 +132,7 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
         + six @ (a + p + q - 3.0 * tip)
     )
     volume = float(six_volumes) / 6.0
-    # The waterplane is the face that the cut leaves: its edge runs against the clipped facets'.
+    # The waterplane is the face left by the cut, so its edge runs opposite to those of the clipped facets.
     plane = np.stack([world.aft, world.starboard], axis=1)
     s, e = q @ plane, p @ plane
     cross = sign * (s[:, 0] * e[:, 1] - s[:, 1] * e[:, 0])

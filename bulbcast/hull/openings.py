@@ -109,7 +109,7 @@ def rims(start: Indices, end: Indices) -> list[Indices]:
             if not following[here]:
                 del following[here]
             if ahead in place:
-                # Where two rims touch at a point, the one just completed is set aside.
+                # If two rims touch at a point, the one just completed is set aside.
                 found.append(np.array(path[place[ahead] :], dtype=np.int64))
                 for point in path[place[ahead] + 1 :]:
                     del place[point]
@@ -232,7 +232,7 @@ def _mirrored(points: Array, centreplane: float, reach: float) -> Indices | None
     if count > _LONGEST_PAIRED:
         return None
     image = points * (1.0, -1.0, 1.0) + (0.0, 2.0 * centreplane, 0.0)
-    # The mirror image runs the other way round: point i answers to point c - i.
+    # The mirror image runs the other way round, so point i corresponds to point c - i.
     partner = int(np.argmin(np.linalg.norm(points - image[0], axis=1)))
     across: Indices = (partner - np.arange(count)) % count
     if np.max(np.linalg.norm(points[across] - image, axis=1)) > reach:

@@ -154,12 +154,12 @@ def clipped(shell: Shell, up: Array, depth: float) -> tuple[Array, Clipped]:
     facets = (_BLOCK * near[:, None] + np.arange(_BLOCK)).ravel()
     corners = shell.corners.take(facets, axis=1)
     height = (np.einsum("ij,i->j", shell.rows, up) - depth).take(corners)
-    # A face that lies in the water plane itself is dry: it is the waterplane.
+    # A face in the water plane itself is dry, since it is the waterplane.
     under = height < 0.0
     bit = under.view(np.int8)
     count = bit[0] + bit[1] + bit[2]
-    # Facets with two corners under water count whole, less the corner that stands out; those with one count by the
-    # corner that dips in. Each facet is then cut once, and only a triangle comes off.
+    # Facets with two corners under water count whole, less the corner above water; those with one count by the immersed
+    # corner. Each facet is then cut once, and only a triangle comes off.
     sums += np.einsum("ij->j", shell.sums.take(facets[count >= 2], axis=0))
     crossed = np.flatnonzero((count == 1) | (count == 2))
     dips = count[crossed] == 1

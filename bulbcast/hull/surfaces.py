@@ -104,7 +104,7 @@ def _by_trimesh(ending: str, content: bytes) -> Floats:
             io.BytesIO(content), file_type=ending[1:], process=False, skip_materials=True
         )
         corners = np.asarray(mesh.triangles, dtype=np.float64)
-    except Exception as error:  # the reader has no error class of its own: a broken file may raise anything
+    except Exception as error:  # the reader has no error class, so a broken file may raise anything
         raise FileRefusedError(
             f"a file that cannot be read ({type(error).__name__})",
             f"a surface of facets in {FORMATS}",

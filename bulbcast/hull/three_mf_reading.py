@@ -159,7 +159,7 @@ def _placed(
         corners = np.asarray(one.corners)
         if corners.min() < 0 or corners.max() >= len(points):
             raise _spoilt(f"a facet that uses corner {int(corners.max())} of {len(points)}")
-        # Only the points that facets use are moved: their number is counted, however often a piece is placed.
+        # Only the points that facets use are moved, since the facets are counted however often a piece is placed.
         yield (points[corners] @ transform[:3] + transform[3]).reshape(-1, 3, 3)
     for part, inner, moved in one.components:
         # A row (x y z 1) times the component's matrix, then times that of the object it belongs to.

@@ -193,7 +193,7 @@ def distinct(triangles: Triangles) -> Distinct:
         return Distinct(triangles=triangles, copies=none, flaps=none)
     group = np.empty(len(order), dtype=np.int64)
     group[order] = np.cumsum(fresh) - 1
-    first = order[fresh]  # the sort is stable: the first given of each
+    first = order[fresh]  # stable sort: keeps the first of each
     low = np.argmin(triangles, axis=1)
     row = np.arange(len(triangles))
     ahead = triangles[row, (low + 1) % 3] < triangles[row, (low + 2) % 3]

@@ -106,7 +106,7 @@ def flotation_on_line(
     z, area, centre, bm = line.buoyancy_z, line.waterplane_area, line.flotation_x, line.bm_along
     x, length = line.buoyancy_x, line.length
     if x is None and line.band > 0.0:
-        # Only for an estimate: it says how she trims in water of another density, and nothing else.
+        # Only for an estimate: it affects nothing but her trim in water of another density.
         x = centre
     if (
         z is None

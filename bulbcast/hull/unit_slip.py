@@ -25,7 +25,7 @@ HULL_UNIT_DOUBTFUL = Rule(
     ),
 )
 
-# Weighed over displaced mass below which an unfinished weight list cannot be the reason. Judgement.
+# Weighed mass over displaced mass, below which an unfinished weight list cannot be the reason. Judgement.
 HOPELESS_SHARE = 0.01
 
 METRES_PER_UNIT = {unit: float(BY_SYMBOL[unit].factor) for unit in ("mm", "cm", "m", "in", "ft")}
