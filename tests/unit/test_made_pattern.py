@@ -109,7 +109,7 @@ def test_a_slip_of_the_unit_is_doubted():
 def test_a_mass_alone_needs_the_density_and_says_how_to_do_without():
     (fault,) = faults_of(with_line("pattern", 'made = "150 g"'))
     assert "a mass only together with the density of the pattern" in fault
-    assert "the scale goes up by 1 g for each cm3" in fault
+    assert "the scale rises by 1 g for each cm3" in fault
 
 
 def test_a_shop_rule_on_pure_lead_says_what_it_costs():
