@@ -1,7 +1,7 @@
-"""Fin left beside a screw: what must be, what is good practice, where to move it; where there is room for one alone.
+"""Edge distance of a screw in the fin: minimum, good practice, where to move it, and fins with room for only one.
 
-The limits (0.5 mm or a tenth of the hole, 1.0 mm or a fifth) are common practice, no source. The room itself is held
-against the section's own formula: at 30 % of the chord a NACA four-digit section is as thick as its nominal thickness.
+The limits (0.5 mm or a tenth of the hole, 1.0 mm or a fifth) are common practice, no source. The room is compared with
+the section's formula: a NACA four-digit section has its nominal thickness at 30 % of the chord.
 """
 
 from __future__ import annotations

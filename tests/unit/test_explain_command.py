@@ -1,4 +1,4 @@
-"""`bulbcast explain`: every key says how it is measured, every finding why it matters, and a slip is answered."""
+"""`bulbcast explain`: how to measure every key, why every finding matters, and suggestions for mistyped names."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Where the output fails: what stands on the disk stays there and is named, and nothing else is claimed."""
+"""If output fails, files already on the disk stay there and are named, and the program claims nothing more."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ EXAMPLE = EXAMPLES / "fenwisp.toml"
 
 
 def run_with(output: int, *words: str) -> subprocess.CompletedProcess[str]:
-    """The command with its standard output on a descriptor that is closed afterwards."""
+    """Run the command with standard output on the given descriptor, and close it afterwards."""
     code = "from bulbcast.cli.main import main; main()"
     try:
         return subprocess.run(

@@ -1,4 +1,4 @@
-"""Figures beside each other: one unit, a value with its spread, a workshop's digits."""
+"""Figures shown together: in one unit, each value with its spread, to the digits used in a workshop."""
 
 from __future__ import annotations
 

@@ -1,5 +1,5 @@
-"""What a plan names is read only where it is an ordinary file, never more of it than is bounded, and from the plan's
-own folder alone where that is asked for.
+"""Files named in a plan are read only if they are ordinary files, up to a size limit, and from the plan's folder alone if
+requested.
 """
 
 from __future__ import annotations
@@ -70,7 +70,7 @@ for name, reader in readers.items():
 
 
 def test_a_pipe_or_a_device_is_refused_by_its_kind_before_it_is_read(tmp_path):
-    """In a process of its own with a time to live: reading either would never end."""
+    """This runs in a separate process with a time limit, since reading a pipe or device would never end."""
     if not hasattr(os, "mkfifo"):
         return
     text = example_text("larkmoss")
@@ -95,7 +95,7 @@ PROFILE = "x_mm,r_mm\n0,0\n30,8\n80,12\n120,10\n160,5\n200,1\n"
 
 
 def plan_in(folder, hull=OFFSETS.name, bulb=None):
-    """Larkmoss in a folder of its own, with what she names of hull and bulb."""
+    """Path of the Larkmoss plan in a separate folder, with the given files for hull and bulb."""
     text = example_text("larkmoss").replace(f'offsets = "{OFFSETS.name}"', f"offsets = '{hull}'")
     if bulb is not None:
         text = text.replace('profile = "naca4"', f"profile = 'offsets'\noffsets = '{bulb}'")

@@ -1,4 +1,4 @@
-"""A mould that fills more slowly than its thin end lets metal run: each way out does when it is typed."""
+"""A mould that fills too slowly for its thin end: every fix works when typed."""
 
 from __future__ import annotations
 

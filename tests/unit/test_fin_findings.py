@@ -1,4 +1,4 @@
-"""What the fin as a beam says beside its figures: estimated weight, material, reserve aground, the tube's own axis."""
+"""Findings on the fin as a beam: estimated weight, material, reserve when aground, and the axis of the tube."""
 
 from __future__ import annotations
 
@@ -279,7 +279,7 @@ def test_a_raked_root_that_the_beam_passes_but_the_level_hold_does_not_is_a_caut
 
 
 def test_a_blow_from_the_side_on_a_raked_fin_counts_the_end_of_its_root():
-    """Before: what it bears was held against the beam alone, 29 % too much, and nothing was said."""
+    """Before the fix, the load that the fin can carry was compared with the beam alone, 29 % too high, without a finding."""
     raked = STEEL.replace('root_leading_edge_x = "400 mm"', 'root_leading_edge_x = "273 mm"')
     raked += 'sideways_grounding = 1\ngrounded_mass = "8 kg"\n'
     struck = job_of(raked).strength.fin.aground["sideways_grounding"]
@@ -299,7 +299,7 @@ def test_a_blow_from_the_side_on_a_raked_fin_counts_the_end_of_its_root():
 
 
 def test_a_rake_that_root_and_tip_do_not_have_is_a_caution_whose_fix_fixes_it():
-    """Before: a fin that leans 23 degrees over a pocket left at 0 degrees, and nothing was said."""
+    """Before the fix, a fin leaning 23 degrees over a pocket left at 0 degrees gave no finding."""
     leaning = STEEL.replace('root_leading_edge_x = "400 mm"', 'root_leading_edge_x = "273 mm"')
     (caution,) = found_in(job_of(leaning), "rake-differs")
     assert caution.severity == "caution"

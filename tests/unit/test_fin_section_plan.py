@@ -1,4 +1,4 @@
-"""[fin] section as a plan gives it: what is read, what is refused, and what follows from it."""
+"""The section key of [fin]: accepted and rejected values, and the results."""
 
 import math
 import re
@@ -66,7 +66,7 @@ def test_names_of_the_trade_are_understood():
 
 
 def test_a_plate_bends_as_a_flat_bar_and_turns_about_its_middle():
-    """Round edges of half its thickness: b t^3 / 12 of the flat, and a circle's pi t^4 / 64 for both edges."""
+    """The edges are half-round: b t^3 / 12 for the flat part, and a circle's pi t^4 / 64 for both edges."""
     text = (
         fin('section = "plate"\ntip_thickness = "5 mm"\n')
         + """root_chord = "70 mm"
@@ -144,7 +144,7 @@ def test_a_pocket_deeper_than_the_bulb_is_a_stop_and_no_blade_right_through(line
 
 
 def test_a_slot_that_would_swallow_a_smaller_bulb_is_answered_and_stopped():
-    """The lightest bulbs of the search are wholly in it and weigh nothing."""
+    """The lightest bulbs of the search lie wholly inside the slot and have no mass."""
     lines = 'slot_width = "500 mm"\nslot_length = "9 m"\nslot_depth = "1 m"\n'
     job = job_of(fin(lines, LEAST))
     assert job.bulb.mass == pytest.approx(2.45, rel=1e-9)

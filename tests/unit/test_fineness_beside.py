@@ -1,4 +1,4 @@
-"""A fineness outside the usual beside the usual ones: areas in closed form, drag by the published formulas by hand."""
+"""An unusual fineness compared with the usual ones: areas in closed form, drag by hand from the published formulas."""
 
 import math
 
@@ -13,7 +13,7 @@ def with_fineness(value: float, more: str = ""):
 
 
 def spheroid_area(length: float, diameter: float) -> float:
-    """Weisstein, "Prolate Spheroid", MathWorld."""
+    """Surface area of a prolate spheroid; Weisstein, "Prolate Spheroid", MathWorld."""
     a, c = diameter / 2, length / 2
     e = math.sqrt(1 - (a / c) ** 2)
     return 2 * math.pi * a**2 + 2 * math.pi * a * c / e * math.asin(e)
@@ -36,7 +36,7 @@ def test_bulbs_beside_it_hold_as_much_and_have_the_areas_of_spheroids():
 
 
 def test_its_drag_is_the_band_of_the_published_formulas():
-    """At 1.5 m/s in fresh water: ITTC-57 and the form factors of Hoerner, Torenbeek and Raymer, by hand."""
+    """Drag at 1.5 m/s in fresh water by hand: ITTC-57 and the form factors of Hoerner, Torenbeek and Raymer."""
     job = with_fineness(12, SPHEROID)
     six = next(one for one in job.fineness.usual if one.fineness == 6)
     reynolds = 1.5 * six.length / 1.1386e-6
@@ -58,7 +58,7 @@ def test_a_bulb_given_by_its_length_is_told_at_that_key_and_never_of_an_optimum(
 
 
 def test_a_known_boat_is_compared_at_her_hull_speed(example_job):
-    """Larkmoss is within the usual; her hull speed is sqrt(g L / 2 pi)."""
+    """Larkmoss has a usual fineness; her hull speed is sqrt(g L / 2 pi)."""
     from bulbcast.job.steps import Asked
     from bulbcast.job.work import STEPS
     from bulbcast.quantities.frozen import replace

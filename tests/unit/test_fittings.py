@@ -1,4 +1,4 @@
-"""Cross pins, cast-in studs and blades that go right through: ledger, findings, rules, by hand and by other integrals."""
+"""Cross pins, cast-in studs and blades through the bulb: ledger, findings and rules, by hand and by other integrals."""
 
 from __future__ import annotations
 
@@ -339,7 +339,7 @@ def test_two_fastenings_in_one_place_are_a_fault():
 
 
 def test_the_cost_of_pins_goes_with_their_number(monkeypatch):
-    """Pins that touch, the costly case, counted in places at which the body is asked for its radius, not in seconds."""
+    """The cost of touching pins, the expensive case, is measured in evaluations of the body's radius, not in seconds."""
     from bulbcast.bulb.body.turned import TurnedBody
 
     asked = 0

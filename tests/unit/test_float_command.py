@@ -1,4 +1,4 @@
-"""`bulbcast float`: readings in, mass and shift out, faults in one go, and the record beside the plan."""
+"""`bulbcast float`: mass and shift from the readings, errors reported together, and the record saved next to the plan."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ FRESH = 999.10
 
 @pytest.fixture
 def plan(tmp_path):
-    """The example with its table beside it."""
+    """Path of the example, with its table in the same folder."""
     for name in ("larkmoss.toml", "larkmoss-offsets.csv"):
         (tmp_path / name).write_bytes((EXAMPLES / name).read_bytes())
     return tmp_path / "larkmoss.toml"
@@ -34,7 +34,7 @@ def plan(tmp_path):
 
 @pytest.fixture(scope="module")
 def surface(tmp_path_factory):
-    """The example with her hull as a surface."""
+    """Path of the example with the hull as a surface."""
     folder = tmp_path_factory.mktemp("surface")
     script = EXAMPLES / "make_hull.py"
     subprocess.run([sys.executable, str(script), str(folder)], check=True, capture_output=True)
@@ -537,7 +537,7 @@ def test_tests_recorded_at_the_same_time_are_all_kept(plan):
     ],
 )
 def test_a_reading_is_taken_as_it_is_said_of_the_boat_and_as_the_report_says_it(plan, said, plain):
-    """The report's own words, typed back, are the same reading."""
+    """The report's wording of a reading, typed back in, gives the same reading."""
     both = [
         json.loads(command("float", plan, "--bow", one, "--stern", "1 mm", "--no-record", "--json").stdout)
         for one in (said, plain)

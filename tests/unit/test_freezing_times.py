@@ -1,4 +1,4 @@
-"""Times before the pour: one model, its figures or the simulation's, and never both."""
+"""Freezing times before the pour come from the simple model or from the simulation, never from both."""
 
 from __future__ import annotations
 

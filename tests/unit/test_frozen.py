@@ -1,4 +1,4 @@
-"""`@frozen` values: what compares, hashes and shows them is shared, and has to be what a dataclass's own would be."""
+"""`@frozen` values share methods for comparing, hashing and display, which must behave like those of a dataclass."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from bulbcast.quantities.frozen import field, frozen, replace
 
 @frozen
 class Hole:
-    """With a field that counts for nothing when two are compared."""
+    """A class with a field that is ignored in comparisons."""
 
     across: float
     note: str = field(default="", compare=False, repr=False)
@@ -21,19 +21,19 @@ class Hole:
 
 @frozen
 class Slot(Hole):
-    """One field more."""
+    """A subclass with one more field."""
 
     length: float
 
 
 @frozen
 class Nothing:
-    """No field at all."""
+    """A class without fields."""
 
 
 @frozen
 class Row:
-    """With a list of its own, and a field that follows from another."""
+    """A class with a separate list per instance and a field calculated from another."""
 
     across: float
     twice: float = field(init=False)

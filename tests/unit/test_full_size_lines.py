@@ -1,4 +1,4 @@
-"""A model from a full-size lines plan: the scale factor covers surface, table, waterline and ends alike."""
+"""A model from a full-size lines plan: the scale factor applies to surface, table, waterline and ends."""
 
 from __future__ import annotations
 

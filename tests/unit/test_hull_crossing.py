@@ -1,4 +1,4 @@
-"""Surfaces that pass through themselves, and the modeller's axes."""
+"""Surfaces that intersect themselves, and different axis conventions of modelling programs."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from bulbcast.hull.topology import equal_points
 
 
 def ball(centre, radius=1.0, rings=40, hoop=80):
-    """A ball of facets, as a turned shape along x."""
+    """A faceted ball, as a body of revolution about the x axis."""
     at = np.linspace(0.0, np.pi, rings + 1)
     turn = 2 * np.pi * np.arange(hoop) / hoop
     points = np.stack(

@@ -1,4 +1,4 @@
-"""Where a boat comes to rest, and the curve of righting arms."""
+"""Floating position of a boat at rest, and the curve of righting arms."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from bulbcast.solids.mesh import Mesh
 
 
 def yacht(along=30, up=12):
-    """An invented hull, 1 m long, alike to both sides."""
+    """An invented symmetrical hull, 1 m long."""
     x = np.linspace(0.0, 1.0, along + 1)
     keel = -0.06 * (1.0 - np.abs(2.0 * x - 1.0) ** 2.2)
     sheer = 0.06 + 0.03 * (1.0 - x) ** 2
@@ -33,7 +33,7 @@ LOAD = {"mass": 3.0, "mass_centre": (0.52, 0.0, -0.1), "water_density": 999.1}
 
 
 def residuals(rest, load=LOAD):
-    """Mass missing as a share, and the level distances of buoyancy from weight aft and athwart. [-, m, m]"""
+    """Relative error of displaced mass, and distances of buoyancy from weight aft and to starboard. [-, m, m]"""
     found = hydrostatics(HULL, rest.attitude)
     world = directions(rest.attitude.trim, rest.attitude.heel)
     lever = np.array(found.buoyancy_centre) - np.array(load["mass_centre"])

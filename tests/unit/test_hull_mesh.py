@@ -1,4 +1,4 @@
-"""Hull surfaces as they come: what is repaired is said, what cannot be is refused with its place."""
+"""Hull surfaces from files: repairs are reported, and faults beyond repair are rejected with their position."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ MM = HullPlacement(metres_per_unit=0.001)
 
 
 def hull_facets(along=24, up=8):
-    """An invented hull 1 m long as loose facets, in mm, and whether each is of the deck and of the transom."""
+    """Separate facets of an invented hull 1 m long. [mm]"""
     x = np.linspace(0.0, 1000.0, along + 1)
     u = x / 1000.0
     keel = -60.0 * (1.0 - (2.0 * u - 1.0) ** 2)
@@ -43,7 +43,7 @@ def read(facets, **more):
 
 
 def refusal(facets, **more):
-    """The words of a refusal."""
+    """Error messages for a rejected hull."""
     with pytest.raises(HullError) as caught:
         read(facets, **more)
     return [fault.words for fault in caught.value.faults]

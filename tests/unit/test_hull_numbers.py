@@ -1,4 +1,4 @@
-"""Hulls known by bare numbers."""
+"""Hulls described only by numbers, without a surface or table."""
 
 from __future__ import annotations
 

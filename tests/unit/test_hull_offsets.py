@@ -1,4 +1,4 @@
-"""Tables of offsets: Simpson's rules piece by piece, the curve they have in mind, and what is wrong with a table."""
+"""Tables of offsets: Simpson's rules applied piece by piece, the curve they imply, and faults in a table."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A hull that was read is kept by its file's bytes and by how they were read, and what is kept cannot be changed."""
+"""Hulls are cached by their file's bytes and reading options, and cached hulls cannot be changed."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ TABLE = "larkmoss-offsets.csv"
 
 @pytest.fixture
 def boat(tmp_path, monkeypatch):
-    """Reads Larkmoss with a line of her plan changed and perhaps her table; how often a table was taken apart."""
+    """Function that reads Larkmoss with changes, and returns the hull and the number of tables parsed so far."""
     monkeypatch.setattr(hulls, "_kept", {})
     made, make = [], hulls._of_table
     monkeypatch.setattr(hulls, "_of_table", lambda *words: made.append(words) or make(*words))

@@ -1,5 +1,5 @@
-"""One bulb weighed by hand: every line of the ledger, cast body, pattern and charge from closed forms and from
-scipy's integrals over the spheroid's own equation, none of it through the library's geometry."""
+"""Mass of one bulb by hand: all lines of the ledger, the cast body, pattern and charge from closed forms and scipy
+integrals over the spheroid's equation, without the library's geometry."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ dross = "4 %"
 
 
 class ByHand:
-    """The same bulb from the spheroid's equation r^2 = R^2 (1 - (x/a - 1)^2), cut where r is the tail's."""
+    """The same bulb from the spheroid's equation r^2 = R^2 (1 - (x/a - 1)^2), cut off where r equals the tail radius."""
 
     def __init__(self, job: Job) -> None:
         # Size and place are the solver's; everything that follows from them is worked out anew.
@@ -91,7 +91,7 @@ class ByHand:
         return math.pi * self.radius**2 * self.half * ((u - u**3 / 3.0) + 2.0 / 3.0)
 
     def prism(self, clearance: float) -> float:
-        """Above the floor inside the fin's section, moved out by the clearance as a buffered polygon."""
+        """Volume above the floor inside the fin's section, a polygon that shapely offsets by the clearance. [m3]"""
         from shapely.geometry import Polygon
 
         tip = FinTip(chord=CHORD, thickness=THICK)

@@ -1,4 +1,4 @@
-"""A builder who reads inches: her units first in words, templates, cautions, defaults and faults; fractions as typed."""
+"""Imperial units come first in text, templates, cautions, defaults and errors, and fractions are kept as typed."""
 
 from __future__ import annotations
 

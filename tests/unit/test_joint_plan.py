@@ -1,4 +1,4 @@
-"""The joint in a plan: each point as a builder meets it, with the figure it had before beside it."""
+"""The joint in a plan: every corrected case as a builder meets it, with the figure from before the fix."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ def quoted(text, key):
 
 
 def test_one_screw_ahead_of_the_mass_centre_is_pulled_with_more_than_the_weight():
-    """Before: the weight alone, 23.5 N and 0.685 MPa, no finding on the lead."""
+    """Before the fix, only the weight was counted: 23.5 N and 0.685 MPa, without a finding on the lead."""
     job = job_of(plan_text('tightened_to = "0 N"\n', places=(12,)))
     (screw,) = job.strength.screws
     on_the_bare_edge = WEIGHT * (0.42 * 80) / 12
@@ -98,7 +98,7 @@ def saltmarrow(**changes):
 
 
 def test_a_thin_washer_spreads_at_45_degrees_and_the_fix_fixes_when_typed():
-    """Before: a 0.3 mm washer counted over its whole 44 mm, 1.28 MPa under a limit of 2 MPa: no finding."""
+    """Before the fix, a 0.3 mm washer counted over its whole 44 mm: 1.28 MPa, below the limit of 2 MPa, and no finding."""
     thin = job_of(saltmarrow(washer_thickness="0.3 mm", tightened_to="1.2 kN"))
     broken = [one for one in thin.findings if one.code == "lead-creeps"]
     assert len(broken) == 3
@@ -129,14 +129,14 @@ def test_a_washer_for_a_single_screw_does_in_both_systems_when_typed_as_shown(un
 
 
 def test_every_grade_creeps_from_one_megapascal():
-    """Before: 2 MPa with 4 or 6 % of antimony, for which no datum is cited."""
+    """Before the fix, the limit was 2 MPa with 4 or 6 % of antimony, for which no source was cited."""
     for grade in ("pure", "antimonial-4", "antimonial-6"):
         job = job_of(plan_text().replace("antimonial-4", grade))
         assert job.strength.joint.bearing_limit == 1.0e6
 
 
 def test_preload_left_out_is_not_a_pass_at_zero():
-    """Before: judged at 0 N, and passed."""
+    """Before the fix, a missing preload was checked as 0 N and passed."""
     job = job_of(plan_text())
     open_end = the_finding(job, "bearing-not-judged")
     assert (open_end.severity, open_end.where) == ("caution", "strength.tightened_to")
@@ -160,7 +160,7 @@ BLOWS = (
 
 
 def test_the_joint_aground_needs_no_beam_and_is_judged_by_what_is_typed():
-    """Before: groundings touched the fin alone, and were refused without a beam."""
+    """Before the fix, groundings were applied only to the fin and rejected without a beam."""
     job = job_of(plan_text(BLOWS + 'screw_allowable = "180 MPa"\n'))
     cases = {one.name: one for one in job.strength.joint.cases}
     assert list(cases) == [
@@ -198,7 +198,7 @@ def test_the_joint_aground_needs_no_beam_and_is_judged_by_what_is_typed():
 
 
 def test_thread_and_screw_the_smaller_counts_over_one_and_a_half_diameters():
-    """Before: 40 MPa on all 15 mm of thread, 6.6 kN; the screw itself breaks at a quarter of that."""
+    """Before the fix, 40 MPa on all 15 mm of thread gave 6.6 kN; the screw breaks at a quarter of that."""
     thread = coarse_thread(0.004)
     soft = job_of(plan_text('thread_shear_allowable = "10 MPa"\nscrew_allowable = "180 MPa"\n'))
     fin = 10e6 * 0.875 * math.pi * 0.004 * 0.006
@@ -209,7 +209,7 @@ def test_thread_and_screw_the_smaller_counts_over_one_and_a_half_diameters():
 
 
 def test_the_fin_is_judged_at_the_screws_holes():
-    """Before: the holes were not counted."""
+    """Before the fix, the holes were ignored."""
     job = job_of(plan_text(BEAM + 'allowable = "110 MPa"\n'))
     held = job.strength.joint
     numbers = section_numbers()
@@ -228,7 +228,8 @@ def test_the_fin_is_judged_at_the_screws_holes():
 
 
 def test_a_raked_fin_is_judged_at_the_holes_square_to_its_axis():
-    """Before: the level section and the upright lever; at 23 degrees 15 % low at 90 degrees of heel."""
+    """Before the fix, the horizontal section and the upright lever gave 15 % too little for a rake of 23 degrees at 90
+    degrees of heel."""
     rake = math.radians(23.0)
     raked = plan_text(BEAM + BLOWS).replace(
         'root_leading_edge_x = "400 mm"',
@@ -256,7 +257,7 @@ def test_a_raked_fin_is_judged_at_the_holes_square_to_its_axis():
 
 
 def test_what_is_not_calculated_at_the_holes_of_a_fin_that_is_not_solid_says_so():
-    """Before: the figure of a solid fin stood beside a tube-cored one, as not judged."""
+    """Before the fix, a fin with a tube core showed the figure of a solid fin, marked as not judged."""
     given = 'section = "given"\nbending_stiffness = "60 N m2"\ntorsion_stiffness = "25 N m2"\n'
     job = job_of(plan_text(given))
     assert plan_object(job)["strength"]["joint"]["fin_net_section"] is None
@@ -301,7 +302,7 @@ def boat_job(text):
 
 
 def test_a_small_craft_does_not_sail_until_a_licensed_practice_has_seen_her():
-    """Before: nothing was held."""
+    """Before the fix, nothing was put on hold."""
     small = BOAT.replace('kind = "model"', 'kind = "small-craft"')
     held = the_finding(boat_job(small), "structure-not-seen")
     assert (held.severity, held.withholds) == ("hold", ("sailing",))
@@ -358,7 +359,8 @@ def test_what_does_not_go_together_is_refused_in_whole_messages(text, message):
 
 
 def test_a_heavy_plan_that_does_not_say_what_kind_she_is_is_asked():
-    """Before: the shipped day boat, 140 kg of lead and no [boat], said nothing of who sees her structure."""
+    """Before the fix, the day boat example, with 140 kg of lead and no [boat], was not advised to get its structure
+    checked."""
     job = job_of(saltmarrow())
     one = the_finding(job, "kind-not-said")
     assert (one.severity, one.limit) == ("caution", 40.0)
@@ -370,7 +372,7 @@ def test_a_heavy_plan_that_does_not_say_what_kind_she_is_is_asked():
 
 
 def test_a_preload_of_next_to_nothing_is_not_all_that_is_said():
-    """Before: "tightened_to = "0.29 lbf" or less" and no way to more."""
+    """Before the fix, the advice was only "tightened_to = "0.29 lbf" or less", without a way to allow more."""
     text = plan_text().replace('target_mass = "2.4 kg"', 'target_mass = "4.4 kg"')
     remedy = the_finding(job_of(text), "bearing-not-judged").remedy
     assert "That is not much. A washer under the head of screw" in remedy
@@ -378,7 +380,7 @@ def test_a_preload_of_next_to_nothing_is_not_all_that_is_said():
 
 
 def test_the_screws_figures_stand_in_two_tables_of_one_unit_a_column():
-    """Before: ten columns, of which three lay off the page, each figure with its load's name in one cell."""
+    """Before the fix, the table had ten columns, three of them off the page, with load names and figures in one cell."""
     page = report_html(job_of(plan_text(BEAM + BLOWS)), None)
     part = page[page.index("Pull on each screw") : page.index("Screws and pocket walls are each")]
     tables = [re.findall(r"<t[hd][^>]*>([^<]*)</t[hd]>", each) for each in part.split("<table")]

@@ -1,4 +1,4 @@
-"""What keys must agree on is data: half of it is an error at import, and all of it is reported and asked for."""
+"""Dependencies between keys are declared as data: incomplete declarations fail at import, and complete ones are enforced."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ LEAST = {
 
 
 def agreed(monkeypatch: pytest.MonkeyPatch, **declared: object) -> declare.Section:
-    """A section of one key, or with what is given for the section itself, as the table of keys takes it in."""
+    """Section with one key and the given options, as declared in the table of keys."""
     monkeypatch.setattr(declare, "_SECTIONS", dict(declare._SECTIONS))
     of_section = {
         name: declared.pop(name) for name in ("one_of", "section_only", "basic") if name in declared
@@ -146,7 +146,7 @@ def plan_with(**lines: str) -> str:
     ids=lambda one: one.name,
 )
 def test_every_key_that_goes_only_with_another_is_refused_without_it(each: Key) -> None:
-    """Alone in its section, with each choice that it hangs on set to a word that will not do."""
+    """The key is alone in its section, and each choice that it depends on is set to an unsuitable word."""
     lines = {each.section: each.example_line}
     for only in each.only_with:
         for name, words in settled(only.where).items():

@@ -1,4 +1,4 @@
-"""`bulbcast keys`: the reference is the declaration itself, and half a declaration is an error at import."""
+"""`bulbcast keys`: the reference is made from the declarations, and an incomplete declaration fails at import."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Killed at any moment of the whole work, the directory asked for is absent or whole, new or replaced."""
+"""If the program is killed at any moment, the output directory is either absent or complete, new or replaced."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
-"""The hung-mass ledger, line by line, where every line is a closed form: a ball with a screw through its centre.
+"""Every line of the hung-mass ledger compared with a closed form, for a ball with a screw through its centre.
 
-A ball is the spheroid of fineness 1. A screw whose axis runs through the centre meets the same ball
-whichever way it leans, so that a raked hole has the volumes of an upright one.
+A ball is a spheroid of fineness 1. A screw through the centre meets the same ball at any angle, so a raked hole has the
+same volumes as an upright one.
 """
 
 from __future__ import annotations
@@ -85,17 +85,17 @@ def line(bulb, name):
 
 
 def along_axis(rake, moment, volume):
-    """First moments in bulb axes of a piece round the screw's axis, from its moment along it.
+    """First moments in bulb axes of a piece around the screw's axis, from its moment along that axis.
 
-    `moment` is taken from the ball's centre, which is at x = R on the axis of the bulb.
+    `moment` is about the ball's centre, which is at x = R on the axis of the bulb.
     """
     return volume * R - moment * math.sin(rake), moment * math.cos(rake)
 
 
 def recess_by_hand(radius, top):
-    """Volume and moment along the axis of a cylinder from a level `top` down through the ball's surface.
+    """Volume and axial moment of a cylinder from a level `top` down through the ball's surface.
 
-    Columns from -sqrt(R^2 - rho^2) to top, over the disc.
+    The integral over the disc is of columns from -sqrt(R^2 - rho^2) to top.
     """
     volume = math.pi * radius**2 * top + 2.0 / 3.0 * math.pi * (R**3 - (R**2 - radius**2) ** 1.5)
     moment = 0.5 * math.pi * (radius**2 * top**2 - (R**2 * radius**2 - 0.5 * radius**4))
@@ -173,7 +173,7 @@ def test_a_whole_screw_hangs_at_its_seat_head_below_and_shank_above(rake):
 
 
 def section_sum(function):
-    """Integral of function(x, y) over the fin's section at the floor, both sides, by midpoints in sqrt(x)."""
+    """Integral of function(x, y) over both sides of the fin's section at the floor, by the midpoint rule in sqrt(x)."""
     u = (np.arange(4000) + 0.5) / 4000.0
     s = u * u
     half = half_thickness(TIP.chord * s)
@@ -191,7 +191,7 @@ def test_the_bedding_of_the_fin_is_the_pocket_less_the_fins_section_inside_the_b
     t = math.tan(rake)
 
     def column(x, y):
-        """Height of the ball's surface above the floor on a raked line, a quadratic."""
+        """Height of the ball's surface above the floor along a raked line, from a quadratic equation."""
         u = leading_edge + x - R
         # (u - t h)^2 + y^2 + (FLOOR + h)^2 = R^2
         half_b = FLOOR - u * t
@@ -220,7 +220,7 @@ def half_thickness(x):
 
 
 def gap_area():
-    """Between the section and its outline: perimeter times clearance and a whole turn of corners."""
+    """Area between the section and its offset outline: perimeter times clearance, plus a full circle for the corners."""
     x = TIP.chord * np.linspace(0.0, 1.0, 20001) ** 2
     y = half_thickness(x)
     perimeter = 2.0 * float(np.sum(np.hypot(np.diff(x), np.diff(y)))) + 2.0 * float(y[-1])

@@ -1,4 +1,4 @@
-"""The draught that a limit is held against is the one she floats at, an imposed bulb's sinkage and trim in it."""
+"""A draught limit is compared with the boat's actual draught, including sinkage and trim from a given bulb."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""[limits]: each broken one is a stop that names figures, limit and lines of the plan that keep to it."""
+"""[limits]: every exceeded limit is a stop that names the figure, the limit and plan lines that satisfy it."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def broken(job):
 
 
 def with_line(text, line):
-    """The plan with a line of a remedy, such as `bulb.fineness = 6.10`, in place of what it had."""
+    """The plan with a line of a remedy, such as `bulb.fineness = 6.10`, in place of its earlier value."""
     section, key, value = re.fullmatch(r"(\w+)\.(\w+) = (.+)", line).groups()
     if re.search(rf"(?m)^{key} = .*$", text):
         return re.sub(rf"(?m)^{key} = .*$", f"{key} = {value}", text, count=1)

@@ -1,4 +1,4 @@
-"""A finished pattern in this metal, and a contraction that is not the metal's own, each by hand arithmetic."""
+"""A finished pattern cast in the planned metal, and a contraction that differs from the metal's, by hand arithmetic."""
 
 import math
 
@@ -17,7 +17,7 @@ def made(value: str, base: str = BARE):
 
 
 def test_a_volume_is_weighed_by_density_and_contraction_both():
-    """250 cm3 of pure lead: 11.34 x 0.99 x 250 / 1.0098^3 = 2725.8 g; contraction thrice 0.98 %."""
+    """250 cm3 of pure lead: 11.34 x 0.99 x 250 / 1.0098^3 = 2725.8 g, with 0.98 % contraction in three directions."""
     job = made("250 cm3")
     by_hand = 11.34 * 0.99 * 250 / 1.0098**3 / 1000
     assert job.made.hung_mass == pytest.approx(by_hand, rel=1e-12)
@@ -28,7 +28,7 @@ def test_a_volume_is_weighed_by_density_and_contraction_both():
 
 
 def test_a_pattern_made_for_pure_lead_comes_light_in_wheel_weights():
-    """Its density alone would take 2.6 %; 0.2 % less contraction, thrice, gives 0.6 of them back."""
+    """The lower density alone would lose 2.6 %; 0.2 % less contraction in three directions regains 0.6 %."""
     pure = made("220 cm3")
     other = made("220 cm3", BARE.replace('"pure"', '"wheel-weights"'))
     density = other.alloy.density / 11340
@@ -38,7 +38,7 @@ def test_a_pattern_made_for_pure_lead_comes_light_in_wheel_weights():
 
 
 def test_volume_mass_and_length_of_one_pattern_say_the_same():
-    """A solid pattern of 0.6 g/cm3; the length that of the planned shape."""
+    """A solid pattern of 0.6 g/cm3, with the length of the planned shape."""
     volume = made("250 cm3")
     mass = made("150 g", with_line("pattern", 'density = "0.6 g/cm3"', BARE))
     length = volume.pattern.length * (250e-6 / volume.pattern.volume) ** (1 / 3)
@@ -68,7 +68,7 @@ def test_a_core_is_in_no_pattern_and_comes_off_the_casting():
 
 
 def test_the_layer_makes_the_target():
-    """Its volume by Steiner's formula: area, mean curvature and a sphere, each of a body 0.96 of the planned size."""
+    """Volume of the layer by Steiner's formula: area, mean curvature and a sphere, for a body 0.96 of the planned size."""
     job = made("200 cm3")
     layer = job.made.layer
     assert layer > 0
@@ -80,7 +80,7 @@ def test_the_layer_makes_the_target():
 
 
 def test_the_blend_makes_the_target():
-    """Density by the additive rule and contraction in proportion, typed into a plan of their own."""
+    """Density by the additive rule and contraction in proportion, typed into a separate plan."""
     base = BARE.replace('"pure"', '"antimonial-4"')
     wanted = job_of(base).pattern.volume
     job = made(f"{1e6 * wanted * 0.985:.6f} cm3", base)
@@ -132,7 +132,7 @@ def test_a_contraction_within_a_standard_deviation_of_the_metals_own_is_not_judg
 
 
 def test_a_pattern_a_hair_too_large_is_not_to_be_taken_down():
-    """Of a bulb of 300 g a volume 1.5 % too large is some 0.07 mm all over, which no file takes off evenly."""
+    """For a bulb of 300 g, a volume 1.5 % too large means about 0.07 mm all over, too little to file off evenly."""
     base = BARE.replace('"2.45 kg"', '"300 g"')
     volume = 1e6 * job_of(base).pattern.volume
     hair, much = (

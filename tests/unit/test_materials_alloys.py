@@ -1,4 +1,4 @@
-"""Alloys: the contract's grades, the ways in, and what is refused."""
+"""Alloys: the built-in grades, the ways to describe a metal, and rejected values."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ SB4 = (("Pb", 0.96), ("Sb", 0.04))
 
 
 def says(text: str) -> str:
-    """A pattern for the whole of a message."""
+    """Regular expression that matches exactly this message."""
     return f"^{re.escape(text)}$"
 
 

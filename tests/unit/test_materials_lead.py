@@ -1,4 +1,4 @@
-"""Pure lead: ranges of the equations, and how its parts fit together."""
+"""Pure lead: ranges of the equations, and consistency between them."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Water: the two kinds, a given density, and the range of the formulas."""
+"""Fresh water and seawater, a given density, and the range of the formulas."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Scrap, pot, burner, pour and gating through the command line: every finding with its cause and its fix."""
+"""Scrap, pot, burner, pour and gating on the command line: every finding with its cause and fix."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ BURNER = '[burner]\npower = "3 kW"\n'
 
 @pytest.fixture
 def said(tmp_path: Path):
-    """Plans a text by the command line: exit status, and the object or the messages."""
+    """Function that plans a text on the command line and returns the exit status, and the JSON object or the messages."""
 
     def run(text: str) -> tuple[int, Any]:
         path = tmp_path / "trial.toml"
@@ -411,7 +411,7 @@ def test_scrap_that_is_short_is_a_hold_and_the_purchase_fixes_it(said):
 
 
 def test_a_pot_that_nobody_has_weighed_is_assumed_to_be_heavy_and_listed(said):
-    """By hand: 1.2 l, as wide as deep, is 115.18 mm wide; with 8 mm of iron round it 131.18 mm wide, 123.18 mm high."""
+    """By hand: 1.2 l, as wide as deep, is 115.18 mm wide; with 8 mm of iron around it, 131.18 mm wide and 123.18 mm high."""
     unweighed = POT.replace('mass = "2 kg"\n', "")
     _, plan = said(PLAN + MOULD + SHEET + unweighed + BURNER)
     iron = 7850.0 * (0.25 * math.pi * 0.131176**2 * 0.123176 - 0.0012)

@@ -1,4 +1,4 @@
-"""Gating, melt list and pour card as a person sees them: what is shown, what is withheld, and in which order."""
+"""Gating, melt list and pour card as displayed: contents, withheld figures, and order."""
 
 from __future__ import annotations
 

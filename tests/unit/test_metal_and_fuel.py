@@ -1,4 +1,4 @@
-"""Measured metal is not thrown away, clean metal is not dirty, fuel is for all fillings, and who lifts what."""
+"""Measured samples are kept, clean metal is not treated as dirty, fuel covers every filling, and limits on lifting."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The test bar of metal: its solid, what its lengths and masses say, and what the next plan makes of it."""
+"""The metal test bar: its solid, the results from its lengths and masses, and their use in the next plan."""
 
 from __future__ import annotations
 

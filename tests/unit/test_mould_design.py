@@ -1,4 +1,4 @@
-"""Blocks round the pattern, parts, masses, batches and keys, by hand."""
+"""Mould blocks around the pattern, their parts, masses, batches and keys, by hand."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The pictures of mould and drying: what they show is what was computed."""
+"""Drawings of mould and drying agree with the calculated figures."""
 
 from __future__ import annotations
 

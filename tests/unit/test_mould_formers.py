@@ -1,5 +1,5 @@
-"""Formers on every kind of closed mould, from the facets of their own solids: no flat hangs over the pattern, all can be
-drawn, and the feeder's stub is sawn off clear of the finish."""
+"""Formers on every kind of closed mould, checked on their facets: none overhangs the pattern, all can be drawn, and the
+feeder's stub is sawn off clear of the finish."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ KINDS = [
 ]
 UP = {"crown": (0, 0, 1), "starboard": (0, 1, 0), "nose": (-1, 0, 0), "tail": (1, 0, 0)}
 STEEPEST = math.sin(math.radians(5.1))
-"""A sprue of 5 degrees widens upwards so that its former draws."""
+"""Sine of the steepest overhang allowed; a sprue widens upwards by 5 degrees so that its former can be drawn. [-]"""
 
 
 def made(orientation, split, shape=1.0, mass="2.45 kg"):
@@ -41,7 +41,7 @@ def made(orientation, split, shape=1.0, mass="2.45 kg"):
 
 
 def facets(solid):
-    """Middles, normals and areas of a solid's facets."""
+    """Corners and unit normals of a solid's facets."""
     mesh = solid.faces()
     corners = mesh.vertices[mesh.triangles]
     cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])

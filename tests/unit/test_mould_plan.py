@@ -1,4 +1,4 @@
-"""[mould] in the plan: keys that belong together, the cavity's growth, findings, and what a study may vary."""
+"""[mould] in the plan: keys that belong together, growth of the cavity, findings, and values that a study can vary."""
 
 from __future__ import annotations
 
@@ -365,7 +365,7 @@ def test_a_part_of_mortar_says_what_is_mixed_and_how_much_water_leaves():
 
 
 def test_halves_are_weighed_and_matched():
-    """By hand: a tenth of a millimetre off the flat face, its shadow's area times the casting's density."""
+    """By hand: the mass of 0.1 mm off the flat face is 0.1 mm times its area times the casting's density."""
     job = job_of(BAKED + 'kind = "open-halves"\n')
     thin = 1e-4 * job.melting.gating.cavity.shadow * job.cast.mass / job.cast.volume
     page = report_html(job, None)
@@ -379,7 +379,7 @@ def test_halves_are_weighed_and_matched():
 
 
 def test_a_box_leaves_what_is_round_the_pattern_on_each_side():
-    """By hand: half of what is left of length and width, floor and cover in the proportion that they usually have."""
+    """By hand: half of the remaining length and width on each side, with floor and cover in their usual proportion."""
     usual, mould = (
         job_of(BAKED).mould,
         job_of(BAKED + 'box_length = "340 mm"\nbox_width = "120 mm"\nbox_height = "130 mm"\n').mould,

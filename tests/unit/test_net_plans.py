@@ -1,4 +1,4 @@
-"""The plans of tests/benchmarks/net.py: they read without a fault, they hold every key, and what differs is found."""
+"""Plans from tests/benchmarks/net.py are read without errors and contain every key, and changed results are detected."""
 
 from __future__ import annotations
 

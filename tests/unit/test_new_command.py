@@ -1,4 +1,4 @@
-"""`bulbcast new`: what it writes runs as it is, whatever is asked for together, and says how each figure is measured."""
+"""`bulbcast new`: its plans run unchanged for any combination of options and say how to measure each figure."""
 
 from __future__ import annotations
 
