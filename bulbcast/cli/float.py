@@ -45,7 +45,11 @@ _READING = (
     metavar="MASS@X",
     help="Something aboard that does not belong there, such as '40 g @ 600 mm'.",
 )
-@click.option("--water", metavar="fresh|salt|DENSITY", help="Water of the test. Default: the plan's water.")
+@click.option(
+    "--water",
+    metavar="fresh|salt|DENSITY",
+    help="Water in which the test was done. Default: the plan's water.",
+)
 @click.option("--weighed", metavar="MASS", help="Mass of the boat as tested, weighed on a scale.")
 @click.option("--reading-spread", metavar="LENGTH", help="Standard deviation of reading one mark.")
 @click.option("--drill", metavar="LENGTH", help="Diameter of the drill for removing lead.")

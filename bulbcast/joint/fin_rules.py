@@ -140,7 +140,7 @@ def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Findin
     kind = {"wood": "Wood", "laminate": "A laminate"}.get(material or "", f'"{body.name}"')
     words = f"{kind} is not equally stiff in all directions, but the beam formula treats it as if it were"
     if ratio is not None and not even:
-        words += f": its modulus is {ratio:.3g} times its shear modulus, but 2 to 3 times for an isotropic material"
+        words += f": its modulus is {ratio:.3g} times its shear modulus, against 2 to 3 times for an isotropic material"
     yield FIN_NOT_EVEN(
         "strength.section",
         f"{words}. Stress in single plies or across the grain, and twist caused by bending, are not calculated.",

@@ -1,7 +1,7 @@
 """Heel under sail: the wind's moment, balanced by the righting arm, and the wind that causes a given heel.
 
-    heeling moment   1/2 rho V^2 C A h cos^n(heel)      n = 2 by default righting moment m g GZ(heel), at small angles m
-    g GM sin(heel)
+    heeling moment   1/2 rho V^2 C A h cos^n(heel)      n = 2 by default
+    righting moment  m g GZ(heel), at small angles m g GM sin(heel)
 
 h is the distance from the sail's centre of effort down to the centre of lateral resistance of fin and hull. The wind is
 steady, without gusts, rolling or crew. This is not a stability assessment.
