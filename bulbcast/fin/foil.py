@@ -80,7 +80,7 @@ class Foil:
 
     @property
     def mean_chord(self) -> float:
-        """[m]"""
+        """Mean of root and tip chord. [m]"""
         return 0.5 * (self.root_chord + self.tip_chord)
 
     @property

@@ -70,7 +70,7 @@ class Rounding:
     fore: bool
 
     def curve(self, share: Array) -> tuple[Array, Array, Array]:
-        """As for `Powers`."""
+        """Points with first and second derivatives; see `Powers.curve`."""
         quarter = 0.5 * math.pi
         angle = 2.0 * quarter - quarter * share if self.fore else quarter - quarter * share
         radii = np.array(self.radii)[:, None]
@@ -83,7 +83,7 @@ class Rounding:
         )
 
     def share_at(self, x: Array) -> Array:
-        """As for `Powers`."""
+        """Fraction of the piece at each x; see `Powers.share_at`."""
         cosine = np.clip((x - self.centre[0]) / self.radii[0], -1.0, 1.0)
         quarters = np.arccos(cosine) / (0.5 * math.pi)
         return np.clip(2.0 - quarters if self.fore else 1.0 - quarters, 0.0, 1.0)

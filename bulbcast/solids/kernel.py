@@ -116,7 +116,7 @@ class KernelSolid:
 
     @property
     def volume(self) -> float:
-        """[m3]"""
+        """Volume of the solid. [m3]"""
         return float(self._solid.volume()) / _MM**3
 
     @property

@@ -55,12 +55,12 @@ class ScrewCut:
 
     @property
     def head_volume(self) -> float:
-        """[m3]"""
+        """Volume of the head. [m3]"""
         return 0.25 * math.pi * self.head_diameter**2 * self.head_height
 
     @property
     def shank_volume(self) -> float:
-        """[m3]"""
+        """Volume of the shank. [m3]"""
         return 0.25 * math.pi * self.diameter**2 * self.length
 
     @property

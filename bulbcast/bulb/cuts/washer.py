@@ -45,12 +45,12 @@ class Washer:
 
     @property
     def volume(self) -> float:
-        """[m3]"""
+        """Volume of the ring. [m3]"""
         return self.area * self.thickness
 
     @property
     def mass(self) -> float:
-        """[kg]"""
+        """Mass of the washer. [kg]"""
         return self.density * self.volume
 
 

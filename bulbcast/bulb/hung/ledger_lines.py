@@ -40,7 +40,7 @@ class LedgerLine:
 
     @property
     def mass(self) -> float:
-        """[kg]"""
+        """Mass of the line, negative for material removed. [kg]"""
         return self.density * self.piece.volume
 
 

@@ -194,7 +194,7 @@ class FreezingTimes:
             self._known.update(zip(wanted, times_of(wanted), strict=True))
 
     def __call__(self, bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
-        """Same as `freezing_times`."""
+        """Freezing times; see `freezing_times`."""
         for bar in bars:
             refuse(bar, case)
         asked = [(bar, case) for bar in bars]

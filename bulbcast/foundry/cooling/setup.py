@@ -77,7 +77,7 @@ class Cavity:
 
     @property
     def length(self) -> float:
-        """[m]"""
+        """Length of the cavity. [m]"""
         return self.x[-1]
 
     @property

@@ -260,7 +260,7 @@ class PartState:
 
     @property
     def latest(self) -> LogEntry | None:
-        """Last weighing."""
+        """The last weighing, or None."""
         return self.weighings[-1] if self.weighings else None
 
     @cached_property

@@ -180,7 +180,7 @@ class Ingate:
 
     @property
     def volume(self) -> float:
-        """[m3]"""
+        """Volume of the ingate. [m3]"""
         return self.width * self.depth * self.length
 
 

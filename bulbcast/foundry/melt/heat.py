@@ -59,7 +59,7 @@ class MeltingHeat:
 
     @property
     def total(self) -> float:
-        """Total heat. [J]"""
+        """Heat of metal and pot together. [J]"""
         return self.metal + self.pot
 
 

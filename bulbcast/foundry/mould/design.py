@@ -74,7 +74,7 @@ class BlockSize:
 
     @property
     def volume(self) -> float:
-        """[m3]"""
+        """Volume of the block. [m3]"""
         return self.length * self.width * self.height
 
 
