@@ -1,13 +1,13 @@
-"""One value of the bulb changed: every step worked out anew against those that are kept, and her side view drawn.
+"""Time to update a plan after one change to the bulb, from scratch and with reused steps, and to draw the side view.
 
 Run by hand:
 
     python tests/benchmarks/bench_changed.py
 
-For each example, medians of fifteen changes of the bulb's skin by hundredths of a millimetre, in milliseconds of process
-time: numbers and findings without remedies and without righting arms, from nothing and from the steps of the plan
-before, and the side view of what came out. Linear algebra runs on one thread. Nothing here is
-asserted: a time is the machine's.
+For each example it prints medians of fifteen changes of the bulb's skin by hundredths of a millimetre, in milliseconds
+of process time. Timed are the numbers and findings, without remedies and righting arms, from scratch and from the steps
+of the previous plan, and the side view of the result. Linear algebra runs on one thread. Nothing is asserted, since
+times depend on the machine.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 
 
 def timed(work: Callable[[], Any]) -> tuple[float, Any]:
-    """Process time [ms] and what came of it."""
+    """Process time [ms] and result of a call."""
     start = time.process_time()
     result = work()
     return 1e3 * (time.process_time() - start), result

@@ -1,4 +1,4 @@
-"""Cost of the simulated cooling against the number of cells, and what a finer grid changes. Run by hand:
+"""Cost of the simulated cooling by number of cells, and effect of a finer grid. Run by hand:
 
 python tests/benchmarks/bench_cooling.py
 """
@@ -16,7 +16,7 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 
 
 def main() -> None:
-    """Every example at the default grid, then one lying and one standing over finer and finer grids."""
+    """Print every example with the default grid, then one cast lying and one cast upright on finer and finer grids."""
     print("example           cells  steps  seconds   frozen    mass")
     for path in EXAMPLES:
         job = run(*load_plan(path))

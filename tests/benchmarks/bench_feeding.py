@@ -1,12 +1,13 @@
-"""The ways of feeding a casting, in metal, minutes and hollow, each simulated on two grids. Run by hand:
+"""Metal, minutes and hollow of each way of feeding a casting, simulated on two grids. Run by hand:
 
 python tests/benchmarks/bench_feeding.py                     # examples, and 0.5 to 140 kg of three metals
-python tests/benchmarks/bench_feeding.py --only pure         # cases whose name begins so
+python tests/benchmarks/bench_feeding.py --only pure         # cases whose names begin with it
 python tests/benchmarks/bench_feeding.py --cells 6 8         # coarser grids
 
-Each case by default and by every other way. What must hold on each grid: the default leaves a hollow of at most
-0.05 % of the casting; the time given without the simulation is no shorter than the simulation's; a feeder released 20 %
-earlier than the simulation's shortest time leaves a hollow above that bound; heat adds up to a millionth.
+Each case is run in the default way and in every other way. On each grid, the default must leave a hollow of at most
+0.05 % of the casting, and the time given without the simulation must not be shorter than the simulation's. A feeder
+released 20 % earlier than the simulation's shortest time must leave a hollow above that bound. The heat balance must
+hold to a millionth.
 """
 
 from __future__ import annotations
@@ -38,14 +39,14 @@ CELLS = (8, 12)
 
 @dataclass(frozen=True)
 class Seen:
-    """What one way does on one grid.
+    """Result of one way of feeding on one grid.
 
     Attributes:
-        hollow: Of the casting's volume. [-]
-        until: How long it is kept liquid; zero where it is not. [s]
-        early: Hollow where it is released 20 % earlier; None where it is not kept. [-]
-        unbalanced: Heat that does not add up, of what the metal gives. [-]
-        frozen: When the casting is. [s]
+        hollow: Share of the casting's volume. [-]
+        until: Time for which the feeder is kept liquid; zero if it is not. [s]
+        early: Hollow if the feeder is released 20 % earlier; None if it is not kept liquid. [-]
+        unbalanced: Error of the heat balance, as a share of the metal's heat. [-]
+        frozen: Time at which the casting is frozen. [s]
     """
 
     hollow: float
@@ -56,10 +57,10 @@ class Seen:
 
 
 def cases(only: str = "") -> Iterator[tuple[str, Job]]:
-    """Every case of the table: its name, and its job by default.
+    """Cases of the table, each with its name and its default job.
 
     Args:
-        only: How names begin.
+        only: Beginning of the names to include.
     """
     for name in NAMES:
         if name.startswith(only):
@@ -72,21 +73,21 @@ def cases(only: str = "") -> Iterator[tuple[str, Job]]:
 
 
 def case(grade: str, mass: float) -> Job:
-    """One of a metal and a mass, in baked plaster, lying.
+    """Case of one metal and mass, cast lying in baked plaster.
 
     Args:
-        grade: Of the alloy.
-        mass: Hung. [kg]
+        grade: Grade of the alloy.
+        mass: Hung mass. [kg]
     """
     return run(read_plan(plan_text(grade, "baked", "closed", mass), source="plan.toml"), remedies=False)
 
 
 def fed(job: Job, way: str) -> Job:
-    """The same job fed in another way.
+    """The same job with another way of feeding.
 
     Args:
-        job: By default.
-        way: Of WAYS.
+        job: Job with the default way.
+        way: One of WAYS.
     """
     pour = job.plan.pour or usual_section("pour")
     asked = replace(job.poured, pour=replace(pour, feeding=way, feeder_diameter=None, feeder_height=None))
@@ -100,7 +101,7 @@ def seen(job: Job, cells: int) -> Seen:
 
     Args:
         job: The job.
-        cells: Across the largest section.
+        cells: Number of cells across the largest section.
     """
     setup, _ = cooling_setup(job, cells=cells)
     until, early = 0.0, None
@@ -121,12 +122,12 @@ def seen(job: Job, cells: int) -> Seen:
 
 
 def slips(default: bool, gating: Gating, found: Seen) -> list[str]:
-    """What does not hold of a way on one grid.
+    """Requirements that a way does not meet on one grid.
 
     Args:
-        default: Whether it is the default.
-        gating: As given without the simulation.
-        found: By it.
+        default: Whether the way is the default.
+        gating: Gating as calculated without the simulation.
+        found: Result of the simulation.
     """
     said = []
     if default and found.hollow > SOUND:
@@ -141,7 +142,7 @@ def slips(default: bool, gating: Gating, found: Seen) -> list[str]:
 
 
 def main() -> int:
-    """A line for each case and way; exit status 1 where something does not hold."""
+    """Print a line for each case and way; exit status 1 if a requirement is not met."""
     ask = argparse.ArgumentParser(description=__doc__)
     ask.add_argument("--only", default="")
     ask.add_argument("--cells", type=int, nargs="+", default=list(CELLS))

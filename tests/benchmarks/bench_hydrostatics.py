@@ -1,14 +1,14 @@
-"""What a righting arm curve costs, and how the cost goes with the number of facets.
+"""Cost of a righting arm curve, and how it grows with the number of facets.
 
 Run by hand:
 
     python tests/benchmarks/bench_hydrostatics.py
 
-It prints, for a Wigley hull with freeboard at several numbers of facets, the time to read her, for one attitude and
-for a curve of 37 heels at free sinkage and trim, medians of five runs, and the exponent by which the time grows. Then
-the same in the chain of a plan: the example Larkmoss with her hull as a surface of so many facets, fin, rudder and
-bulb afloat with it: how long her righting arms take, and all of how she stands up, other bulbs and fins included.
-Nothing here is asserted: a time is the machine's.
+For a Wigley hull with freeboard and several numbers of facets, it prints medians of five runs of the time to read the
+hull, for one attitude and for a curve of 37 heels at free sinkage and trim, and the exponent by which the time grows.
+Then it does the same within a plan: the example Larkmoss with its hull as a surface of that many facets, afloat with
+fin, rudder and bulb. It prints the time for the righting arms and for the whole stability step, including other bulbs
+and fins. Nothing is asserted, since times depend on the machine.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def wigley(facets: int) -> np.ndarray:
-    """Loose facets of a Wigley hull 1 m long, wall-sided above the water, shape (m, 3, 3). [m]"""
+    """Separate facets of a Wigley hull 1 m long, wall-sided above the water, shape (m, 3, 3). [m]"""
     up = max(6, round(math.sqrt(facets / 4.0 / 4.0)))
     along = round(facets / 4.0 / up)
     x = np.linspace(0.0, 1.0, along + 1)
@@ -50,7 +50,7 @@ def wigley(facets: int) -> np.ndarray:
 
 
 def median_time(job: Callable[[], object]) -> float:
-    """Median of several runs. [s]"""
+    """Median time of several runs. [s]"""
     times = []
     for _ in range(RUNS):
         start = time.perf_counter()
@@ -88,7 +88,7 @@ def main() -> None:
 
 
 def in_the_chain() -> None:
-    """Print the table of the plan's chain."""
+    """Print the table for the hull within a plan."""
     spec = importlib.util.spec_from_file_location("make_hull", EXAMPLES / "make_hull.py")
     assert spec is not None
     assert spec.loader is not None

@@ -1,7 +1,7 @@
-"""How long the builder is asked to leave the mould alone, over the simulation's upper end. Run by hand:
+"""Ratio of the time for which the mould must be left alone to the simulation's upper bound. Run by hand:
 
 python tests/benchmarks/bench_leave_alone.py table            # 144 plans: grades, moulds, ways, masses
-python tests/benchmarks/bench_leave_alone.py random 50 2026   # as many random plans, from a seed
+python tests/benchmarks/bench_leave_alone.py random 50 2026   # 50 random plans from seed 2026
 python tests/benchmarks/bench_leave_alone.py table --cells 8  # on a coarser grid
 
 Every ratio must be 1.0 or above and below 2. The factor LEAVE_ALONE was chosen on the table and on random plans of
@@ -46,17 +46,17 @@ def plan_text(
     more: str = "",
     pour: str = "",
 ) -> str:
-    """A plan with a fin that goes with its bulb.
+    """Plan with a fin to match its bulb.
 
     Args:
-        grade: Of the alloy.
+        grade: Grade of the alloy.
         mould: One of MOULDS.
         way: One of WAYS.
-        mass: Hung. [kg]
-        fineness: Length over diameter. [-]
-        width_to_height: Of the section. [-]
-        more: Further keys of [mould].
-        pour: Keys of [pour].
+        mass: Hung mass. [kg]
+        fineness: Length of the bulb over its diameter. [-]
+        width_to_height: Width over height of the bulb's section. [-]
+        more: Further lines for the section [mould].
+        pour: Lines for the section [pour].
     """
     size = (mass / 2.0) ** (1.0 / 3.0)
     return f"""
@@ -79,17 +79,17 @@ kind = "{way}"
 
 
 def table() -> Iterator[tuple[tuple[str, ...], str]]:
-    """Every plan of the table: its group and name, and its text."""
+    """Plans of the table, each with its group, name and text."""
     for mould, way, grade, mass in itertools.product(MOULDS, WAYS, grades(), MASSES):
         yield (mould, way, f"{grade} {mass:g} kg"), plan_text(grade, mould, way, mass)
 
 
 def random_plans(count: int, seed: int) -> Iterator[tuple[tuple[str, ...], str]]:
-    """Random plans: size, shape, stance, walls, temperatures and feeder.
+    """Plans with random size, shape, casting position, walls, temperatures and feeder.
 
     Args:
-        count: Of plans.
-        seed: Of the generator.
+        count: Number of plans.
+        seed: Seed of the generator.
     """
     dice = random.Random(seed)
     for number in range(count):
@@ -123,11 +123,11 @@ def random_plans(count: int, seed: int) -> Iterator[tuple[tuple[str, ...], str]]
 
 
 def ratio_of(text: str, cells: int | None) -> tuple[float, float, float]:
-    """Time given without the simulation over the simulation's upper end, and both.
+    """Time given without the simulation over the simulation's upper bound, and both times.
 
     Args:
-        text: Of a plan.
-        cells: Across the largest section; None: the default grid.
+        text: Text of a plan.
+        cells: Number of cells across the largest section; None for the default grid.
     """
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "plan.toml"
@@ -141,12 +141,12 @@ def ratio_of(text: str, cells: int | None) -> tuple[float, float, float]:
 
 
 def upper_end(job: Job, kept: float | None, cells: int | None) -> float:
-    """The simulation's upper end, its feeder kept liquid for as long as is asked without it.
+    """The simulation's upper bound, with the feeder kept liquid for the time given without the simulation.
 
     Args:
         job: The job.
-        kept: For how long; None: left alone. [s]
-        cells: Across the largest section; None: the default grid.
+        kept: Time for which the feeder is kept liquid; None if it is left alone. [s]
+        cells: Number of cells across the largest section; None for the default grid.
     """
     setup, _ = cooling_setup(job, cells=cells)
     if setup.feeder is not None and kept is not None:
@@ -155,7 +155,7 @@ def upper_end(job: Job, kept: float | None, cells: int | None) -> float:
 
 
 def main() -> None:
-    """One line a plan, and the summary of each group."""
+    """Print a line for each plan and a summary of each group."""
     ask = argparse.ArgumentParser(description=__doc__)
     ask.add_argument("what", choices=("table", "random"))
     ask.add_argument("count", nargs="?", type=int, default=50)

@@ -1,12 +1,12 @@
-"""The same job scripted on a general-purpose B-rep kernel: what our own figures are held against.
+"""The same job scripted on a general-purpose B-rep kernel, to compare with our own figures.
 
 Run by hand, in an environment with the `bench` extra:
 
     python tests/benchmarks/brep_job.py [PLAN]
 
-It prints the whole solve's time on both sides as a ratio taken in one run, and asserts that the two agree
-to 0.1 g. The script is a plain one: 101 points through a spline, revolved, pocket and holes cut,
-everything rebuilt at each evaluation, secant on the size with the place carried along.
+It prints the ratio of the times for a whole solve, measured in one run, and asserts that both masses agree to 0.1 g.
+The script is a simple one: it revolves a spline through 101 points, cuts pocket and holes, rebuilds everything at each
+evaluation, and solves for the size by the secant method while updating the position.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ RUNS_OURS = 9
 
 
 def brep_evaluation(wish: BulbWish, diameter: float, nose_x: float) -> tuple[float, float]:
-    """Hung mass [kg] and mass centre in boat axes [m] of one body in one place, by the kernel; in mm inside."""
+    """Hung mass [kg] and mass centre in boat axes [m] of one body in one position, from the kernel, which works in mm."""
     from bulbcast.bulb.body.turned import turned_body
 
     body = turned_body(
@@ -96,7 +96,7 @@ def brep_evaluation(wish: BulbWish, diameter: float, nose_x: float) -> tuple[flo
 
 
 def brep_solve(wish: BulbWish) -> tuple[float, float, int]:
-    """Diameter [m], hung mass [kg] and evaluations of a secant on the size, the place carried along."""
+    """Diameter [m], hung mass [kg] and number of evaluations of a secant solve for size and position."""
     size, nose = (wish.target_mass / wish.cast_density / 3.0) ** (1.0 / 3.0) * 0.8, wish.mass_centre_x - 0.09
     sizes, masses = [], []
     for count in range(1, 13):
@@ -116,7 +116,7 @@ def brep_solve(wish: BulbWish) -> tuple[float, float, int]:
 
 
 def main() -> None:
-    """Both sides in one run."""
+    """Compare kernel and library in one run."""
     path = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).parents[2] / "examples" / "fenwisp.toml"
     plan, offsets, _ = load_plan(path)
     from dataclasses import replace

@@ -1,11 +1,11 @@
-"""Plans, tables, hulls, drying logs and float records spoiled at random, and every command run on them.
+"""Run every command on randomly corrupted plans, tables, hulls, drying logs and float records.
 
     python tests/benchmarks/fuzz.py [CASES] [FIRST SEED]
 
-A case follows from its seed alone: one plan, with what it reads spoiled a little or much, and one command. Reported is
-whatever ends with a traceback or exit status 1, a figure in JSON or text that is not finite, a size below zero, a status
-that its findings do not bear out, a figure that is shown although it is withheld, and a run of more than `LIMIT`
-seconds of process time. Cases run one after another in a child process, which is ended where one does not return.
+A case depends only on its seed: one plan and its files, slightly or badly corrupted, and one command. The following are
+reported: a traceback or exit status 1, a figure in JSON or text that is not finite, a negative size, a status that
+disagrees with the findings, a withheld figure that is shown, and a run of more than `LIMIT` seconds of process time.
+Cases run one after another in a child process, which is ended if a case does not return.
 """
 
 from __future__ import annotations
@@ -28,20 +28,20 @@ from typing import Any
 from fuzz_inputs import laid_out
 
 LIMIT = 10.0
-"""A run takes no more. [s of process time]"""
+"""Longest permitted run. [s of process time]"""
 GIVEN_UP = 300.0
-"""A run that has not returned by then is ended. [s]"""
+"""Time after which a run that has not returned is ended. [s]"""
 MEMORY = 4_000_000_000
-"""What the child may take where the system can hold it to that. [bytes]"""
+"""Memory limit of the child process, if the system supports one. [bytes]"""
 
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """What a case showed that must not be.
+    """A fault shown by a case.
 
     Attributes:
-        seed: Of the case.
-        kind: In a word or two.
+        seed: Seed of the case.
+        kind: Kind of fault in a word or two.
         said: Command and symptom.
     """
 
@@ -58,7 +58,7 @@ _SIZE = re.compile(
     r"|weight|fuel\w*|capacity|lifted)_kg|\w+_s|\w+_pa|\w+_n|\w*density_kg_m3)$"
 )
 _SIGNED = ("ledger", "stresses", "budget", "turning_n_m", "drilling", "lift_in_melt", ".walls.")
-"""Where a size that is taken off, a cut that breaks through, or a force the other way is rightly below zero."""
+"""Places in which a negative figure is correct: material removed, a cut that breaks through, or a reversed force."""
 
 
 def _walked(value: Any, path: str = "") -> Iterator[tuple[str, Any]]:
@@ -77,15 +77,15 @@ def _not_finite(word: str) -> float:
 
 
 def faults_of(seed: int, command: str, words: list[str], status: int, out: str, err: str) -> Iterator[Fault]:
-    """What a run that returned shows that must not be.
+    """Faults in the output of a run that returned.
 
     Args:
-        seed: Of the case.
-        command: As `laid_out` gives it.
-        words: Of the command line.
-        status: It ended with.
-        out: What it printed.
-        err: What it complained of.
+        seed: Seed of the case.
+        command: Kind of command, from `laid_out`.
+        words: Arguments of the command line.
+        status: Exit status.
+        out: Standard output.
+        err: Standard error.
     """
     line = " ".join(words)
     if "Warning:" in err:
@@ -132,10 +132,10 @@ def faults_of(seed: int, command: str, words: list[str], status: int, out: str, 
 
 
 def run_case(seed: int) -> tuple[str, int, float, list[Fault]]:
-    """Lay a case out, run it in this process, and hold it against what must be.
+    """Write the files of a case, run it in this process, and check the result.
 
     Args:
-        seed: Of the case.
+        seed: Seed of the case.
 
     Returns:
         The kind of command, its exit status, its process time in seconds, and the faults found.
@@ -179,10 +179,10 @@ def _serve(pipe: Any) -> None:
 
 
 def cases(seeds: range) -> Iterator[tuple[str, int, float, list[Fault]]]:
-    """Run cases in a child process, a new one where the last had to be ended.
+    """Run cases in a child process, with a new process whenever the last had to be ended.
 
     Args:
-        seeds: Of the cases.
+        seeds: Seeds of the cases.
     """
     context = multiprocessing.get_context("spawn")
     child = pipe = None
@@ -212,7 +212,7 @@ def cases(seeds: range) -> Iterator[tuple[str, int, float, list[Fault]]]:
 
 
 def main() -> None:
-    """Run, and print what was found."""
+    """Run the cases and print the faults found."""
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 2000
     first = int(sys.argv[2]) if len(sys.argv) > 2 else 0
     ends: collections.Counter[tuple[str, int]] = collections.Counter()

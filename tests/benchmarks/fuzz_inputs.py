@@ -1,4 +1,4 @@
-"""What the fuzzing reads: plans, tables, hulls, drying logs and float records, spoiled at random, and a command."""
+"""Inputs for fuzzing: randomly corrupted plans, tables, hulls, drying logs and float records, and a command."""
 
 from __future__ import annotations
 
@@ -86,7 +86,7 @@ _ANYWHERE = (
     "templates",
     "limits",
 )
-"""Sections that go into any plan."""
+"""Sections that fit into any plan."""
 
 _LOG = """# Drying log of the mould
 time,what,part,reading,air,moving air
@@ -113,7 +113,7 @@ trim_by_stern_m = -0.002
 
 
 def _text(value: Any) -> str:
-    """A value as TOML."""
+    """Value in TOML notation."""
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
@@ -126,7 +126,7 @@ def _text(value: Any) -> str:
 
 
 def plan_text(table: dict[str, Any]) -> str:
-    """A table of tables as a plan file."""
+    """Text of a plan file from a table of tables."""
     lines = []
     sections = {name: part for name, part in table.items() if _is_section(part)}
     lines = [f"{key} = {_text(value)}" for key, value in table.items() if key not in sections]
@@ -150,14 +150,14 @@ def _examples() -> dict[str, str]:
 
 @cache
 def _known_keys() -> tuple[tuple[str, str, str], ...]:
-    """Section, key and example of every key there is."""
+    """Section, key and example value of every known key."""
     from bulbcast.plan.keys import KEYS
 
     return tuple((*name.rpartition(".")[::2], key.example) for name, key in KEYS.items())
 
 
 def _fresh(command: str, chance: random.Random) -> dict[str, Any]:
-    """A plan to spoil, mostly one that has what the command is about."""
+    """New plan to corrupt, mostly one with the sections that the command needs."""
     from random_plans import random_plan
 
     about = {"dry": "mould", "pour": "mould", "ballast": "boat", "float": "boat"}.get(command)
@@ -183,7 +183,7 @@ def _fresh(command: str, chance: random.Random) -> dict[str, Any]:
 
 
 def _places(table: dict[str, Any]) -> list[tuple[dict[str, Any], str]]:
-    """Every value as the table that it is in, and its key."""
+    """Locations of all values, each as a table and a key."""
     found: list[tuple[dict[str, Any], str]] = []
     for key, value in table.items():
         if isinstance(value, dict):
@@ -197,7 +197,7 @@ def _places(table: dict[str, Any]) -> list[tuple[dict[str, Any], str]]:
 
 
 def _changed(value: Any, chance: random.Random, factors: tuple[float, ...]) -> Any:
-    """A value with its figure taken by a factor."""
+    """Value with its figure multiplied by a factor."""
     factor = chance.choice(factors)
     if isinstance(value, bool):
         return not value
@@ -220,7 +220,7 @@ def _other_unit(value: Any, chance: random.Random) -> Any:
 
 
 def _spoil(table: dict[str, Any], chance: random.Random, wild: bool) -> None:
-    """One change to a plan: a figure that may still be a boat's, or anything."""
+    """Make one change to a plan: a figure that is still plausible for a boat, or anything."""
     places = _places(table)
     if not places:
         return
@@ -266,7 +266,7 @@ def _spoil(table: dict[str, Any], chance: random.Random, wild: bool) -> None:
 
 
 def _spoiled_text(text: str, chance: random.Random) -> bytes:
-    """A file of text with a line or a byte gone wrong, as an editor, a spreadsheet or a disk does it."""
+    """Text file with a corrupted line or byte, as from an editor, a spreadsheet or a disk."""
     lines = text.split("\n")
     at = chance.randrange(len(lines))
     way = chance.randrange(9)
@@ -294,7 +294,7 @@ def _spoiled_text(text: str, chance: random.Random) -> bytes:
 
 
 def _spoiled_table(text: str, chance: random.Random) -> bytes:
-    """A table of comma-separated figures with a few cells changed."""
+    """Comma-separated table with a few cells changed."""
     rows = [line.split(",") for line in text.splitlines()]
     for _ in range(chance.choice((1, 1, 2, 5))):
         row = chance.choice(rows)
@@ -316,7 +316,7 @@ def _spoiled_table(text: str, chance: random.Random) -> bytes:
 
 @cache
 def _hull() -> bytes:
-    """The examples' hull as a surface, coarser than theirs."""
+    """The examples' hull as a coarser surface."""
     import make_hull
     import numpy as np
 
@@ -368,20 +368,20 @@ def _spoiled_hull(chance: random.Random) -> bytes:
 
 
 def _body() -> str:
-    """A round body as a table."""
+    """Table of a round body."""
     rows = [(4.0 * step, 20.0 * (1.0 - (step / 20.0 - 1.0) ** 2) ** 0.5) for step in range(41)]
     return "x_mm,r_mm\n" + "".join(f"{x:.1f},{r:.4f}\n" for x, r in rows)
 
 
 def laid_out(seed: int, place: Path) -> tuple[str, list[str]]:
-    """The files of a case, in a directory, and the command to run there.
+    """Write the files of a case into a directory, and choose the command to run there.
 
     Args:
-        seed: The same gives the same case.
+        seed: Seed; equal seeds give equal cases.
         place: An empty directory.
 
     Returns:
-        The kind of command, and its words.
+        The kind of command, and its arguments.
     """
     chance = random.Random(seed)
     command, wild = chance.choice(COMMANDS), chance.random() < 0.4

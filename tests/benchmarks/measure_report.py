@@ -1,9 +1,9 @@
-"""How long what a builder reads is: terminal, report on a desk and on a phone, and on paper.
+"""Length of the output that a builder reads: in the terminal, on a desktop, on a phone and on paper.
 
-    python tests/benchmarks/measure_report.py [PLAN ...]     # left out: the examples
+    python tests/benchmarks/measure_report.py [PLAN ...]     # without a plan: the examples
 
-Needs Chromium. Prints a row a plan: lines and words of the terminal (plain, and with --full), words of the report (all,
-and what is not folded), its height at 1200 and 390 px, pages on A4.
+Needs Chromium. It prints a row for each plan: lines and words in the terminal (by default and with --full), words of
+the report (all, and those not folded), its height at widths of 1200 and 390 px, and pages on A4.
 """
 
 from __future__ import annotations
@@ -34,14 +34,14 @@ HEADS = "plan              lines  words   --full: lines  words   report: words  
 
 
 def terminal(plan: Path, *more: str) -> tuple[int, int]:
-    """Lines and words that the command prints."""
+    """Numbers of lines and words that the command prints."""
     words = [sys.executable, "-m", "bulbcast", "plan", str(plan), *more]
     text = subprocess.run(words, capture_output=True, text=True, check=False).stdout
     return len(text.splitlines()), len(text.split())
 
 
 def row(plan: Path, page: Tab, scratch: Path) -> str:
-    """One plan's figures."""
+    """Figures of one plan."""
     import pypdfium2
 
     out = scratch / plan.stem

@@ -1,21 +1,20 @@
-"""The net: whether anything that a builder reads has moved since a commit, byte for byte.
+"""The net: compare everything that a builder reads with an earlier commit, byte for byte.
 
 Run by hand, on a system that can fork:
 
     python tests/benchmarks/net.py COMMIT [--allow FILE] [--only PATTERN] [--jobs 2] [--quick] [--keep FOLDER]
 
-The cases of net_plans.py are written to disk once and run through the package of COMMIT and through that of the working
-tree: the five examples with and without --cooling, 41 generated plans, 60 broken ones. Exit status, both outputs and
-every file are compared. A difference is shown by case, file and first line (in JSON by key); the status is 1 where there
-is one that no entry of FILE names. The two sides hash with different seeds and run in folders of different names, so
-that an order, a clock or a path in an output shows too: COMMIT = HEAD has to be clean.
+The cases of net_plans.py are written to disk once and run with the package of COMMIT and with that of the working tree:
+the five examples with and without --cooling, 41 generated plans and 60 broken ones. Exit status, both outputs and every
+file are compared. A difference is shown by case, file and first line (in JSON by key); the status is 1 if FILE has no
+entry for it. The two sides use different hash seeds and folders with different names, so an order, a time or a path in
+an output shows up too: COMMIT = HEAD must give no difference.
 
-FILE is TOML; patterns as in a shell, `case` also a list of them. An entry with `was` and `now` puts `now` in place of
-`was` in the old text before it is compared, and allows nothing else; one with `words` does so for a list of such pairs.
-With `pattern = true` its `was` is a regular expression, whose groups `now` may name, and it is put in place in both
-texts, so that what is new can be taken out. One with `within` allows figures that differ by no more than that share of
-the larger, and no other letter; one without either allows whatever differs in
-those files or keys:
+FILE is TOML with patterns as in a shell; `case` can also be a list of patterns. An entry with `was` and `now` replaces
+`was` by `now` in the old text before the comparison, and allows nothing else; `words` does so for a list of pairs. With
+`pattern = true`, `was` is a regular expression whose groups `now` can use, and it is replaced in both texts, so that new
+text can be removed. An entry with `within` allows only figures that differ by at most that share of the larger. An entry
+with neither allows any difference in its files or keys:
 
     [[allowed]]
     case = "*"
@@ -23,8 +22,8 @@ those files or keys:
     key = "*"
     reason = "why, and in which commit"
 
-A file's own sum in another file counts as the file's name: only the file itself is reported. With --keep the outcomes
-of COMMIT stay in FOLDER and come from there next time.
+A file's checksum in another file is treated as the file's name, so only the file itself is reported. With --keep the
+results of COMMIT are kept in FOLDER and reused next time.
 """
 
 from __future__ import annotations
@@ -78,11 +77,11 @@ LONGEST_REPORT = 40
 
 
 def cases(quick: bool, only: str) -> list[Case]:
-    """What is run: of the examples, the generated and the broken plans those that are asked for.
+    """Cases to run, chosen from the examples, the generated plans and the broken plans.
 
     Args:
-        quick: Without --cooling, and eight plans for the examples and the generated ones.
-        only: Pattern of the names.
+        quick: Whether to run without --cooling, and with only eight of the examples and generated plans.
+        only: Pattern of the names to include.
     """
     plans = [*examples(), *generated()]
     if quick:
@@ -92,7 +91,7 @@ def cases(quick: bool, only: str) -> list[Case]:
 
 
 def write(case: Case, folder: Path, quick: bool) -> None:
-    """A case's folder, ready to be run."""
+    """Write the folder of a case, ready to run."""
     place = folder / case.name
     place.mkdir(parents=True)
     (place / "plan.toml").write_text(case.text, encoding="utf-8")
@@ -107,14 +106,14 @@ def write(case: Case, folder: Path, quick: bool) -> None:
 
 @dataclass
 class Side:
-    """One package and the folder that its cases are run in."""
+    """One package and the folder in which its cases run."""
 
     checkout: Path
     folder: Path
     seed: str
 
     def worker(self) -> subprocess.Popen[str]:
-        """A process that has loaded the package."""
+        """Start a process that loads the package."""
         environment = {
             **os.environ,
             "PYTHONPATH": str(self.checkout),
@@ -141,7 +140,7 @@ class Side:
         """Wait for a worker's answer.
 
         Raises:
-            SystemExit: It gave another or none.
+            SystemExit: The answer is missing or wrong.
         """
         assert worker.stdout is not None
         said = worker.stdout.readline().strip()
@@ -149,7 +148,7 @@ class Side:
             raise SystemExit(f"a worker said {said!r} where {wanted!r} was due")
 
     def run(self, worker: subprocess.Popen[str], name: str) -> None:
-        """One case, unless its outcome is kept from an earlier run."""
+        """Run one case, unless its result is kept from an earlier run."""
         if (self.folder / name / "outcome" / "done").exists():
             return
         assert worker.stdin is not None
@@ -160,7 +159,7 @@ class Side:
 
 
 def run_all(sides: tuple[Side, Side], names: list[str], jobs: int) -> Iterator[str]:
-    """Run every case on both sides, and give its name when it is done on both."""
+    """Run every case on both sides, and yield its name when both are done."""
     waiting: queue.SimpleQueue[str] = queue.SimpleQueue()
     done: queue.SimpleQueue[str | BaseException] = queue.SimpleQueue()
     for name in names:
@@ -199,7 +198,7 @@ def run_all(sides: tuple[Side, Side], names: list[str], jobs: int) -> Iterator[s
 
 @dataclass(frozen=True)
 class Difference:
-    """One thing that is not as it was: the file of a case, or in JSON one key of it."""
+    """One difference: a file of a case or, in JSON, one of its keys."""
 
     case: str
     file: str
@@ -218,7 +217,7 @@ def _short(text: str) -> str:
 
 @dataclass
 class Allowed:
-    """A difference that is meant, with its reason."""
+    """An intended difference, with its reason."""
 
     reason: str
     case: str | list[str] = "*"
@@ -232,7 +231,7 @@ class Allowed:
     met: int = 0
 
     def fits(self, case: str, file: str, key: str | None) -> bool:
-        """Whether it is about this place; None for a whole file."""
+        """Whether the entry applies to this case, file and key; `key` is None for a whole file."""
         return (
             any(
                 fnmatch.fnmatchcase(case, one)
@@ -244,11 +243,11 @@ class Allowed:
 
     @property
     def replaces(self) -> bool:
-        """Whether it puts one text in place of another, and allows no difference itself."""
+        """Whether the entry replaces text, and so allows no difference itself."""
         return self.was is not None or bool(self.words)
 
     def replaced(self, text: bytes, old: bool) -> bytes:
-        """A file's text as it is compared."""
+        """Text of a file for the comparison."""
         was, now = (self.was or "").encode(), (self.now or "").encode()
         if self.pattern:
             return re.sub(was, now, text)
@@ -258,10 +257,10 @@ class Allowed:
 
 
 def allowed_in(path: Path | None) -> list[Allowed]:
-    """The entries of a file.
+    """Entries of a file of allowed differences.
 
     Raises:
-        SystemExit: One without a reason, with a key that is not known, or with `was` alone.
+        SystemExit: An entry has no reason, an unknown key, or only one of `was` and `now`.
     """
     if path is None:
         return []
@@ -276,7 +275,7 @@ def allowed_in(path: Path | None) -> list[Allowed]:
 
 
 def differences(case: str, sides: tuple[Side, Side], allowed: Iterable[Allowed]) -> Iterator[Difference]:
-    """What differs in one case and is not allowed."""
+    """Differences in one case that are not allowed."""
     allowed = list(allowed)
     old, new = (_files(side.folder / case) for side in sides)
     for file in sorted(old.keys() | new.keys()):
@@ -307,7 +306,7 @@ def differences(case: str, sides: tuple[Side, Side], allowed: Iterable[Allowed])
 
 
 def _files(place: Path) -> dict[str, bytes]:
-    """Every file of a case by its name, with the sums of files in it replaced by their names."""
+    """Files of a case by name, with the checksums of files in them replaced by the files' names."""
     raw = {
         path.relative_to(place).as_posix(): path.read_bytes()
         for path in sorted(place.rglob("*"))
@@ -376,9 +375,9 @@ def _differences(case: str, file: str, old: bytes | None, new: bytes | None) -> 
 
 
 def _corners(file: str, data: bytes) -> bytes:
-    """A solid's volume and surface, then its corners to a micrometre in order. [mm]
+    """Volume and surface of a solid, then its corners to a micrometre in order. [mm]
 
-    How flat faces are cut into facets is nobody's concern; one that is missing, or inside out, shows in the sums.
+    The division of flat faces into facets does not matter; a facet that is missing or inside out changes the sums.
     """
     if file.endswith(".3mf"):
         with zipfile.ZipFile(io.BytesIO(data)) as package:
@@ -403,7 +402,7 @@ _FIGURE = re.compile(r"-?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?")
 
 
 def _near(old: str, new: str, within: float) -> bool:
-    """Whether two texts say the same in figures that differ by no more than that share of the larger."""
+    """Whether two texts are equal except for figures that differ by at most the given share of the larger."""
     if _FIGURE.sub("#", old) != _FIGURE.sub("#", new):
         return False
     pairs = zip(_FIGURE.findall(old), _FIGURE.findall(new), strict=True)
@@ -432,7 +431,7 @@ def _flat(value: Any, at: str = "") -> Iterator[tuple[str, str]]:
 
 
 def keys_of(text: str) -> set[str]:
-    """The keys that stand in a plan, dotted."""
+    """Dotted names of the keys in a plan."""
 
     def walk(table: dict[str, Any], at: str) -> Iterator[str]:
         for name, value in table.items():
@@ -446,7 +445,7 @@ def keys_of(text: str) -> set[str]:
 
 
 def codes_of(place: Path) -> set[str]:
-    """The codes of the findings in a case's outcome: in its JSON, and in brackets in what was printed."""
+    """Codes of the findings in a case's result, from its JSON and from brackets in the printed text."""
     found: set[str] = set()
     for path in [*place.rglob("*.json"), *place.glob("outcome/*.out")]:
         text = path.read_text(encoding="utf-8", errors="replace")
@@ -456,7 +455,7 @@ def codes_of(place: Path) -> set[str]:
 
 
 def declared() -> list[str]:
-    """The codes of every rule, those of a family by their beginning, which ends in a hyphen."""
+    """Codes of every rule; a family of codes is given by its beginning, which ends in a hyphen."""
     import bulbcast
     from bulbcast.findings import rules
 
@@ -467,7 +466,7 @@ def declared() -> list[str]:
 
 
 def reached(run: list[Case], folder: Path, whole: bool) -> None:
-    """Print which keys and codes the cases reach; of a whole run also what is missed without a reason."""
+    """Print which keys and codes the cases reach and, for a whole run, those missed without a reason."""
     from bulbcast.plan.keys import KEYS
 
     plans = [case for case in run if not case.name.startswith("broken-")]
@@ -493,7 +492,7 @@ def reached(run: list[Case], folder: Path, whole: bool) -> None:
 
 
 def main() -> int:
-    """The whole comparison; 0 where nothing differs but what is allowed."""
+    """Run the whole comparison; return 0 if there are only allowed differences."""
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
@@ -530,7 +529,7 @@ def main() -> int:
 
 
 def _sides(base: Path, asked: argparse.Namespace, run: list[Case]) -> tuple[Side, Side]:
-    """Both sides with their cases on disk: the commit's files, and the working tree as it is."""
+    """Both sides with their cases on disk: the files of the commit, and the working tree as it is."""
 
     def git(*words: str) -> bytes:
         return subprocess.run(["git", "-C", str(PROJECT), *words], check=True, capture_output=True).stdout

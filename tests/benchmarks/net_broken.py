@@ -1,4 +1,5 @@
-"""Sixty plans that are refused: keys unknown, wrong dimensions, ranges, missing, exclusive, "only with", no TOML."""
+"""Sixty plans that are rejected: unknown, missing, exclusive and dependent keys, wrong dimensions and ranges, invalid
+TOML."""
 
 from __future__ import annotations
 
@@ -108,7 +109,7 @@ SAID: tuple[tuple[str, dict[str, str]], ...] = (
 
 
 def broken() -> list[Case]:
-    """Sixty plans, each of the least that there is with lines more; every fault is reported by `plan`."""
+    """Sixty broken plans, each made by adding lines to the shortest plan; `plan` reports every fault."""
     return [
         Case(name=f"broken-{name}", text=_text(more), commands=(("plan", "plan.toml", "--out", "bundle"),))
         for name, more in SAID
@@ -116,7 +117,7 @@ def broken() -> list[Case]:
 
 
 def _text(more: dict[str, str]) -> str:
-    """Sections "[name]" are repeated ones, "name!" stands for a repeated one in single brackets."""
+    """Text of a plan; a section "[name]" is a repeated one, and "name!" is a repeated one wrongly in single brackets."""
     lines = {"": more.get("", ""), **LEAST}
     for section, added in more.items():
         if section:

@@ -1,4 +1,4 @@
-"""The plans of the net that are made by hand, each from an example, with the files beside it."""
+"""Plans of the net made by hand, each from an example, with the files that they read."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ ACCEPTS = {
 
 
 def _example(example: str, /, **sections: Any) -> PlanTable:
-    """An example with keys put in; None takes a key or a section out, a list of tables goes in place of what stands."""
+    """An example with added keys; None removes a key or section, and a list of tables replaces the existing ones."""
     table: PlanTable = tomllib.loads((PROJECT / "examples" / f"{example}.toml").read_text(encoding="utf-8"))
     for section, keys in sections.items():
         if keys is None:
@@ -370,12 +370,12 @@ def _foundry_work() -> Made:
 
 
 def _dry() -> Made:
-    """The mould whose log `_dried` keeps: it comes down, and passes."""
+    """Mould for the log of `_dried`, in which the mass falls and the mould passes as dry."""
     return _example("fenwisp", mould={"cover": None}, scrap=None, pot=None, burner=None, pour=None), {}
 
 
 def _mortared() -> Made:
-    """A mould of cement mortar that is accepted, poured as halves."""
+    """Accepted mould of cement mortar, poured as halves."""
     mould = {
         "material": "mortar",
         "kind": "open-halves",

@@ -1,8 +1,8 @@
-"""What the net is cast over: the five examples, 41 generated plans with files beside some, and 60 broken ones.
+"""Cases of the net: the five examples, 41 generated plans, some with further files, and 60 broken plans.
 
-Everything is written from here, the same each time. Of the generated plans some are drawn at random
-(`random_plans.random_plan`, by the seeds that between them reach most findings), the rest are made by hand so that every
-section and every key stands in at least one plan.
+Everything is generated here and is the same each time. Some of the generated plans are random
+(`random_plans.random_plan`, with seeds that together reach most findings); the rest are made by hand, so that every
+section and key is in at least one plan.
 """
 
 from __future__ import annotations
@@ -27,14 +27,14 @@ AT = "2026-06-04T18:00"
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """One plan with the files beside it and the commands that are run on it, in order, in one folder.
+    """One plan with its files and the commands to run on it, in order, in one folder.
 
     Attributes:
-        name: Of the case; the plan is `plan.toml` in a folder of that name.
-        text: Of the plan.
-        files: Beside it, by name.
-        commands: Words after `bulbcast`.
-        cooling: Whether the simulated cooling is run too, unless only the quick part is asked for.
+        name: Name of the case; the plan is `plan.toml` in a folder of that name.
+        text: Text of the plan.
+        files: Further files in the folder, by name.
+        commands: Arguments after `bulbcast`.
+        cooling: Whether to run the simulated cooling too, except in a quick run.
     """
 
     name: str
@@ -53,7 +53,7 @@ def examples() -> list[Case]:
 
 
 def generated() -> list[Case]:
-    """Forty plans: those of `SEEDS`, then those made by hand."""
+    """Generated plans: those of `SEEDS`, then those made by hand."""
     return [
         *(_drawn(seed) for seed in SEEDS),
         *(_case(f"made-{name}", *made()) for name, made in MADE.items()),
@@ -101,7 +101,7 @@ def _commands(name: str, table: PlanTable) -> Iterator[tuple[str, ...]]:
 
 
 def _dried(name: str, mould: dict[str, Any]) -> Iterator[tuple[str, ...]]:
-    """A log of two parts: that of the first example as it should be, of others mostly nowhere near."""
+    """Drying log of two mould parts: correct for the first example, but mostly far off for the others."""
     first, second = PARTS.get(mould.get("orientation", "lying"), ("drag", "cope"))
     parts = {first: ("3029 g", "1778 g"), second: ("2625 g", "1540 g")}
     room = "250 C" if name in ("made-stops", "made-shop") else "160 C"

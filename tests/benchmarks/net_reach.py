@@ -1,4 +1,5 @@
-"""What the net's plans do not reach: why, and the test that holds it instead. net.py says which is reached after all."""
+"""Keys and codes that the net's plans do not reach, with the reason and the test that covers them. net.py reports any
+that are reached after all."""
 
 from __future__ import annotations
 

@@ -1,10 +1,10 @@
-"""One side of the net: runs the commands of the cases named on its standard input, with the package of one checkout.
+"""One side of the net: run the commands of the cases named on standard input, with the package of one checkout.
 
     PYTHONPATH=CHECKOUT python net_worker.py CHECKOUT FOLDER
 
-FOLDER holds a folder for each case, with the plan, what lies beside it and `commands.json`. Of command n, `n.out`, `n.err`
-and `n.exit` go to `outcome/`; files go where the command writes them. All modules are loaded once and each command has a
-process of its own, forked from there: it starts with nothing kept from another.
+FOLDER contains a folder for each case, with the plan, its other files and `commands.json`. The results `n.out`, `n.err`
+and `n.exit` of command n are written to `outcome/`; files are left where the command writes them. All modules are loaded
+once, and each command runs in its own forked process, so nothing is carried over from another command.
 """
 
 from __future__ import annotations
@@ -21,10 +21,10 @@ from pathlib import Path
 
 
 def load(checkout: Path) -> None:
-    """Every module of the package, and the libraries that it uses.
+    """Load every module of the package and the libraries that it uses.
 
     Raises:
-        SystemExit: The package that is found is not that of the checkout.
+        SystemExit: The package found is not that of the checkout.
     """
     import bulbcast
 
@@ -38,7 +38,7 @@ def load(checkout: Path) -> None:
 
 
 def run(words: list[str], to: Path) -> None:
-    """One command in a process of its own; its exit status and what it printed go to files named after `to`."""
+    """Run one command in a separate process; its exit status and output are written to files named after `to`."""
     child = os.fork()
     if child:
         status = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
@@ -64,7 +64,7 @@ def run(words: list[str], to: Path) -> None:
 
 
 def main() -> None:
-    """The cases, one a line, each answered with its name when it is done."""
+    """Run the cases, read one per line, and print the name of each when it is done."""
     checkout, folder = Path(sys.argv[1]), Path(sys.argv[2]).resolve()
     load(checkout)
     print("ready", flush=True)

@@ -1,10 +1,10 @@
-"""Slips of the pen seeded into sound plans: how many are reported, and how many sound plans are accused.
+"""Count how many mistakes seeded into sound plans are reported, and how many sound plans give a false alarm.
 
     python tests/benchmarks/slips.py 2000 200
 
-Boats of 0.3 to 6 m drawn at random, their figures consistent with one another; weights as a builder lists them. Each kind
-of slip is at least the size that `ballast/slips.py` states; a slip is reported where any of its cautions, or a fault of the
-plan, names the key that it was seeded into.
+The boats are random, 0.3 to 6 m long, with consistent figures and with weights as a builder lists them. Each kind of
+slip is at least as large as `ballast/slips.py` states. A slip counts as reported if any of its cautions, or a fault of
+the plan, names the key into which it was seeded.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ def grams(kilograms: float) -> str:
 
 
 def sound(chance: random.Random) -> Table:
-    """A boat whose figures agree: all up, waterplane, BM, weights with places that the fin can balance."""
+    """A boat with consistent displacement, waterplane and BM, and with weights and positions that the fin can balance."""
     length = 10.0 ** chance.uniform(-0.5, 0.75)
     beam = length * chance.uniform(0.16, 0.32)
     shape = SHAPES[chance.choice(list(SHAPES))]
@@ -212,7 +212,7 @@ SLIPS: tuple[Callable[[random.Random, Table], Seeded | None], ...] = (
 
 
 def reported(table: Table) -> set[str]:
-    """Codes of slips that a plan is accused of; a fault as "fault:" with its key."""
+    """Codes of the slips reported for a plan; a fault is given as "fault:" with its key."""
     try:
         plan = read_plan_table(table, source="drawn.toml", sha256="")
         alloy = alloy_of(plan)
@@ -235,7 +235,7 @@ def reported(table: Table) -> set[str]:
 
 
 def seeded(count: int, seed: int = 4) -> list[Seeded]:
-    """Plans with one slip each, all kinds alike often."""
+    """Plans with one slip each, with all kinds equally frequent."""
     chance = random.Random(seed)
     found: list[Seeded] = []
     while len(found) < count:
@@ -246,19 +246,19 @@ def seeded(count: int, seed: int = 4) -> list[Seeded]:
 
 
 def is_reported(slip: Seeded) -> bool:
-    """Whether what is said of a plan names its slip."""
+    """Whether the report on a plan names its slip."""
     said = reported(slip[1])
     return any(one.startswith(wanted) for one in said for wanted in slip[2])
 
 
 def accused(count: int, seed: int = 5) -> list[set[str]]:
-    """What sound plans are accused of, of each that is."""
+    """Slips wrongly reported for sound plans, one set for each plan concerned."""
     chance = random.Random(seed)
     return [said for _ in range(count) if (said := reported(sound(chance)))]
 
 
 def main() -> None:
-    """Print how many of each kind are reported, and how many sound plans are accused."""
+    """Print how many of each kind are reported, and how many sound plans give a false alarm."""
     plans, slips = (int(one) for one in (sys.argv[1:] + ["2000", "200"][len(sys.argv) - 1 :])[:2])
     kinds: dict[str, list[bool]] = {}
     for slip in seeded(slips):

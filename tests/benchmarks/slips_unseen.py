@@ -1,24 +1,26 @@
-"""Slips seeded into sound plans of boats other than those of slips.py, drawn before the checks were held against them.
+"""Mistakes seeded into sound plans of boats unlike those of slips.py, defined before the checks were tried on them.
 
     python tests/benchmarks/slips_unseen.py 2000 200
 
-Boats of 0.35 to 7 m whose waterplanes are summed from drawn waterlines: double-enders, narrow sterns, wide ones; lists of
-five to sixteen lines with pairs that are alike on purpose, some without places; metric or imperial, rounded as a builder
-rounds. A slip is one that a builder makes, and the least size from which it has to be noticed is stated with each:
+The boats are 0.35 to 7 m long. Their waterplanes are integrated from random waterlines: double-enders, narrow sterns
+and wide sterns. Their weight lists have five to sixteen lines, with deliberately similar pairs and some without
+positions, in metric or imperial units, rounded as a builder rounds. Each slip is one that a builder makes, and has a
+minimum size from which it must be noticed:
 
-| slip | least size |
+| slip | minimum size |
 | --- | --- |
-| a line typed twice | the same name (whatever its capitals) and mass, or mass and place under another name |
-| a place off the boat | a point that slipped, where that is a fifth of the waterline off her; of a height likewise |
-| x from the wrong end | where the bulb would hang 15 % of the waterline from the fin's tip |
-| waterplane area | of one side only; length by beam; square inches for square centimetres or the other way |
-| BM | three times off: inches for centimetres, diameter by radius and a slipped point are more |
-| ounces for grams | of a line that is 3 % of her displacement |
-| the sea for fresh water | the usual two waters, where the plan says nothing of its own |
-| displacement | five times off: a slipped point, ounces for grams, grams for ounces |
+| a line typed twice | the same name (ignoring case) and mass, or the same mass and position under another name |
+| a position off the boat | a misplaced decimal point that puts x or z off the boat by a fifth of the waterline |
+| x from the wrong end | the bulb would hang 15 % of the waterline from the fin's tip |
+| waterplane area | one side only; length times beam; square inches confused with square centimetres |
+| BM | wrong by a factor of three; inches for centimetres, diameter for radius and a misplaced decimal point are more |
+| ounces for grams | a line that is 3 % of the displacement |
+| sea for fresh water | the usual two waters, if the plan gives no density of its own |
+| displacement | wrong by a factor of five: a misplaced decimal point, ounces for grams, grams for ounces |
 
-Seed 7301, the first: 175 of 200 reported (no wrong end where the fin is given by its tip alone) and 6 of 200 sound plans
-accused (a masthead over 1.2 waterlines up). After both were put right, seed 88021: 199 of 200, and 1 of 2,000.
+With the first seed, 7301, 175 of 200 slips were reported (no wrong end if only the fin's tip was given), and 6 of 200
+sound plans gave a false alarm (a masthead higher than 1.2 waterlines). After both were corrected, seed 88021 gave 199 of
+200, and 1 of 2,000.
 """
 
 from __future__ import annotations
@@ -41,7 +43,7 @@ FRESH = 999.10
 
 
 class Units:
-    """How this builder writes: metric or imperial, rounded as read off rule and scale."""
+    """Units of one builder: metric or imperial, rounded as read from rule and scale."""
 
     def __init__(self, imperial: bool, size: float) -> None:
         self.imperial, self.size = imperial, size
@@ -74,7 +76,7 @@ def times(text: str, factor: float) -> str:
 
 
 def waterplane_of(chance: random.Random) -> tuple[str, float, float, float, float]:
-    """Word, fullness, k lengthways, k across (I_T / (L B^3)), centre of flotation over the length."""
+    """Kind of waterplane, fullness, longitudinal k, transverse k (I_T / (L B^3)), centre of flotation over length."""
     shapes = np.random.default_rng(chance.randrange(2**32))
     while True:
         word = chance.choice(list(WIDTHS))
@@ -108,7 +110,7 @@ ALIKE = (
 
 
 def sound(chance: random.Random) -> Table:
-    """A boat whose figures agree and whose fin can hold the bulb that she needs."""
+    """A boat with consistent figures and a fin that can carry the bulb she needs."""
     length = 10.0 ** chance.uniform(-0.455, 0.845)
     units = Units(chance.random() < 0.4, length)
     beam = length / chance.uniform(2.6, 7.0) ** 0.95
@@ -283,11 +285,11 @@ SLIPS: tuple[Callable[[random.Random, Table], Made], ...] = (
 
 
 def seeded(count: int, seed: int) -> list[tuple[str, Table, tuple[str, ...]]]:
-    """Plans with one slip each, all kinds alike often.
+    """Plans with one slip each, with all kinds equally frequent.
 
     Args:
-        count: How many. [-]
-        seed: Of the draw. [-]
+        count: Number of plans. [-]
+        seed: Seed of the random draw. [-]
     """
     chance = random.Random(seed)
     found: list[tuple[str, Table, tuple[str, ...]]] = []
@@ -300,7 +302,7 @@ def seeded(count: int, seed: int) -> list[tuple[str, Table, tuple[str, ...]]]:
 
 
 def missed(slips: list[tuple[str, Table, tuple[str, ...]]]) -> list[tuple[str, Table, set[str]]]:
-    """Those that nothing said names, with what is said instead."""
+    """Slips not named by any report, with the codes reported instead."""
     answered = [(kind, plan, codes, reported(plan)) for kind, plan, codes in slips]
     return [
         (kind, plan, said)
@@ -310,13 +312,13 @@ def missed(slips: list[tuple[str, Table, tuple[str, ...]]]) -> list[tuple[str, T
 
 
 def accused(count: int, seed: int) -> list[set[str]]:
-    """What sound plans are accused of, of each that is."""
+    """Slips wrongly reported for sound plans, one set for each plan concerned."""
     chance = random.Random(seed)
     return [said for _ in range(count) if (said := reported(sound(chance)))]
 
 
 def main() -> None:
-    """Print how many of each kind are missed, and how many sound plans are accused."""
+    """Print how many of each kind are missed, and how many sound plans give a false alarm."""
     plans, slips, seed = (
         int(one) for one in (sys.argv[1:] + ["2000", "200", "7301"][len(sys.argv) - 1 :])[:3]
     )

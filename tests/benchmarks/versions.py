@@ -1,18 +1,18 @@
-"""The versions that pyproject.toml declares: the examples with the lowest of every dependency and with the newest.
+"""Run the examples with the lowest and the newest versions of every dependency that pyproject.toml permits.
 
-Run by hand, with the interpreters as arguments or found on PATH (python3.11, python3.12, python3.13). It wants `uv` on
-PATH or beside this interpreter (in the bench extra) and a network, and leaves its environments in the folder given:
+Run by hand, with the interpreters as arguments or found on PATH (python3.11, python3.12, python3.13). It needs a
+network, and `uv` on PATH or in the folder of this interpreter (bench extra). Its environments are left in the given
+folder:
 
     python tests/benchmarks/versions.py --folder versions python3.11 python3.12 python3.13
 
-Each environment runs all five examples whole, and the commands that lock and record. The simulated cooling is run for
-one and its freezing time printed: its steps of time adapt, so that a last digit may cost it a step more. plan.json is
-held against that of the first environment: every number to 1e-9 of its size (1e-12 in SI where it is next to zero),
-every text as it is but for the sums of files, whose bytes hang on the libraries that wrote them.
+Each environment runs all five examples completely, and the commands that lock and record. The simulated cooling is run
+for one example and its freezing time is printed. plan.json is compared with that of the first environment: every number
+to 1e-9 of its size (1e-12 in SI if it is almost zero), and every text exactly, except for checksums of files whose bytes
+depend on the libraries that wrote them.
 
-Lowest versions (`tests/benchmarks/versions.py`) are the lowest with a wheel for that Python, since a builder
-has no compiler. The simulated cooling is outside the bound of 1e-9: its steps of time adapt, and a last digit
-may cost one more.
+The lowest versions are the lowest with a wheel for that Python, since a builder has no compiler. The simulated cooling
+is not held to 1e-9: its time steps adapt, and a change in the last digit can add a step.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ RELATIVE, NEXT_TO_ZERO = 1e-9, 1e-12
 
 
 def environment(uv: str, python: str, resolution: str, folder: Path, extras: list[str]) -> Path:
-    """An environment with the dependencies of pyproject.toml and nothing of the project; its interpreter."""
+    """Interpreter of an environment with the dependencies of pyproject.toml but without the project itself."""
     wanted = folder / "requirements.txt"
     chosen = [word for extra in extras for word in ("--extra", extra)]
     wheels = ["--only-binary", ":all:"]  # what a builder gets; a source that needs a compiler is none
@@ -52,7 +52,7 @@ def environment(uv: str, python: str, resolution: str, folder: Path, extras: lis
 
 
 def plans(python: Path, folder: Path) -> tuple[dict[str, Any], list[str], float]:
-    """plan.json of every example by its name, what failed, and when Fenwisp is frozen by the simulation. [s]"""
+    """plan.json of every example by name, the failures, and the simulated freezing time of Fenwisp. [s]"""
     examples = folder / "examples"
     shutil.rmtree(examples, ignore_errors=True)
     shutil.copytree(PROJECT / "examples", examples)
@@ -74,7 +74,7 @@ def plans(python: Path, folder: Path) -> tuple[dict[str, Any], list[str], float]
 
 
 def called(python: Path, words: list[str], failed: list[str]) -> bool:
-    """Whether a command is done (a stop counts as done); its last line goes to `failed` where it is not."""
+    """Whether a command succeeds (a stop counts as success); if not, its last line is added to `failed`."""
     done = subprocess.run(
         [str(python), "-m", "bulbcast", *words],
         env={**os.environ, "PYTHONPATH": str(PROJECT), "BULBCAST_TRACE": "1"},
@@ -89,7 +89,7 @@ def called(python: Path, words: list[str], failed: list[str]) -> bool:
 
 
 def leaves(value: Any, place: str = "") -> Iterator[tuple[str, Any]]:
-    """Every figure and text of an object with its dotted place; the sums of files left out."""
+    """Figures and texts of an object with their dotted names, without checksums of files."""
     if isinstance(value, dict):
         for name, one in value.items():
             if not (name == "sha256" and place.startswith("files[")):
@@ -103,7 +103,7 @@ def leaves(value: Any, place: str = "") -> Iterator[tuple[str, Any]]:
 
 
 def differences(first: dict[str, Any], other: dict[str, Any]) -> tuple[float, str, list[str]]:
-    """The largest relative difference of a number, its place, and every place that is outside the bound."""
+    """Largest relative difference of a number, its name, and the names of all figures and texts outside the bound."""
     largest, where, outside = 0.0, "-", []
     for name in sorted(first.keys() | other.keys()):
         if name not in first or name not in other:
@@ -129,7 +129,7 @@ def differences(first: dict[str, Any], other: dict[str, Any]) -> tuple[float, st
 
 
 def main() -> int:
-    """The table; status 1 where an example failed or a figure is outside the bound."""
+    """Print the table; status 1 if an example failed or a figure is outside the bound."""
     asked = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     asked.add_argument(
         "pythons", nargs="*", default=["python3.11", "python3.12", "python3.13"], help="interpreters"

@@ -1,10 +1,11 @@
-"""The waterlines that the bands of the estimated metacentric radius lengthways are set by.
+"""Set the bands of the estimated longitudinal metacentric radius from families of waterlines.
 
     python tests/benchmarks/waterplane_fit.py 7200
 
-They are the families of waterplane_lines.py. Of each word are printed the smallest band of k = I / (A L^2) that holds
-95 of 100 of *every* family, that of the centre of flotation, and, for where her beam is known too, k as a straight line over
-the fullness with its band. None of the families stands in waterplanes.py, which holds the bands against others.
+The families are those of waterplane_lines.py. For each kind of waterplane it prints the smallest band of
+k = I / (A L^2) that contains 95 of 100 of *every* family, the band of the centre of flotation and, for a known beam, k as
+a straight line over the fullness with its band. waterplanes.py uses none of these families, and checks the bands on
+others.
 """
 
 from __future__ import annotations
@@ -16,13 +17,13 @@ import numpy as np
 from waterplane_lines import PLACES, SET_BY, Array, Family
 
 WIDTHS = {"pointed": (0.0, 0.0), "narrow-stern": (0.08, 0.5), "wide-stern": (0.5, 0.95)}
-"""Of the waterline where it ends aft, over the beam."""
+"""Width of the waterline at its after end, over the beam."""
 FULLNESS = (0.60, 0.86)
-"""Area over length by beam, within which a waterline is taken for a hull's; common practice, no source. [-]"""
+"""Range of area over length times beam accepted as a hull's waterline; common practice, no source. [-]"""
 
 
 class Line(NamedTuple):
-    """A waterline: its word and family, area over length by beam, k, centre of flotation over the length. [-]"""
+    """A waterline: its kind and family, area over length times beam, k, and centre of flotation over the length. [-]"""
 
     word: str
     family: str
@@ -32,10 +33,10 @@ class Line(NamedTuple):
 
 
 def figures_of(half: Array) -> tuple[float, float, float]:
-    """Fullness, k = I / (A L^2) about its own centre, and that centre over the length from the forward end.
+    """Fullness, k = I / (A L^2) about the centre, and distance of the centre from the forward end over the length.
 
     Args:
-        half: Half breadths over the largest, of `STRIPS` strips.
+        half: Half breadths of `STRIPS` strips, over the largest.
     """
     area = float(half.mean())
     centre = float((half * PLACES).mean()) / area
@@ -43,12 +44,12 @@ def figures_of(half: Array) -> tuple[float, float, float]:
 
 
 def drawn(families: tuple[Family, ...], count: int, seed: int) -> list[Line]:
-    """Waterlines of hulls.
+    """Random waterlines of hulls.
 
     Args:
-        families: All of them alike often.
-        count: How many. [-]
-        seed: Of the draw. [-]
+        families: Families to draw from, all equally often.
+        count: Number of waterlines. [-]
+        seed: Seed of the random draw. [-]
     """
     chance = np.random.default_rng(seed)
     found: list[Line] = []
@@ -62,7 +63,7 @@ def drawn(families: tuple[Family, ...], count: int, seed: int) -> list[Line]:
 
 
 def print_bands(words: tuple[str, ...], lines: list[Line]) -> None:
-    """The bands that hold 95 of 100 of every family, without her beam and with it."""
+    """Print the bands that contain 95 of 100 of every family, without the beam and with it."""
     own = [one for one in lines if one.word in words]
     families = [[one for one in own if one.family == family.__name__] for family in SET_BY]
     ends = [
@@ -87,7 +88,7 @@ def print_bands(words: tuple[str, ...], lines: list[Line]) -> None:
 
 
 def main() -> None:
-    """Print the bands of every word, and of any."""
+    """Print the bands of each kind of waterplane, and of all together."""
     lines = drawn(SET_BY, int(sys.argv[1]) if len(sys.argv) > 1 else 7200, seed=101)
     for words in (*((one,) for one in WIDTHS), tuple(WIDTHS)):
         print_bands(words, lines)

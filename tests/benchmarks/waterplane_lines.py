@@ -1,10 +1,11 @@
-"""Eighteen families of waterlines by which the bands of the estimated metacentric radius lengthways are set.
+"""Eighteen families of waterlines, used to set the bands of the estimated longitudinal metacentric radius.
 
-Each gives half breadths over the largest of `STRIPS` strips, for a width at the after end. Those from the splines on were
-first held against bands set by the others, where 95 of 100 were promised, and each time joined them after it: by splines,
-superellipses, Lewis's map, polynomials of the fifth degree and conics 91 of 100 pointed ones lay within (Lewis's map 68);
-by wave lines, chains, sines on a line, foils and rationals 80 (wave lines, whose ends are hollow, 2; all others 100). With
-her beam known, battens through offsets lay within 77 of 100 of the bands set by those before them.
+Each family gives the half breadths of `STRIPS` strips, over the largest, for a given width at the after end. Families
+from the splines on were first checked against bands set by the earlier ones, which promised 95 of 100, and then added to
+them. Of the pointed splines, superellipses, Lewis's maps, polynomials of the fifth degree and conics, 91 of 100 were
+within the bands (68 for Lewis's map). Of the wave lines, chains, sines on a line, foils and rationals, 80 were (2 for
+wave lines, whose ends are hollow; 100 for all others). With a known beam, 77 of 100 battens through offsets were within
+the bands set by the families before them.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ def chines(chance: np.random.Generator, transom: float) -> Array:
 
 
 def powers(chance: np.random.Generator, transom: float) -> Array:
-    """x^a (e - x)^b, the end e beyond the stern where there is a transom."""
+    """x^a (e - x)^b, with the end e beyond the stern if there is a transom."""
     fore, aft = chance.uniform(0.7, 1.1), chance.uniform(0.5, 1.0)
 
     def curve(end: float) -> Array:
@@ -57,7 +58,7 @@ def beziers(chance: np.random.Generator, transom: float) -> Array:
 
 
 def arcs(chance: np.random.Generator, transom: float) -> Array:
-    """An arc of a circle at the bow, a straight run amidships, an arc to the stern."""
+    """Circular arc at the bow, straight run amidships, and arc to the stern."""
     start, end = chance.uniform(0.4, 0.52), chance.uniform(0.52, 0.62)
     fore = np.clip((start - PLACES) / start, 0.0, 1.0)
     aft = np.clip((PLACES - end) / (1.0 - end), 0.0, 1.0)
@@ -72,7 +73,7 @@ def arcs(chance: np.random.Generator, transom: float) -> Array:
 
 
 def sines(chance: np.random.Generator, transom: float) -> Array:
-    """A sine whose crest is shifted, raised to a power, and cut off at the transom."""
+    """Sine with a shifted crest, raised to a power and cut off at the transom."""
     shift, power = chance.uniform(0.9, 1.35), chance.uniform(0.75, 1.15)
     # Where the sine has come down to the transom again.
     cut = 1.0 - np.arcsin(transom ** (1.0 / power)) / np.pi
@@ -80,7 +81,7 @@ def sines(chance: np.random.Generator, transom: float) -> Array:
 
 
 def half_ellipses(chance: np.random.Generator, transom: float) -> Array:
-    """A quarter of an ellipse, made finer by a power, to either side of the largest beam."""
+    """Quarter of an ellipse on each side of the largest beam, made finer by a power."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(1.0 - PLACES / widest, 0.0, 1.0)
     aft = np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0)
@@ -92,7 +93,7 @@ def half_ellipses(chance: np.random.Generator, transom: float) -> Array:
 
 
 def cubics(chance: np.random.Generator, transom: float) -> Array:
-    """Cubics to either side of the largest beam, level there, with an entrance and a run of their own slope."""
+    """Cubic on each side of the largest beam, level there, with separate slopes of entrance and run."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(PLACES / widest, 0.0, 1.0)
     aft = np.clip((1.0 - PLACES) / (1.0 - widest), 0.0, 1.0)
@@ -131,7 +132,7 @@ def _de_boor(points: Array, knots: Array, at: float) -> Array:
 
 
 def superellipses(chance: np.random.Generator, transom: float) -> Array:
-    """A quarter of a superellipse to either side, each with its own two exponents."""
+    """Quarter of a superellipse on each side of the largest beam, each with its own two exponents."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(1.0 - PLACES / widest, 0.0, 1.0)
     aft = np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0)
@@ -145,7 +146,7 @@ def superellipses(chance: np.random.Generator, transom: float) -> Array:
 
 
 def lewis(chance: np.random.Generator, transom: float) -> Array:
-    """Lewis's two-parameter map of a circle, made lopsided, cut off where it has come down to the transom."""
+    """Lewis's two-parameter map of a circle, made asymmetric and cut off where it has narrowed to the transom."""
     first, third, skew = chance.uniform(0.5, 0.8), chance.uniform(-0.02, 0.08), chance.uniform(-0.22, 0.22)
     turn = np.linspace(np.pi, 0.0, 4001)
     x = (1.0 + first) * np.cos(turn) + third * np.cos(3.0 * turn)
@@ -159,7 +160,7 @@ def lewis(chance: np.random.Generator, transom: float) -> Array:
 
 
 def fifths(chance: np.random.Generator, transom: float) -> Array:
-    """Fifth-degree polynomials, level at the largest beam, with slope and curvature of their own at the ends."""
+    """Fifth-degree polynomials, level at the largest beam, with a slope and curvature given at each end."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(PLACES / widest, 0.0, 1.0)
     aft = np.clip((1.0 - PLACES) / (1.0 - widest), 0.0, 1.0)
@@ -178,7 +179,7 @@ def fifths(chance: np.random.Generator, transom: float) -> Array:
 
 
 def conics(chance: np.random.Generator, transom: float) -> Array:
-    """A conic to either side as a loftsman draws it: end, shoulder point, largest beam, and how full it is (rho)."""
+    """Conic on each side of the largest beam, drawn as in a loft: end, shoulder point, largest beam and fullness (rho)."""
     widest = chance.uniform(0.42, 0.65)
     steps = np.linspace(0.0, 1.0, 400)
 
@@ -196,7 +197,7 @@ def conics(chance: np.random.Generator, transom: float) -> Array:
 
 
 def wave_lines(chance: np.random.Generator, transom: float) -> Array:
-    """Colin Archer's wave line: a versed sine to the bow, filled out by a straight line, and a trochoid to the stern."""
+    """Colin Archer's wave line: a versed sine to the bow, made fuller by a straight line, and a trochoid to the stern."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(PLACES / widest, 0.0, 1.0)
     aft = np.clip((1.0 - PLACES) / (1.0 - widest), 0.0, 1.0)
@@ -210,7 +211,7 @@ def wave_lines(chance: np.random.Generator, transom: float) -> Array:
 
 
 def catenaries(chance: np.random.Generator, transom: float) -> Array:
-    """A hanging chain to either side of a straight run amidships."""
+    """Catenary on each side of a straight run amidships."""
     start, end = chance.uniform(0.38, 0.55), chance.uniform(0.55, 0.65)
     fore, aft = np.clip((start - PLACES) / start, 0.0, 1.0), np.clip((PLACES - end) / (1.0 - end), 0.0, 1.0)
 
@@ -222,7 +223,7 @@ def catenaries(chance: np.random.Generator, transom: float) -> Array:
 
 
 def fourier(chance: np.random.Generator, transom: float) -> Array:
-    """A straight line from stem to transom and three sines upon it."""
+    """Straight line from stem to transom with three sines added."""
     second, third = chance.uniform(-0.12, 0.12), chance.uniform(-0.06, 0.06)
     y = sum(part * np.sin((one + 1) * np.pi * PLACES) for one, part in enumerate((1.0, second, third)))
     # The line rises to what is the transom over the largest beam of the whole.
@@ -236,7 +237,7 @@ def fourier(chance: np.random.Generator, transom: float) -> Array:
 
 
 def foils(chance: np.random.Generator, transom: float) -> Array:
-    """A root and cubic of the distance from the bow, as a foil's nose and run, cut off at the transom."""
+    """Root and cubic of the distance from the bow, like the nose and run of a foil, cut off at the transom."""
     root, widest = chance.uniform(0.1, 0.6), chance.uniform(0.42, 0.62)
     x = np.linspace(0.0, 1.0, 4001)
     # a sqrt(x) + b x + c x^2 + d x^3: height 1 and level at the largest beam, none at the end.
@@ -250,7 +251,7 @@ def foils(chance: np.random.Generator, transom: float) -> Array:
 
 
 def rationals(chance: np.random.Generator, transom: float) -> Array:
-    """(1 - s^2) / (1 + c s^2) to either side of the largest beam."""
+    """(1 - s^2) / (1 + c s^2) on each side of the largest beam."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(1.0 - PLACES / widest, 0.0, 1.0)
     aft = np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0)
@@ -262,7 +263,7 @@ def rationals(chance: np.random.Generator, transom: float) -> Array:
 
 
 def battens(chance: np.random.Generator, transom: float) -> Array:
-    """A batten through offsets at five stations: a natural cubic spline."""
+    """Batten through offsets at five stations, as a natural cubic spline."""
     fore, aft = (
         np.sort(chance.uniform(0.3, 0.97, 2)),
         np.sort(chance.uniform(max(transom, 0.3), 0.99, 2))[::-1],

@@ -1,11 +1,12 @@
-"""How often the estimated metacentric radius holds within its band, on waterlines of families not used for the fit.
+"""How often the true metacentric radius is within the estimated band, for waterline families not used for the fit.
 
     python tests/benchmarks/waterplanes.py 2000
 
-Six families of other kinds than those of waterplane_lines.py, by which the bands are set: offsets joined by monotone cubics,
-B-splines of the fifth degree, bells, hyperbolic tangents, logarithms, and the bow of one with the stern of another. Bows and
-sterns are unlike; the transom is drawn from the whole range of its word. The families and their ranges were written before
-the bands were held against them, bells and those after them before an earlier look.
+The six families differ in kind from those of waterplane_lines.py, which set the bands: offsets joined by monotone
+cubics, B-splines of the fifth degree, bells, hyperbolic tangents, logarithms, and the bow of one with the stern of
+another. Bows and sterns differ, and the width of the transom is drawn from the whole range for its kind. The families
+and their ranges were written before the bands were checked on them, the bells and those after them before an earlier
+check.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ SEED = 20261130
 
 
 def monotones(chance: np.random.Generator, transom: float) -> Array:
-    """Offsets at stations joined by cubics that never overshoot them (Fritsch and Carlson)."""
+    """Offsets at stations, joined by cubics that never overshoot (Fritsch and Carlson)."""
     fore, aft = (
         np.sort(chance.uniform(0.3, 0.97, 2)),
         np.sort(chance.uniform(max(transom, 0.3), 0.99, 2))[::-1],
@@ -34,7 +35,7 @@ def monotones(chance: np.random.Generator, transom: float) -> Array:
 
 
 def quintics(chance: np.random.Generator, transom: float) -> Array:
-    """A clamped B-spline of the fifth degree over eight control points, evenly laid."""
+    """Clamped B-spline of the fifth degree over eight evenly spaced control points."""
     rise, fall = (
         np.sort(chance.uniform(0.25, 1.1, 3)),
         np.sort(chance.uniform(max(transom, 0.3), 1.1, 3))[::-1],
@@ -48,7 +49,7 @@ def quintics(chance: np.random.Generator, transom: float) -> Array:
 
 
 def bells(chance: np.random.Generator, transom: float) -> Array:
-    """exp(-(s / w)^p) to either side of the largest beam, less what it is at the end."""
+    """exp(-(s / w)^p) on each side of the largest beam, minus its value at the end."""
 
     def drop(share: Array, wide: float, power: float) -> Array:
         least = np.exp(-((1.0 / wide) ** power))
@@ -71,7 +72,7 @@ def tangents(chance: np.random.Generator, transom: float) -> Array:
 
 
 def logarithms(chance: np.random.Generator, transom: float) -> Array:
-    """log(1 + c d) of d = 1 - s^2, s the distance from the largest beam over that of the end."""
+    """log(1 + c d) with d = 1 - s^2, where s is the distance from the largest beam over that of the end."""
     fore, aft, bow = _sides(chance)
     full = np.exp(chance.uniform(-2.0, 1.5, 2))
     ends = [np.log1p(c * (1.0 - share**2)) / np.log1p(c) for c, share in zip(full, (fore, aft), strict=True)]
@@ -79,7 +80,7 @@ def logarithms(chance: np.random.Generator, transom: float) -> Array:
 
 
 def unlike(chance: np.random.Generator, transom: float) -> Array:
-    """The bow of one of the others and the stern of another, joined at their largest beams."""
+    """Bow of one family and stern of another, joined at their largest beams."""
     kinds = (monotones, bells, tangents, logarithms)
     first, second = chance.choice(len(kinds), 2, replace=False)
     ahead, astern = kinds[first](chance, transom), kinds[second](chance, transom)
@@ -91,7 +92,7 @@ def unlike(chance: np.random.Generator, transom: float) -> Array:
 
 
 def _sides(chance: np.random.Generator) -> tuple[Array, Array, Array]:
-    """Distances from the largest beam to bow and stern over those of the ends, and where the bow is."""
+    """Distances from the largest beam over those of the bow and stern ends, and which of them are on the bow side."""
     widest = chance.uniform(0.42, 0.65)
     fore = np.clip(1.0 - PLACES / widest, 0.0, 1.0)
     return fore, np.clip((PLACES - widest) / (1.0 - widest), 0.0, 1.0), widest > PLACES
@@ -101,12 +102,12 @@ FAMILIES: tuple[Family, ...] = (monotones, quintics, bells, tangents, logarithms
 
 
 def held(line: Line, shape: Shape, *, beam_known: bool = False) -> bool:
-    """Whether the true BM lengthways lies within the band of the estimate.
+    """Whether the true longitudinal BM is within the band of the estimate.
 
     Args:
         line: The waterline.
-        shape: The kind of waterplane that is said.
-        beam_known: Whether the estimate has her beam beside area and length.
+        shape: The stated kind of waterplane.
+        beam_known: Whether the estimate uses the beam as well as area and length.
     """
     area = line.fullness * LENGTH * BEAM
     inertia, band = shape.inertia_and_band(line.fullness if beam_known else None)
@@ -116,7 +117,7 @@ def held(line: Line, shape: Shape, *, beam_known: bool = False) -> bool:
 
 
 def main() -> None:
-    """Print how often the bands hold, by word and by family."""
+    """Print how often the true value is within the bands, by kind of waterplane and by family."""
     lines = drawn(FAMILIES, int(sys.argv[1]) if len(sys.argv) > 1 else 2000, SEED)
     for beam_known in (False, True):
         print("area, length and beam:" if beam_known else "area and length:")

@@ -1,11 +1,11 @@
-"""Whole processes beside a bare python in the same run: start-up, one plan, a study of 1,000 plans.
+"""Process times of start-up, one plan and a study of 1,000 plans, compared with a bare python in the same run.
 
 Run by hand:
 
     python tests/benchmarks/whole_process.py
 
-Process time (user and system of the child) is what is printed, median of nine; absolute figures are budgets, and
-what is worth quoting is the ratio to the bare start in the same run.
+It prints the median process time (user and system time of the child) of nine runs. The absolute figures are budgets;
+the figure to quote is the ratio to the bare start in the same run.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ def process_time(words: list[str], prepare: Callable[[], None] = lambda: None) -
 
 
 def main() -> None:
-    """Every figure of one run."""
+    """Print every figure of one run."""
     python = sys.executable
     folder = Path(tempfile.mkdtemp())
     out = folder / "out"
