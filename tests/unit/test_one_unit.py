@@ -1,4 +1,4 @@
-"""A column has one unit, a spread that of its value, a workshop's figure a workshop's digits."""
+"""Every column has one unit, every spread the unit of its value, and workshop figures have workshop digits."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ _POUNDS = re.compile(r"(\d+) lb( [\d./ ]+ oz(?! in))?(?![\w/]| in)")
 
 
 def units_in(cell: str) -> list[tuple[str, str]]:
-    """What is measured and its unit, for every figure of a cell that begins with one."""
+    """Kind of quantity and unit of every figure in a cell that begins with a figure."""
     if not re.match(r"[+-]?\.?\d", cell):
         return []
     text = _POUNDS.sub(r"\1 lb oz", cell)
@@ -50,7 +50,7 @@ def units_in(cell: str) -> list[tuple[str, str]]:
 
 
 def mixed(heads, rows, *, timed: bool) -> list[tuple[int, str, set[str]]]:
-    """Columns of a table in which one thing is given in more than one unit; a column of words is none."""
+    """Columns of a table that give one kind of quantity in several units; columns of text are not counted."""
     found: dict[tuple[int, str], set[str]] = {}
     for row in rows:
         for column, cell in enumerate(row):
@@ -92,14 +92,14 @@ class _Tables(HTMLParser):
 
 
 def html_tables(page: str):
-    """Whether it has a head, and its rows, of every table of a page."""
+    """Every table of an HTML page: whether it has a header, and its rows."""
     parser = _Tables()
     parser.feed(page)
     return parser.tables
 
 
 def text_tables(page: str):
-    """Blocks of lines with columns two blanks apart, as the terminal shows them."""
+    """Tables in terminal text: blocks of lines with columns separated by two spaces."""
     tables, rows = [], []
     for line in [*page.splitlines(), ""]:
         cells = re.split(r" {2,}", line.strip())
@@ -145,7 +145,7 @@ def test_every_column_of_every_table_has_one_unit(name, units):
 
 
 def scaled_plan(name: str, units: str, ratio: float, more: str = "") -> str:
-    """An example at another size: lengths by the ratio, masses by its cube, areas and volumes likewise."""
+    """An example at another size, with lengths, areas, volumes and masses scaled to match."""
     powers = {"mm": 1, "m": 1, "g": 3, "kg": 3, "cm2": 2, "l": 3}
 
     def bigger(found: re.Match[str]) -> str:
@@ -156,7 +156,7 @@ def scaled_plan(name: str, units: str, ratio: float, more: str = "") -> str:
 
 
 def faults_of_random(seed: int) -> tuple[bool, list[object]]:
-    """Whether the plan had a solution, and the faults of its tables."""
+    """Whether a random plan had a solution, and the faults in its tables."""
     rng = random.Random(seed)
     name, units = rng.choice([one for one in NAMES if one != "larkmoss"]), rng.choice(["metric", "imperial"])
     more = rng.choice(["", "\n[resin]\n"])

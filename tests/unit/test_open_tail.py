@@ -1,4 +1,4 @@
-"""A tail diameter below what the profile leaves open: drawn as the profile has it, and reported."""
+"""A tail diameter smaller than the profile's open end: the profile's end is used and reported."""
 
 from __future__ import annotations
 

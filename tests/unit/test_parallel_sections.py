@@ -1,4 +1,4 @@
-"""Sections and silhouettes of the parallel surface: closed forms of the sphere, distances of the ellipsoid."""
+"""Sections and outlines of an offset surface, compared with closed forms for a sphere and distances for an ellipsoid."""
 
 from __future__ import annotations
 

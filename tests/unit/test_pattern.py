@@ -1,7 +1,7 @@
-"""Cast body and pattern, held to closed forms: a ball with a screw through its centre, a layer, a scale.
+"""Cast body and pattern compared with closed forms: a ball with a screw through its centre, a layer, a scale.
 
-model.md's words: the cast body is the lead body grown by the finish; the pattern is the cast body scaled by
-(1 + contraction) / (1 + mould expansion) and shrunk by the coat; cored cavities are scaled only.
+Definitions from model.md: the cast body is the lead body grown by the finish; the pattern is the cast body scaled by (1
++ contraction) / (1 + mould expansion) and shrunk by the coat; cored cavities are scaled only.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ DRILLED = CoredCuts(pocket=False, screws=(False,))
 
 
 def ball(body=None, rake=0.0, clearance=0.0005, depth=R - FLOOR, chord=0.024):
-    """The ball of radius R hung on a fin, its only screw through the ball's centre; nothing is solved."""
+    """A ball of radius R on a fin, with one screw through the ball's centre; no size is solved for."""
     body = body or turned_body(spheroid(), diameter=2.0 * R, tail_diameter=0.0, fineness=1.0)
     floor = 0.5 * body.height - depth
     fin = FinWish(
@@ -83,7 +83,7 @@ def of_ball(radius):
 
 
 def recess_of(radius):
-    """From the seat, a fixed level, down through a ball of this radius: columns over the disc."""
+    """Volume of the recess from a fixed seat level down through a ball of this radius, in columns over the disc."""
     return math.pi * HEAD**2 * SEAT + 2.0 / 3.0 * math.pi * (radius**3 - (radius**2 - HEAD**2) ** 1.5)
 
 

@@ -1,4 +1,4 @@
-"""Bed, joints, dowels and material of a pattern's pieces, held to closed forms: no mesh takes part."""
+"""Bed, joints, dowels and material of a pattern's pieces compared with closed forms, without a mesh."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The pattern in pieces: closed, mating, adding up to the pattern with their ledger, and fitting the bed."""
+"""Pieces of the pattern are closed, mate, add up to the pattern and its ledger, and fit the bed."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ CORED = {"fin__pocket": "cored", "screws__hole": "cored"}
 
 
 def job_for(**changes):
-    """A bulb of 700 g on a fin that fits it; `section__key` changes one figure, `screws__key` each screw's."""
+    """A bulb of 700 g on a matching fin; `section__key` changes one figure, `screws__key` that of every screw."""
     table = {
         "bulb": {"target_mass": "700 g", "fineness": 5.5, "tail_diameter": "3.5 mm", "skin": "0.2 mm"},
         "alloy": {"grade": "pure"},
@@ -91,7 +91,7 @@ def made(name):
 
 @pytest.fixture(scope="module", params=CASES)
 def pieces(request):
-    """Each pattern cut once."""
+    """Solids of each pattern, cut once."""
     return made(request.param)
 
 

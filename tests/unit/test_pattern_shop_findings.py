@@ -1,4 +1,4 @@
-"""What the pattern shop's checks say, word for word, each from a plan that causes it; and each fix fixes it."""
+"""Exact text of the pattern shop's findings, each from a plan that causes it, and each cleared by its fix."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Every fault of a plan in its own words: one whole message each, and all of a file in one go."""
+"""Every plan error has its own full message, and all errors of a file are reported together."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A plan file as a text, taken apart line by line, and many faults of one file reported in one go."""
+"""Parsing of a plan's text line by line, with all errors of one file reported together."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The plan file: what is read, which defaults are taken and reported, and the table of its keys."""
+"""Reading of the plan file: values, defaults assumed and reported, and the table of keys."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The plot of a study: what is drawn, in which units, that it keeps to its paper, and its axes."""
+"""Plot of a study: its contents, units and axes, and whether it fits the paper."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def words(key="alloy.grade", values=("pure", "sheet", "unknown")):
 
 
 def study_of(*variations, failed=(), stopped=(), speed=None, same=False, **changed):
-    """A study with made-up figures that rise along the first input and with the second."""
+    """A study with invented figures that rise with the first and second inputs."""
     columns = COLUMNS if speed is None else COLUMNS + DRAG_COLUMNS
     rows = []
     for place, at in enumerate(grid_of(variations)):
@@ -74,7 +74,7 @@ def of_class(root, name):
 
 
 def marks(root, *, hollow):
-    """Marks in the panels; those of the legend stand in a group of their own."""
+    """Marks in the panels, without those in the legend's group."""
     legend = {id(mark) for group in root.iter(f"{SVG}g") for mark in group}
     return [
         mark

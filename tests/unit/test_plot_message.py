@@ -1,4 +1,4 @@
-"""What a study's picture says first: its line, its bulbs to one scale, its axes, which panels are worth their room."""
+"""Message of a study's plot: its main sentence, bulbs to one scale, axes, and choice of panels."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from bulbcast.plan.document import take_apart
 from bulbcast.quantities import Shown
 
 WIDE = 1.25
-"""Puddlejack's width over height."""
+"""Ratio of width to height of Puddlejack's bulb. [-]"""
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -130,7 +130,7 @@ def test_of_many_bulbs_some_are_drawn_and_it_is_said():
 
 
 def panels(root):
-    """Titles of the panels with the lowest figure on the upright axis of each, in the order drawn."""
+    """Title of each panel with the lowest number on its vertical axis, in the order drawn."""
     titles = [e for e in root.iter(f"{SVG}text") if e.get("class") == "bold"][1:]
     ticks = [
         e

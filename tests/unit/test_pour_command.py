@@ -1,4 +1,4 @@
-"""`bulbcast pour`: the card on the day, or every reason why there is none; no bundle holds one."""
+"""`bulbcast pour`: the pour card on the day, or every reason for withholding it; bundles never contain one."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def plan_with(tmp_path: Path, more: str) -> Path:
 
 
 def dry(tmp_path: Path) -> Path:
-    """A plan beside a drying log that passed on 4 June at 17:00."""
+    """Path of a plan with a drying log that passed on 4 June at 17:00."""
     path = plan_with(tmp_path, BAKED)
     done = command(
         "dry",
@@ -161,7 +161,7 @@ def test_oil_bonded_sand_wants_its_cure_typed_in_and_is_not_called_warm_from_the
 
 
 def test_a_stop_that_only_the_cut_pattern_shows_withholds_the_card(tmp_path):
-    """Parted beside its widest, the pattern does not draw, and only its facets show that."""
+    """Parted away from its widest section, the pattern has an undercut that only its facets show."""
     path = plan_with(tmp_path, CURED + '[parting]\nplane = "vertical"\noffset = "1 mm"\n')
     done = command("pour", path, "--json")
     assert done.exit_code == 3

@@ -1,4 +1,4 @@
-"""Builders' texts to SI and back: the forms that are read, the ones that are refused, and in what words."""
+"""Conversion of typed quantities to SI and back: accepted forms, rejected forms and their messages."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""README.md is true: its plan gives the answer that it shows, its commands and files exist, its pictures are of today."""
+"""README.md is correct: its plan gives the answer shown, its commands and files exist, its pictures are current."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ TEXT = (PROJECT / "README.md").read_text(encoding="utf-8")
 
 
 def block(mark: str) -> str:
-    """The fenced block that follows a mark."""
+    """Content of the fenced block after a marker."""
     found = re.search(rf"<!-- {re.escape(mark)} -->\n```\w*\n(.*?)\n```", TEXT, re.DOTALL)
     assert found, mark
     return found[1]

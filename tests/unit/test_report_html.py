@@ -1,4 +1,4 @@
-"""The report: all there, in the right order, escaped, withheld where on hold, and needing nothing else."""
+"""The report is complete, in the right order, escaped and self-contained, and withholds what is on hold."""
 
 from __future__ import annotations
 
@@ -95,7 +95,7 @@ CASES = {
 
 
 class _Reader(HTMLParser):
-    """The page as a reader sees it: tags in order, their attributes, and the text outside script and style."""
+    """Parser of a page: tags in order with their attributes, and the text outside script and style."""
 
     def __init__(self, page: str) -> None:
         super().__init__(convert_charrefs=True)
@@ -134,7 +134,7 @@ def pages(jobs) -> dict[str, str]:
 
 
 def hers(job: Job, words: str) -> str:
-    """Words in which the builder's own units stand first."""
+    """Text with the builder's own units first."""
     return imperial_first(words) if job.shown.units == "imperial" else words
 
 
@@ -214,9 +214,9 @@ def test_every_ledger_line_default_and_step_is_there(jobs, pages, case):
 
 
 def melt_texts(job):
-    """Charge, feeder, reserve and dross, each as it stands alone and then as in the list of the melt, in both systems.
+    """Charge, feeder, reserve and dross as shown alone and in the melt list, in metric and imperial units.
 
-    Of two digits, such as "8.9 oz", other things weigh as much: a pattern in plastic.
+    Masses of two digits, such as "8.9 oz", are left out, since others such as a plastic pattern can be equal.
     """
     melt = job.melt
     masses = (melt.cast_mass, melt.feeder, melt.reserve, melt.dross, melt.charge)

@@ -1,4 +1,4 @@
-"""The report as a browser shows and prints it: a desk, a phone, in the dark, on paper; skipped where there is no browser."""
+"""The report shown and printed by a browser: desktop, phone, dark mode and paper; skipped if no browser is installed."""
 
 from __future__ import annotations
 
@@ -153,12 +153,12 @@ fuel = "propane"
 """
 """Everything that a model in inches may have: boat, rig, mould, two lots of scrap, pot and burner."""
 PHONE, DESK, PAPER = 390, 1200, 680
-"""Widths. Paper: A4 less its margins, 180 mm. [px]"""
+"""Widths of the page; paper is A4 less its margins, 180 mm. [px]"""
 JOB_SHEET = (
     "Hung mass", "Before any lead is melted", "To buy, rounded up", "The work, step by step", "Next:",
 )  # fmt: skip
 SMALLEST_ON_PHONE, SMALLEST_ON_PAPER = 9.0, 7.0 / 0.75
-"""Lettering: 9 px; 7 pt, of which 0.75 are a px. [px]"""
+"""Smallest sizes of text: 9 px, and 7 pt at 0.75 pt per px. [px]"""
 LETTERING = """[...document.querySelectorAll('svg text')].filter(one => one.getClientRects().length).map(one => {
   const drawing = one.ownerSVGElement, scale = drawing.getBoundingClientRect().width / drawing.viewBox.baseVal.width;
   return [parseFloat(getComputedStyle(one).fontSize) * scale, one.textContent];
@@ -206,7 +206,7 @@ def page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Tab]:
 
 
 def opened(page: Tab, path: Path, **how: object) -> Tab:
-    """The page with every folded part opened."""
+    """The page with all folded sections opened."""
     page.open(path, **how)
     page.ask("document.getElementById('open-all').click()")
     return page
@@ -225,7 +225,7 @@ def test_no_error_is_logged_nothing_is_requested_and_the_policy_is_kept(page, re
 
 
 def test_what_is_not_of_the_report_neither_runs_nor_loads(page, reports, tmp_path) -> None:
-    """The policy itself: a page with a stranger's script, style and picture in it."""
+    """The Content-Security-Policy blocks a foreign script, style and picture inserted into the page."""
     strange = (
         "<script>document.title = 'strange'</script><style>h1{color:rgb(1,2,3)}</style>"
         '<img src="offsets.csv"><p id="inline" style="color:rgb(1,2,3)">x</p>'
@@ -310,7 +310,7 @@ def test_on_a_phone_bars_of_masses_and_the_key_to_the_drawings_fit_and_the_desk_
     page, reports, name
 ) -> None:
     def seen() -> tuple[int, list[float]]:
-        """How many drawings a phone has in another shape, and by how much each figure of these overflows. [px]"""
+        """Number of drawings shown in their phone layout, and overflow of each figure that has one. [px]"""
         return page.ask(
             "(all => [all.filter(one => one.querySelector('.narrow').getClientRects().length).length,"
             " all.map(one => one.scrollWidth - one.clientWidth)])"
@@ -418,7 +418,7 @@ def test_a_plan_with_everything_has_its_job_sheet_on_the_first_page_too(page, en
 
 
 def lines_of(pdf: pypdfium2.PdfDocument) -> list[list[str]]:
-    """Of every page its lines, as they follow each other in the file."""
+    """Lines of text on every page, in the order of the file."""
     return [
         [line.strip() for line in one.get_textpage().get_text_bounded().splitlines() if line.strip()]
         for one in pdf

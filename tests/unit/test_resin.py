@@ -1,4 +1,4 @@
-"""Lead shot in resin: density, masses, layers, and the same bulb beside that of cast lead."""
+"""Lead shot in resin: density, masses, layers, and a comparison with the same bulb in cast lead."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The drilling saddle of a raked fin: centres, depth stops and angle by plain trigonometry."""
+"""Drilling saddle of a raked fin: centres, depth stops and angle by simple trigonometry."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ RAKE = math.radians(6.0)
 
 @pytest.fixture(scope="module")
 def job(example_job):
-    """Saltmarrow: a flattened bulb on a fin raked 6 degrees, three screws."""
+    """Job of Saltmarrow: a flattened bulb on a fin raked by 6 degrees, with three screws."""
     return example_job("saltmarrow")
 
 
@@ -39,7 +39,7 @@ def circles(template, diameter):
 
 
 def underside(job, screw):
-    """Where a screw's axis leaves the lead below: bisection along the axis, in mm."""
+    """Point where a screw's axis leaves the underside of the lead, and distance along the axis, by bisection. [mm]"""
     body, axis = job.bulb.body, job.bulb.axis
     low, high = -body.height, 0.0
     for _ in range(60):

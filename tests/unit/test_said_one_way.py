@@ -1,4 +1,4 @@
-"""One figure is said one way: finding against table, next thing against what is withheld, plan.json against itself."""
+"""Every figure is given in one way in findings, tables, next steps and plan.json, and withheld figures appear nowhere."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ BAKED = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
 
 
 def text_with(more: str, example: str = "fenwisp") -> str:
-    """An example without what it says of mould and melt, and with what a test says."""
+    """An example with its sections on mould and melt replaced by the test's own."""
     return bare_example(example) + more
 
 
@@ -52,7 +52,7 @@ SHORT_AND_HEAVY = (
 
 
 def test_the_next_thing_to_do_bears_no_figure_that_is_withheld(tmp_path):
-    """Scrap that is short comes first, and what it is short of is withheld by a pot too heavy to carry."""
+    """The shortage of scrap comes first, but its amount is withheld because the pot is too heavy to carry."""
     done = command("pour", plan_with(tmp_path, SHORT_AND_HEAVY), "--at", "2026-06-04T18:00")
     assert done.exit_code == 3
     assert "scrap-short" in done.stdout
@@ -79,14 +79,14 @@ def said_of(text: str) -> str:
 
 
 def same(one: str, other: str) -> bool:
-    """Whether two texts are the same figure: a column may ask for another unit than a sentence."""
+    """Whether two texts give the same figure, even if a column and a sentence use different units."""
     values = [read_quantity_of(text, (Dimension.MASS, Dimension.FORCE))[1] for text in (one, other)]
     return values[0] == pytest.approx(values[1], rel=1e-9)
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])
 def test_weights_on_the_mould_are_one_figure_in_finding_and_table(units):
-    """14.485 kg stood in the finding, 14.5 kg in the table; the cope's 3604.3 g beside 3.60 kg."""
+    """Before the fix, the finding gave 14.485 kg and 3604.3 g, but the table 14.5 kg and 3.60 kg."""
     said = said_of(text_with(BAKED).replace('display_units = "metric"', f'display_units = "{units}"'))
     table = re.findall(
         r"Lift on the cope (.+?) metal at rest.*"
@@ -119,7 +119,7 @@ def test_pot_and_fuel_are_one_figure_in_finding_and_table():
 
 
 def test_a_ladle_is_advised_only_where_one_person_carries_it():
-    """A half of 70 kg asked for a ladle of 76.3 kg, which the key itself refuses from 50 kg up."""
+    """Before the fix, a half of 70 kg needed a ladle of 76.3 kg, although the key accepts only less than 50 kg."""
     pot = '[pot]\ncapacity = "9 l"\nmaterial = "steel"\nmass = "9 kg"\nway = "ladle"\nladle = "500 g"\n'
     said = []
     for mass in ("2.45 kg", "60 kg"):
@@ -144,7 +144,7 @@ def test_a_pour_rate_and_its_limit_are_in_one_unit():
 
 
 def test_masses_of_the_charge_are_null_wherever_plan_json_has_them(tmp_path):
-    """melt.feeder_kg was null while melting.gating.feeder_kg and the default of melt.feeder were not."""
+    """Before the fix, melt.feeder_kg was null but melting.gating.feeder_kg and the default of melt.feeder were not."""
     pot = '[pot]\ncapacity = "1.3 l"\nmaterial = "cast-iron"\nmass = "3 kg"\nway = "ladle"\n'
     path = plan_with(tmp_path, BAKED + pot)
     free = json.loads(command("plan", path, "--json").stdout)
@@ -165,7 +165,7 @@ def test_masses_of_the_charge_are_null_wherever_plan_json_has_them(tmp_path):
 
 
 def test_a_hold_on_the_melt_says_no_charge_while_a_stop_stands():
-    """'The charge is 197.46 kg: this is a foundry's work' stood beside a limit on the draught that is broken."""
+    """Before the fix, 'The charge is 197.46 kg: this is a foundry's work' appeared with an exceeded draught limit."""
     text = example_text("saltmarrow")
     held, stopped = (
         job_of(read_plan(each, source="boat.toml")) for each in (text, text.replace('"1.20 m"', '"1.0 m"'))
@@ -186,7 +186,7 @@ def test_a_hold_on_the_melt_says_no_charge_while_a_stop_stands():
 
 
 def test_the_steps_to_the_pattern_are_drawn_in_one_unit():
-    """+2817.8 g stood above 139.68 kg."""
+    """Before the fix, +2817.8 g was drawn above 139.68 kg."""
     text = example_text("saltmarrow")
     words = [
         one.text
@@ -199,7 +199,7 @@ def test_the_steps_to_the_pattern_are_drawn_in_one_unit():
 
 
 def test_no_thin_place_of_a_pattern_is_thinner_than_nothing():
-    """A plane set off by more than the tail has left a thickness of -19 mm."""
+    """Before the fix, a parting plane offset beyond the tail left a thickness of -19 mm."""
     text = text_with('[parting]\noffset = "6 mm"\n')
     shop = job_of(read_plan(text, source="boat.toml")).shop
     assert shop is not None
@@ -207,7 +207,7 @@ def test_no_thin_place_of_a_pattern_is_thinner_than_nothing():
 
 
 def test_a_scale_too_coarse_is_named_in_place_of_a_date(tmp_path):
-    """A part that ends at 751.7 g was said never to come down to 761.4 g, in 100 courses of 100."""
+    """Before the fix, a part ending at 751.7 g was said never to reach 761.4 g, in 100 of 100 courses."""
     path = plan_with(tmp_path, BAKED + 'scale_spread = "5 g"\n')
     done = command(
         "dry",
@@ -225,7 +225,7 @@ def test_a_scale_too_coarse_is_named_in_place_of_a_date(tmp_path):
 
 
 def test_a_surface_without_volume_raises_no_warning():
-    """numpy's own words stood above the message that refuses a flat hull."""
+    """Before the fix, a numpy warning appeared above the message that rejects a flat hull."""
     flat = np.array([[0.0, 0.0, 0.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.5, 0.5, 0.0]])
     with warnings.catch_warnings():
         warnings.simplefilter("error")
@@ -238,7 +238,7 @@ def test_a_surface_without_volume_raises_no_warning():
 
 @pytest.mark.parametrize("more", ["", '[parting]\nplane = "none"\n', '[pattern]\ncoat = "0 mm"\n'])
 def test_a_cored_pocket_of_no_depth_is_none(more):
-    """Exit status 1, 'please report': the pattern was cut where its pieces had no core."""
+    """Before the fix, the program failed with 'please report', because the pattern was cut where its pieces had no core."""
     text = (
         '[bulb]\ntarget_mass = "920 g"\ndiameter = "36.5 mm"\n[alloy]\ngrade = "pure"\n'
         f'[fin]\ntip_chord = "46.5 mm"\ntip_thickness = "4.6 mm"\npocket = "cored"\n{more}'
@@ -252,7 +252,7 @@ def test_a_cored_pocket_of_no_depth_is_none(more):
 
 @pytest.mark.parametrize(("orientation", "place"), [("nose-up", None), ("lying", 0.08)])
 def test_a_feeder_stands_where_it_is_drawn(orientation, place):
-    """Of a mould poured nose up it was said to stand on the thickest part, and drawn over the nose."""
+    """Before the fix, the text for a mould poured nose up put the feeder on the thickest part, the drawing over the nose."""
     job = job_of(read_plan(text_with(f'{BAKED}orientation = "{orientation}"\n'), source="boat.toml"))
     feeder = plan_object(job)["melting"]["gating"]["feeder"]
     said = " ".join(terminal_text(job, colour=False, width=100).split())
@@ -266,7 +266,7 @@ def test_a_feeder_stands_where_it_is_drawn(orientation, place):
 
 
 def test_a_bulb_of_the_blend_is_said_by_the_size_that_changes():
-    """Of a bulb whose length is given it was said to be 24 in long, not 24 in."""
+    """Before the fix, a bulb of given length was reported as 24 in long, not 24 in."""
     text = text_with(f'{BAKED}[[scrap]]\nkind = "linotype"\ngross = "8 kg"\n')
     text = text.replace("fineness = 6.0", 'length = "260 mm"')
     found = next(
@@ -290,7 +290,7 @@ def test_a_sand_mould_is_not_given_plasters_cautions_nor_dried_sand_oil(kind, oi
 
 
 def test_a_plan_without_a_mould_does_not_promise_a_pour_card():
-    """'bulbcast pour with this plan prints it': it asks for a mould first."""
+    """Before the fix, the text was 'bulbcast pour with this plan prints it', but that command needs a mould first."""
     for grade, words in (
         ("pure", "once [mould] is planned,"),
         ("unknown", "cleared and [mould] is planned. Then"),
@@ -309,7 +309,7 @@ def test_a_charge_that_a_row_withholds_is_not_the_same_in_every_row(tmp_path):
 
 
 def test_a_sprue_beyond_the_tail_is_reported():
-    """With [mould] and [frame] a sprue_at beyond the tail ended with a division by zero."""
+    """Before the fix, a sprue_at beyond the tail caused a division by zero in a plan with [mould] and [frame]."""
     text = (
         '[bulb]\ntarget_mass = "58.4 kg"\nfineness = 2.36\n[alloy]\ngrade = "wheel-weights"\n'
         '[fin]\nmaterial = "laminate"\njoint = "through"\npocket = "cored"\nbond_line = "0.4 mm"\ntip_chord = "244.4 mm"\n'

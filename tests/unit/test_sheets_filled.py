@@ -1,4 +1,4 @@
-"""Sheets of templates: in the order of their use, as few as may be, lying where that saves glue, her units first."""
+"""Template sheets are in order of use, as few as possible, landscape if that saves glue, with the builder's units first."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def plate(name, width, height):
 
 
 def fewest(sizes, room):
-    """Pages for blocks in their order, by trying every way to break them into shelves and pages."""
+    """Minimum number of pages for blocks in order, by trying every division into shelves and pages."""
     count, best = len(sizes), None
     for breaks in itertools.product((0, 1, 2), repeat=count - 1):
         # 0 beside, 1 a new shelf, 2 a new page.
@@ -114,7 +114,7 @@ def job(request):
 
 
 BEFORE = {"Fenwisp": 8, "Larkmoss": 8, "Osierling": 8, "Puddlejack": 7, "Saltmarrow": 42}
-"""Pages when the tallest template came first and every sheet stood upright."""
+"""Numbers of pages before the change, with the tallest template first and every sheet in portrait."""
 
 
 def test_no_example_takes_more_sheets_than_in_the_order_of_height(job):

@@ -1,4 +1,4 @@
-"""Where figures come from: said in few words in the report, and what is unverified said once."""
+"""Sources of figures are given briefly in the report, and unverified ones are mentioned once."""
 
 import re
 

@@ -1,4 +1,4 @@
-"""Standard deviations behind values: how they are typed, what is refused, and that they reach the budget."""
+"""Standard deviations typed after values: accepted and rejected forms, and their use in the budget."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Rudder and rig in a plan: what they do to target, righting arms, heel, leeway, other sizes and other bulbs."""
+"""Effects of a plan's rudder and rig on target, righting arms, heel, leeway, other sizes and other bulbs."""
 
 from __future__ import annotations
 
@@ -117,7 +117,7 @@ def written(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
 def job_of(
     folder: Path, text: str, *changes: tuple[str, str], standing: Literal["whole", "briefly"] = "briefly"
 ) -> Job:
-    """A job, righting arms to 60 degrees and other bulbs left out where not said otherwise."""
+    """Job of a plan, by default with righting arms to 60 degrees and without other bulbs."""
     return run(*load_plan(written(folder, text, *changes)), standing=standing)
 
 
@@ -137,7 +137,7 @@ def larkmoss(example_job: Callable[[str], Job]) -> Job:
 
 @pytest.fixture(scope="module")
 def surface_plan(tmp_path_factory: pytest.TempPathFactory, maker: ModuleType) -> Path:
-    """The example with her hull as a surface."""
+    """Path of the example with the hull as a surface."""
     folder = tmp_path_factory.mktemp("surface")
     (folder / "hull.stl").write_bytes(maker.stl(maker.surface()))
     path = folder / "plan.toml"
@@ -798,7 +798,7 @@ def drawn_shapes(view: View, kind: Any, *styles: Style) -> list[Any]:
 
 
 def scales(view: View) -> Any:
-    """From places on paper to figures, by the numbered grid: across and up."""
+    """Functions from horizontal and vertical positions on paper to figures, based on the numbered grid."""
     grid = drawn_shapes(view, Line, Style.GRID)
     small = drawn_shapes(view, Text, Style.SMALL)
     ways = []

@@ -1,4 +1,4 @@
-"""The starter plan: it reads as it is, and so does every line it leaves commented out."""
+"""The starter plan is valid unchanged, and so is every line that is commented out."""
 
 from __future__ import annotations
 

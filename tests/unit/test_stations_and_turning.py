@@ -1,4 +1,4 @@
-"""Stations and the turning table: where they stand, and that a roughed blank always holds the curve."""
+"""Stations and the turning table: positions of stations, and a roughed blank that always contains the curve."""
 
 from __future__ import annotations
 

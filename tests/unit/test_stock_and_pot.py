@@ -1,4 +1,4 @@
-"""Scrap lots against what is wanted, and the pot against the charge."""
+"""Scrap lots compared with the metal needed, and the pot compared with the charge."""
 
 from __future__ import annotations
 
@@ -222,7 +222,7 @@ def test_a_pot_beside_the_first_is_a_fault_where_there_is_no_first():
 
 
 def test_pots_that_are_unlike_are_filled_alike_and_the_heaviest_is_lifted():
-    """By hand: 10 kg and 4 kg to three quarters take 10.5 kg; 8.4 kg fill each to 0.8 of its mark."""
+    """By hand: pots of 10 kg and 4 kg filled to three quarters hold 10.5 kg; 8.4 kg fills each to 0.8 of that mark."""
     both = dataclasses.replace(POT, others=(OtherPot(capacity=4.0, fill=0.75, mass=5.0),))
     plan = pot_plan(both, pieces=1, charge=8.4, pour=7.0)
     assert both.usable == pytest.approx(10.5)
@@ -236,7 +236,7 @@ def test_pots_that_are_unlike_are_filled_alike_and_the_heaviest_is_lifted():
 
 
 def test_cold_pieces_are_lifted_by_as_many_as_the_guideline_asks_for():
-    """12 kg alone; two lift two thirds of 50 kg, three half of 75, four half of 100; beyond that a hoist."""
+    """One person lifts 12 kg, two lift two thirds of 50 kg, three half of 75 kg, four half of 100 kg; above that a hoist."""
     assert [hands_for(mass) for mass in (12.0, 12.1, 33.3, 33.4, 37.5, 50.0, 50.1)] == [
         1,
         2,

@@ -1,4 +1,4 @@
-"""The study: every row is the plan that would be typed; rows that fail stay; the same by several processes."""
+"""The study: every row equals the same plan typed, failed rows are kept, and several processes give the same result."""
 
 from __future__ import annotations
 
@@ -288,7 +288,7 @@ def test_where_no_process_can_be_had_the_rows_are_done_all_the_same(monkeypatch)
 
 def test_rows_left_by_a_process_that_was_ended_are_done_here(monkeypatch):
     class Ended:
-        """A pool whose first chunk never comes back."""
+        """A process pool whose first chunk is lost."""
 
         def __init__(self, *, initializer, initargs, **kwargs):
             initializer(*initargs)

@@ -1,4 +1,4 @@
-"""What is to be varied: values as typed, exact ranges, what gives way in the plan, and every fault reported."""
+"""Inputs of a study: values as typed, exact ranges, plan keys that they replace, and every error reported."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The terminal's answer on a screenful: steps, acts, figures, cautions, what to buy, what comes next."""
+"""The terminal's one-screen answer: steps, actions, figures, cautions, purchases and the next step."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Files of the templates in a bundle: what is written, what is withheld, what does not stand the read-back."""
+"""Template files in a bundle: written files, withheld files, and files that fail when read back."""
 
 from __future__ import annotations
 
@@ -93,7 +93,7 @@ def test_what_is_written_is_read_again_and_stands(sheet):
 
 
 def both(sheet):
-    """What the two kinds of file read as, and the decimals of their figures."""
+    """Outlines read back from DXF and SVG files, with the decimals of each format."""
     return (
         (dxf_outlines(dxf_bytes(sheet)), DXF_DECIMALS),
         (svg_outlines(cutting_svg(sheet, title="x").encode()), SVG_DECIMALS),

@@ -1,4 +1,4 @@
-"""The sheets: nothing lies on anything, nothing leaves the paper, every template is whole, bars stand on every page."""
+"""Template sheets: nothing overlaps or leaves the paper, every template is complete, and every page has scale bars."""
 
 from __future__ import annotations
 
@@ -86,7 +86,7 @@ def runs_of(shape):
 
 
 def letterings(page: Page):
-    """Lettering as boxes on the page, the air round the letters left off; cut pieces of tiles left out."""
+    """Boxes of the text on a page, without the space around letters or text cut off by tiles."""
     for placed in page.placed:
         for shape in placed.shapes:
             if isinstance(shape, Text):

@@ -1,4 +1,4 @@
-"""[templates] and [ribs] in the plan: what is read, what is refused in whole sentences, what ribs say."""
+"""[templates] and [ribs] in the plan: accepted values, full messages for rejected ones, and the text on ribs."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""3MF files: unit, placement on the bed, the same bytes each time, and what does not stand the read-back."""
+"""3MF files: unit, placement on the bed, identical bytes each time, and files that fail when read back."""
 
 from __future__ import annotations
 

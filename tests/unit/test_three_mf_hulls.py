@@ -1,4 +1,4 @@
-"""3MF hulls: the unit from the file, objects joined in their places, and packages that mean harm."""
+"""Hulls in 3MF files: the file's unit, objects joined in their positions, and malicious packages."""
 
 from __future__ import annotations
 
@@ -295,7 +295,7 @@ def test_a_path_out_of_the_package_finds_nothing():
 
 
 def many(unit, count, before, after=""):
-    """A package whose model repeats one text, and what is said of it. The text itself deflates to next to nothing."""
+    """Error messages for a package whose model repeats one text, which compresses to almost nothing."""
     head = f'<model unit="millimeter" xmlns="{CORE}">'
     return refusal(package(f"{head}{before}{unit * count}{after}"))
 
@@ -346,7 +346,7 @@ def test_names_namespaces_long_tags_and_long_directories_are_bounded():
 
 
 def test_a_piece_placed_often_moves_the_points_of_its_facets_alone():
-    """Many points, one facet, placed 9,000 times: the cost goes with the facets and not with the points."""
+    """With many points, one facet and 9,000 placements, the cost depends on the number of facets, not of points."""
     import time
 
     points = np.zeros((20_000, 3)) + np.arange(20_000)[:, None]

@@ -1,4 +1,4 @@
-"""A washer under a screw's head: its ring in the ledger, its room in the recess, its thickness off the thread."""
+"""A washer under a screw's head: its ring in the ledger, its space in the recess, and the thread length it uses."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def line(job, name):
 
 @pytest.fixture(scope="module", params=[0, 7])
 def pair(request):
-    """The same plan without a washer and with it."""
+    """Jobs of the same plan without and with a washer."""
     text = PLAN.format(rake=request.param)
     return job_of(text), job_of(text + WASHER)
 
@@ -92,7 +92,7 @@ def test_the_bulb_with_its_washer_still_hangs_at_its_target(pair):
 
 
 def test_recess_and_hole_are_filled_by_head_washer_shank_plug_and_bedding(pair):
-    """What is cut below the floor is what stands in it, volume and both moments."""
+    """The parts below the floor exactly fill the cut there, in volume and both moments."""
     for job in pair:
         bulb, (cut,), (space,) = job.bulb, job.bulb.screw_cuts, job.bulb.cuts.screws
         under, tangent = cut.under_head(space.seat), math.tan(bulb.axis.rake)
@@ -232,7 +232,7 @@ def test_a_washer_that_cannot_be_is_refused_in_words(lines, message):
 @pytest.mark.parametrize("units", ["metric", "imperial"])
 @pytest.mark.parametrize("recess", ["3 mm", "4.2 mm", "9 mm"])
 def test_a_washer_is_named_with_the_recess_that_its_head_goes_into(units, recess):
-    """Before: "Deepen the recess where the head would stand proud", by how much the builder had to try."""
+    """Before the fix, the text was "Deepen the recess where the head would stand proud", without saying by how much."""
     text = PLAN.format(rake=12).replace("[bulb]", f'display_units = "{units}"\n[bulb]', 1)
     text = text.replace('recess = "9 mm"', f'recess = "{recess}"') + "[strength]\ntightened_to = '40 N'\n"
     (broken,) = [one for one in job_of(text).findings if one.code == "lead-creeps"]

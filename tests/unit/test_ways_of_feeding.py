@@ -1,4 +1,4 @@
-"""The ways of feeding beside each other: each is what the plan gets when it is typed."""
+"""Comparison of feeding methods: each result equals that of the plan with the method typed."""
 
 from __future__ import annotations
 

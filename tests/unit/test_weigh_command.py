@@ -1,4 +1,4 @@
-"""`bulbcast weigh`: readings, faults, the log and what the next plan makes of it."""
+"""`bulbcast weigh`: readings, errors, the log and its use in the next plan."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is withheld follows from the findings: a stop anywhere withholds charge, pour card and the line to file off."""
+"""Withholding follows from the findings: any stop withholds the charge, the pour card and the filing instruction."""
 
 from __future__ import annotations
 
@@ -116,7 +116,7 @@ def test_a_stop_anywhere_withholds_charge_pour_and_filing_alike(what: str):
 
 
 def test_a_finding_on_the_charge_bears_no_figure_while_a_stop_withholds_it():
-    """A pot too small says what charge it is too small for."""
+    """The finding on too small a pot would otherwise state the charge."""
     small = WHOLE.replace('"1.2 l"', '"0.2 l"')
     assert "pot-too-small" in codes(job_of(small))
     job = job_of(small.replace('at = "26 mm"', 'at = "69 mm"'))
@@ -171,7 +171,7 @@ def test_compare_shows_no_charge_for_a_row_with_a_stop(tmp_path: Path):
 
 @pytest.fixture
 def declared(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Rule]:
-    """Rules of a test's own, which the program's list does not keep."""
+    """The Rule class for a test's own rules, kept out of the program's list."""
     monkeypatch.setattr("bulbcast.findings._RULES", {})
     return Rule
 
@@ -222,7 +222,7 @@ def test_the_reason_itself_bears_its_figures_while_others_of_that_step_do_not(de
 
 
 def test_two_findings_on_the_outfit_hide_no_figure_of_each_other(declared):
-    """Who changes a pot that is too heavy has to know the charge that the next one is for."""
+    """Anyone replacing a pot that is too heavy must know the charge for the next one."""
     job = job_of(WHOLE)
     bearing = {"tells": Step.MELT, "brief": "Of the charge.", "subject": "outfit"}
     heavy = said(declared("heavy", Severity.HOLD, holds=(Step.MELT, Step.POUR), **bearing))

@@ -1,4 +1,4 @@
-"""Words of a plan: whatever their capitals and strokes, by other names of the trade, and what each means where none fits."""
+"""Words in a plan: any capitals and hyphens, other trade names, and a list with meanings if no word fits."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def test_names_of_the_trade_are_understood(name, typed, word):
 
 
 def test_what_is_unsafe_is_never_read_as_something_safe():
-    """Weights nobody says to have sorted are to be culled; nothing stands for a word of acceptance."""
+    """Wheel weights not stated to be sorted count as unsorted, and a word of acceptance has no synonyms."""
     assert KEYS["scrap.kind"].word("tyre weights") == "wheel-weights-unsorted"
     assert KEYS["mould.sand_kind"].word("green") is None
     assert KEYS["alloy.grade"].word("battery") is None

@@ -1,4 +1,4 @@
-"""What is written: whole or not at all, by one run at a time, over nothing of the builder's, on any system."""
+"""Bundles are written completely or not at all, by one run at a time, without overwriting files, on any system."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ from bulbcast.report.values import SCHEMA_NAME
 def files_of(
     mark: str, names: tuple[str, ...] = ("report.html", "templates/one.dxf")
 ) -> list[tuple[str, bytes]]:
-    """A small bundle: its files bear a mark, and plan.json lists them with their sums."""
+    """Files of a small bundle that contain a mark, with plan.json listing their checksums."""
     made = [(name, f"{name} of {mark}".encode()) for name in names]
     listed = [{"path": name, "sha256": hashlib.sha256(content).hexdigest()} for name, content in made]
     plan = {"meta": {"format": SCHEMA_NAME}, "files": listed, "mark": mark}
@@ -37,7 +37,7 @@ def files_of(
 
 
 def mark_of(directory: Path) -> str:
-    """The mark of the bundle in a directory, which must be whole."""
+    """Mark of the bundle in a directory, which must be complete."""
     record = bundle_record(directory)
     assert record is not None
     mark = str(json.loads((directory / "plan.json").read_text())["mark"])
@@ -288,7 +288,7 @@ for line in sys.stdin:
 def test_ended_at_any_step_on_disk_the_directory_is_whole_and_the_next_run_tidies_up(
     tmp_path: Path, number: int, before: bool
 ) -> None:
-    """Killed (9), asked to end (15), terminal closed (1): at every step, one after the other."""
+    """The process is killed (9), asked to end (15) or loses its terminal (1), at every step in turn."""
     whole, restored, clean = {"before": 0, "after": 0}, 0, 0
     with subprocess.Popen(
         [sys.executable, "-c", CHILD],
@@ -368,7 +368,7 @@ def test_under_nohup_a_closed_terminal_ends_nothing() -> None:
 
 @pytest.fixture
 def foreign(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The calls that writing and locking use, refusing what they refuse on Windows or on a disk without links and locks."""
+    """Make the calls for writing and locking fail as on Windows or on a disk without links and locks."""
     rename, replace, open_ = os.rename, os.replace, os.open
 
     def no_rename_onto(source: Any, target: Any, **more: Any) -> None:
@@ -401,7 +401,7 @@ def foreign(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture
 def lockless(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A disk, on a network say, whose system takes no lock."""
+    """Simulate a disk without file locks, such as a network disk."""
     fcntl = pytest.importorskip("fcntl")
 
     def flock(*asked: object) -> None:
@@ -446,7 +446,7 @@ def test_bundles_logs_and_records_are_written_where_those_calls_fail(
 
 
 def held(monkeypatch: pytest.MonkeyPatch, place: Path, times: float) -> list[float]:
-    """Another program holds a file or directory open for so many tries; what was waited meanwhile."""
+    """Simulate a file or directory held open by another program for some tries; returns the waiting times. [s]"""
     waited: list[float] = []
     monkeypatch.setattr("time.sleep", waited.append)
     for name in ("rename", "replace"):
