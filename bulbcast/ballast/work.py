@@ -62,7 +62,7 @@ class BoatJob:
         remedies: Ways to make up a shortfall; None if there is none, or no reach.
         levelling: The cheapest combination of moves that makes it up; None if there is none.
         fin_moves: Fin moved as a whole and fin raked, each of which levels her alone.
-        freeboard: Freeboard on her line and as she lies; None if the hull does not give it.
+        freeboard: Freeboard on her line and as she floats; None if the hull does not give it.
         buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None if the hull's
             level is not known. [m]
     """

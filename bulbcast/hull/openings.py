@@ -1,4 +1,4 @@
-"""Openings in a hull's surface: found, classified, and closed if that changes nothing that matters.
+"""Openings in a hull's surface: found, classified, and closed if the effect is negligible.
 
 An open deck or transom is closed straight across, as are small flat openings such as a slot for the fin. Closing
 anything else would mean guessing the hull's shape, so it is left to the modeller.

@@ -40,7 +40,7 @@ def test_every_finding_is_explained_with_what_it_withholds():
 
 
 def test_a_code_of_a_family_is_explained_by_it():
-    assert flat(explained("hull-open", RULES, colour=False, width=100)).startswith("hull-... A hull's file")
+    assert flat(explained("hull-open", RULES, colour=False, width=100)).startswith("hull-... A hull file")
 
 
 def test_a_leaf_of_several_sections_is_explained_in_each():
