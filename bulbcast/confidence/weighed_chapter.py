@@ -10,7 +10,7 @@ from bulbcast.confidence.hollow import Void
 from bulbcast.confidence.results import ConfidenceResults
 from bulbcast.confidence.weighed import Weighed
 from bulbcast.findings import Finding
-from bulbcast.quantities import Shown
+from bulbcast.quantities import Shown, in_one_unit
 from bulbcast.quantities.figures import signed
 from bulbcast.report.as_terminal import chapter_lines
 from bulbcast.report.chapter import Chapter, Data, Line, Part, Table, Words, data_of
@@ -202,6 +202,9 @@ def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
 
 def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
     shown = job.shown
+    # One unit for all three: a spread alone would be taken for the density of a gas.
+    densities = (*found.density, job.alloy.density)
+    _, spread, planned = in_one_unit([tuple(map(shown.density, densities))])[0]
     lines = [
         Line(
             "Contraction",
@@ -214,7 +217,7 @@ def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
         Line(
             "Density",
             shown.density(found.density[0]),
-            f"give or take {shown.density(found.density[1])}; the plan gives {shown.density(job.alloy.density)}",
+            f"give or take {spread}; the plan gives {planned}",
             "density_kg_m3",
         ),
         Line("", "", name="density_sd_kg_m3", value=found.density[1]),

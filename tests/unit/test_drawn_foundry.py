@@ -8,9 +8,9 @@ from datetime import timedelta
 import numpy as np
 import pytest
 from plans import bare_example, example_text
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon, box
 
-from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text
+from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text, text_box
 from bulbcast.files.drying_log import COLUMNS, log_of
 from bulbcast.foundry.drying.curve import drying_curve
 from bulbcast.foundry.gating.parting_views import across_view, parting_face_view
@@ -290,6 +290,30 @@ def test_drying_runs_to_the_right_and_downwards_in_plaster_without_its_steel(dri
     for style, mass in ((Style.WALL_ENOUGH, part.target), (Style.WALL_SHORT, part.over_baked_below)):
         share = 100.0 * (mass - steel) / (3.000 - steel)
         assert level(style) == pytest.approx(foot + (top - foot) * (share - low) / (high - low), abs=1e-6)
+
+
+@pytest.mark.parametrize("last", [1990, 1930, 1860, 1800, 1760])
+def test_no_curve_or_limit_strikes_the_last_weighing(last) -> None:
+    rows = [",".join(COLUMNS)]
+    for hour, word, mass in (
+        (8, "just set", 3000),
+        (12, "weighed", 2450),
+        (16, "weighed", 2110),
+        (20, "weighed", last),
+    ):
+        rows += [f"2026-06-04T{hour:02}:00,{word},{part},{mass} g,," for part in ("drag", "cope")]
+    log = log_of("\n".join(rows).encode(), ("drag", "cope"), source="x.csv")
+    text = bare_example("fenwisp") + '\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
+    job = run(read_plan(text, source="x.toml"), drying_log=log, remedies=False)
+    view = drying_curve(job.drying.parts[0], job.drying, job.shown)
+    (words,) = [s for s in view.shapes if isinstance(s, Text) and s.text == job.shown.mass(1e-3 * last)]
+    lettering = text_box(words)
+    area = box(lettering.left, lettering.bottom, lettering.right, lettering.top)
+    for shape in view.shapes:
+        if isinstance(shape, Polyline) and shape.style in (Style.CURVE, Style.LEADER):
+            assert not LineString(shape.points).intersects(area)
+        if isinstance(shape, Line) and shape.style in (Style.WALL_ENOUGH, Style.WALL_SHORT):
+            assert not LineString((shape.start, shape.end)).intersects(area)
 
 
 def test_the_band_of_the_course_lies_on_both_sides_of_the_likely_curve_and_late_after_likely(dried):

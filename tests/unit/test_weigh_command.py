@@ -65,6 +65,14 @@ def test_the_sprue_is_taken_off_and_less_is_then_known(plan: Path) -> None:
     assert with_it["hangs_sd_kg"] > bare["hangs_sd_kg"]
 
 
+def test_a_density_and_its_spread_are_in_one_unit(plan: Path) -> None:
+    # A spread below 20 kg/m3 was written as the density of a gas beside its metal's g/cm3.
+    done = command("weigh", plan, "--as-cast", "2.55 kg", "--in-water", "2.325 kg", "--no-log")
+    (line,) = [one for one in done.stdout.splitlines() if one.strip().startswith("Density")]
+    assert line.count("g/cm3") == 3
+    assert "kg/m3" not in done.stdout
+
+
 def test_pounds_and_inches(plan: Path) -> None:
     figures = planned(plan)
     mass, length = figures["cast"]["mass_kg"], figures["cast"]["length_m"]

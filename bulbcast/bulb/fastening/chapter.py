@@ -275,7 +275,7 @@ def _below(job: BulbResults) -> list[Part]:
     else:
         way = ", square to the bulb's." if rake == 0.0 else f", raked {degrees_words(rake)}."
     said = (
-        f"Washers go between seat and head, and the recess is as wide as they are. {washers}."
+        f"Washers go between seat and head, and each recess is as wide as its washer ({washers})."
         if washers
         else "",
         f"Walls of {shown.length(job.wall_wanted)} or more are required. All holes are drilled along the fin's axis{way} "

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 from bulbcast.drawing.layout import Layout
 from bulbcast.drawing.plot_axes import Axis, round_axis
-from bulbcast.drawing.shapes import Box, Circle, Line, Polyline, Region, Style, Text, View
+from bulbcast.drawing.shapes import Anchor, Box, Circle, Line, Polyline, Region, Style, Text, View
 from bulbcast.foundry.drying.log import DryingState, PartState
 from bulbcast.foundry.drying.rules import to_the_hour, when
 from bulbcast.quantities import Shown
@@ -16,6 +18,8 @@ _LEFT, _WIDTH, _HEIGHT = 18.0, 126.0, 58.0
 _HOUR = 3600.0
 _STEPS = (1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 48.0, 120.0, 240.0, 480.0, 1200.0, 2400.0, 8760.0)
 _MOST_TICKS = 9
+_BESIDE: tuple[tuple[float, Anchor], ...] = ((1.8, "start"), (-1.8, "end"))
+"""Right and left of a mark, with the end of the lettering that is there. [mm]"""
 
 
 def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | None:
@@ -89,12 +93,22 @@ def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | No
             for n, (x, y) in enumerate(points)
         ),
     )
-    x, y = points[-1]
+    likely_course = _held([(across.place(x), up.place(likely)) for x, _, likely, _ in curve])
+    read = [(across.place(x), up.place(y)) for x, y in points]
+    for mass, _, _ in lines:
+        if mass is not None:
+            layout.keep_clear(
+                Box(left=_LEFT, bottom=up.place(share(mass)), right=right, top=up.place(share(mass)))
+            )
+    _kept_clear(layout, likely_course)
+    _kept_clear(layout, read)
+    x, y = read[-1]
     layout.text_if_free(
         [
-            Text(at=(across.place(x) + dx, up.place(y) + dy), text=shown.mass(part.weighings[-1].value),
-                 height=layout.letter, anchor="start")
-            for dx, dy in ((1.6, 2.6), (1.6, 5.4), (-14.0, -3.4))
+            Text(at=(x + dx, y + dy), text=shown.mass(part.weighings[-1].value), height=layout.letter,
+                 anchor=anchor)
+            for dy in (0.0, 2.6, -2.6, 4.0, -4.0, 5.4, 6.8, 8.2)
+            for dx, anchor in _BESIDE
         ]
     )  # fmt: skip
     _projected(layout, part, across, hours)
@@ -140,6 +154,16 @@ def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[d
                 for down in (0.0, 3.5, 7.0)
             ]
         )
+
+
+def _kept_clear(layout: Layout, points: list[tuple[float, float]]) -> None:
+    """Keep lettering off a run of straight lines, in boxes of a millimetre along it."""
+    for start, end in pairwise(points):
+        count = max(1, math.ceil(max(abs(end[0] - start[0]), abs(end[1] - start[1]))))
+        run, rise = (end[0] - start[0]) / count, (end[1] - start[1]) / count
+        corners = [(start[0] + number * run, start[1] + number * rise) for number in range(count + 1)]
+        for (x0, y0), (x1, y1) in pairwise(corners):
+            layout.keep_clear(Box(left=min(x0, x1), bottom=min(y0, y1), right=max(x0, x1), top=max(y0, y1)))
 
 
 def _held(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
