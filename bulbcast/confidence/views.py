@@ -9,13 +9,13 @@ from bulbcast.bulb.results import BulbResults
 from bulbcast.bulb.views.outlines import MM, body_outline
 from bulbcast.confidence.drilling import Schedule
 from bulbcast.confidence.work import Confidence
-from bulbcast.drawing.layout import Layout, nice_scale, spread
+from bulbcast.drawing.layout import NARROW, Layout, nice_scale, spread
 from bulbcast.drawing.shapes import Box, Hatch, Style, View, rectangle, text_width
 from bulbcast.quantities import Shown, in_one_unit
 from bulbcast.quantities.figures import signed
 
-_WIDTH = 85.0
-"""Width of a picture: narrow enough to be read on a telephone, or for two to fit side by side on a sheet. [mm on paper]"""
+_WIDTH = NARROW
+"""Width of a picture: narrow enough for a telephone without scrolling, and for two side by side on a sheet. [mm]"""
 _LEFT, _RIGHT = 4.0, _WIDTH - 4.0
 _POINTS = 60
 _ENDS = ("least", "most")
@@ -94,7 +94,10 @@ def budget_bars(found: Confidence, shown: Shown) -> View:
     lines = found.budget
     largest = max((abs(line.mass) for line in lines), default=0.0) or 1.0
     figures = [text for (text,) in in_one_unit([(signed(shown.mass(line.mass)),) for line in lines])]
-    start, length, row = 37.0, 34.0, 5.0
+    start, row = 37.0, 5.0
+    length = min(
+        34.0, _WIDTH - 2.0 - start - max((text_width(one, layout.letter) for one in figures), default=0.0)
+    )
     for number, (line, figure) in enumerate(zip(lines, figures, strict=True)):
         level = -row * number
         end = start + max(length * abs(line.mass) / largest, 0.2)

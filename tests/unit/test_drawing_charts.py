@@ -11,6 +11,7 @@ import pytest
 
 from bulbcast.bulb.views.charts import hung_mass_bar, stacked_bar
 from bulbcast.bulb.views.legend import legend
+from bulbcast.confidence.views import budget_bars, mass_band
 from bulbcast.drawing.layout import MARGIN, NARROW
 from bulbcast.drawing.shapes import Region, Style, Text, View, text_box
 from bulbcast.drawing.svg import svg_text
@@ -216,6 +217,18 @@ def test_drawings_for_a_phone_fit_its_screen_and_no_text_of_theirs_meets_another
             assert box.right <= view.box.right
             assert view.box.bottom <= box.bottom
             assert box.top <= view.box.top
+
+
+@pytest.mark.parametrize("mass", ["2.1 kg", "1450 kg"])
+def test_the_band_of_the_mass_and_its_budget_fit_a_phone_with_all_their_figures(mass):
+    text = PLAN.format(units="metric", fin="", pattern="").replace("2.1 kg", mass)
+    found = run(read_plan(text, source="thistledown.toml"))
+    for view in (mass_band(found.confidence, found.shown), budget_bars(found.confidence, found.shown)):
+        assert view.box.width * view.scale <= NARROW + 2.0 * MARGIN + 1e-9
+        boxes = [text_box(shape) for shape in view.shapes if isinstance(shape, Text)]
+        for one, other in itertools.combinations(boxes, 2):
+            assert not one.meets(other)
+        assert max(box.right for box in boxes) <= view.box.right
 
 
 def test_drawings_for_a_phone_have_every_word_and_every_share_of_the_wide_ones(narrow_views):

@@ -17,6 +17,7 @@ from bulbcast.bulb.views.side_view import side_view
 from bulbcast.drawing.layout import nice_scale, round_length, scale_words, spread
 from bulbcast.drawing.shapes import (
     Box,
+    Circle,
     Dimension,
     Hatch,
     Line,
@@ -483,3 +484,38 @@ def test_plan_and_side_view_stand_under_each_other(jobs):
         plan = plan_view(job, beneath=side)
         assert plan.scale == side.scale
         assert plan.box.left == pytest.approx(side.box.left, abs=1e-9)
+
+
+def test_the_mark_of_the_mass_centre_covers_no_screw_beside_it():
+    text = """
+[bulb]
+target_mass = "1450 kg"
+width_to_height = 1.3
+[alloy]
+grade = "antimonial-4"
+[fin]
+material = "metal"
+tip_chord = "900 mm"
+tip_thickness = "90 mm"
+pocket_depth = "80 mm"
+[[screws]]
+at = "420 mm"
+diameter = "30 mm"
+hole_diameter = "32 mm"
+head_diameter = "50 mm"
+head_height = "24 mm"
+recess = "60 mm"
+length = "420 mm"
+"""
+    job = run(read_plan(text, source="duchess.toml"))
+    view = plan_view(job)
+    (mark,) = [s for s in view.shapes if isinstance(s, Circle) and s.style is Style.PAPER]
+    screws = [
+        min(x for x, _ in s.contours[0])
+        for s in view.shapes
+        if isinstance(s, Region) and s.style is Style.SCREW
+    ]
+    assert len(screws) == 1
+    assert mark.centre[0] + mark.radius < screws[0]
+    # It can still be seen: 2.4 mm across on paper.
+    assert mark.radius * view.scale >= 1.2 - 1e-9

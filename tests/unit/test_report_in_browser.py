@@ -372,6 +372,8 @@ def test_many_findings_run_below_the_drawings_and_not_beside_an_empty_card(page,
 @pytest.mark.parametrize("name", NAMES)
 def test_on_paper_lettering_has_seven_points(page, reports, name) -> None:
     opened(page, reports[name], width=PAPER, media="print")
+    # Where anything is wider than the sheet, all that is printed is shrunk, drawings to scale and lettering too.
+    assert page.ask("document.documentElement.scrollWidth") <= PAPER
     assert [one for one in page.ask(LETTERING) if one[0] < SMALLEST_ON_PAPER] == []
     assert [one for one in page.ask(WORDS) if one[0] < SMALLEST_ON_PAPER] == []
 

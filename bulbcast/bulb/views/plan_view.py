@@ -76,7 +76,7 @@ def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
         layout.fill(Style.SCREW, screw_plan(bulb, screw, 0.5 * screw.diameter, 0.0))
     room = layout.paper(4.0)
     layout.line(Style.AXIS, (low - room, 0.0), (high + room, 0.0))
-    layout.centre_mark((MM * bulb.mass_centre_x, 0.0), layout.paper(2.2))
+    layout.centre_mark((MM * bulb.mass_centre_x, 0.0), _mark_radius(job, layout))
     _section_marks(job, layout, half)
     max_at = MM * body.max_at
     layout.vertical(
@@ -97,6 +97,13 @@ def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
     layout.scale_bar(low, layout.lowest - layout.paper(3.0), shown)
     wide = f"{shown.length(body.width)} wide, {shown.length(body.max_at)} from the nose"
     return layout.view("plan", f"The bulb from above: {wide}")
+
+
+def _mark_radius(job: BulbResults, layout: Layout) -> float:
+    """Radius of the mark at the mass centre, smaller where a screw is close to it. [mm]"""
+    centre = job.bulb.mass_centre_x
+    room = (MM * (abs(screw.at_x - centre) - 0.5 * screw.recess_diameter) for _, screw in shown_screws(job))
+    return max(min(layout.paper(2.2), min(room, default=math.inf) - layout.paper(0.2)), layout.paper(1.2))
 
 
 def _section_marks(job: BulbResults, layout: Layout, half: float) -> None:
