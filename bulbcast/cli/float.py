@@ -12,8 +12,8 @@ import click
 from bulbcast.cli.outcome import STOPPED, WRONG_INPUT, print_text, reporting
 
 _READING = (
-    "'3 mm' or '3 mm above' if the water is above the line; '-2 mm' or '2 mm below'; 'on the line'; or 'freeboard 88 "
-    "mm', followed by 'of 90 mm' if the plan's hull has no deck."
+    "Reading at the bow: '3 mm' or '3 mm above' if the water is above the line; '-2 mm' or '2 mm below'; 'on the line'; "
+    "or 'freeboard 88 mm', followed by 'of 90 mm' if the plan's hull has no deck."
 )
 
 

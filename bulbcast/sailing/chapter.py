@@ -234,7 +234,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
         Line(
             f"Wind that heels the boat {math.degrees(one.heel):.0f}°",
             shown.speed(one.wind),
-            "steady" if one.rests else "and further; there is no steady heel there",
+            "steady" if one.rests else "and further, as there is no steady heel at this angle",
         )
         for one in sailing.winds
     ]
