@@ -1,4 +1,4 @@
-"""The fin as a beam, compared with closed forms if straight and with quadrature if tapered; tubes and signs."""
+"""The fin as a beam, compared with closed forms (straight fins) and quadrature (tapered fins); tubes and signs."""
 
 from __future__ import annotations
 

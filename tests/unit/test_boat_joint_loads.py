@@ -203,7 +203,7 @@ def test_a_blow_on_the_nose_from_the_side_pries_and_shears_with_its_lever():
 
 
 def test_the_heel_between_upright_and_flat_that_pulls_a_screw_most_is_a_load_of_its_own():
-    """Before the fix only upright and 90 degrees were checked; the pull on a screw forward of the mass centre is 28 %
+    """Before the fix, only upright and 90 degrees were checked; the pull on a screw forward of the mass centre is 28 %
     more in between."""
     held = joint((FORE,), mass_centre_at=0.030)
     upright = hanging(held).pulls[0]
@@ -222,8 +222,8 @@ def test_the_heel_between_upright_and_flat_that_pulls_a_screw_most_is_a_load_of_
 
 @pytest.mark.parametrize("degrees", [-30.0, 6.0, 23.0, 40.0])
 def test_raked_screws_are_pulled_and_sheared_no_less_than_statics_needs(degrees):
-    """Before the fix, screws were assumed square to the floor. At 23 degrees, grounding ahead adds 0.39 of its share to
-    each screw's pull."""
+    """Before the fix, screws were assumed square to the floor. At 23 degrees, grounding ahead increases each screw's pull
+    by 0.39 of its share."""
     rake = math.radians(degrees)
     raked, arm, force = replace(joint(mass_centre_at=0.035), rake=rake), 0.011, 600.0
     up, aft = np.array([-math.sin(rake), math.cos(rake)]), np.array([math.cos(rake), math.sin(rake)])

@@ -27,7 +27,7 @@ MASS, GM = 4.4, 0.16
 
 
 def closed_heel(wind, gm=GM):
-    """Steady heel with GZ = GM sin(heel) and cos^2 of the heel: sin(heel) = 2 k / (1 + sqrt(1 + 4 k^2))."""
+    """Steady heel for GZ = GM sin(heel) and a moment in cos^2(heel): sin(heel) = 2 k / (1 + sqrt(1 + 4 k^2))."""
     k = heeling_moment(RIG, wind) / (MASS * STANDARD_GRAVITY * gm)
     return math.asin(2.0 * k / (1.0 + math.sqrt(1.0 + 4.0 * k * k)))
 

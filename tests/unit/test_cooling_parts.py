@@ -1,4 +1,5 @@
-"""Parts of the cooling simulation compared with closed forms: cells, heat curves, conductances, feed paths, the rule."""
+"""Parts of the cooling simulation compared with closed forms: cells, heat curves, conductances, feed paths, freezing
+time."""
 
 from __future__ import annotations
 

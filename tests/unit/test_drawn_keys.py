@@ -1,4 +1,4 @@
-"""Each dimension is linked to the plan key whose value it shows: the correct key, and only in an HTML page."""
+"""Dimensions in an HTML page, and only there, are linked to the plan keys whose values they show."""
 
 from __future__ import annotations
 

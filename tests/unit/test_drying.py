@@ -272,7 +272,7 @@ def test_in_air_the_mass_asked_for_is_never_above_the_computed_one_at_the_likely
 
 
 def test_in_air_one_spread_of_purity_lies_on_the_safe_side():
-    """True dry mass of plaster one standard deviation less pure, within the 0.2 % tolerance of constant mass."""
+    """The target is the dry mass of plaster one standard deviation less pure, within the 0.2 % that counts as constant."""
     poor = PlasterMix(water=0.7, purity=0.90).air_share
     assert AIR.safe_share == pytest.approx(poor)
     assert AIR.target(SET) <= 1.002 * poor * SET

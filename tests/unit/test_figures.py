@@ -1,4 +1,4 @@
-"""Figures shown together: in one unit, each value with its spread, to the digits used in a workshop."""
+"""Figures shown together have one unit, a spread next to each value, and as many digits as a workshop needs."""
 
 from __future__ import annotations
 

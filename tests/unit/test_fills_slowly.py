@@ -1,4 +1,4 @@
-"""A mould that fills too slowly for its thin end: every fix works when typed."""
+"""Every fix for a mould that fills too slowly for its thin end works when typed."""
 
 from __future__ import annotations
 

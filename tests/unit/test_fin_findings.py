@@ -279,7 +279,7 @@ def test_a_raked_root_that_the_beam_passes_but_the_level_hold_does_not_is_a_caut
 
 
 def test_a_blow_from_the_side_on_a_raked_fin_counts_the_end_of_its_root():
-    """Before the fix, the load that the fin can carry was compared with the beam alone, 29 % too high, without a finding."""
+    """Before the fix, the fin's allowable load came from the beam alone, 29 % too high, and there was no finding."""
     raked = STEEL.replace('root_leading_edge_x = "400 mm"', 'root_leading_edge_x = "273 mm"')
     raked += 'sideways_grounding = 1\ngrounded_mass = "8 kg"\n'
     struck = job_of(raked).strength.fin.aground["sideways_grounding"]

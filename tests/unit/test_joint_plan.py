@@ -98,7 +98,7 @@ def saltmarrow(**changes):
 
 
 def test_a_thin_washer_spreads_at_45_degrees_and_the_fix_fixes_when_typed():
-    """Before the fix, a 0.3 mm washer counted over its whole 44 mm: 1.28 MPa, below the limit of 2 MPa, and no finding."""
+    """Before the fix, a 0.3 mm washer counted over its full 44 mm, so 1.28 MPa passed under a limit of 2 MPa."""
     thin = job_of(saltmarrow(washer_thickness="0.3 mm", tightened_to="1.2 kN"))
     broken = [one for one in thin.findings if one.code == "lead-creeps"]
     assert len(broken) == 3
@@ -160,7 +160,7 @@ BLOWS = (
 
 
 def test_the_joint_aground_needs_no_beam_and_is_judged_by_what_is_typed():
-    """Before the fix, groundings were applied only to the fin and rejected without a beam."""
+    """Before the fix, grounding loads acted on the fin alone and were rejected without a beam."""
     job = job_of(plan_text(BLOWS + 'screw_allowable = "180 MPa"\n'))
     cases = {one.name: one for one in job.strength.joint.cases}
     assert list(cases) == [
@@ -228,8 +228,8 @@ def test_the_fin_is_judged_at_the_screws_holes():
 
 
 def test_a_raked_fin_is_judged_at_the_holes_square_to_its_axis():
-    """Before the fix, the horizontal section and the upright lever gave 15 % too little for a rake of 23 degrees at 90
-    degrees of heel."""
+    """Before the fix, the horizontal section and upright lever gave 15 % too little for 23 degrees of rake at 90 degrees
+    of heel."""
     rake = math.radians(23.0)
     raked = plan_text(BEAM + BLOWS).replace(
         'root_leading_edge_x = "400 mm"',

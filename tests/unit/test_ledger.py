@@ -95,7 +95,7 @@ def along_axis(rake, moment, volume):
 def recess_by_hand(radius, top):
     """Volume and axial moment of a cylinder from a level `top` down through the ball's surface.
 
-    The integral over the disc is of columns from -sqrt(R^2 - rho^2) to top.
+    Columns from -sqrt(R^2 - rho^2) to top are integrated over the disc.
     """
     volume = math.pi * radius**2 * top + 2.0 / 3.0 * math.pi * (R**3 - (R**2 - radius**2) ** 1.5)
     moment = 0.5 * math.pi * (radius**2 * top**2 - (R**2 * radius**2 - 0.5 * radius**4))

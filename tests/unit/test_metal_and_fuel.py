@@ -1,4 +1,4 @@
-"""Measured samples are kept, clean metal is not treated as dirty, fuel covers every filling, and limits on lifting."""
+"""Measured samples are kept, clean metal is not treated as dirty, fuel covers every filling, and lifting has limits."""
 
 from __future__ import annotations
 

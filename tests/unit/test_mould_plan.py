@@ -365,7 +365,7 @@ def test_a_part_of_mortar_says_what_is_mixed_and_how_much_water_leaves():
 
 
 def test_halves_are_weighed_and_matched():
-    """By hand: the mass of 0.1 mm off the flat face is 0.1 mm times its area times the casting's density."""
+    """By hand: filing 0.1 mm off the flat face removes 0.1 mm times its area times the casting's density."""
     job = job_of(BAKED + 'kind = "open-halves"\n')
     thin = 1e-4 * job.melting.gating.cavity.shadow * job.cast.mass / job.cast.volume
     page = report_html(job, None)

@@ -1,4 +1,4 @@
-"""Every column has one unit, every spread the unit of its value, and workshop figures have workshop digits."""
+"""Every column has one unit, every spread the unit of its value, and workshop figures are suitably rounded."""
 
 from __future__ import annotations
 

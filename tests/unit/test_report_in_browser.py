@@ -151,7 +151,7 @@ mass = "6 lb"
 power = "10000 BTU/h"
 fuel = "propane"
 """
-"""Everything that a model in inches may have: boat, rig, mould, two lots of scrap, pot and burner."""
+"""Plan of a model in inches with everything possible: boat, rig, mould, two lots of scrap, pot and burner."""
 PHONE, DESK, PAPER = 390, 1200, 680
 """Widths of the page; paper is A4 less its margins, 180 mm. [px]"""
 JOB_SHEET = (
@@ -189,7 +189,7 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
 
 @pytest.fixture(scope="module")
 def ends(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """Reports of the smallest bulb that is usual, of one for a yacht with a long name, and of a plan with everything."""
+    """Paths of the reports on the smallest usual bulb, a yacht with a long name, and a plan with everything."""
     home = tmp_path_factory.mktemp("ends")
     found = {}
     for name, text in (("small", SMALL), ("large", LARGE), ("full", FULL)):

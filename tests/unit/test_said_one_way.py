@@ -119,7 +119,8 @@ def test_pot_and_fuel_are_one_figure_in_finding_and_table():
 
 
 def test_a_ladle_is_advised_only_where_one_person_carries_it():
-    """Before the fix, a half of 70 kg needed a ladle of 76.3 kg, although the key accepts only less than 50 kg."""
+    """Before the fix, a ladle of 76.3 kg was advised for a half of 70 kg, although the key accepts only values below 50
+    kg."""
     pot = '[pot]\ncapacity = "9 l"\nmaterial = "steel"\nmass = "9 kg"\nway = "ladle"\nladle = "500 g"\n'
     said = []
     for mass in ("2.45 kg", "60 kg"):
@@ -165,7 +166,8 @@ def test_masses_of_the_charge_are_null_wherever_plan_json_has_them(tmp_path):
 
 
 def test_a_hold_on_the_melt_says_no_charge_while_a_stop_stands():
-    """Before the fix, 'The charge is 197.46 kg: this is a foundry's work' appeared with an exceeded draught limit."""
+    """Before the fix, 'The charge is 197.46 kg: this is a foundry's work' appeared although the draught was over its
+    limit."""
     text = example_text("saltmarrow")
     held, stopped = (
         job_of(read_plan(each, source="boat.toml")) for each in (text, text.replace('"1.20 m"', '"1.0 m"'))
@@ -207,7 +209,7 @@ def test_no_thin_place_of_a_pattern_is_thinner_than_nothing():
 
 
 def test_a_scale_too_coarse_is_named_in_place_of_a_date(tmp_path):
-    """Before the fix, a part ending at 751.7 g was said never to reach 761.4 g, in 100 of 100 courses."""
+    """Before the fix, a part ending at 751.7 g was said never to reach 761.4 g, in 100 of 100 trials."""
     path = plan_with(tmp_path, BAKED + 'scale_spread = "5 g"\n')
     done = command(
         "dry",
@@ -252,7 +254,8 @@ def test_a_cored_pocket_of_no_depth_is_none(more):
 
 @pytest.mark.parametrize(("orientation", "place"), [("nose-up", None), ("lying", 0.08)])
 def test_a_feeder_stands_where_it_is_drawn(orientation, place):
-    """Before the fix, the text for a mould poured nose up put the feeder on the thickest part, the drawing over the nose."""
+    """Before the fix, if poured nose up, the text put the feeder on the thickest part but the drawing put it over the
+    nose."""
     job = job_of(read_plan(text_with(f'{BAKED}orientation = "{orientation}"\n'), source="boat.toml"))
     feeder = plan_object(job)["melting"]["gating"]["feeder"]
     said = " ".join(terminal_text(job, colour=False, width=100).split())

@@ -1,4 +1,4 @@
-"""A screw's size fills in its dimensions from the standards, in a plan file and by hand."""
+"""A screw's size fills in its dimensions from the standards, checked in a plan file and by hand."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A washer under a screw's head: its ring in the ledger, its space in the recess, and the thread length it uses."""
+"""A washer under a screw's head: its ring in the ledger, its space in the recess, and the thread length it takes up."""
 
 from __future__ import annotations
 
