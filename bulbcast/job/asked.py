@@ -105,10 +105,8 @@ def asked_html(job: Job) -> str:
     body = paragraph(
         "The plan as it was read. Check both columns: an ounce typed for a gram, or an inch for a millimetre, shows up here."
     )
-    # Every row is another thing: each figure stands in the unit that suits it, not in one that all share.
-    rows = [tuple(map(str, row)) for row in asked_rows(job)]
     return body + table(
-        ("key", "as read", "in other units", "meaning"), rows, figures=(1, 2), style="keys-table"
+        ("key", "as read", "in other units", "meaning"), asked_rows(job), figures=(1, 2), style="keys-table"
     )
 
 
@@ -133,7 +131,7 @@ def defaults_html(job: Job) -> str:
             [
                 (
                     one.key,
-                    str(_default(one, job.shown)),
+                    _default(one, job.shown),
                     in_her_units(shown_source(one.source), job.shown.units),
                 )
                 for one in job.defaults_shown

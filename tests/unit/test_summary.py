@@ -186,5 +186,5 @@ def test_screws_to_buy_are_said_by_thread_length_head_and_metal(units: str) -> N
     assert read_quantity(thread, Dimension.LENGTH) == pytest.approx(screw.diameter, abs=0.0004)
     assert read_quantity(length, Dimension.LENGTH) == pytest.approx(screw.length, abs=0.0004)
     assert "head" in screws.remark
-    assert shown.density(screw.density) in screws.remark
+    assert f"stainless steel of {shown.workshop.density(screw.density)}" in screws.remark
     assert any(label.startswith("Washers, ") and line.text == "1" for label, line in buy.items())

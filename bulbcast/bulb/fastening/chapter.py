@@ -71,6 +71,10 @@ def fastening(job: BulbResults) -> Chapter:
     )
 
 
+_METALS = {"stainless steel": 8000.0, "brass": 8500.0, "titanium": 4500.0}
+"""Metals that screws are made of, by density; handbook figures, from memory. [kg/m3]"""
+
+
 def _to_buy(job: BulbResults) -> ToBuy:
     """Shopping lines for screws and pins, those of one size together."""
     sizes = Counter[tuple[str, str]]()
@@ -85,8 +89,9 @@ def _to_buy(job: BulbResults) -> ToBuy:
             if one.head == "nut"
             else f"{one.head or ''} head {wide} wide".lstrip()
         )
-        metal = f"weighed as metal of {job.shown.density(one.density)}"
-        sizes[f"Screws, {one.size or length(one.diameter)} by {length(one.length)}", f"{head}; {metal}"] += 1
+        near = [name for name, density in _METALS.items() if abs(one.density / density - 1.0) < 0.02]
+        metal = f"{near[0] if near else 'metal'} of {job.shown.workshop.density(one.density)}"
+        sizes[f"Screws, {one.size or length(one.diameter)} by {length(one.length)}", f"{head}, {metal}"] += 1
         if one.washer_diameter is not None:
             sizes[f"Washers, {length(one.washer_diameter)} wide", ""] += 1
     for pin in job.bulb.pin_cuts:
