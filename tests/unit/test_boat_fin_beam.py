@@ -33,7 +33,7 @@ STRAIGHT = Foil(
 LAMINATE = Material(name="laminate", modulus=40e9, shear_modulus=5e9)
 SOLID = SolidFin(material=LAMINATE)
 NUMBERS = section_numbers()
-# Leading edge so far aft at the tip that the axis stands upright.
+# The leading edge is far enough aft at the tip for the axis to be vertical.
 TAPERED = replace(
     STRAIGHT, tip_chord=0.060, tip_thickness=0.005, tip_leading_edge_x=0.400 + 0.020 * NUMBERS.flexural_axis
 )

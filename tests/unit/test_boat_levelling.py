@@ -146,7 +146,7 @@ def test_typed_as_shown_it_levels_her(
     text = changed(*changes, ('display_units = "metric"', f'display_units = "{units}"'))
     found = said(tmp_path, text)
     (stop,) = [one for one in found["findings"] if one["code"] == "bulb-out-of-reach"]
-    # The fewest: one where one will do, whatever else could help.
+    # The fewest: only one if one is enough, whatever else could help.
     assert all(name in stop["remedy"].split(";")[0] for name in moves)
     fixed = said(tmp_path, typed_in(text, stop["fix"]))
     assert "bulb-out-of-reach" not in {one["code"] for one in fixed["findings"]}

@@ -53,7 +53,7 @@ def test_of_a_hundred_sound_plans_at_most_two_are_accused() -> None:
 
 
 def test_of_boats_not_seen_before_nineteen_of_twenty_slips_are_reported_and_few_are_accused() -> None:
-    # A share of slips_unseen.py, with a seed of its own.
+    # A selection from slips_unseen.py, with its own seed.
     assert len(slips_unseen.missed(slips_unseen.seeded(40, seed=31))) <= 2
     assert len(slips_unseen.accused(100, seed=32)) <= 2
 

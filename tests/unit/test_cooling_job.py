@@ -320,7 +320,7 @@ def test_pictures_and_section_hold_no_number_that_is_none(stood):
 def test_the_map_is_light_where_it_freezes_first_and_dark_where_last(cooling):
     looks = [shape.style for shape in freezing_map(cooling, SHOWN).shapes if isinstance(shape, Region)]
     heat = [look for look in looks if look.startswith("heat-")]
-    # The key's tints stand behind the map's own.
+    # The key's colours come after those of the map.
     tints = len(round_times(max(cooling.frozen, cooling.frozen_feeder or 0.0))) + 1
     drawn = heat[:-tints]
     assert drawn == sorted(drawn)

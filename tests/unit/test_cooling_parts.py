@@ -1,5 +1,4 @@
-"""Parts of the cooling simulation compared with closed forms: cells, heat curves, conductances, feed paths, freezing
-time."""
+"""Parts of the cooling simulation compared with closed forms: cells, heat, conductances, feed paths, freezing time."""
 
 from __future__ import annotations
 

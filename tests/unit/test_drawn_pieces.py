@@ -86,7 +86,7 @@ def test_every_band_of_draft_has_its_own_tint_the_undercut_hatched_and_painted_l
         (tint, 10.0 * band) for band, tint in reversed(list(enumerate(tints)))
     ]
     assert [one.hatch is not None for one in bands] == [False] * 5 + [True]
-    # Each tint of the legend stands ahead of its own words.
+    # Each colour of the legend is in front of its text.
     places = texts(view)
     for band, swatch in enumerate(legend):
         assert swatch.style is tints[band]

@@ -14,7 +14,7 @@ BAKED = '\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
 
 def plan_with(tmp_path: Path, more: str, example: str = "fenwisp") -> Path:
     path = tmp_path / f"{example}.toml"
-    # What the example says of mould and melt is taken off: each test says its own.
+    # The example's sections on mould and melt are removed, since each test adds its own.
     text = bare_example(example)
     path.write_text(text + more, encoding="utf-8")
     return path

@@ -307,7 +307,7 @@ def test_a_rake_that_root_and_tip_do_not_have_is_a_caution_whose_fix_fixes_it():
     typed = caution.remedy.split("[fin] ")[1].split(" to match")[0]
     assert typed == 'rake = "22.9 deg"'
     assert not found_in(job_of(leaning.replace('tip_z = "', f'{typed}\ntip_z = "')), "rake-differs")
-    # Upright, or anywhere between the edges of a tapered fin, nothing is said.
+    # An upright fin, or a rake between the edges of a tapered fin, gives no finding.
     assert not found_in(job_of(STEEL), "rake-differs")
     tapered = STEEL.replace('root_chord = "80 mm"', 'root_chord = "120 mm"')
     assert not found_in(job_of(tapered), "rake-differs")

@@ -77,7 +77,7 @@ class ByHand:
         self.diameter = job.bulb.body.diameter
         self.nose_x = job.bulb.nose_x
         self.radius = self.diameter / 2.0
-        # The finished length is given: x = 240 mm is where the radius has fallen to the tail's.
+        # The finished length is given: at x = 240 mm the radius equals the tail radius.
         share = math.sqrt(1.0 - (TAIL / self.diameter) ** 2)
         self.half = LENGTH / (1.0 + share)
         self.floor = self.radius - DEPTH

@@ -87,7 +87,7 @@ def test_the_next_plan_goes_by_it(plan: Path) -> None:
     budget = {one["name"]: one for one in after["confidence"]["budget"]}
     assert "growth of the mould" not in budget, "included in the contraction"
     assert "castings.toml" in budget["contraction"]["source"]
-    # A casting from a pattern that was made after the bar is held against what the bar said.
+    # A casting from a pattern made after the bar is compared with the result of the bar.
     mass = f"{after['cast']['mass_kg']:.6f} kg"
     weighed = json.loads(command("weigh", plan, "--json", "--as-cast", mass).stdout)["weighed"]
     assert weighed["readings"][0]["expected"] == pytest.approx(after["cast"]["mass_kg"], rel=1e-9)

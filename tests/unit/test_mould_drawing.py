@@ -22,7 +22,7 @@ HALVES = 'kind = "open-halves"\n'
 
 
 def job_of(more="", example="fenwisp", log=None):
-    # What the example says of mould and melt is taken off: each test says its own.
+    # The example's sections on mould and melt are removed, since each test adds its own.
     text = bare_example(example)
     mould = f'\n[mould]\nmaterial = "plaster"\ndrying = "baked"\n{more}'
     return run(read_plan(text + mould, source="x.toml"), drying_log=log)

@@ -17,7 +17,7 @@ from bulbcast.plan.faults import PlanError
 from bulbcast.plan.reading import read_plan
 from bulbcast.quantities import in_one_unit
 
-# What the example says of mould and melt is taken off: each test says its own.
+# The example's sections on mould and melt are removed, since each test adds its own.
 EXAMPLE = bare_example("fenwisp")
 PLASTER = '\n[mould]\nmaterial = "plaster"\n'
 BAKED = PLASTER + 'drying = "baked"\n'
@@ -393,7 +393,7 @@ def test_a_box_leaves_what_is_round_the_pattern_on_each_side():
     assert sum(part.volume for part in mould.parts) == pytest.approx(
         0.340 * 0.120 * 0.130 - mould.cavity_volume, rel=1e-9
     )
-    # Keys stand in the middle of what is left.
+    # Keys are in the middle of the margins.
     first, _, last = mould.keys
     assert first.along == pytest.approx(-0.5 * margins.ends)
     assert last.along == pytest.approx(pattern.length + 0.5 * margins.ends)

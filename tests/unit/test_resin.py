@@ -38,7 +38,7 @@ MIXES = st.builds(
 
 
 def job_of(example="fenwisp", more="\n[resin]\n", change=("", "")):
-    # What the example says of mould and melt is taken off: each test says its own.
+    # The example's sections on mould and melt are removed, since each test adds its own.
     text = bare_example(example).replace(*change)
     return run(read_plan(text + more, source=f"{example}.toml"))
 

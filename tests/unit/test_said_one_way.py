@@ -119,8 +119,7 @@ def test_pot_and_fuel_are_one_figure_in_finding_and_table():
 
 
 def test_a_ladle_is_advised_only_where_one_person_carries_it():
-    """Before the fix, a ladle of 76.3 kg was advised for a half of 70 kg, although the key accepts only values below 50
-    kg."""
+    """Before the fix, a ladle of 76.3 kg was advised for a half of 70 kg, but the key accepts only values below 50 kg."""
     pot = '[pot]\ncapacity = "9 l"\nmaterial = "steel"\nmass = "9 kg"\nway = "ladle"\nladle = "500 g"\n'
     said = []
     for mass in ("2.45 kg", "60 kg"):
@@ -166,8 +165,7 @@ def test_masses_of_the_charge_are_null_wherever_plan_json_has_them(tmp_path):
 
 
 def test_a_hold_on_the_melt_says_no_charge_while_a_stop_stands():
-    """Before the fix, 'The charge is 197.46 kg: this is a foundry's work' appeared although the draught was over its
-    limit."""
+    """Before the fix, 'The charge is 197.46 kg: this is a foundry's work' appeared with a draught over the limit."""
     text = example_text("saltmarrow")
     held, stopped = (
         job_of(read_plan(each, source="boat.toml")) for each in (text, text.replace('"1.20 m"', '"1.0 m"'))
@@ -254,8 +252,7 @@ def test_a_cored_pocket_of_no_depth_is_none(more):
 
 @pytest.mark.parametrize(("orientation", "place"), [("nose-up", None), ("lying", 0.08)])
 def test_a_feeder_stands_where_it_is_drawn(orientation, place):
-    """Before the fix, if poured nose up, the text put the feeder on the thickest part but the drawing put it over the
-    nose."""
+    """Before the fix, for a nose-up pour, the text put the feeder on the thickest part, but the drawing over the nose."""
     job = job_of(read_plan(text_with(f'{BAKED}orientation = "{orientation}"\n'), source="boat.toml"))
     feeder = plan_object(job)["melting"]["gating"]["feeder"]
     said = " ".join(terminal_text(job, colour=False, width=100).split())
