@@ -515,3 +515,9 @@ def test_a_pin_in_section_lies_where_it_is_drilled_and_grips_what_is_said(pinned
 def test_the_plan_view_marks_where_pins_are_cut(pinned):
     names = [one.text for one in plan_view(pinned).shapes if isinstance(one, Text)]
     assert {"P1", "P2"} <= set(names)
+
+
+def test_two_sections_along_pins_fit_side_by_side_on_a_sheet(example_job):
+    # A4 less its margins and the page's own edge, 179.4 mm; a millimetre is left between two.
+    for view in cross_sections(example_job("osierling")):
+        assert 2.0 * view.box.width * view.scale + 1.0 <= 179.4
