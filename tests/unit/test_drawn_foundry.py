@@ -10,7 +10,17 @@ import pytest
 from plans import bare_example, example_text
 from shapely.geometry import LineString, Polygon, box
 
-from bulbcast.drawing.shapes import Circle, Line, Polyline, Region, Style, Text, text_box
+from bulbcast.drawing.shapes import (
+    Circle,
+    Dimension,
+    Line,
+    Polyline,
+    Region,
+    Style,
+    Text,
+    dimension_text,
+    text_box,
+)
 from bulbcast.files.drying_log import COLUMNS, log_of
 from bulbcast.foundry.drying.curve import drying_curve
 from bulbcast.foundry.gating.parting_views import across_view, parting_face_view
@@ -290,6 +300,38 @@ def test_drying_runs_to_the_right_and_downwards_in_plaster_without_its_steel(dri
     for style, mass in ((Style.WALL_ENOUGH, part.target), (Style.WALL_SHORT, part.over_baked_below)):
         share = 100.0 * (mass - steel) / (3.000 - steel)
         assert level(style) == pytest.approx(foot + (top - foot) * (share - low) / (high - low), abs=1e-6)
+
+
+def test_no_extension_line_strikes_a_figure_under_the_smallest_mould() -> None:
+    text = """\
+name = "Wee Tansy"
+display_units = "imperial"
+[bulb]
+target_mass = "2.1 oz"
+fineness = 7
+[alloy]
+grade = "linotype"
+[fin]
+tip_chord = "1 1/4 in"
+tip_thickness = "1/8 in"
+pocket_depth = "1/8 in"
+material = "wood"
+[mould]
+material = "plaster"
+drying = "baked"
+"""
+    view = gating_view(run(read_plan(text, source="x.toml"), remedies=False))
+    spans = [s for s in view.shapes if isinstance(s, Dimension) and s.direction == "horizontal"]
+    assert len(spans) > 3
+    for one in spans:
+        lettering = text_box(dimension_text(one))
+        for other in spans:
+            for x, y in (other.first, other.second):
+                low, high = sorted((y, other.line_at))
+                inside = (
+                    lettering.left < x < lettering.right and lettering.bottom < high and low < lettering.top
+                )
+                assert not inside or other is one, one.text
 
 
 @pytest.mark.parametrize("last", [1990, 1930, 1860, 1800, 1760])

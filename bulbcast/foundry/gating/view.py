@@ -182,7 +182,8 @@ def _level_view(
     below = sorted((MM * place, f"{what} {shown.length(place)}") for what, place in places)
     for number, (reach, words) in enumerate(below):
         level = bottom - layout.paper(6.0 + 4.6 * number)
-        layout.horizontal((0.0, bottom), (reach, bottom), words, start=level, outwards=-1)
+        # A figure too wide for its span goes ahead of the nose, where no other dimension's lines come down.
+        layout.horizontal((0.0, bottom), (reach, bottom), words, start=level, outwards=-1, side=-1)
     layout.scale_bar(left, layout.lowest - layout.paper(5.0), shown)
     return layout.view(
         "gating",
