@@ -86,7 +86,7 @@ def what_hangs(job: BulbResults) -> Chapter:
 def _to_buy(job: BulbResults) -> ToBuy:
     """Masses of what fills and covers the lead."""
     filled = sum(one.mass for one in job.bulb.lines if one.kind in ("plug", "bedding", "skin"))
-    what = "plugs, bedding and skin"
+    what = "to plug the holes, bed the fin and cover the lead"
     return ToBuy(lines=[Line("Filler", bought(filled, job.shown), what)] if filled > 0.0 else [])
 
 
@@ -136,11 +136,11 @@ def where_it_hangs(job: BulbResults) -> Chapter:
         "the mass centre, measured from the mean position of the screws",
     )
     under = "the lowest point, including the skin"
-    at = (
-        f", x = {shown.length(bulb.mass_centre[0])} in the boat"
-        if job.plan.boat and fin.tip_leading_edge_x
-        else ""
-    )
+    at = ""
+    if job.plan.boat:
+        at = "; its place in the boat is not known yet"
+        if fin.tip_leading_edge_x:
+            at = f" and {shown.length(bulb.mass_centre[0])} aft of the forward end of the waterline"
     lines = (
         Line(
             "Mass centre along the tip chord",

@@ -36,15 +36,15 @@ def key_figures(job: Job) -> Chapter:
     if body.width_to_height == 1.0:
         shape = [line("Diameter", length, body.diameter, "at the largest section", sheet=3)]
     else:
-        same = worded("area of a diameter of {}", shown.length(body.diameter))
+        same = worded("same area as a circle of {}", shown.length(body.diameter))
         shape = [
             line("Width", length, body.width, f"{body.width_to_height:g} times the height", sheet=3),
             line("Height", length, body.height, same, sheet=3),
         ]
-    asked: str = "lead, screws, filling and paint together, as the boat needs"
+    asked: str = "lead, fastenings, filling and paint together, as the boat needs"
     if job.plan.bulb.target_mass is not None:
         asked = worded(
-            "lead, screws, filling and paint together; asked: {}", shown.mass(job.wish.target_mass)
+            "lead, fastenings, filling and paint together; asked: {}", shown.mass(job.wish.target_mass)
         )
     scaled = f"scale {scale:.5f}, before coating"
     bare, wetted = "bare body, including the tail face", bulb.surface.area

@@ -84,6 +84,8 @@ def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str 
     # Metal and fuel come first.
     parts = [part for chapter in reversed(chapters) for part in chapter.parts]
     buy = [line for part in parts if isinstance(part, ToBuy) for line in part.lines]
+    if job.plan.mould is None:
+        buy.append(Line("For the mould", "not planned yet", "add [mould] to the plan for plaster or sand"))
     words, command = next_step(job, steps, file=file or PurePath(job.plan.source).name, out=out)
     return Sheet(
         steps=steps,
@@ -146,7 +148,7 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
             f"bulbcast plan {plan} --out DIR",
         )
     if state["mould"].state is State.NOT_PLANNED and not job.withholding(Step.MELT):
-        return "Make the pattern, then add [mould] to the plan; its keys are listed by", "bulbcast keys mould"
+        return f"Make the pattern, then add [mould] to {plan}; its keys are listed by", "bulbcast keys mould"
     if held is not None:
         drying = next((one for one in held.reasons if one.code == "mould-not-dry"), None)
         if drying is not None and job.drying is not None:
@@ -163,5 +165,5 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
             )
         return "See what is on hold and how to release it", f"bulbcast explain {held.reasons[0].code}"
     if state["melt"].state is State.NOT_PLANNED:
-        return "Add [pot] and [burner] to the plan; their keys are listed by", "bulbcast keys pot"
+        return f"Add [pot] and [burner] to {plan}; their keys are listed by", "bulbcast keys pot"
     return "Right before the pour, ask for the pour card", f"bulbcast pour {plan}"

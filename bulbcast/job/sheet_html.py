@@ -10,7 +10,7 @@ from bulbcast.report.as_html import cards, picture
 from bulbcast.report.chapter import Chapter, Picture
 from bulbcast.report.findings_html import findings_section, verdict_box
 from bulbcast.report.markup import paragraph, text
-from bulbcast.report.steps import STATE_SIGNS, STEP_TITLES, StepState
+from bulbcast.report.steps import STATE_SIGNS, STEP_TITLES, State, StepState
 from bulbcast.report.verdict import before_cautions, count_words
 from bulbcast.safety import cautions
 
@@ -105,7 +105,9 @@ def _work(job: Job, sheet: Sheet) -> str:
         if step.missing:
             number = f"add {section_names(step.missing)} to the plan"
         elif step.reasons and not job.stopped:
-            number = f"on hold: {text(held_by(job, step))}"
+            number = text(held_by(job, step))
+        elif step.state is State.HOLD and not job.stopped:
+            number = "after the pour"
         elif first is None:
             number = ""
         else:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from bulbcast.findings import Severity, Step
 from bulbcast.job import Job
@@ -27,10 +28,13 @@ def _states(job: Job) -> Iterator[StepState]:
     melted = plan.scrap or plan.pot or plan.burner
     missing = "" if melted else "[pot] and [burner]"
     yield _state(job, "melt", Step.MELT, missing, held_too=("pot", "burner", "scrap"))
-    yield _state(job, "pour", Step.POUR, "" if plan.mould else "[mould]")
-    yield _state(
+    pour = _state(job, "pour", Step.POUR, "" if plan.mould else "[mould]")
+    yield pour
+    last = _state(
         job, "float", Step.SAILING, "[boat]" if plan.boat is None else "" if plan.mould else "[mould]"
     )
+    # There is nothing to hang and float before the pour.
+    yield replace(last, state=State.HOLD) if last.state is State.READY and pour.state is State.HOLD else last
 
 
 def _state(

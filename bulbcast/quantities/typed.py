@@ -27,9 +27,9 @@ def _up(value: float, unit: str, steps: tuple[float, ...], dimension: Dimension)
 
 def _written(amount: float, unit: str) -> str:
     """Format an amount as a builder writes it: "2 1/16 in", or "10 lb 9 oz" for a pound or more of whole ounces."""
-    if unit == "oz" and amount >= 16.0 and amount == round(amount):
-        pounds, ounces = divmod(round(amount), 16)
-        return f"{pounds} lb {ounces} oz" if ounces else f"{pounds} lb"
+    if unit == "oz" and amount >= 16.0:
+        pounds, ounces = divmod(round(amount, 6), 16.0)
+        return f"{pounds:g} lb {ounces:.6g} oz" if ounces else f"{pounds:g} lb"
     if unit == "in" and amount > 0.0 and (amount * 32.0).is_integer():
         return Shown("imperial").length(amount * _one(unit, Dimension.LENGTH))
     return f"{amount:.6g} {unit}"

@@ -75,14 +75,17 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
         return (
             Severity.HOLD,
             "The pattern can be made; a later step is on hold.",
-            f"{rest}. Fix what holds a step first, and do not melt or pour before that.",
+            f"{rest}. Deal with whatever is on hold first, and do not melt or pour until then.",
         )
     return (
         None,
         "No finding stops the work."
         if job.plan.mould is not None
         else "The pattern can be made; its casting is not planned yet.",
-        f"{rest}: read {'it' if sum(counts.values()) == 1 else 'them'} before anything is made."
-        if rest
-        else "The checks found nothing.",
+        (
+            f"{rest}: read {'it' if sum(counts.values()) == 1 else 'them'} before anything is made."
+            if rest
+            else "The checks found nothing."
+        )
+        + ("" if job.plan.mould is not None else " Melt no lead before mould and melt are planned."),
     )

@@ -155,7 +155,7 @@ def test_measured_from_the_wrong_end(tmp_path):
     """Notes: "All x with the tape hooked over the transom, for that is where the bench ends.\""""
     _, findings = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}", parts=turned()))
     slip = findings["x-from-wrong-end"]
-    assert "write 900.0 mm minus each" in slip["remedy"]
+    assert "replace each with 900.0 mm minus the value" in slip["remedy"]
     fixed, found = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}"))
     assert "x-from-wrong-end" not in found
     assert "bulb-out-of-reach" not in found

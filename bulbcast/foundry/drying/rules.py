@@ -222,7 +222,7 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
     if state.log is None:
         yield MOULD_NOT_DRY(
             "mould",
-            "Nothing shows that any part of the mould is dry: there is no drying log next to the plan.",
+            "The mould can be made, but nothing shows that any part of it is dry: there is no drying log next to the plan.",
             "Weigh each part as soon as it has set, and keep the log: "
             f'bulbcast dry FILE --just-set "{state.parts[0].name}=MASS@TIME".',
         )

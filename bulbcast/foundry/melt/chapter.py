@@ -163,13 +163,17 @@ def _to_buy(job: FoundryResults) -> ToBuy:
     lines: list[Line] = []
     if melting is None or stock is None:
         least, most = bought(job.melt.least, shown), bought(job.melt.most, shown)
-        what = f"{job.alloy.name}; {least} is enough with no reserve, {most} if twice as much is skimmed off"
-        lines.append(Line("Lead", bought(job.melt.charge, shown), what))
+        amount = bought(job.melt.charge, shown)
+        what = f"{job.alloy.name}; {least} is enough with no reserve"
+        if most != amount:
+            what += f", {most} if twice as much dross is skimmed off"
+        lines.append(Line("Lead", amount, what))
     elif stock.short > 0.0:
         some = [f"{mass_up(one.gross, shown)} of {one.kind.title}" for one in melting.purchases]
         lines.append(Line("Lead", joined(some, "or"), "gross mass, in addition to the scrap on hand"))
     else:
-        lines.append(Line("Lead", "none, because the scrap on hand is enough"))
+        amount = f"for a charge of about {bought(job.melt.charge, shown)}"
+        lines.append(Line("Lead", "none, the scrap on hand is enough", amount))
     fuel = None if melting is None or melting.firing is None else melting.firing.fuel
     if burner is not None and fuel is not None:
         on_hand = burner.fuel_on_hand or 0.0

@@ -115,7 +115,13 @@ def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
         return ToBuy(lines=lines)
     batches = [part.batch for part in design.parts if part.batch is not None]
     plaster = sum(one.count * one.plaster for one in batches)
-    lines = [Line("Plaster", bought(plaster, shown), "including what is spilled or left in the bucket")]
+    lines = [
+        Line(
+            "Plaster",
+            bought(plaster, shown),
+            "plaster of Paris or casting plaster, including what is spilled or left in the bucket",
+        )
+    ]
     sand = sum(one.count * one.sand for one in batches)
     if sand > 0.0:
         lines.append(Line("Sand", bought(sand, shown), "for the plaster"))
