@@ -29,9 +29,11 @@ def key_figures(job: Job) -> Chapter:
         *,
         sheet: int = 0,
         step: StepName | Literal[""] = "",
+        why: str = "",
     ) -> Line:
-        other = show(shown.other, value)
-        return Line(label, show(shown, value), remark, name, other=other, sheet=sheet, step=step)
+        text, other = show(shown, value), show(shown.other, value)
+        brief = f"{text}, {why}" if why else ""
+        return Line(label, text, remark, name, other=other, sheet=sheet, step=step, brief=brief)
 
     if body.width_to_height == 1.0:
         shape = [line("Diameter", length, body.diameter, "at the largest section", sheet=3)]
@@ -60,7 +62,15 @@ def key_figures(job: Job) -> Chapter:
             sheet=4,
         ),
         line("Casting", mass, job.cast.mass, "cold, before filing and cutting", sheet=6),
-        line("Pattern length", length, job.pattern.length, scaled, sheet=7, step="pattern"),
+        line(
+            "Pattern length",
+            length,
+            job.pattern.length,
+            scaled,
+            sheet=7,
+            step="pattern",
+            why="longer than the bulb, which contracts",
+        ),
         line(
             "Water displaced",
             Shown.volume,

@@ -38,7 +38,8 @@ def drawings(job: BulbResults) -> Chapter:
             draw=side,
             sheet=True,
             caption="{title}; cut along the centreplane. Fastenings and elastic axis are measured aft of the tip's "
-            "leading edge, along the pocket floor. {scale}.",
+            "leading edge, along the pocket floor; the pocket's depth is measured from the crown, and dashes round the "
+            "lead are the pattern. {scale}.",
         ),
         Picture(
             draw=lambda: plan_view(job, beneath=side()),
