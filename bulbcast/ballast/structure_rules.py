@@ -83,10 +83,7 @@ def check_kind(
         f"structure is checked. Otherwise set {typed('boat.kind', 'model')}."
     )
     if boat is None:
-        remedy = (
-            "If she carries people, have a licensed practice check fin, joint and hull before she sails. If the plan "
-            "has [boat], sailing a small craft is on hold until then."
-        )
+        remedy = "If she carries people, have a licensed naval architect check the fin, joint and hull before she sails."
     return (
         KIND_NOT_SAID(
             "boat.kind",

@@ -140,7 +140,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     if job.plan.boat:
         at = "; its place in the boat is not known yet"
         if fin.tip_leading_edge_x:
-            at = f" and {shown.length(bulb.mass_centre[0])} aft of the forward end of the waterline"
+            at = f", {shown.length(bulb.mass_centre[0])} aft of the forward end of the waterline"
     lines = (
         Line(
             "Mass centre along the tip chord",
@@ -168,7 +168,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
         Line(
             "Overhang ahead of the fin",
             _overhang(ahead, shown),
-            f"nose to leading edge; the mass centre is {shown.length(along * fin.tip_chord)} aft of that edge{at}",
+            f"nose to leading edge; the mass centre is {shown.length(along * fin.tip_chord)} aft of it{at}",
             fore,
             ahead,
             sheet=5,

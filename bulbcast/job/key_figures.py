@@ -43,11 +43,9 @@ def key_figures(job: Job) -> Chapter:
             line("Width", length, body.width, f"{body.width_to_height:g} times the height", sheet=3),
             line("Height", length, body.height, same, sheet=3),
         ]
-    asked: str = "lead, fastenings, filling and paint together, as the boat needs"
+    asked: str = "lead, fastenings, filling and paint, as the boat needs"
     if job.plan.bulb.target_mass is not None:
-        asked = worded(
-            "lead, fastenings, filling and paint together; asked: {}", shown.mass(job.wish.target_mass)
-        )
+        asked = worded("lead, fastenings, filling and paint; asked: {}", shown.mass(job.wish.target_mass))
     scaled = f"scale {scale:.5f}, before coating"
     bare, wetted = "bare body, including the tail face", bulb.surface.area
     lines = (

@@ -85,7 +85,7 @@ def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str 
     parts = [part for chapter in reversed(chapters) for part in chapter.parts]
     buy = [line for part in parts if isinstance(part, ToBuy) for line in part.lines]
     if job.plan.mould is None:
-        buy.append(Line("For the mould", "not planned yet", "add [mould] to the plan for plaster or sand"))
+        buy.append(Line("Mould", "not planned yet", "add [mould] to the plan for plaster or sand"))
     words, command = next_step(job, steps, file=file or PurePath(job.plan.source).name, out=out)
     return Sheet(
         steps=steps,

@@ -170,7 +170,7 @@ def test_the_whole_pattern_draws_neither_way_and_half_of_it_is_caught():
     assert [row.pull for row in whole] == [
         "upwards",
         "downwards",
-        "distance to starboard of the middle line",
+        "to starboard",
         "to port",
     ]
     for row in whole:

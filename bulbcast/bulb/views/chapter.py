@@ -37,9 +37,8 @@ def drawings(job: BulbResults) -> Chapter:
         Picture(
             draw=side,
             sheet=True,
-            caption="{title}; cut along the centreplane. Fastenings and elastic axis are measured aft of the tip's "
-            "leading edge, along the pocket floor; the pocket's depth is measured from the crown, and dashes round the "
-            "lead are the pattern. {scale}.",
+            caption="{title}; cut along the centreplane. Fastenings and elastic axis: from the tip's leading edge "
+            "along the pocket floor. Pocket: from the crown. Dashes: the pattern. {scale}.",
         ),
         Picture(
             draw=lambda: plan_view(job, beneath=side()),

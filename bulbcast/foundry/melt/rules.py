@@ -114,7 +114,7 @@ CHARGE_FOUNDRY = melt_rule(
     "charge-foundry",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    brief="The charge is so large that it is work for a foundry: melt and pour are on hold.",
+    brief="The charge needs a foundry: melt and pour are on hold.",
     why="That much molten lead cannot be handled safely without a foundry's equipment.",
 )
 CHARGE_TAKES_TWO = melt_rule(
@@ -392,7 +392,7 @@ def check_charge(melt: Melt, pours: int, shown: Shown) -> tuple[Finding, ...]:
     if charge > CHARGE_FOR_A_FOUNDRY:
         rule, limit = CHARGE_FOUNDRY, CHARGE_FOR_A_FOUNDRY
         what = "this is work for a foundry, and melt and pour are on hold"
-        remedy = "Take the pattern to a foundry, or cast the bulb in pieces."
+        remedy = "Have a foundry cast it, or cast the bulb in pieces."
     elif charge > CHARGE_FOR_TWO:
         rule, limit = CHARGE_TAKES_TWO, CHARGE_FOR_TWO
         what = "this needs two people and a pot that is tapped or tilted, never lifted"
