@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Literal
 
 from bulbcast.findings import SEVERITY_WORDS, Severity
 from bulbcast.foundry.melt.lifts import all_lifts
+from bulbcast.foundry.melt.to_buy import to_buy
 from bulbcast.foundry.pour.chapter import card_words, withheld_words
 from bulbcast.foundry.results import FoundryResults
-from bulbcast.quantities import Shown, give_or_take, joined, worded
+from bulbcast.quantities import Shown, give_or_take, worded
 from bulbcast.quantities.prose import in_her_units
 from bulbcast.quantities.typed import bought, mass_up
 from bulbcast.report.chapter import (
@@ -25,7 +26,6 @@ from bulbcast.report.chapter import (
     Picture,
     Sources,
     Table,
-    ToBuy,
     Withheld,
     Words,
 )
@@ -133,7 +133,7 @@ def melt_chapter(job: FoundryResults) -> Chapter:
         parts.append(Words(text=words, only="terminal"))
     parts += _charge(job)
     if not melt:
-        parts.append(_to_buy(job))
+        parts.append(to_buy(job))
     if melting is not None:
         if melt:
             parts.append(
@@ -154,36 +154,6 @@ def melt_chapter(job: FoundryResults) -> Chapter:
         parts.append(Words(text=filed, only="terminal"))
     title = "Melt and pour"
     return Chapter(name="melt", title=title, heading=title, step="melt", parts=parts)
-
-
-def _to_buy(job: FoundryResults) -> ToBuy:
-    """Lead and fuel to buy."""
-    shown, melting, burner = job.shown, job.melting, job.plan.burner
-    stock = None if melting is None else melting.stock
-    lines: list[Line] = []
-    if melting is None or stock is None:
-        least, most = bought(job.melt.least, shown), bought(job.melt.most, shown)
-        amount = bought(job.melt.charge, shown)
-        what = f"{job.alloy.name}; {least} is enough with no reserve"
-        if most != amount:
-            what += f", {most} if twice as much dross is skimmed off"
-        lines.append(Line("Lead", amount, what))
-    elif stock.short > 0.0:
-        some = [f"{mass_up(one.gross, shown)} of {one.kind.title}" for one in melting.purchases]
-        lines.append(Line("Lead", joined(some, "or"), "gross mass, in addition to the scrap on hand"))
-    else:
-        amount = f"for a charge of about {bought(job.melt.charge, shown)}"
-        lines.append(Line("Lead", "none, the scrap on hand is enough", amount))
-    fuel = None if melting is None or melting.firing is None else melting.firing.fuel
-    if burner is not None and fuel is not None:
-        on_hand = burner.fuel_on_hand or 0.0
-        if on_hand < fuel:
-            lines.append(
-                Line(
-                    burner.fuel.capitalize(), bought(fuel - on_hand, shown), "in addition to what is on hand"
-                )
-            )
-    return ToBuy(lines=lines)
 
 
 def _mass(
