@@ -21,10 +21,10 @@ CREEP_LIMIT_SOURCE = (
 
 
 def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
-    """Diameter over which a washer spreads the force of a screw head on the lead.
+    """Diameter over which a washer spreads a screw head's force on the lead.
 
-    A washer bends if it is much wider than the head, so the force is assumed to spread at 45 degrees through its
-    thickness, and no further than its edge.
+    A washer much wider than the head bends. The force is therefore assumed to spread at 45 degrees through the washer's
+    thickness, but no further than its edge.
 
     Args:
         head: Diameter of the head. [m]
@@ -32,7 +32,7 @@ def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
         thickness: Thickness of the washer. [m]
 
     Returns:
-        The diameter. [m]
+        The diameter over which the force is spread. [m]
 
     References:
         The 45 degree spread under a plate is common practice, no source.
@@ -44,15 +44,15 @@ def spread_diameter(*, head: float, washer: float, thickness: float) -> float:
 
 
 def bearing_pressure(force: float, *, outer: float, hole: float) -> float:
-    """Pressure of a screw head or washer on the lead.
+    """Bearing pressure of a screw head or washer on the lead.
 
     Args:
-        force: Force on this head, from its share of the bulb's weight and its preload. [N]
-        outer: Diameter of head or washer. [m]
+        force: Force on this head: its part of the bulb's weight plus its preload. [N]
+        outer: Diameter of the head or washer. [m]
         hole: Diameter of the hole in the lead. [m]
 
     Returns:
-        The pressure. [Pa]
+        The bearing pressure. [Pa]
 
     Raises:
         BoatFigureError: A figure is impossible.
@@ -62,7 +62,7 @@ def bearing_pressure(force: float, *, outer: float, hole: float) -> float:
 
 
 def outer_for(force: float, *, hole: float, limit: float) -> float:
-    """Diameter of head or washer needed to keep the bearing pressure within a limit.
+    """Diameter that a head or washer needs to keep the bearing pressure within a limit.
 
     Args:
         force: Force on the head or washer. [N]
@@ -76,15 +76,15 @@ def outer_for(force: float, *, hole: float, limit: float) -> float:
 
 
 def largest_force(*, outer: float, hole: float, limit: float = CREEP_LIMIT) -> float:
-    """Largest force that a screw head may exert on the lead for months. Subtract the bulb's pull to get the preload.
+    """Maximum force that a screw head may exert on the lead for months. Subtract the bulb's pull to find the preload.
 
     Args:
-        outer: Diameter of head or washer. [m]
+        outer: Diameter of the head or washer. [m]
         hole: Diameter of the hole in the lead. [m]
         limit: Sustained bearing pressure. [Pa]
 
     Returns:
-        The force. [N]
+        The maximum force. [N]
 
     Raises:
         BoatFigureError: A figure is impossible.

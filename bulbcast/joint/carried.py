@@ -1,8 +1,8 @@
 """Load on the joint when one person picks up the boat by the tail of her bulb.
 
-In this worst case the boat is level and the tail carries all her weight. The bulb turns nose down about the after end of
-the fin's tip. Each kind of fastening is calculated as if it held alone, because how bond, pins, rods and screws share the
-load is not known. How well lead holds a thread or a bonded rod is not known either, so it is never counted on.
+In this worst case the boat is level and the tail carries all her weight. The bulb turns nose down about the after
+end of the fin's tip. Each kind of fastening is calculated as if it held alone, because how bond, pins, rods and screws
+share the load is not known. How well lead holds a thread or a bonded rod is not known either, so it is never counted on.
 """
 
 from __future__ import annotations
@@ -20,7 +20,8 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.report.chapter import Chapter, Data, Line, Table, Words
 
 CARRIED_AT_MOST = 25.0
-"""Most that one person should lift: the British HSE's guideline for a man holding the load close to the body. [kg]"""
+"""Maximum mass that one person should lift: the British HSE's guideline for a man holding the load close to the body.
+[kg]"""
 
 CAPTION = (
     "Each is calculated as if it held alone, because how bond, pins, rods and screws share a load is not known. How "
@@ -36,12 +37,12 @@ class Carried:
     Attributes:
         mass: Mass of the boat with her bulb. [kg]
         lever: Distance from the middle of the fin's tip aft to the bulb's tail. [m]
-        moment: Moment on the joint about the middle of the tip, in the direction that opens the fore end. [N m]
+        moment: Moment on the joint about the middle of the tip, in the direction that opens the joint's fore end. [N m]
         screws: Pull on each screw, with the bulb turning about the tip's after end. [N]
         rod_bending: Moment on each stud or rod along the fin; None if there is none. [N m]
         rod_stress: Bending stress in the most highly stressed rod. [Pa]
-        pin: Largest force on a cross pin. None with fewer than two pins, because the bulb turns on a single pin. [N]
-        pin_pressure: Pressure of that pin on the fin. [Pa]
+        pin: Maximum force on a cross pin. None with fewer than two pins, because the bulb turns on a single pin. [N]
+        pin_pressure: Pressure on the fin from the pin with that force. [Pa]
         ends: Pressure on the fore and after ends of the pocket; None without a pocket. [Pa]
     """
 
@@ -57,8 +58,8 @@ class Carried:
 
 
 def carried_by_tail(job: BallastResults) -> Carried | None:
-    """Calculate the loads on the joint when the boat is lifted by the bulb's tail. None if the boat's mass is not known
-    or is too much to carry.
+    """Calculate the loads on the joint when the boat is lifted by the bulb's tail. Returns None if the boat's mass is
+    unknown or is too much to carry.
 
     Args:
         job: The bulb, and the boat if there is one.
@@ -104,9 +105,9 @@ def _modulus(outside: float, inside: float) -> float:
 
 
 def _pins(bulb: HungBulb, moment: float, force: float) -> tuple[float | None, float | None]:
-    """Largest force on a pin [N] and its pressure on the fin [Pa]. Each pin has an equal share of the force, plus a share
-    of the moment in proportion to its distance from their middle. Both are added as if in the same direction, to be
-    safe."""
+    """Maximum force on a cross pin [N] and that pin's pressure on the fin [Pa]. The force is divided equally between the
+    pins, and the moment in proportion to each pin's distance from the middle of the group. The two are added as if they
+    acted in the same direction, to be safe."""
     pins = bulb.fin_pins
     if len(pins) < 2:
         return None, None
@@ -126,13 +127,13 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
     """Report section on lifting the boat by the bulb's tail.
 
     Args:
-        carried: The loads of that lift.
+        carried: The loads on the joint during that lift.
         bulb: The bulb with its fastenings.
         shown: The builder's units.
     """
     lever = f"{shown.length(carried.lever)} aft of the middle of the fin's tip"
     lines = [
-        Line("Boat's whole weight, at the bulb's tail", shown.force(weight_of(carried.mass)), lever),
+        Line("Full weight of the boat, at the bulb's tail", shown.force(weight_of(carried.mass)), lever),
         Line(
             "Moment on the joint",
             shown.torque(carried.moment),
@@ -145,7 +146,7 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
             Line(f"Pull of screw {number}", shown.force(pull), "as the bulb turns on the tip's after end")
         )
     if carried.rod_bending is not None and carried.rod_stress is not None:
-        what = "bending stress in the worst stud or rod"
+        what = "bending stress in the most highly stressed stud or rod"
         lines.append(Line("Moment on each stud or rod", shown.torque(carried.rod_bending), "shared equally"))
         lines.append(Line("Stress in the stud or rod", shown.pressure(carried.rod_stress), what))
     if carried.pin is not None and carried.pin_pressure is not None:
@@ -153,7 +154,7 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
             Line(
                 "Largest load on a cross pin",
                 shown.force(carried.pin),
-                "its share of the weight, plus its part of the moment",
+                "an equal part of the weight, plus the effect of the moment",
             )
         )
         lines.append(
@@ -171,7 +172,7 @@ def carried_chapter(carried: Carried, bulb: HungBulb, shown: Shown) -> Chapter:
             Line(
                 "Ends of the pocket",
                 text,
-                "fore and aft, if filled tight; no limit for a brief load on lead is known",
+                "fore and aft, if filled without gaps; no limit for a brief load on lead is known",
             )
         )
     name = "Lifted by the bulb's tail"

@@ -1,4 +1,4 @@
-"""Report chapter on the strength of fin and joint, and on the limits typed in."""
+"""Report chapter on the strength of the fin and the joint, and on the limits typed in."""
 
 from __future__ import annotations
 
@@ -38,7 +38,8 @@ BLOWS = {
     "longitudinal_grounding": ("Aground, ahead on its nose", "ahead on its nose"),
     "sideways_grounding": ("Struck from the side on its nose", "from the side on its nose"),
 }
-"""Names of each grounding load by its key in [strength]: one as a label, one to follow a multiple."""
+"""Names of each grounding load, keyed by its key in [strength]. The first is a label; the second follows a multiple of
+the weight."""
 
 
 LIMIT_NAMES = {
@@ -53,11 +54,11 @@ _DASH = "\u2013"
 
 
 def strength_chapter(job: JointResults, strength: Strength) -> Chapter:
-    """Report chapter on the strength of fin and joint.
+    """Report chapter on the strength of the fin and the joint.
 
     Args:
         job: The results.
-        strength: Strength of fin and joint, from those results.
+        strength: Strength of the fin and the joint, calculated from the results of `job`.
     """
     shown, asked, fin, joint = job.shown, strength.asked, strength.fin, strength.joint
     parts: list[Part] = [
@@ -73,9 +74,9 @@ def strength_chapter(job: JointResults, strength: Strength) -> Chapter:
     parts += [Data(values={"joint": None})] if joint is None else joint_parts(joint, asked, shown)
     return Chapter(
         name="strength",
-        title="Strength of fin and joint",
+        title="Strength of the fin and the joint",
         step="bulb",
-        heading="Strength of fin and joint",
+        heading="Strength of the fin and the joint",
         at="strength",
         parts=parts,
     )
@@ -85,7 +86,7 @@ def limits_chapter(job: JointResults) -> Chapter:
     """Table that compares the bulb's figures with the limits typed in.
 
     Args:
-        job: The results, with limits.
+        job: The results, including the limits.
     """
     rows = []
     for one in job.limits:
@@ -97,7 +98,7 @@ def limits_chapter(job: JointResults) -> Chapter:
     rule = None if job.plan.limits is None else job.plan.limits.rule
     whose = "" if rule is None else f", from {rule}"
     words = (
-        f"Limits as typed in{whose}. No class rule is built in. The wording of your rule decides, not a figure given "
+        f"Limits as typed in{whose}. No class rule is built in. The wording of your rule decides, not the figures given "
         "here."
     )
     said = [
@@ -131,8 +132,8 @@ def _fin_parts(fin: FinStrength, asked: StrengthSection, bulb: HungBulb, shown: 
 
     yield Picture(
         draw=bent,
-        caption="{title}. View along the bulb, with the weights of bulb and fin acting. The dashed outline is the "
-        "unbent fin; the curve below is the moment from hull to bulb. {scale}.",
+        caption="{title}. View along the bulb, with the weights of the bulb and the fin acting. The dashed outline is "
+        "the unbent fin; the curve below is the moment from hull to bulb. {scale}.",
     )
     yield from _at_the_hull(fin, shown)
     flat, aground = _fin_lines(fin, asked, shown), _aground_lines(fin, shown)
@@ -163,7 +164,7 @@ def _fin_parts(fin: FinStrength, asked: StrengthSection, bulb: HungBulb, shown: 
     ]
     yield Table(
         rows=rows,
-        heads=("load", "material", "at level", "stress", "allowable", "used"),
+        heads=("load", "material", "at height", "stress", "allowable", "used"),
         figures=(2, 3, 4, 5),
         caption="Highest stress in each material; tension is positive",
         only="report",
@@ -217,7 +218,7 @@ def _made(fin: FinStrength, shown: Shown) -> str:
         one = section.material
         return f"Solid, {one.name}: modulus {shown.pressure(one.modulus)}, shear {shown.pressure(one.shear_modulus)}."
     if isinstance(section, GivenFin):
-        return "Stiffness as given, the same at every level."
+        return "Stiffness as given, the same at every height."
     body, tube = section.body, section.tube
     counted = f"of {shown.pressure(body.modulus)}" if body.modulus > 0.0 else "not counted on"
     return (
@@ -239,11 +240,11 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
     def alone(name: str, value: object) -> Line:
         return Line("", "", name=name, value=value)
 
-    raked = f"raked by {shown.angle(axis.rake)}; sections are taken square to the axis"
-    weighed = f"as a mass{'' if estimate is None else ', estimated from its usual density'}"
-    bent = "no limit typed" if bend is None else f"{shown.length(bend)} allowed"
-    turned = "of its level section, torque and rake together; "
-    turned += "no limit typed" if turn is None else f"{shown.angle(turn)} allowed"
+    raked = f"raked by {shown.angle(axis.rake)}; sections are taken perpendicular to the axis"
+    weighed = f"as a mass{'' if estimate is None else ', estimated from a typical density'}"
+    bent = "no limit typed in" if bend is None else f"{shown.length(bend)} allowed"
+    turned = "of its horizontal section, from torque and rake together; "
+    turned += "no limit typed in" if turn is None else f"{shown.angle(turn)} allowed"
     factor, torque, twist = held.root_stress_factor, held.root_torque, held.twist
     at_end = "the beam's stress, at the after end of the root, or at the fore end if raked forward"
     upright, stiff = (
@@ -255,7 +256,7 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
     down = "from the hull to the tip, held rigidly at the hull"
     return [
         Line("Span", shown.length(foil.span), down, "fin.span_m"),
-        Line("Length along its axis", shown.length(axis.length), raked, "fin.axis_length_m"),
+        Line("Length along the fin's axis", shown.length(axis.length), raked, "fin.axis_length_m"),
         alone("fin.axis_rake_rad", axis.rake),
         Line("Stiffness at the hull", bending, stiff, "fin.bending_stiffness_root_n_m2"),
         alone("fin.bending_stiffness_tip_n_m2", tip.bending),
@@ -304,7 +305,7 @@ def _aground_lines(fin: FinStrength, shown: Shown) -> list[Line]:
         if buckles is None:
             lines.append(Line("", "", name=name, value=None))
         else:
-            asked = f"by calculation, sideways and in twist together; {BUCKLING_RESERVE:g} times the load is required"
+            asked = f"calculated for bending sideways and twist together; {BUCKLING_RESERVE:g} times the load is required"
             lines.append(Line("buckles at", shown.force(buckles), asked, name))
         lines.append(_bears(aground, f"{at}.bears_multiple"))
         more = {
@@ -324,7 +325,7 @@ def _bears(aground: Aground, name: str) -> Line:
     by = (
         "limited by the allowables given and by buckling"
         if judged
-        else ("limited by buckling alone: no allowable given")
+        else ("limited by buckling alone, because no allowable is given")
     )
     remark = f"its weight, {by}. {NOT_COVERED_AGROUND}"
     return Line("bears", bears_words(aground.bears), remark, name, aground.bears)

@@ -1,7 +1,7 @@
-"""Axis of the fin as a beam: its position, its rake and the fin's section square to it.
+"""Axis of the fin as a beam: its position, its rake and the fin's section perpendicular to it.
 
-A raked fin is longer along its axis than it is deep, and its section square to the axis is narrower than the level one.
-At 23 degrees of rake this gives 39 % more deflection. Boat axes: x aft, z up.
+A raked fin is longer along its axis than it is deep, and its section perpendicular to the axis is narrower than the
+horizontal one. At 23 degrees of rake this gives 39 % more deflection. Boat axes: x aft, z up.
 """
 
 from __future__ import annotations
@@ -28,8 +28,9 @@ class FinAxis:
 
     Attributes:
         foil: The fin from its support in the hull to the tip.
-        section: How the fin is made.
-        fraction: Position as a fraction of the chord at every level; None means each section's own. [-]
+        section: Construction of the fin.
+        fraction: Position as a fraction of the chord, the same at every height. None means the flexural axis of each
+            section. [-]
         rake: Rake of the axis from the vertical; tip aft is positive. [rad]
     """
 
@@ -50,22 +51,23 @@ class FinAxis:
 
     @property
     def aft(self) -> Point:
-        """Unit vector square to the axis in the fin's plane, x and z. [-]"""
+        """Unit vector perpendicular to the axis in the fin's plane, x and z. [-]"""
         return math.cos(self.rake), math.sin(self.rake)
 
     def station(self, share: float) -> StationStiffness:
-        """Section square to the axis at a share of the span. Its chord is that of the level section times cos rake."""
+        """Section perpendicular to the axis at a given fraction of the span. Its chord is that of the horizontal section
+        times cos rake."""
         chord = self.foil.chord_at(share) * math.cos(self.rake)
         return station_stiffness(self.section, chord, self.foil.thickness_at(share), self.foil.shape)
 
     def place(self, share: float) -> Point:
-        """Point on the axis at a share of the span, x and z. [m]"""
+        """Point on the axis at a given fraction of the span, x and z. [m]"""
         foil = self.foil
         fraction = _own(foil, self.section, share) if self.fraction is None else self.fraction
         return foil.leading_edge_at(share) + fraction * foil.chord_at(share), foil.root_z - share * foil.span
 
     def neutral_place(self, share: float, station: StationStiffness) -> Point:
-        """Neutral point for bending in the fin's plane, on the section square to the axis, x and z. [m]"""
+        """Neutral point for bending in the fin's plane, on the section perpendicular to the axis, x and z. [m]"""
         x, z = self.place(share)
         on_chord = (x - self.foil.leading_edge_at(share)) * math.cos(self.rake)
         off = station.neutral - on_chord
@@ -74,12 +76,12 @@ class FinAxis:
 
 @frozen
 class Level:
-    """Fin's axis at one level.
+    """Point on the fin's axis, with the section there.
 
     Attributes:
-        share: Share of the span below the root. [-]
+        share: Distance below the root as a fraction of the span. [-]
         at: Point on the axis, x and z. [m]
-        station: Section square to the axis there.
+        station: Section perpendicular to the axis there.
     """
 
     share: float
@@ -89,14 +91,15 @@ class Level:
 
 @lru_cache(maxsize=32)
 def levels(axis: FinAxis, shares: tuple[float, ...]) -> tuple[Level, ...]:
-    """Points on the axis at shares of the span. They are cached, because a new bulb changes the loads but not the fin.
+    """Points on the axis at given fractions of the span. They are cached, because a new bulb changes the loads but not
+    the fin.
 
     Args:
         axis: Axis of the fin.
-        shares: Shares of the span below the root. [-]
+        shares: Distances below the root as fractions of the span. [-]
 
     Returns:
-        One point for each share.
+        One point for each fraction.
     """
     return tuple(Level(share=share, at=axis.place(share), station=axis.station(share)) for share in shares)
 
@@ -106,8 +109,9 @@ def fin_axis(foil: Foil, section: FinSection, fraction: float | None = None) -> 
 
     Args:
         foil: The fin from its support in the hull to the tip.
-        section: How the fin is made.
-        fraction: Position as a fraction of the chord at every level, if known; None means the section's own. [-]
+        section: Construction of the fin.
+        fraction: Position as a fraction of the chord at every height, if known. None means the flexural axis of each
+            section. [-]
 
     Returns:
         The axis, with the rake of the straight line from root to tip.
@@ -127,22 +131,23 @@ def fin_axis(foil: Foil, section: FinSection, fraction: float | None = None) -> 
 
 
 def root_stress_factor(section: FinSection, rake: float) -> float:
-    """Factor by which stress at a raked fin's root exceeds beam theory, since the hull holds the fin along a level line.
+    """Factor by which stress at a raked fin's root exceeds beam theory, because the hull holds the fin along a horizontal
+    line.
 
     The shorter path to the hull carries more of the load: the after end of the root if the fin is raked aft, the fore end
     if it is raked forward.
 
     Args:
-        section: How the fin is made; a tube counted alone has no root ends.
+        section: Construction of the fin. A tube counted alone has no root ends.
         rake: Rake of its axis, within 30 degrees; tip aft is positive. [rad]
 
     Returns:
         Factor on the beam's stress at the root; 1 for an upright fin. [-]
 
     References:
-        Envelope of finite-element solutions for thin plates of this section held along a level line, with spans of three
-        chords or more and the bulb within 0.15 chords of the axis (the test contains some of them). Deflection is the
-        other way round: the beam bends 1 to 5 % more than the plate.
+        Envelope of finite-element solutions for thin plates of this section held along a horizontal line, with spans of
+        three chords or more and the bulb within 0.15 chords of the axis (the test contains some of them). For deflection
+        the opposite is true: the beam bends 1 to 5 % more than the plate.
     """
     if isinstance(section, TubeCoredFin) and section.body.modulus == 0.0:
         return 1.0
@@ -151,6 +156,6 @@ def root_stress_factor(section: FinSection, rake: float) -> float:
 
 
 def _own(foil: Foil, section: FinSection, share: float) -> float:
-    """Flexural axis of the section itself, as a fraction of the chord. [-]"""
+    """Position of the section's flexural axis as a fraction of the chord. [-]"""
     chord = foil.chord_at(share)
     return station_stiffness(section, chord, foil.thickness_at(share), foil.shape).flexural / chord

@@ -1,8 +1,9 @@
-"""Bending and twist of the fin as a beam from the hull, at 90 degrees of heel and when aground.
+"""Bending and twist of the fin as a beam held by the hull, at 90 degrees of heel and when aground.
 
-The beam is a cantilever along the fin's raked axis, held rigidly at its root. Its section, square to the axis, is the one
-that `fin_stiffness` describes, and it tapers as the fin does. The bulb is rigid and fixed to the tip. First-order beam
-theory, with the bend and twist of a raked fin coupled. Static loads only: no shock, fatigue or joint.
+The beam is a cantilever along the fin's raked axis, held rigidly at its root. The section perpendicular to the axis is
+as described by `fin_stiffness`, and it tapers with the fin. The bulb is rigid and fixed to the tip. The theory is
+first-order, and the bending and twist of a raked fin are coupled. Only static loads are calculated. Shock, fatigue and
+the joint are not.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ from bulbcast.solids.quadrature import gauss
 
 NOT_A_CLASSIFICATION_CALCULATION = (
     "Not a classification calculation: plain beam theory with loads and allowables as given. If the boat carries "
-    "people, have a licensed practice design and check the keel and its fastening to the rules in force."
+    "people, have a licensed naval architect design and check the keel and its fastening to the rules in force."
 )
 
 _NODES = 32
@@ -41,11 +42,11 @@ class Stress:
     """Highest stress in one material.
 
     Attributes:
-        material: Name.
-        at_z: Level of that stress, boat axes. [m]
+        material: Name of the material.
+        at_z: Height of the point with that stress, boat axes. [m]
         strain: Strain; tension is positive. [-]
         stress: Stress; None if the modulus is not known. [Pa]
-        allowable: The allowable, as given; None if none was. [Pa]
+        allowable: Allowable stress as given; None if it was not given. [Pa]
     """
 
     material: str
@@ -56,7 +57,7 @@ class Stress:
 
     @property
     def used(self) -> float | None:
-        """Stress as a share of the allowable, in tension or compression; None if there is no allowable. [-]"""
+        """Stress as a fraction of the allowable, in tension or compression; None if no allowable is given. [-]"""
         if self.stress is None or self.allowable is None:
             return None
         return abs(self.stress) / self.allowable
@@ -68,16 +69,16 @@ class Knockdown:
 
     Attributes:
         rake: Rake of the fin's axis; tip aft is positive. [rad]
-        root_moment: Moment on the hull about the fore-and-aft line through the root's level. [N m]
-        root_shear: [N]
+        root_moment: Moment on the hull about a fore-and-aft line at the height of the root. [N m]
+        root_shear: Shear force at the root. [N]
         tip_deflection: Deflection of the fin's tip, on its axis. [m]
         bulb_deflection: Deflection of the bulb's mass centre. [m]
         tip_slope: Angle by which the tip tilts about a fore-and-aft line. [rad]
-        twist: Twist of the tip's level section about a vertical line, from torque and from the bend of a raked fin.
-            Leading edge up is positive. [rad]
+        twist: Twist of the tip's horizontal section about a vertical line, from torque and from the bending of a raked
+            fin. Leading edge up is positive. [rad]
         root_torque: Torque on the hull about a vertical line through the axis at the root, from the bulb and, if its
             density is given, from the fin itself. [N m]
-        stresses: Highest stress in each material as a beam, from bending only.
+        stresses: Highest stress in each material by beam theory, from bending only.
         root_stress_factor: Factor on those stresses at the end of a raked fin's root. [-]
     """
 
@@ -100,9 +101,10 @@ class Grounding:
 
     Attributes:
         force: Force on the bulb. [N]
-        root_moment: Size of the moment in the fin's plane, or sideways for a blow from the side. [N m]
+        root_moment: Magnitude of the moment: in the fin's plane, or sideways for a blow from the side. [N m]
         stresses: Highest stress in each material; empty if the fin's stiffness is not known.
-        buckling_force: Load at the same point and in the same direction that buckles the fin; None if no load does. [N]
+        buckling_force: Load that would buckle the fin at the same point and in the same direction; None if no load
+            would. [N]
         root_stress_factor: Factor on the stress at the end of a raked fin's root, for a blow from the side. [-]
         root_torque: Torque of a blow from the side, about a vertical line through the axis at the root. [N m]
     """
@@ -125,16 +127,16 @@ def knockdown(
     fin_density: float = 0.0,
     elastic_axis: float | None = None,
 ) -> Knockdown:
-    """Calculate the fin held flat at 90 degrees of heel with the bulb's weight on it, in air.
+    """Calculate the loads and bending of a fin held flat at 90 degrees of heel with the bulb's weight on it, in air.
 
     Args:
         foil: The fin from its support in the hull to the tip.
-        section: How the fin is made.
+        section: Construction of the fin.
         bulb_mass: Mass of the bulb, ready to hang. [kg]
         bulb_x: Position x of its mass centre, boat axes. [m]
         bulb_z: Height z of its mass centre, below the root. [m]
         fin_density: Density for the fin's own weight; 0 ignores that weight. [kg/m3]
-        elastic_axis: Elastic axis as a fraction of the chord at every level; None means the section's own. [-]
+        elastic_axis: Elastic axis as a fraction of the chord at every height. None means that of each section. [-]
 
     Returns:
         Moments, deflections, twist and stresses.
@@ -144,7 +146,8 @@ def knockdown(
 
     References:
         sigma = M y E / EI; displacements by unit loads, int (M m / EI + T t / GJ) ds along the axis; classical beam
-        theory. The level support of a raked fin's root makes it 1 to 5 % stiffer, which is ignored to be safe.
+        theory. Because the hull holds a raked fin along a horizontal line, it is 1 to 5 % stiffer. This is ignored, to
+        be safe.
     """
     require_positive("The bulb's mass", bulb_mass, "kg")
     require_not_negative("The fin's density", fin_density, "kg/m3")
@@ -153,7 +156,7 @@ def knockdown(
     weight, bulb = bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z)
 
     def loads(level: Level, own: FoilSolid | None) -> list[tuple[float, Point]]:
-        """Mass below a level, and its centre."""
+        """Mass below a given height, and its centre."""
         if fin_density == 0.0 or own is None:
             return [(weight, bulb)]
         own_weight = fin_density * STANDARD_GRAVITY * own.volume
@@ -200,11 +203,12 @@ def knockdown(
 
 @lru_cache(maxsize=32)
 def parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | None, ...]:
-    """Part of the fin below each share of its span; None at the tip. Cached, because it does not change with the bulb.
+    """Part of the fin below each given fraction of its span; None at the tip. The result is cached, because it does not
+    change with the bulb.
 
     Args:
         foil: The fin from root to tip.
-        shares: Shares of the span below the root. [-]
+        shares: Distances below the root as fractions of the span. [-]
     """
     return tuple(
         None
@@ -215,22 +219,23 @@ def parts_below(foil: Foil, shares: tuple[float, ...]) -> tuple[FoilSolid | None
 
 
 def arms_from(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
-    """Distance of a point from a level, along the axis and square to it.
+    """Distance of a point from a station on the axis, along the axis and perpendicular to it.
 
     Args:
         axis: Axis of the fin.
-        level: A level on that axis.
+        level: A station on that axis.
         at: The point, x and z. [m]
 
     Returns:
-        The two distances. [m]
+        The distances along and perpendicular to the axis. [m]
     """
     off, up = at[0] - level.at[0], at[1] - level.at[1]
     return off * axis.down[0] + up * axis.down[1], off * axis.aft[0] + up * axis.aft[1]
 
 
 Blow = Literal["vertical_grounding", "longitudinal_grounding", "sideways_grounding"]
-"""Directions of grounding by their keys in [strength]: down on the bulb, ahead on its nose, or sideways on its nose."""
+"""Directions of a grounding load, by their keys in [strength]: down on the bulb, ahead on its nose, or sideways on its
+nose."""
 
 
 def grounding(
@@ -243,21 +248,21 @@ def grounding(
     at: Point,
     elastic_axis: float | None = None,
 ) -> Grounding:
-    """Calculate the fin when the ground strikes the bulb with a multiple of the boat's weight, straight up, aft or
-    sideways.
+    """Calculate the load on the fin when the ground strikes the bulb, straight up, aft or sideways, with a multiple of
+    the boat's weight.
 
     Args:
         foil: The fin from its support in the hull to the tip.
-        section: How the fin is made.
+        section: Construction of the fin.
         blow: Direction of the blow.
-        mass: Mass brought to rest; use the whole boat, to be safe. [kg]
-        multiple: Multiple of its weight, as the builder set it. [-]
+        mass: Mass brought to rest. Use the mass of the complete boat, to be safe. [kg]
+        multiple: Multiple of that mass's weight, as set by the builder. [-]
         at: Point where the ground strikes the bulb, x and z, below the root; boat axes. [m]
-        elastic_axis: Elastic axis, as for `knockdown`.
+        elastic_axis: Elastic axis, as in `knockdown`.
 
     Returns:
-        Force, moment and stresses. A load in the fin's plane also gives the load that would buckle the fin; one from
-        the side gives the torque.
+        Force, moment and stresses. For a load in the fin's plane the buckling load is included, and for a load from the
+        side the torque.
 
     Raises:
         BoatFigureError: A figure is impossible, or a tube is thicker than the fin.
@@ -284,7 +289,7 @@ def grounding(
     pull = force * (direction[0] * axis.down[0] + direction[1] * axis.down[1])
 
     def bending(level: Level) -> float:
-        """Moment in the fin's plane, positive if it puts the fore fibres in tension."""
+        """Bending moment in the fin's plane, positive if it puts the fibres at the leading edge in tension."""
         x, z = axis.neutral_place(level.share, level.station)
         return force * ((at[0] - x) * direction[1] + (z - at[1]) * direction[0])
 
@@ -307,7 +312,7 @@ def _worst(
     axis: FinAxis,
     strains: Callable[[Level, Fibre], tuple[float, ...]],
 ) -> tuple[Stress, ...]:
-    """Largest strain in each material over all levels. In a tapered fin it need not be at the root."""
+    """Maximum strain in each material over the whole height. In a tapered fin it need not be at the root."""
     found: dict[str, Stress] = {}
     # Root and tip are among the levels checked.
     for level in levels(axis, _STATIONS):

@@ -1,7 +1,7 @@
-"""Sag of the fin and the moment in it at each level, at 90 degrees of heel.
+"""Sag of the fin and the bending moment in it at each station, at 90 degrees of heel.
 
-The beam, loads and unit-load integrals are those of `fin_beam.knockdown`, with results at every level and not only at the
-tip.
+The beam, loads and unit-load integrals are those of `fin_beam.knockdown`, but the results are given at every station, not
+only at the tip.
 """
 
 from __future__ import annotations
@@ -21,13 +21,13 @@ _INTERVALS, _NODES = 24, 3
 
 @frozen
 class BentLevel:
-    """Bent fin at one level.
+    """Deflection and moment of the bent fin at one station.
 
     Attributes:
         depth: Vertical depth below the root. [m]
-        thickness: Thickness of the fin there. [m]
+        thickness: Thickness of the fin at the station. [m]
         deflection: Deflection of its axis, in the direction in which the bulb's weight bends it. [m]
-        moment: Moment of everything below, about a level fore-and-aft line there. [N m]
+        moment: Moment of everything below, about a horizontal fore-and-aft line at the station. [N m]
     """
 
     depth: float
@@ -46,25 +46,25 @@ def bent_fin(
     fin_density: float,
     elastic_axis: float | None,
 ) -> tuple[BentLevel, ...]:
-    """Bend of the fin held flat as in `knockdown`, from the hull to the tip.
+    """Bend of a fin held flat as in `knockdown`, from the hull to the tip.
 
     Args:
         foil: The fin from its support in the hull to the tip.
-        section: How the fin is made.
+        section: Construction of the fin.
         bulb_mass: Mass of the bulb, ready to hang. [kg]
         bulb_x: Position x of its mass centre, boat axes. [m]
         bulb_z: Height z of its mass centre. [m]
         fin_density: Density for the fin's own weight; 0 ignores that weight. [kg/m3]
-        elastic_axis: Elastic axis as a fraction of the chord at every level; None means the section's own. [-]
+        elastic_axis: Elastic axis as a fraction of the chord at every height. None means that of each section. [-]
 
     Returns:
-        Levels from root to tip. The first moment is that at the hull, the last deflection that of the tip.
+        Stations from root to tip. The first has the moment at the hull, and the last the deflection of the tip.
     """
     axis = fin_axis(foil, section, elastic_axis)
     bulb = (bulb_mass * STANDARD_GRAVITY, (bulb_x, bulb_z))
 
     def hanging(shares: tuple[float, ...]) -> list[list[tuple[float, tuple[float, float]]]]:
-        """Mass below each level, and its centre."""
+        """Mass below each station, and its centre."""
         return [
             [bulb]
             if own is None or fin_density == 0.0
@@ -73,7 +73,7 @@ def bent_fin(
         ]
 
     def along(level: Level) -> tuple[float, float]:
-        """Position of a level, along the axis and square to it."""
+        """Position of a station, along the axis and perpendicular to it."""
         x, z = level.at
         return x * axis.down[0] + z * axis.down[1], x * axis.aft[0] + z * axis.aft[1]
 

@@ -1,8 +1,8 @@
-"""Load in the fin's plane that buckles it, sideways as a column and in twist together.
+"""Load in the fin's plane at which it buckles, bending sideways as a column and twisting at the same time.
 
 Classical stability of a straight bar held at its root, with a rigid bulb at its tip. The force keeps its direction and
-its point on the bulb, and that point is free to slide sideways. Ground that holds the point would help, and so would a
-round bulb that rolls.
+its point of action on the bulb, and that point is free to slide sideways. Ground that holds the point would help, and so
+would a round bulb that rolls.
 """
 
 from __future__ import annotations
@@ -12,21 +12,21 @@ import numpy as np
 from bulbcast.joint.fin_axis import FinAxis, Point, levels
 
 BUCKLING_RESERVE = 3.0
-"""Ratio of the buckling load to the load allowed. Common practice, no source. For comparison, straight steel columns in
-buildings were given 23 / 12 (AISC, allowable stress design, from memory), and a fin is neither as straight nor as even.
-[-]"""
+"""Minimum ratio of the buckling load to the actual load. Common practice, no source. For comparison, straight steel
+columns in buildings were given 23 / 12 (AISC, allowable stress design, from memory), and a fin is neither as straight
+nor as even. [-]"""
 
 NOT_COVERED_AGROUND = (
     "This does not cover the shock of the blow, a fin that is not straight, a hull that flexes, skins that buckle "
     "separately, or the joint."
 )
-"""Caveat shown with every multiple of its weight that a fin bears aground."""
+"""Caveat shown wherever the report says how many times the boat's weight a fin bears aground."""
 
 _CELLS = 60
 
 
 def buckling_force(axis: FinAxis, *, direction: Point, at: Point) -> float | None:
-    """Smallest force, in one direction at one point of the bulb, that buckles the fin.
+    """Smallest force in a given direction, at a given point of the bulb, that buckles the fin.
 
     Args:
         axis: Axis of the fin.
@@ -53,7 +53,7 @@ def buckling_force(axis: FinAxis, *, direction: Point, at: Point) -> float | Non
     turned = step * before
     bent = step * (np.tril(along[:, None] - along, -1) + 0.125 * step * np.eye(_CELLS))
     swung = step * np.tril(across[:, None] - across, -1)
-    # Sideways movement of the point of the force relative to each place, from bending and from twist.
+    # Sideways movement of the point of the force relative to each point of the axis, from bending and from twist.
     by_bend, by_twist = step * ahead[None, :] - bent, step * off[None, :] - swung
     in_plane = (off * pulled - ahead * pushed)[:, None]
     grows = np.block(

@@ -1,8 +1,8 @@
 """Findings on the fin as a beam.
 
-This is plain beam theory against allowables as given, not a classification calculation. If the plan breaks an allowable
-or limit that the builder typed, that is a stop. If it breaks a default or a reserve set by the program, that is a
-caution, since the source is not the builder's.
+This is plain beam theory against allowables as given, not a classification calculation. Breaking an allowable or limit
+that the builder typed is a stop. Breaking a default or a reserve set by the program is only a caution, because its
+source is not the builder's.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ FIN_OVERSTRESSED_AGROUND = Rule(
 FIN_BENDS_TOO_FAR = Rule(
     "fin-bends-too-far",
     Severity.STOP,
-    why="A bulb that swings aside rights the boat less, and a fin that bends a lot fatigues.",
+    why="A bulb that swings aside rights the boat less, and a fin that bends a lot is more prone to fatigue.",
 )
 FIN_TWISTS_TOO_FAR = Rule(
     "fin-twists-too-far",
@@ -57,7 +57,7 @@ FIN_GIVES_WAY = Rule(
 FIN_WEIGHT_ESTIMATED = Rule(
     "fin-weight-estimated",
     Severity.NOTE,
-    why="If the fin is not weighed, its mass is estimated from its size and a usual density.",
+    why="If the fin is not weighed, its mass is estimated from its size and a typical density.",
 )
 FIN_NOT_EVEN = Rule(
     "fin-not-even",
@@ -71,7 +71,7 @@ FIN_RAKED_ROOT = Rule(
 )
 
 MOST_SAID = 10.0
-"""Largest multiple of the weight that is stated; beyond it the beam formula does not justify a figure. [-]"""
+"""Maximum multiple of the weight that is reported. The beam formula does not justify a higher figure. [-]"""
 
 BLOWS = {
     "vertical_grounding": "down on the bulb",
@@ -89,7 +89,7 @@ def check_fin(
     Args:
         fin: The results for the fin.
         asked: The plan's [strength].
-        material: The fin's kind of material; None if not given.
+        material: Type of the fin's material; None if not given.
         shown: The builder's units.
     """
     findings = [*_weight(fin, shown), *_evenness(fin, material), *_at_90(fin, asked, shown)]
@@ -99,8 +99,8 @@ def check_fin(
 
 
 def bears_words(multiple: float) -> str:
-    """Multiple of its weight that the fin bears aground, in words. It is rounded down, so that the fin still bears it
-    when the figure is typed in.
+    """Multiple of the boat's weight that the fin bears aground, in words. It is rounded down, so that the fin passes when
+    the figure is typed in.
 
     Args:
         multiple: Multiple of the weight. [-]
@@ -125,7 +125,7 @@ def _weight(fin: FinStrength, shown: Shown) -> Iterator[Finding]:
 
 
 def _evenness(fin: FinStrength, material: FinMaterial | None) -> Iterator[Finding]:
-    """Finding if the fin's material is not isotropic, as the beam formulas assume."""
+    """Finding if the fin's material is not isotropic, although the beam formulas assume that it is."""
     section = fin.section
     if isinstance(section, GivenFin):
         return
@@ -203,7 +203,7 @@ def _aground(
         f"the fin buckles; its buckling load is {shown.force(buckling)}"
         if buckles
         else f"the fin is close to buckling. It buckles at {shown.force(buckling)}, {buckling / load.force:.1f} times "
-        f"the load; {BUCKLING_RESERVE:g} times is required (common practice)"
+        f"the load; {BUCKLING_RESERVE:g} times the load is required (common practice)"
     )
     yield FIN_GIVES_WAY(
         where,
@@ -226,7 +226,7 @@ def _stressed(
     asked: StrengthSection,
     shown: Shown,
 ) -> Iterator[Finding]:
-    """Findings for each allowable that a load breaks, in the beam itself or at the end of a raked root."""
+    """List a finding for each allowable that a load exceeds, in the beam itself or at the end of a raked root."""
     factor, end = load.root_stress_factor, "after" if fin.knockdown.rake > 0.0 else "fore"
     for one in load.stresses:
         limit = one.allowable
@@ -236,7 +236,7 @@ def _stressed(
         if found / limit > 1.0:
             kind = "pulled" if one.stress > 0.0 else "pressed"
             message = (
-                f"{when} {one.material} is {kind} with a stress of {shown.pressure(found)} at the level of "
+                f"{when} {one.material} is {kind} with a stress of {shown.pressure(found)} at a height of "
                 f"{shown.length(one.at_z)}; {allowed} ({asked.allowable_source or 'as typed'})."
             )
             yield rule(where, message, remedy, found=found, limit=limit, unit="Pa")
@@ -255,5 +255,5 @@ def _thicker(root: float | None, shown: Shown) -> str:
 
 
 def _floored(multiple: float) -> str:
-    """Multiple of the weight rounded down, and at most 10, so that the plan passes with it."""
+    """Multiple of the weight, rounded down and limited to 10, so that a plan with that figure passes."""
     return f"{min(math.floor(100.0 * multiple) / 100.0, MOST_SAID):g}"

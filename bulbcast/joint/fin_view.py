@@ -1,4 +1,5 @@
-"""Drawing of the fin held flat with the bulb on it, seen along the bulb: its bend, its moment and the highest stress."""
+"""Drawing of the fin held flat with the bulb on it, seen along the bulb. It shows the bend, the moment and the highest
+stress."""
 
 from __future__ import annotations
 
@@ -17,7 +18,7 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 MM = 1000.0
 SAG = 0.16
-"""Largest sag drawn, as a share of the fin's length from the hull to the far side of the bulb. [-]"""
+"""Maximum sag drawn, as a fraction of the length from the hull to the far side of the bulb. [-]"""
 
 _HULL, _RIGHT, _PLOT = 9.0, 8.0, 20.0
 _ROUND = 64
@@ -25,7 +26,7 @@ _MORE_AT_END = 1.005
 """Factor on the stress at the end of a raked root, above which the drawing mentions it. [-]"""
 
 _AT_ROOT = 1e-6
-"""Depth below the root that is treated as zero. [m]"""
+"""Depth below the root that is still treated as zero. [m]"""
 
 
 def fin_bent_view(fin: FinStrength, bulb: HungBulb, allowed: float | None, shown: Shown) -> View:
@@ -33,12 +34,13 @@ def fin_bent_view(fin: FinStrength, bulb: HungBulb, allowed: float | None, shown
 
     Args:
         fin: The fin as a beam.
-        bulb: The bulb on its tip.
-        allowed: Largest deflection allowed, as typed, or None. [m]
+        bulb: The bulb on the fin's tip.
+        allowed: Maximum allowed deflection as typed, or None. [m]
         shown: The builder's units.
 
     Returns:
-        The drawing, with x outwards from the hull and y up, in mm on the object. Sag is magnified as the view states.
+        The drawing, with x outwards from the hull and y up, in mm on the object. The sag is magnified by the factor given
+        in the view.
     """
     line = bent_fin(
         fin.foil,
@@ -86,7 +88,7 @@ def fin_bent_view(fin: FinStrength, bulb: HungBulb, allowed: float | None, shown
 
 
 def bent_words(fin: FinStrength, shown: Shown) -> str:
-    """One-line message of the drawing.
+    """One-line summary of the drawing.
 
     Args:
         fin: The fin as a beam.
@@ -116,7 +118,7 @@ def _shape(layout: Layout, levels: list[tuple[float, float, float]], style: Styl
 
 
 def _bulb(layout: Layout, bulb: HungBulb, centre: Point, turned: float, style: Style | None) -> None:
-    """Outline of the bulb's largest section, with its vertical axis along the fin; dashed if no style is given. [mm]"""
+    """Outline of the bulb's maximum section, with its vertical axis along the fin; dashed if no style is given. [mm]"""
     along, across = 0.5 * MM * bulb.body.height, 0.5 * MM * bulb.body.width
     sine, cosine = math.sin(-turned), math.cos(-turned)
     outline = tuple(
@@ -148,7 +150,7 @@ def _weight(layout: Layout, bulb: HungBulb, centre: Point, shown: Shown) -> None
 
 
 def _moments(layout: Layout, line: tuple[BentLevel, ...], centre: float, foot: float, shown: Shown) -> None:
-    """Curve of the moment at each level, to the same lengths, with the hull at the left. [mm]"""
+    """Curve of the bending moment along the fin, to the same scale of length, with the hull at the left. [mm]"""
     most, height = max(one.moment for one in line), layout.paper(_PLOT)
     base = foot - height
     # Below the tip only the bulb's weight acts, so the moment falls in a straight line to zero at its centre.

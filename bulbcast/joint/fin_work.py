@@ -40,7 +40,7 @@ def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -
     Args:
         job: The sized bulb, and the boat if there is one.
         asked: The plan's [strength], with a section.
-        search: Whether to look for a root thickness that would keep to the broken limits.
+        search: Whether to look for a root thickness that would satisfy the broken limits.
 
     Raises:
         BoatFigureError: The figures do not describe a fin.
@@ -89,7 +89,8 @@ def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -
 
 
 def grounded_mass(job: BallastResults, asked: StrengthSection) -> float | None:
-    """Mass that the ground brings to rest: as typed, or boat and bulb together; None if neither is known. [kg]
+    """Mass that the ground brings to rest: as typed, or that of the boat and the bulb together; None if neither is known.
+    [kg]
 
     Args:
         job: The results, with the boat if there is one.
@@ -103,7 +104,7 @@ def grounded_mass(job: BallastResults, asked: StrengthSection) -> float | None:
 def _density(
     plan: Plan, asked: StrengthSection, foil: Foil, section: FinSection
 ) -> tuple[float, UsualDensity | None]:
-    """Density for the fin's own weight, as weighed, given or estimated. [kg/m3]"""
+    """Density used for the fin's weight: from weighing, as given, or estimated. [kg/m3]"""
     if plan.fin.mass is not None:
         return plan.fin.mass / foil_solid(foil).volume, None
     if plan.fin.density is not None:
@@ -119,7 +120,7 @@ def tube_place(asked: StrengthSection, shape: Shape | None) -> float:
 
     Args:
         asked: The plan's [strength].
-        shape: Shape of the fin's section; None means the plain four-digit shape.
+        shape: Shape of the fin's section; None means the standard four-digit shape.
     """
     if asked.tube_at is not None:
         return asked.tube_at
@@ -127,11 +128,11 @@ def tube_place(asked: StrengthSection, shape: Shape | None) -> float:
 
 
 def beam_section(asked: StrengthSection, shape: Shape | None) -> FinSection:
-    """Fin's section as the plan gives it.
+    """Construction of the fin as given in the plan.
 
     Args:
-        asked: The plan's [strength] with a section. Its figures are already checked.
-        shape: Shape of the fin's section; None means the plain four-digit shape.
+        asked: The plan's [strength] with a section, with its figures already checked.
+        shape: Shape of the fin's section; None means the standard four-digit shape.
 
     Raises:
         BoatFigureError: A stiffness or a tube is impossible.
@@ -170,7 +171,7 @@ def beam_section(asked: StrengthSection, shape: Shape | None) -> FinSection:
 
 
 def _bears(multiple: float, load: Grounding) -> float | None:
-    """Largest multiple of the weight permitted by the allowables and by buckling with its reserve. [-]"""
+    """Maximum multiple of the weight permitted by the allowables and by buckling with its reserve. [-]"""
     shares = [load.root_stress_factor * one.used for one in load.stresses if one.used is not None]
     if load.buckling_force is not None:
         shares.append(load.force * BUCKLING_RESERVE / load.buckling_force)
@@ -179,10 +180,10 @@ def _bears(multiple: float, load: Grounding) -> float | None:
 
 
 def _roots(asked: StrengthSection, foil: Foil, flat: Callable[[Foil], Knockdown]) -> Roots:
-    """Root thickness needed to keep each typed limit that is broken at 90 degrees of heel."""
+    """Root thickness needed to satisfy each typed limit that is broken at 90 degrees of heel."""
 
     def most_used(held: Knockdown) -> float:
-        """Largest ratio of stress to allowable, including the end of a raked root; 0 if no allowable is given."""
+        """Maximum ratio of stress to allowable, including the end of a raked root; 0 if no allowable is given."""
         shares = [one.used for one in held.stresses if one.used is not None]
         return held.root_stress_factor * max(shares, default=0.0)
 
@@ -209,11 +210,11 @@ def with_own_axis(plan: Plan) -> Plan:
     """Set the plan's elastic axis to that of its section or tube, if the builder typed none.
 
     Args:
-        plan: The plan as read. Its default is for a plain four-digit fin without a tube.
+        plan: The plan as read. Its default applies to a standard four-digit fin without a tube.
 
     Returns:
-        The plan with that axis. It is unchanged if the default applies, or if the tube does not fit, which is refused
-        later.
+        The plan with that axis. The plan is unchanged if the default applies, or if the tube does not fit (an error that
+        is reported later).
     """
     asked, fin, shape = plan.strength, plan.fin, section_of(plan.fin)
     tubed = asked is not None and asked.section == "tube-cored"

@@ -1,4 +1,4 @@
-"""Part of the report on the joint under its loads: pressures, pulls and the strength of each screw."""
+"""Report section on the joint under its loads: pressures, pulls and the strength of each screw."""
 
 from __future__ import annotations
 
@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 JOINT_CAPTION = (
     "Screws and pocket walls are each calculated as if they held alone. Stress combines tension with shear over the "
-    "core. At most 1.5 diameters of a metal thread are counted, at the strength of the weaker of fin and screw. A "
-    "thread in lead is never counted on. The screws of a raked fin lean with it; pull is along them, shear across. If "
+    "core. At most 1.5 diameters of a metal thread are counted, at the strength of the weaker of the fin and the screw. "
+    "A thread in lead is never counted on. The screws of a raked fin lean with it; pull is along them, shear across. If "
     "the mass centre is beyond the screws, the bulb turns on the other edge of the tip, and the pressure is spread from "
     "there to the nearest hole. The last column is the preload that the creep limit allows on top of the bulb's weight. "
     "Tighten the screws again after some weeks."
@@ -54,7 +54,7 @@ HOLD_HEADS = (
 
 
 def joint_parts(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[Part]:
-    """Report section on the joint, in the chapter on strength.
+    """Report section on the joint, within the chapter on strength.
 
     Args:
         held: The joint under its loads.
@@ -123,9 +123,9 @@ def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
     flat, turning = held.at_90, held.at_90.turning
     arm, off = (
         f"{shown.length(abs(held.arm))} from the pocket floor",
-        "distance of the mass centre from the middle of the screws",
+        "distance of the mass centre from the middle of the group of screws",
     )
-    turns, at_90 = "Moment of the bulb's weight about its screws", "joint.moment_at_90_deg_heel_n_m"
+    turns, at_90 = "Moment of the bulb's weight about the screws", "joint.moment_at_90_deg_heel_n_m"
     lines = [
         Line("Weight of the bulb", shown.force(held.joint.weight), "in air", "joint.weight_n"),
         Line("Moment at 90 degrees of heel", shown.torque(flat.moment), arm, at_90),
@@ -135,7 +135,7 @@ def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
     for case in held.cases:
         name = CASES[case.name]
         if case.pivot is not None:
-            judged = "not judged: this is a blow, not a load for months"
+            judged = "not judged: this is a blow, not a load that lasts for months"
             if case.name == "hanging":
                 judged = f"for months; the limit is {shown.pressure(held.bearing_limit)}"
             lines.append(
@@ -159,7 +159,7 @@ def _joint_lines(held: JointStrength, shown: Shown) -> list[Line]:
     if held.net is None:
         lines.append(Line("Fin at the screws' holes", "not judged", held.net_missing))
     else:
-        left = f"{shown.percent(held.net.share)} of its second moment is left by the holes; "
+        left = f"{shown.percent(held.net.share)} of its second moment remains after drilling the holes; "
         allowable = held.net_allowable
         judged = "not judged: no allowable for a solid fin"
         left += judged if allowable is None else f"{shown.pressure(allowable)} allowed"

@@ -1,10 +1,11 @@
 """Statics of the joint between fin and bulb: hanging, held flat at 90 degrees of heel, and aground in three ways.
 
 The bulb is rigid. Positions are measured aft from the leading edge of the fin's tip, in the plane of the pocket floor.
-Screws run along the raked fin. They act only in tension, and the lead only in compression. Each result is calculated as
-if its part, the screws or the walls of the pocket, held alone.
+Screws run along the raked fin. They act only in tension, and the lead only in compression. The screws and the walls of
+the pocket are each calculated as if they held alone.
 
-The bulb's pull is added in full to a screw's preload. A clamped joint would share it, so this is the safe side.
+The bulb's pull is added in full to a screw's preload. In a clamped joint the screw would take only part of it, so this
+errs on the safe side.
 """
 
 from __future__ import annotations
@@ -27,20 +28,21 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Joint:
-    """Parts that hold the bulb, and the load on them.
+    """Dimensions of the joint that holds the bulb, with the load on it.
 
     Attributes:
         weight: Weight of the bulb. [N]
         mass_centre_at: Distance of the mass centre aft of the tip's leading edge. [m]
         places: Distances of the screws aft of the tip's leading edge, in order; at least one. [m]
-        half_widths: Half width of the fin's tip at each screw, which is its lever against prying. [m]
+        half_widths: Half the width of the fin's tip at each screw, which is the screw's lever against prying. [m]
         holes: Diameter of each screw's hole in the lead. [m]
         tip: The fin's tip.
         pocket_depth: Depth of the pocket; 0 if there is none. [m]
-        rake: Angle of the screws from square to the pocket floor, in the fin's plane; lower end aft is positive. [rad]
+        rake: Angle of the screws from the perpendicular to the pocket floor, in the fin's plane; lower end aft is
+            positive. [rad]
 
     Raises:
-        BoatFigureError: There is no screw, one is off the tip, or a figure is impossible.
+        BoatFigureError: There is no screw, a screw is outside the tip, or a figure is impossible.
     """
 
     weight: float
@@ -75,13 +77,13 @@ class Joint:
 class Pivot:
     """Part of the fin's tip that presses into the lead when one end of the bulb tries to drop.
 
-    The lead flows under an edge until the pressure is even from the tip's edge to the nearest hole. The pivot is the
+    The lead flows under an edge until the pressure is uniform from the tip's edge to the nearest hole. The pivot is the
     centroid of that part, well inside the edge.
 
     Attributes:
-        at: Distance aft of the tip's leading edge. [m]
+        at: Distance of the pivot aft of the tip's leading edge. [m]
         area: Area of the fin's tip that presses. [m2]
-        force: [N]
+        force: Force on that area. [N]
     """
 
     at: float
@@ -90,7 +92,7 @@ class Pivot:
 
     @property
     def pressure(self) -> float:
-        """Pressure on the lead, evenly spread. [Pa]"""
+        """Uniform pressure on the lead. [Pa]"""
         return self.force / self.area
 
 
@@ -102,12 +104,12 @@ class JointCase:
         name: hanging, at-90, heeled, aground-ahead, aground-vertical or aground-sideways.
         force: Force on the bulb. [N]
         moment: Moment on the joint at the pocket floor. [N m]
-        turning: Moment that turns the bulb in plan about the middle of the screws; positive if the force acts aft of
-            it. [N m]
-        pulls: Pull along each screw, without preload. [N]
+        turning: Moment that turns the bulb in plan about the middle of the group of screws; positive if the force acts
+            aft of that point. [N m]
+        pulls: Pull along each screw, not including preload. [N]
         shears: Force across each screw, if the screws held alone; None if a single screw cannot stop the bulb turning.
             [N]
-        wall_pressure: Largest pressure on a wall of the pocket, if the walls held alone; None without a pocket. [Pa]
+        wall_pressure: Maximum pressure on a wall of the pocket, if the walls held alone; None without a pocket. [Pa]
         floor_pressure: Mean pressure of the fin's tip on the pocket floor; None if they are not pressed together. [Pa]
         pivot: Part of the tip that presses into the lead at its edge; None if it does not press.
     """
@@ -124,7 +126,7 @@ class JointCase:
 
 
 def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
-    """Area and centroid of the fin's tip section between two positions.
+    """Area and centroid of the part of the fin's tip section between two distances from the leading edge.
 
     Args:
         tip: The fin's tip.
@@ -154,18 +156,19 @@ def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
 
 
 def hanging(joint: Joint) -> JointCase:
-    """Calculate the joint with the bulb hanging upright in air, for months.
+    """Calculate the loads on the joint with the bulb hanging upright in air, for months.
 
-    If the mass centre is between the screws, they share weight and moment. Each takes the mean pull plus a part in
-    proportion to its distance from their middle; for two screws that is plain statics. If there is one screw, or all are
-    on one side of the mass centre, the bulb's heavy end drops and the bulb turns on the other edge of the tip. The pulls
-    are then in proportion to the distance from the pivot. If both are possible, the larger pull counts.
+    If the mass centre is between the screws, they share the weight and the moment. Each takes the mean pull plus a part
+    in proportion to its distance from the middle of the group; for two screws that is plain statics. If there is one
+    screw, or all are on one side of the mass centre, the bulb's heavy end drops and the bulb turns on the other edge of
+    the tip. The pulls are then in proportion to the distance from the pivot. If both are possible, the larger pull is
+    used.
 
     Args:
-        joint: The joint that holds it.
+        joint: The joint that holds the bulb.
 
     Returns:
-        Pulls, and the pivot's force if the edge presses.
+        Pulls, and the force of the pivot if the tip's edge presses into the lead.
 
     References:
         Statics, derived here. The linear distribution over a group of fasteners is classical.
@@ -183,7 +186,7 @@ def hanging(joint: Joint) -> JointCase:
 
 
 def _hung(joint: Joint) -> tuple[list[float], Pivot | None]:
-    """Forces of the screws on the upright bulb, square to the pocket floor, and the edge that presses. [N]"""
+    """Forces of the screws on the upright bulb, perpendicular to the pocket floor, and the tip's edge that presses. [N]"""
     places = joint.places
     inside = min(max(joint.mass_centre_at, min(places)), max(places))
     pulls = [max(share, 0.0) for share in _shared(joint, joint.weight, inside)]
@@ -206,12 +209,12 @@ def _along(
     """Forces along and across raked screws, from the loads at the pocket floor.
 
     If the screws hold alone, the force is lift x cos + aft x sin along them and lift x sin - aft x cos across. If
-    friction on the floor stops the bulb sliding up the rake, it is lift / cos along them. The larger counts, to be safe.
+    friction on the floor stops the bulb sliding up the rake, it is lift / cos along them. The larger is used, to be safe.
 
     Args:
-        joint: The joint, for their rake.
-        lifts: Lifting force of each screw, square to the floor. [N]
-        athwart: Force across each screw, to port or starboard; None gives None. [N]
+        joint: The joint, for the rake of its screws.
+        lifts: Lifting force of each screw, perpendicular to the floor. [N]
+        athwart: Force across each screw, to port or starboard; if None, the force across is None too. [N]
         aft: Force with which the bulb pushes each screw aft, along the floor. [N]
     """
     sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
@@ -232,23 +235,25 @@ def sideways(
     at: float,
     hung: Sequence[float] | None = None,
 ) -> JointCase:
-    """Calculate the joint under a force across the bulb: its own weight at 90 degrees of heel, or a blow on its nose.
+    """Calculate the loads on the joint from a sideways force on the bulb: its weight at 90 degrees of heel, or a blow on
+    its nose.
 
     If the screws hold alone, the rigid bulb turns over the side of the tip. A screw's pull is proportional to its half
-    width, and the sum of pull x half width is the moment. The shear on a screw is its share of the force plus a part of
-    the turning about their middle, in proportion to its distance from it. If the walls hold alone, for a pocket of depth
-    h and chord c: F / (c h) for the force, 6 (moment about mid-depth) / (c h^2) and 6 (turn about mid-chord) / (h c^2).
+    width, and the sum of pull x half width is the moment. The shear on a screw is an equal part of the force, plus a part
+    of the turning moment in proportion to the screw's distance from the middle of the group. If the walls hold alone, for
+    a pocket of depth h and chord c: F / (c h) for the force, 6 (moment about mid-depth) / (c h^2) and 6 (turn about
+    mid-chord) / (h c^2).
 
     Args:
-        joint: The joint that holds it.
-        name: Name of the case.
-        force: [N]
+        joint: The joint that holds the bulb.
+        name: Name of the load case.
+        force: Sideways force on the bulb. [N]
         arm: Distance from the pocket floor down to the force; negative if it acts above the floor. [m]
         at: Distance of the force aft of the tip's leading edge. [m]
-        hung: Pulls along the screws of the upright bulb, if they act at the same time; None at 90 degrees. [N]
+        hung: Pulls along the screws from the bulb hanging upright, if they act at the same time; None at 90 degrees. [N]
 
     Returns:
-        Loads on screws and walls, each as if it held alone.
+        Loads on the screws and the walls, each as if they held alone.
 
     References:
         Statics, derived here. The linear distribution over a group of fasteners is classical.
@@ -285,15 +290,15 @@ def sideways(
 
 
 def heeled(upright: JointCase, flat: JointCase) -> JointCase:
-    """Calculate the joint at the heel, between upright and 90 degrees, that gives the largest pull on a screw. The pulls
-    combine as cos heel of the upright load plus sin heel of the flat one.
+    """Calculate the loads on the joint at the angle of heel, up to 90 degrees, at which a screw has its maximum pull. The
+    pull is cos heel times the upright pull plus sin heel times the pull at 90 degrees.
 
     Args:
         upright: Load of the bulb hanging upright.
         flat: Load of the bulb at 90 degrees of heel.
 
     Returns:
-        Largest pull on each screw, sqrt(upright^2 + flat^2). Pressures are the upright and flat values.
+        Maximum pull on each screw, sqrt(upright^2 + flat^2). The pressures are those of the upright and the flat load.
     """
     shears = zip(upright.shears, flat.shears, strict=True)
     return JointCase(
@@ -309,20 +314,21 @@ def heeled(upright: JointCase, flat: JointCase) -> JointCase:
 
 
 def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
-    """Calculate the joint when the bulb's nose runs aground.
+    """Calculate the loads on the joint when the bulb's nose runs aground.
 
-    The force is straight aft on the bulb's axis, and its weight still hangs. Below the pocket floor the force turns the
-    nose down, about the tip's trailing edge; above the floor it does the opposite. Each screw takes an equal share of the
-    force, across it and, if the fin is raked aft, also along it as the bulb is pulled off. If the wall holds alone, it
-    takes the force but not the moment, over the fin's largest thickness in the pocket as seen from ahead.
+    The force acts straight aft on the bulb's axis, and the bulb's weight still hangs from the joint. A force below the
+    pocket floor turns the nose down, about the tip's trailing edge; a force above the floor turns it up. Each screw takes
+    an equal share of the force, across it and, if the fin is raked aft, also along it as the bulb is pulled off. If the
+    wall holds alone, it takes the force but not the moment, over the fin's maximum thickness in the pocket as seen from
+    ahead.
 
     Args:
-        joint: The joint that holds it.
-        force: [N]
+        joint: The joint that holds the bulb.
+        force: Force on the nose. [N]
         arm: Distance from the pocket floor down to the bulb's axis; negative if the pocket is deeper than the axis. [m]
 
     Returns:
-        Loads on screws and walls, each as if it held alone.
+        Loads on the screws and the walls, each as if they held alone.
     """
     require_not_negative("The force on the nose", force, "N")
     require_finite("The arm from the pocket floor to the nose", arm, "m")
@@ -346,15 +352,15 @@ def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
 
 
 def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
-    """Calculate the joint when the boat comes down on the bulb, with a force straight up that presses it against the
-    fin's tip.
+    """Calculate the loads on the joint when the boat comes down on the bulb, with an upward force that presses the bulb
+    against the fin's tip.
 
     Screws at one end are pulled only if the ground meets the bulb beyond the pivot at the other end of the tip. The
-    bulb's own weight then helps to turn it, and is not counted in the pressure.
+    weight of the bulb then helps to turn it, and is not counted in the pressure.
 
     Args:
-        joint: The joint that holds it.
-        force: [N]
+        joint: The joint that holds the bulb.
+        force: Upward force on the bulb. [N]
         at: Point where the ground meets the bulb, aft of the tip's leading edge. [m]
 
     Returns:
@@ -386,18 +392,18 @@ def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
 
 
 def pulls_about(places: Sequence[float], moment: float, pivot: float) -> list[float]:
-    """Pulls of screws that resist a moment about a pivot, in proportion to their distance from it.
+    """Pulls of the screws that resist a moment about a pivot, in proportion to their distance from the pivot.
 
     Args:
         places: Positions of the screws, all on one side of the pivot. [m]
         moment: Moment that opens the joint. A moment that closes it pulls no screw. [N m]
-        pivot: [m]
+        pivot: Position of the pivot. [m]
 
     Returns:
         One pull for each screw. [N]
 
     References:
-        A bracket that tilts on its edge, as in textbooks of machine design.
+        A bracket that tilts on its edge, as in textbooks on machine design.
     """
     levers = [abs(place - pivot) for place in places]
     total = math.fsum(lever**2 for lever in levers)
@@ -408,10 +414,10 @@ def weight_of(mass: float) -> float:
     """Weight of a mass under standard gravity.
 
     Args:
-        mass: [kg]
+        mass: The mass. [kg]
 
     Returns:
-        The weight. [N]
+        Its weight. [N]
 
     Raises:
         BoatFigureError: The mass is not above 0.
@@ -421,8 +427,8 @@ def weight_of(mass: float) -> float:
 
 
 def _shared(joint: Joint, force: float, at: float) -> list[float]:
-    """Share of a force on each screw: the mean plus the effect of its moment about their middle. A single screw takes all
-    of it. [N]"""
+    """Part of a force taken by each screw: the mean, plus the effect of the force's moment about the middle of the group.
+    A single screw takes the full force. [N]"""
     places, middle = joint.places, joint.middle
     spread = math.fsum((place - middle) ** 2 for place in places)
     lean = 0.0 if spread == 0.0 else (at - middle) / spread

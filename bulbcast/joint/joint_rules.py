@@ -1,5 +1,5 @@
-"""Findings on the joint between fin and bulb. A broken limit that the builder typed is a stop. A broken default is a
-caution, since its source is not the builder's. A note lists the parts that cannot be judged.
+"""Findings on the joint between fin and bulb. Breaking a limit that the builder typed is a stop. Breaking a default is a
+caution, because its source is not the builder's. A note lists the parts that cannot be judged.
 """
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ END_GRAIN = Rule(
 WOOD_SCREW_SIZE = Rule(
     "wood-screw-out-of-range",
     Severity.CAUTION,
-    why="The formula is based on tests of common sizes, and says little about others.",
+    why="The formula is based on tests of common sizes and says little about other sizes.",
 )
 
 WHEN = {
@@ -162,8 +162,8 @@ def _bearing(
 
 
 def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
-    """Finding for a joint without a given preload, with the largest pressure under a screw head from the bulb's weight
-    alone."""
+    """Finding if the joint's preload is not given. It reports the highest pressure under a screw head from the bulb's
+    weight alone."""
     worst = max(held.screws, key=lambda one: one.pressure)
     remedy = (
         "First bring the pressure from the weight alone below the limit under every head. Then give "
@@ -188,7 +188,7 @@ def _bearing_not_judged(held: JointStrength, shown: Shown) -> Finding:
 
 
 def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
-    """Advice on the washer and recess needed, or on the preload if that is the cause."""
+    """Advice on the washer and recess needed, or on the preload if it is the cause."""
     cut, washer = screw.cut, screw.washer_thickness
     less, where = "", f"screws[{screw.number}]"
     if held.preload and held.preload_at_most > 0.0:
@@ -222,7 +222,7 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
 
 
 def _typed_up(metres: float, shown: Shown) -> float:
-    """Length rounded up to a figure that can be typed, with an allowance for the rounding. [m]"""
+    """Length rounded up to a convenient figure to type, with an allowance for the rounding. [m]"""
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
     return (math.ceil(metres / step - 1e-9)) * step
 
@@ -290,8 +290,8 @@ def _wood(screw: ScrewStrength, asked: StrengthSection, shown: Shown) -> Iterato
             f"{where}.diameter",
             f"Screw {screw.number}, {shown.length(diameter)} by {shown.length(length)}, is outside the sizes that the "
             "withdrawal formula covers. It probably holds less than calculated.",
-            "Use a wood screw of 13 to 76 mm (1/2 to 3 in) and of a usual gauge for its length. Or test one by pulling "
-            "it out of a piece of the same wood.",
+            "Use a wood screw of 13 to 76 mm (1/2 to 3 in) and of a common gauge for its length. Or test a screw by "
+            "pulling it out of a piece of the same wood.",
             found=diameter,
             unit="m",
         )
@@ -336,11 +336,11 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
         words
         for words, said in (
             (
-                "the strength of the thread, as no strength.thread_shear_allowable is given",
+                "the strength of the thread, because no strength.thread_shear_allowable is given",
                 any(one.holds is None for one in held.screws),
             ),
             (
-                "the stress of the screws, as no strength.screw_allowable is given",
+                "the stress in the screws, because no strength.screw_allowable is given",
                 asked.screw_allowable is None,
             ),
             (
@@ -348,13 +348,13 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
                 any(one.shears[0] is None for one in held.cases),
             ),
             (
-                f"the pressure on the pocket's walls, up to {shown.pressure(max(walls, default=0.0))}, as no limit for a "
-                "brief load on lead is known",
+                f"the pressure on the pocket's walls, up to {shown.pressure(max(walls, default=0.0))}, because no limit "
+                "for a brief load on lead is known",
                 bool(walls),
             ),
-            (f"the fin at the screws' holes, as {held.net_missing}", held.net is None),
+            (f"the fin at the screws' holes, because {held.net_missing}", held.net is None),
             (
-                "the fin at the screws' holes, as no allowable for a solid fin is given",
+                "the fin at the screws' holes, because no allowable for a solid fin is given",
                 held.net is not None and held.net_allowable is None,
             ),
         )
@@ -364,5 +364,5 @@ def _not_judged(held: JointStrength, asked: StrengthSection, shown: Shown) -> It
         yield JOINT_NOT_JUDGED(
             "strength",
             f"Not judged in the joint: {'; '.join(what)}.",
-            "Give the allowables with their source, or ask a licensed practice to judge the joint.",
+            "Give the allowables with their source, or ask a licensed naval architect to judge the joint.",
         )

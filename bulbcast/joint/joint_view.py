@@ -16,7 +16,7 @@ _WIDE, _APART = 82.0, 92.0
 """Width of a panel, and distance from one panel to the next. [mm of paper]"""
 
 _FIN, _LEAD, _LONGEST = 7.0, 23.0, 16.0
-"""Heights of fin and lead in a panel, and length of the longest arrow. [mm of paper]"""
+"""Heights of the fin and the lead in a panel, and length of the longest arrow. [mm of paper]"""
 
 _DOTS = 0.7
 
@@ -29,7 +29,7 @@ def joint_view(held: JointStrength, shown: Shown) -> View:
         shown: The builder's units.
 
     Returns:
-        The drawing, in mm of paper. Lengths along the tip are to scale, heights are not.
+        The drawing, in mm of paper. Lengths along the tip are to scale; heights are not.
     """
     layout = Layout(1.0)
     most = largest_force(held)
@@ -43,13 +43,13 @@ def joint_view(held: JointStrength, shown: Shown) -> View:
 
 
 def largest_force(held: JointStrength) -> float:
-    """Largest pull on a screw, or force of the tip's edge, under any load. [N]"""
+    """Maximum pull on a screw, or force of the tip's edge, under any load. [N]"""
     pulls = [pull for one in held.screws for pull in one.pulls]
     return max([*pulls, *(case.pivot.force for case in held.cases if case.pivot is not None)])
 
 
 def joint_words(held: JointStrength, shown: Shown) -> str:
-    """One-line message of the drawing.
+    """One-line summary of the drawing.
 
     Args:
         held: The joint under every load.
@@ -65,7 +65,7 @@ def joint_words(held: JointStrength, shown: Shown) -> str:
 def _panel(
     layout: Layout, held: JointStrength, index: int, at: tuple[float, float], most: float, shown: Shown
 ) -> float:
-    """Draw one load, and return the lower end of the panel. [mm of paper]"""
+    """Draw the panel for one load, and return the panel's lower end. [mm of paper]"""
     joint, case = held.joint, held.cases[index]
     left, top = at
     scale = _WIDE / joint.tip.chord

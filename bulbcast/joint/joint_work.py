@@ -44,15 +44,15 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 
 
 def joint_of(job: BallastResults, asked: StrengthSection, *, fin_density: float) -> JointStrength | None:
-    """Calculate the joint under every load in the plan.
+    """Calculate the loads on the joint in every load case of the plan.
 
     Args:
         job: The sized bulb, and the boat if there is one.
         asked: The plan's [strength].
-        fin_density: Density from which the fin's own weight is counted. [kg/m3]
+        fin_density: Density used for the fin's weight. [kg/m3]
 
     Returns:
-        The joint; None without screws, or if one is outside the fin.
+        The results for the joint. None if there are no screws, or if a screw is outside the fin.
 
     Raises:
         BoatFigureError: A figure is impossible.
@@ -124,8 +124,8 @@ def _cases(job: BallastResults, asked: StrengthSection, joint: Joint, arm: float
 def _net(
     job: BallastResults, joint: Joint, cases: tuple[JointCase, ...], fin_density: float
 ) -> tuple[NetSection, dict[str, float]]:
-    """Section of the fin without the holes, square to its axis at the tip, and the stress where it bends most along the
-    screws."""
+    """Section of the fin without the holes, perpendicular to its axis at the tip, and the stress where the fin bends most
+    along the screws."""
     plan, bulb, tip, pocket = job.plan, job.bulb, joint.tip, job.bulb.pocket
     sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
     square = replace(tip, chord=tip.chord * cosine)
@@ -137,7 +137,7 @@ def _net(
     axis = pocket.leading_edge_x + plan.fin.elastic_axis * tip.chord
 
     def across(x: float, below: float) -> float:
-        """Lever of a force across the bulb, along the fin's axis or vertical, whichever is longer. [m]"""
+        """Lever of a sideways force on the bulb, measured along the fin's axis or vertically, whichever is longer. [m]"""
         return max(abs((x - axis) * sine + below * cosine + up), abs(below + up))
 
     def along(x: float) -> float:
@@ -224,7 +224,7 @@ def thread_of(plan: Plan, index: int) -> Thread:
 
 
 def bearing_limit(asked: StrengthSection) -> tuple[float, str]:
-    """Pressure that lead may bear for months, and its source.
+    """Pressure that lead may bear for months, and the source of that figure.
 
     Args:
         asked: The plan's [strength].
@@ -253,7 +253,8 @@ def thread_in(plan: Plan, asked: StrengthSection) -> str | None:
 def _fin_holds(
     asked: StrengthSection, kind: str | None, thread: Thread, engaged: float
 ) -> tuple[float | None, str, bool]:
-    """Pull that the fin round a screw can hold [N], how it was calculated, and whether the builder typed its limit."""
+    """Pull that the fin around a screw can hold [N], how that pull was calculated, and whether the builder typed its
+    limit."""
     shear = asked.thread_shear_allowable
     if kind == "wood" and asked.wood_specific_gravity is not None:
         wet = asked.wood_moisture != "dry"

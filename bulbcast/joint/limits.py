@@ -1,9 +1,8 @@
-"""Limits typed in a plan, compared with the bulb, with findings and values that would keep to them.
+"""Comparison of the bulb with the limits typed in a plan, with findings and with values that would satisfy them.
 
-No class rule is built in. Each value is rounded as a builder would type it, in the direction that keeps to the limit.
-
-Limits on size include the skin, as a rule measures the bulb. A figure that was solved for keeps to a limit of the same
-value within 1e-9.
+No class rule is built in. Each value is rounded as a builder would type it, in the direction that satisfies the limit.
+Limits on size include the skin, because that is how a rule measures the bulb. A figure that was solved for satisfies a
+limit of the same value within 1e-9.
 """
 
 from __future__ import annotations
@@ -24,7 +23,7 @@ from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.quantities.frozen import frozen
 
 SLACK = 1e-9
-"""Tolerance within which a solved figure keeps to a limit of the same value. [-]"""
+"""Tolerance within which a solved figure satisfies a limit of the same value. [-]"""
 # A different fineness or section changes pocket, skin and screws a little relative to the lead.
 _MARGIN = 0.003
 _MOST_TRIALS = 5
@@ -38,7 +37,7 @@ LIMIT_WORDS = {
     "bulb_width": "The bulb with its skin is {found} wide",
     "bulb_length": "The bulb with its skin is {found} long",
 }
-"""Words for the figure compared with each limit, by its key in [limits]."""
+"""Words for the figure that is compared with each limit, by the limit's key in [limits]."""
 LIMITS = {
     name: Rule(
         f"limit-{name.replace('_', '-')}",
@@ -51,10 +50,10 @@ LIMITS = {
 
 @frozen
 class LimitHeld:
-    """One limit and the figure it applies to.
+    """One limit and the figure to which it applies.
 
     Attributes:
-        name: Name of its key in [limits].
+        name: Name of the limit's key in [limits].
         found: The bulb's figure. [SI]
         limit: The limit. [SI]
         unit: "m" or "kg".
@@ -67,11 +66,11 @@ class LimitHeld:
 
     @property
     def kept(self) -> bool:
-        """Whether the limit is kept. A figure equal to the limit keeps it."""
+        """Whether the limit is satisfied. A figure equal to the limit satisfies it."""
         return self.found <= self.limit * (1.0 + SLACK)
 
     def shown(self, figure: float, shown: Shown) -> str:
-        """Length or mass in the builder's units, whichever the limit is for."""
+        """Length or mass in the builder's units, whichever is limited."""
         return (shown.mass if self.unit == "kg" else shown.length)(figure)
 
 
@@ -80,10 +79,10 @@ def limits_held(job: BallastResults, other: HungBulb | None = None) -> tuple[Lim
 
     Args:
         job: The sized bulb, and the boat if there is one.
-        other: Another bulb to compare instead.
+        other: Another bulb to compare instead of the plan's.
 
     Returns:
-        One for each limit, in the order of the keys. Widths and lengths include the skin.
+        The limits, in the order of their keys. Widths and lengths include the skin.
     """
     asked, bulb, wish, fin = job.plan.limits, other or job.bulb, job.wish, fin_mass(job.plan)
     if asked is None:
@@ -110,7 +109,7 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
     Args:
         one: The limit.
         job: The results that the limit is compared with.
-        search: Whether to size a bulb with each shape suggested, to check that it keeps to every limit.
+        search: Whether to size a bulb of each suggested shape, to check that it satisfies every limit.
     """
     plan = job.plan
     fixes = [
@@ -129,8 +128,8 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
         remedy = f"Set {', or '.join(fixes)}."
         if plan.bulb.target_mass is None and one.name in ("bulb_mass", "fin_with_bulb"):
             remedy = (
-                f"Lighten the boat or carry the difference inside. Or type the limit itself, {' or '.join(fixes)}, and "
-                "the boat floats light by the difference."
+                "Lighten the boat, or carry the difference as inside ballast. Or type the limit itself, "
+                f"{' or '.join(fixes)}, and the boat will float too high, as she is lighter by the difference."
             )
         if one.name != "draught":
             # The fix changes the bulb's size or shape, and so the room round its pocket and screws.
@@ -147,7 +146,7 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
 
 
 def fin_mass(plan: Plan) -> float | None:
-    """Mass of the whole fin, as weighed or from its density; None if neither is given. [kg]
+    """Mass of the complete fin, as weighed or from its density; None if neither is given. [kg]
 
     Args:
         plan: The plan with its fin.
@@ -172,7 +171,7 @@ _Lines = tuple[tuple[str, str], ...]
 
 
 def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines]:
-    """Groups of keys and values to type together. Each group would keep to the limit; empty if none was found."""
+    """Groups of keys and values to type together. Each group would satisfy the limit. Empty if none was found."""
     plan, bulb, wish, shown = job.plan, job.bulb, job.wish, job.shown
     if one.name == "draught":
         yield from _higher(one, job)
@@ -182,7 +181,7 @@ def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines
         if target >= range_of("bulb.target_mass", Dimension.MASS)[0]:
             yield (_typed("bulb.target_mass", target, shown.mass),)
         return
-    # Width left for the lead between the skin on both sides, and less any bond between two halves.
+    # Width left for the lead between the skins of the two sides, less any bond between two halves.
     lead = one.limit - 2.0 * bulb.skin
     if one.name == "bulb_width":
         lead -= wish.fin.bond_line
@@ -196,7 +195,7 @@ def _fixes(one: LimitHeld, job: BallastResults, search: bool) -> Iterator[_Lines
 
 
 def _higher(one: LimitHeld, job: BallastResults) -> Iterator[_Lines]:
-    """Tip depth that keeps to the draught."""
+    """Depth of the fin's tip that satisfies the draught limit."""
     step = 0.0254 / 32.0 if job.shown.units == "imperial" else 1e-4
     fin = job.plan.fin
     level = fin.tip_z + (one.found - one.limit) * (1.0 + _sinks(job)) + step
@@ -213,9 +212,10 @@ def _kept(
 ) -> Iterator[_Lines]:
     """Line to type that makes the bulb smaller by a factor.
 
-    A bulb of that shape is sized to check that all limits are kept. Pocket and screws are a different share of a
-    different shape, so if the first guess falls short, the next makes up the rest. If the shape hangs lower than the
-    draught allows, a shorter fin comes with it. If it breaks another limit that is kept now, it is dropped.
+    A bulb of the new shape is sized to check that all limits are satisfied. The pocket and screws take up a different
+    fraction of a different shape, so if the first guess falls short, the next one makes up the rest. If the new shape
+    hangs lower than the draught limit allows, a shorter fin is suggested with it. If it breaks another limit that is
+    satisfied now, it is dropped.
     """
     for _ in range(_MOST_TRIALS):
         line = way(job, factor)
@@ -242,7 +242,7 @@ def _kept(
 
 
 def _sized(job: BallastResults, line: tuple[str, str]) -> HungBulb | None:
-    """Size the bulb with one line of its shape changed; None if no bulb is possible."""
+    """Size the bulb with one line of its shape changed. Returns None if no bulb is possible."""
     leaf, text = line[0].partition(".")[2], line[1]
     if leaf == "width_to_height":
         wish = replace(job.wish, width_to_height=float(text))
@@ -257,8 +257,8 @@ def _sized(job: BallastResults, line: tuple[str, str]) -> HungBulb | None:
 
 
 def _sinks(job: BallastResults) -> float:
-    """Largest increase in draught for each metre taken off the fin; 0 if the bulb is solved to float the boat on her
-    line."""
+    """Maximum increase in draught for each metre taken off the fin; 0 if the bulb is sized to float the boat on her
+    design line."""
     if job.boat is None or job.boat.flotation is None or _deeper(job) <= _SEEN:
         return 0.0
     fin, area = job.plan.fin, job.boat.flotation.waterplane_area
@@ -268,7 +268,7 @@ def _sinks(job: BallastResults) -> float:
 
 
 def _flatter(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """Line that makes the section narrower, and higher to match."""
+    """Line to type that makes the section narrower, and correspondingly higher."""
     ratio = job.bulb.body.width_to_height * factor**2 * (1.0 - _MARGIN)
     if ratio < range_of("bulb.width_to_height", None)[0] + 0.01:
         return None
@@ -276,7 +276,8 @@ def _flatter(job: BallastResults, factor: float) -> tuple[str, str] | None:
 
 
 def _slimmer(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """Line that changes the dimension given in the plan to make the same lead smaller in diameter by the factor."""
+    """Line to type that makes the same mass of lead smaller in diameter by the factor, by changing the dimension given in
+    the plan."""
     wish, shown = job.wish, job.shown
     diameter = job.bulb.body.diameter * factor * (1.0 - _MARGIN)
     if wish.given == "fineness":
@@ -291,7 +292,7 @@ def _slimmer(job: BallastResults, factor: float) -> tuple[str, str] | None:
 
 
 def _shorter(job: BallastResults, factor: float) -> tuple[str, str] | None:
-    """Line that changes the dimension given in the plan to make the same lead shorter by the factor."""
+    """Line to type that makes the same mass of lead shorter by the factor, by changing the dimension given in the plan."""
     wish, shown = job.wish, job.shown
     if wish.given == "fineness":
         fineness = math.floor(100.0 * wish.value * factor**1.5 * (1.0 - 1.5 * _MARGIN)) / 100.0
@@ -307,7 +308,7 @@ def _shorter(job: BallastResults, factor: float) -> tuple[str, str] | None:
 def _typed(
     key: str, value: float, write: Callable[[float], str], *, step: float = 1e-4, upwards: bool = False
 ) -> tuple[str, str]:
-    """Key with a value rounded to the safe side when written in the builder's units."""
+    """Key with its value, rounded to the safe side as written in the builder's units."""
     dimension = Dimension.MASS if key == "bulb.target_mass" else Dimension.LENGTH
     text = write(value)
     for number in range(1, 40):

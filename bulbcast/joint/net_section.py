@@ -12,16 +12,16 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class NetSection:
-    """Section of the tip without round holes that run along the span, with their axes in the chord plane.
+    """Section of the tip less its round holes, which run along the span with their axes in the chord plane.
 
     Attributes:
-        area: [m2]
+        area: Area of the section. [m2]
         centroid: Distance of the centroid aft of the leading edge. [m]
         across: Second moment about the chord line. [m4]
         along: Second moment about the centroid, for bending in the fin's plane. [m4]
         half_depth: Distance from the chord line to the extreme fibre. [m]
-        chord: [m]
-        share: Share of `across` that is left by the holes. [-]
+        chord: Chord of the tip. [m]
+        share: Fraction of `across` that remains after drilling the holes. [-]
     """
 
     area: float
@@ -33,16 +33,16 @@ class NetSection:
     share: float
 
     def stress(self, *, across: float = 0.0, along: float = 0.0, pressed: float = 0.0) -> float:
-        """Sum of the largest stresses from the three loads. They do not all occur at one point, so this is on the safe
-        side.
+        """Sum of the maximum stresses from the three loads. They do not all occur at the same point, so the sum is on the
+        safe side.
 
         Args:
-            across: Bending moment to port or starboard. [N m]
+            across: Sideways bending moment, to port or starboard. [N m]
             along: Bending moment in the fin's plane. [N m]
             pressed: Compressive force along the span. [N]
 
         Returns:
-            The stress. [Pa]
+            The sum of the stresses. [Pa]
         """
         reach = max(self.centroid, self.chord - self.centroid)
         return (
@@ -60,7 +60,7 @@ def net_section(tip: FinTip, holes: Sequence[tuple[float, float]]) -> NetSection
         holes: Distance aft of the leading edge, and diameter, of each hole. [m], [m]
 
     Returns:
-        Properties of the section. A hole wider than the fin is refused elsewhere.
+        Properties of the net section. A hole wider than the fin is reported elsewhere as an error.
 
     References:
         Exact section sums for the NACA four-digit form; classical formulas for circles and parallel axes.

@@ -1,4 +1,4 @@
-"""Results for the strength of fin and joint."""
+"""Results for the strength of the fin and the joint."""
 
 from __future__ import annotations
 
@@ -16,12 +16,13 @@ if TYPE_CHECKING:
 
 @frozen
 class JointResults(BallastResults):
-    """Results for bulb and boat, with fin and joint under their loads.
+    """Results for the bulb and the boat, with the fin and the joint under their loads.
 
     Attributes:
-        strength: Fin and joint under their loads; None if the plan has no [strength].
+        strength: Results for the fin and the joint under their loads; None if the plan has no [strength].
         limits: The limits typed in the plan, compared with the bulb.
-        carried: Loads when the boat is lifted by the bulb's tail; None if her mass is not known or is too much to lift.
+        carried: Loads on the joint when the boat is lifted by the bulb's tail; None if the boat's mass is unknown or
+            too much to lift.
     """
 
     strength: Strength | None = None

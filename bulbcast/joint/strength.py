@@ -1,4 +1,4 @@
-"""Results for fin and joint under their loads, as plain values for the findings and the report."""
+"""Results for the fin and the joint under their loads, as plain values for the findings and the report."""
 
 from __future__ import annotations
 
@@ -20,13 +20,13 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Aground:
-    """Fin under one grounding load.
+    """Results for the fin under one grounding load.
 
     Attributes:
         multiple: Multiple of the boat's weight, as set. [-]
         load: The load on the fin.
-        bears: Largest multiple permitted by every allowable and by buckling with its reserve; None if there is nothing
-            to compare with. [-]
+        bears: Maximum multiple permitted by every allowable and by buckling with its reserve; None if there is nothing to
+            compare with. [-]
     """
 
     multiple: float
@@ -36,8 +36,8 @@ class Aground:
 
 @frozen
 class Roots:
-    """Root thickness of the fin that would keep a limit, all else as planned; None if no thickness would, or if it is
-    kept. [m]"""
+    """Root thicknesses of the fin that would satisfy each limit, all else as planned. None if no thickness would, or if
+    the limit is already satisfied. [m]"""
 
     stress: float | None = None
     deflection: float | None = None
@@ -50,14 +50,14 @@ class FinStrength:
 
     Attributes:
         foil: Fin from the hull down to the tip.
-        section: How the fin is made.
-        fin_density: Density for its own weight, which is always counted. [kg/m3]
-        density_estimate: Source of that density; None if the plan gives the fin's mass or density.
-        elastic_axis: Elastic axis as a fraction of the chord at every level; None means each section's own. [-]
+        section: Construction of the fin.
+        fin_density: Density used for the fin's weight, which is always counted. [kg/m3]
+        density_estimate: Source of an estimated density; None if the plan gives the fin's mass or density.
+        elastic_axis: Elastic axis as a fraction of the chord at every height. None means that of each section. [-]
         knockdown: Fin at 90 degrees of heel, in air.
         grounded_mass: Mass brought to rest by the ground. [kg]
         aground: Fin under each blow for which a multiple was set, by its key in [strength].
-        roots: Root thicknesses that would keep each typed limit broken at 90 degrees.
+        roots: Root thicknesses that would satisfy each typed limit that is broken at 90 degrees.
     """
 
     foil: Foil
@@ -73,24 +73,25 @@ class FinStrength:
 
 @frozen
 class ScrewStrength:
-    """Results for one screw of the joint under its loads. The preload is added to each, to be safe.
+    """Results for one screw of the joint under its loads. The preload is added to each load, to be safe.
 
     Attributes:
         number: Number of the screw, from 1.
-        cut: Its hole, recess and head.
-        room: Lead and fin round it.
+        cut: Hole, recess and head of the screw.
+        room: Lead and fin material left around the screw.
         thread: Thread of the screw.
         counted: Length of thread above the pocket floor that is counted. [m]
         pulls: Pull under each load, in the order of the joint's cases. [N]
         shears: Shear under each load; None if a single screw cannot stop the bulb turning. [N]
-        outer: Diameter over which head or washer bears on the lead. [m]
-        hole: Diameter of the largest hole under it. [m]
-        preload_at_most: Largest preload that the creep limit allows on top of the bulb's weight. [N]
-        holds: Pull that fin and thread can hold; None if not known. [N]
+        outer: Diameter over which the head or washer bears on the lead. [m]
+        hole: Diameter of the largest hole under the head or washer. [m]
+        preload_at_most: Maximum preload that the creep limit allows on top of the bulb's weight. [N]
+        holds: Pull that the thread in the fin can hold; None if not known. [N]
         holds_how: How that pull was found, in words.
-        holds_typed: Whether the builder typed its limit.
-        gives_first: Whether the screw itself gives way before the fin round it.
-        room_for: Widest recess, and so widest washer, for which the lead and neighbouring screws leave room. [m]
+        holds_typed: Whether the builder typed the limit for that pull.
+        gives_first: Whether the screw fails before the fin around it.
+        room_for: Diameter of the widest recess, and so of the widest washer, that the lead and the neighbouring screws
+            allow. [m]
     """
 
     number: int
@@ -116,7 +117,7 @@ class ScrewStrength:
 
     @property
     def under(self) -> str:
-        """Name of the part that bears on the lead."""
+        """Name of the part that bears on the lead: head or washer."""
         return "head" if self.cut.washer is None else "washer"
 
     @property
@@ -131,12 +132,12 @@ class ScrewStrength:
 
     @property
     def pressure(self) -> float:
-        """Pressure on the lead under head or washer, for months. [Pa]"""
+        """Pressure on the lead under the head or washer, lasting for months. [Pa]"""
         return bearing_pressure(self.sustained, outer=self.outer, hole=self.hole)
 
     @property
     def tensions(self) -> tuple[float, ...]:
-        """Tension over the thread's stress area, under each load. [Pa]"""
+        """Tensile stress on the thread's stress area, under each load. [Pa]"""
         return tuple(pull / self.thread.stress_area for pull in self.pulls)
 
     @property
@@ -158,16 +159,17 @@ class JointStrength:
         joint: The joint that holds the bulb.
         arm: Distance from the pocket floor to the bulb's mass centre. [m]
         cases: Loads in order: hanging, at-90 and heeled, then those aground for which a multiple was set.
-        missing: Keys in [strength] that are not set, so that their blow is not calculated.
+        missing: Keys in [strength] for a blow that is not calculated because the key is not set.
         screws: Results for each screw.
         thread_in: Material that holds the screws; None if not known.
         preload: Preload of each screw; None if the plan does not give it. [N]
         bearing_limit: Limit on the pressure that lead bears for months under heads, washers and the tip's edge. [Pa]
         bearing_source: Source of that limit.
-        wall: Minimum wall of lead round the cuts. [m]
-        net: Section of the fin without the holes, square to its axis at the tip; None if not calculated.
-        net_missing: Why that section is not calculated; empty if it is.
-        net_stresses: Largest stress there under each load with a moment or force on the fin, by the load's name. [Pa]
+        wall: Minimum wall of lead around the cuts. [m]
+        net: Section of the fin without the holes, perpendicular to its axis at the tip; None if not calculated.
+        net_missing: Reason why that section is not calculated; empty if it is.
+        net_stresses: Maximum stress in that section under each load with a moment or force on the fin, by the load's
+            name. [Pa]
         net_allowable: Allowable for a solid fin's material; None if not judged. [Pa]
     """
 
@@ -188,19 +190,19 @@ class JointStrength:
 
     @property
     def preload_at_most(self) -> float:
-        """Smallest preload limit of all screws, since all are tightened equally. [N]"""
+        """Smallest preload limit of all the screws, because all are tightened equally. [N]"""
         return min(one.preload_at_most for one in self.screws)
 
     @property
     def at_90(self) -> JointCase:
-        """Load on the joint when held flat at 90 degrees of heel."""
+        """Load on the joint when the boat is held flat at 90 degrees of heel."""
         return self.cases[1]
 
 
 @frozen
 class Strength:
-    """Fin and joint with their [strength]. The fin is None if the plan does not say how it is made. The joint is None
-    without screws, or if one is outside the fin."""
+    """Results for the fin and the joint of a plan with [strength]. The fin is None if the plan does not say how it is
+    made. The joint is None without screws, or if a screw is outside the fin."""
 
     asked: StrengthSection
     fin: FinStrength | None

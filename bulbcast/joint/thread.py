@@ -1,7 +1,7 @@
 """Screw threads: geometry, stripping force, pull-out from wood, and strength of bonded rods.
 
 Metric threads follow ISO 68-1, with the stress area of ISO 898-1. Every strength is an input. A thread in lead is never
-counted on, because lead creeps at room temperature and a screw in it works loose in time.
+counted on, because lead creeps at room temperature and a screw in it eventually works loose.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ END_GRAIN_ADVICE = (
     "the National Design Specification for Wood Construction, 12.2, does not allow wood screws to be loaded in withdrawal "
     "from end grain; the Wood Handbook, FPL-GTR-190 chapter 8, calls it erratic, 75 % of side grain on average"
 )
-"""Advice from published handbooks on wood screws pulled out of end grain."""
+"""Advice on wood screws pulled out of end grain, from published handbooks."""
 
 WET_SHARE = 0.7
 """Ratio of the withdrawal strength of wood screws in wood that gets wet in service to that in dry wood. National Design
@@ -44,23 +44,23 @@ _WOOD_SCREW_SIZES = (
     (2.5, 9, 18),
     (3.0, 12, 20),
 )
-"""Screw lengths in inches, each with the smallest and largest gauge that the withdrawal formula covers. Wood Handbook,
+"""Screw lengths in inches, with the smallest and largest gauge for which the withdrawal formula is valid. Wood Handbook,
 FPL-GTR-190, chapter 8, from memory."""
 
 ENGAGED_AT_MOST = 1.5
-"""Largest engaged length of a metal thread that is counted, in diameters, since the first turns carry most of the load.
-Common practice, no source. [-]"""
+"""Maximum engaged length of a metal thread that is counted, in diameters. The first turns carry most of the load. Common
+practice, no source. [-]"""
 
 WOOD_DIVISOR = 6.0
 """Ratio of ultimate to working withdrawal strength of wood screws. The formula's source gives 5 to 6; the higher is used.
 [-]"""
 
 BONDED_SHEAR = 5.5e6
-"""Design ultimate shear of high-density filled epoxy round a fastener, 800 psi; Epoxyworks, R. Monroe, "More on
+"""Design ultimate shear strength of high-density filled epoxy around a fastener, 800 psi; Epoxyworks, R. Monroe, "More on
 hardware bonding". [Pa]"""
 
 BONDED_DIVISOR = 4.0
-"""Divisor of the ultimate bond strength for use. Calculated from the source as 3 to 4; the higher is used. [-]"""
+"""Ratio of ultimate to working bond strength. The source's figures give 3 to 4; the higher is used. [-]"""
 
 
 @frozen
@@ -69,7 +69,7 @@ class Thread:
 
     Attributes:
         diameter: Nominal diameter. [m]
-        pitch: [m]
+        pitch: Distance from one turn to the next. [m]
 
     Raises:
         BoatFigureError: A figure is not above 0, or the pitch is too coarse for the diameter.
@@ -144,7 +144,7 @@ class StripAreas:
 
 
 def strip_areas(thread: Thread, engaged: float) -> StripAreas:
-    """Calculate strip areas from nominal diameters.
+    """Calculate the areas that shear when a thread strips, from nominal diameters.
 
     Args:
         thread: Thread of the screw.
@@ -176,11 +176,11 @@ def pull_out(
     Args:
         thread: Thread of the screw.
         engaged: Length of full thread in the hole that is counted; see `ENGAGED_AT_MOST`. [m]
-        shear_strength: Shear strength of the material that it is screwed into. [Pa]
+        shear_strength: Shear strength of the material that holds the screw. [Pa]
         screw_shear: Shear strength of the screw; None if the screw is harder than that material. [Pa]
 
     Returns:
-        The force. [N]
+        The stripping force. [N]
 
     Raises:
         BoatFigureError: A figure is impossible.
@@ -244,18 +244,20 @@ def gauge_diameter(gauge: float) -> float:
 
 
 def wood_screw_limits(length: float) -> tuple[float, float] | None:
-    """Range of shank diameters that the withdrawal formula covers. Outside it a screw holds less than the formula says.
+    """Range of shank diameters for which the withdrawal formula is valid. A screw outside this range holds less than the
+    formula says.
 
     Args:
         length: Length of the screw, under its head. [m]
 
     Returns:
-        Smallest and largest diameter, interpolated between the lengths of the table [m]; None for a length outside it.
+        Smallest and largest diameter, interpolated between the lengths of the table [m]; None for a length outside the
+        table.
 
     References:
         Wood Handbook, FPL-GTR-190, chapter 8, from memory.
     """
-    # This makes a length typed in inches a round figure again.
+    # This turns a length typed in inches back into a round figure.
     inches = round(length / 0.0254, 9)
     for (short, low, high), (long, low_next, high_next) in pairwise(_WOOD_SCREW_SIZES):
         if short <= inches <= long:

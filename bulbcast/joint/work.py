@@ -1,4 +1,4 @@
-"""Check of a plan's fin and joint against their loads, with the findings and the defaults assumed.
+"""Check of a plan's fin and joint under their loads, with the findings and the defaults assumed.
 
 This is plain beam theory and statics with loads and allowables as given, not a classification calculation.
 """
@@ -20,11 +20,11 @@ from bulbcast.quantities.checked import BoatFigureError
 
 
 def strength_of(job: BallastResults, *, search: bool) -> Strength | None:
-    """Check the fin and joint of a plan with [strength]; None without it.
+    """Check the fin and the joint of a plan with [strength]. Returns None without [strength].
 
     Args:
         job: The sized bulb, and the boat if there is one.
-        search: Whether to look for a root thickness that would keep to the broken limits.
+        search: Whether to look for a root thickness that would satisfy the broken limits.
 
     Raises:
         PlanError: The figures do not describe a fin.
@@ -51,11 +51,11 @@ def strength_of(job: BallastResults, *, search: bool) -> Strength | None:
 
 
 def strength_findings(job: BallastResults, strength: Strength | None) -> tuple[Finding, ...]:
-    """List the findings on fin and joint.
+    """List the findings on the fin and the joint.
 
     Args:
         job: The results with the bulb.
-        strength: Results for fin and joint; None without [strength].
+        strength: Results for the fin and the joint; None without [strength].
     """
     if strength is None:
         return ()
@@ -76,7 +76,7 @@ def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[D
 
     Args:
         job: The results, for the plan's screws.
-        strength: Results for fin and joint; None without [strength].
+        strength: Results for the fin and the joint; None without [strength].
     """
     if strength is None:
         return ()
@@ -104,8 +104,8 @@ def strength_defaults(job: BallastResults, strength: Strength | None) -> tuple[D
                 "strength.wood_moisture",
                 wood and asked.wood_moisture is None and asked.wood_specific_gravity is not None,
                 "wet",
-                "our judgement: a fin is in water; wet wood holds 0.7 times as much as dry by the National Design "
-                "Specification for Wood Construction, from memory",
+                "our judgement: a fin is in water, and wet wood holds 0.7 times as much as dry wood according to the "
+                "National Design Specification for Wood Construction, from memory",
             ),
         ]
         taken += [

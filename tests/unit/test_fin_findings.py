@@ -88,7 +88,7 @@ def test_a_fin_whose_mass_nobody_gave_is_weighed_by_its_section_and_usual_densit
     assert held.root_shear - 2.4 * STANDARD_GRAVITY == pytest.approx(mass * STANDARD_GRAVITY, rel=1e-9)
     assert {one.value for one in job.defaults if one.key == "fin.density"} == {"7.850 g/cm3"}
     assert plan_object(job)["strength"]["fin"]["own_density_source"].startswith("steel")
-    assert "estimated from its usual density" in report_html(job, None)
+    assert "estimated from a typical density" in report_html(job, None)
 
 
 @pytest.mark.parametrize(

@@ -261,7 +261,7 @@ def test_what_is_not_calculated_at_the_holes_of_a_fin_that_is_not_solid_says_so(
     given = 'section = "given"\nbending_stiffness = "60 N m2"\ntorsion_stiffness = "25 N m2"\n'
     job = job_of(plan_text(given))
     assert plan_object(job)["strength"]["joint"]["fin_net_section"] is None
-    words = "the fin at the screws' holes, as only a solid fin is calculated there, and this fin's section is given"
+    words = "the fin at the screws' holes, because only a solid fin is calculated there, and this fin's section is given"
     assert words in the_finding(job, "joint-not-judged").message
     assert "only a solid fin is calculated there" in report_html(job, None)
     assert "shear stress in the fin from torque" in NOT_CALCULATED

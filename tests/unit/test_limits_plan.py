@@ -159,9 +159,11 @@ def test_a_bulb_from_the_boat_that_is_too_heavy_tells_what_imposing_does():
     plan = read_plan(text, source="larkmoss.toml")
     (finding,) = broken(run(plan, None, load_hull(plan, EXAMPLES)))
     assert finding.remedy.startswith(
-        "Lighten the boat or carry the difference inside. Or type the limit itself, bulb.target_mass = "
+        "Lighten the boat, or carry the difference as inside ballast. Or type the limit itself, bulb.target_mass = "
     )
-    assert finding.remedy.endswith(f", and the boat floats light by the difference.{JOINT_AGAIN}")
+    assert finding.remedy.endswith(
+        f", and the boat will float too high, as she is lighter by the difference.{JOINT_AGAIN}"
+    )
     line = finding.remedy.split("type the limit itself, ")[1].split(", and")[0]
     repaired = read_plan(with_line(text, line), source="larkmoss.toml")
     assert broken(run(repaired, None, load_hull(repaired, EXAMPLES))) == []

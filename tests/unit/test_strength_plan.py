@@ -360,7 +360,7 @@ def test_report_text_and_plan_json_say_what_it_is_not():
     page, text = report_html(job, None), terminal_text(job, colour=False, width=100)
     assert words in page
     assert words in text
-    assert "Strength of fin and joint" in text
+    assert "Strength of the fin and the joint" in text
     assert '<section id="strength"' in page
     assert '<section id="limits"' in page
 
@@ -369,8 +369,8 @@ MESSAGES = [
     (
         with_strength('allowable = "14 MPa"\nallowable_source = "the maker\'s sheet"\n'),
         "fin-overstressed",
-        "At 90 degrees of heel laminate is pulled with a stress of 19.3 MPa at the level of -40.0 mm; "
-        "14.0 MPa is allowed (the maker's sheet).",
+        "At 90 degrees of heel laminate is pulled with a stress of 19.3 MPa at a height of -40.0 mm; 14.0 MPa is "
+        "allowed (the maker's sheet).",
         'Set [fin] root_thickness = "9.50 mm" or more.',
     ),
     (
@@ -395,14 +395,14 @@ MESSAGES = [
         with_strength('vertical_grounding = 30\ngrounded_mass = "4.2 kg"\n'),
         "fin-gives-way",
         "Aground down on the bulb with 30 times its weight, 1235.6 N, the fin is close to buckling. It buckles at "
-        "1386.7 N, 1.1 times the load; 3 times is required (common practice).",
+        "1386.7 N, 1.1 times the load; 3 times the load is required (common practice).",
         "Use a thicker or stronger fin, or set vertical_grounding = 10, which this fin bears.",
     ),
     (
         with_strength('allowable = "60 MPa"\nlongitudinal_grounding = 60\ngrounded_mass = "4.2 kg"\n'),
         "fin-overstressed-aground",
-        "Aground ahead on the bulb's nose with 60 times its weight laminate is pressed with a stress of 233.5 MPa at the "
-        "level of -40.0 mm; 60.0 MPa is allowed (as typed).",
+        "Aground ahead on the bulb's nose with 60 times its weight laminate is pressed with a stress of 233.5 MPa at a "
+        "height of -40.0 mm; 60.0 MPa is allowed (as typed).",
         "Use a thicker or stronger fin, or set longitudinal_grounding = 7.34, which this fin bears.",
     ),
     (
