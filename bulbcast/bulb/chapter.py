@@ -216,4 +216,4 @@ def _overhang(metres: float, shown: Shown) -> str:
     """An overhang in words, or a note that the fin extends beyond the bulb."""
     if metres >= 0.0:
         return shown.length(metres)
-    return worded("none: the fin's tip extends {} beyond it", shown.length(-metres))
+    return worded("none: the fin's tip extends {} beyond the bulb", shown.length(-metres))

@@ -15,12 +15,12 @@ from bulbcast.report.chapter import Chapter, Data, Heading, Line, Part, Picture,
 from bulbcast.report.values import Json, point, values_of
 
 _PLANES = {
-    "horizontal": "level, through the axis",
-    "vertical": "upright, fore and aft, through the axis",
-    "none": "none: the pattern stays whole and is bedded in up to its middle for the first half of the mould",
+    "horizontal": "horizontal, through the axis",
+    "vertical": "vertical, fore and aft, through the axis",
+    "none": "none: the pattern stays in one piece and is bedded in to half its depth for the first half of the mould",
 }
 _SIDES = {"horizontal": ("above", "below"), "vertical": ("to starboard of", "to port of")}
-_DRAW_HEADS = ("what is drawn", "mould leaves", "undercut", "smallest draft", "from the nose")
+_DRAW_HEADS = ("part drawn", "mould moves", "undercut", "smallest draft", "from the nose")
 
 
 def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture | None) -> Chapter:
@@ -58,7 +58,11 @@ def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture |
         parts.append(
             ToBuy(
                 lines=[
-                    Line("To print with", bought(sum(masses), job.shown), "of all pieces, infill as planned")
+                    Line(
+                        "To print with",
+                        bought(sum(masses), job.shown),
+                        "for all pieces, with the planned infill",
+                    )
                 ]
             )
         )
@@ -113,8 +117,8 @@ def _pieces(
 
         yield Picture(
             draw=lambda: exploded_view(picture),
-            caption="{title}, drawn apart and seen from ahead, above and port. In the files they are in bulb axes, in "
-            "which they fit together. In the 3MF files each is turned as it is printed.",
+            caption="{title}, drawn apart and seen from ahead, above and port. In the files the pieces are in bulb axes "
+            "and fit together, except in the 3MF files, where each is turned as it is printed.",
         )
     heads = ("piece", "from", "to", "volume", "box", "surface")
     on_bed = ("turned", "plate", "material", "weighs about") if printed else ()
@@ -142,7 +146,7 @@ def _pieces(
     )
     if not job.stopped:
         yield Table(rows=brief, figures=(1, 2), only="terminal")
-    words = "Places along the axis, from the nose of the bulb. "
+    words = "Positions are measured along the axis from the bulb's nose. "
     if printed:
         words += "The box is the space that the piece occupies on the bed."
     yield Words(text=words, style="caption", only="report")
@@ -159,18 +163,22 @@ def _pieces(
         ],
         heads=("", "volume"),
         total=True,
-        caption="From the pattern to its pieces",
+        caption="From the pattern's volume to that of its pieces",
         only="report",
     )
     gap = abs(measured.ledger_gap)
-    met = "below 1e-9" if gap < 1e-9 else f"{gap:.0e}"
-    yield Words(text=f"Pieces and ledger agree to {met} of the pattern.", style="caption", only="report")
+    met = "less than 1e-9" if gap < 1e-9 else f"{gap:.0e}"
+    yield Words(
+        text=f"The pieces and the ledger differ by {met} of the pattern's volume.",
+        style="caption",
+        only="report",
+    )
 
 
 def _draw(
     shop: PatternShop, measured: Measured, picture: PiecesPicture | None, shown: Shown
 ) -> Iterator[Part]:
-    yield Heading(text="Does it draw?", only="report")
+    yield Heading(text="Does the pattern draw?", only="report")
     if picture is not None:
         from bulbcast.pattern_shop.pieces.views import draft_view
 
@@ -191,11 +199,11 @@ def _draw(
         for row in measured.draws
     ]
     wanted = angle_words(shop.draft)
-    heads = (*_DRAW_HEADS, f"below {wanted}", "highest such face")
+    heads = (*_DRAW_HEADS, f"below {wanted}", "tallest of these")
     yield Table(rows=rows, heads=heads, figures=(2, 3, 4, 5, 6), style="tight", only="report")
     yield Words(
-        text="A round section has no draft at its parting line, but over so small a height that it does no harm. Flat "
-        f"faces need {wanted}. The whole pattern, unparted, is listed to show why it parts.",
+        text="A round section has no draft at its parting line, but only over so small a height that it does no harm. "
+        f"Flat faces need {wanted}. The unparted pattern is listed to show why it has to be parted.",
         style="caption",
         only="report",
     )

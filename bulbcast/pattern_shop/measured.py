@@ -115,8 +115,8 @@ def with_pieces(job: ShopResults, *, for_files: bool = True) -> tuple[ShopResult
             # A body that must not be made need not come apart. Its stops say why, and no file of it is written.
             return with_shop(job, shop), ShopSolids(pattern=solid, pieces=(), others=())
         raise ReadBackError(
-            f"The volume of the pattern's pieces is {measured.pieces_volume:.9g} m3, which differs by "
-            f"{measured.ledger_gap:.1e} of the pattern from its ledger. Nothing was written. Please report the plan."
+            f"The volume of the pattern's pieces is {measured.pieces_volume:.9g} m3. It differs from the ledger by "
+            f"{measured.ledger_gap:.1e} of the pattern's volume. Nothing was written. Please report the plan."
         )
     if shop.frame is not None:
         # The plaster's volume leaves out the pattern as it stands in the mould: cavities filled, with prints.
@@ -236,10 +236,10 @@ def _draws(shop: PatternShop, solid: Solid, cut: PatternPieces) -> Iterator[Draw
     whole = cut.whole.faces()
     for pull, way in (*_PULLS["horizontal"], *_PULLS["vertical"]):
         draw = draw_of(whole, np.array(way), wanted=shop.draft, flat_at=None)
-        yield DrawRow(solid="whole, unparted", pull=pull, draw=draw, counts=False)
+        yield DrawRow(solid="unparted pattern", pull=pull, draw=draw, counts=False)
     if shop.cores:
         as_it_is = KernelSolid.of(solid.mesh).parted(NORMALS[plane], shop.offset)
-        yield from halves(as_it_is, " with cavities for prints", False)
+        yield from halves(as_it_is, " with cavities for the prints", False)
 
 
 def _core_boxes(

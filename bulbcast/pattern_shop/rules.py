@@ -19,7 +19,7 @@ UNDERCUT = Rule(
     "undercut",
     Severity.STOP,
     subject="pattern shop",
-    why="A face that leans back under the mould locks the pattern in, and it has to be broken out.",
+    why="A face that leans back under the mould locks the pattern in, and the pattern has to be broken out.",
 )
 DRAFT_SMALL = Rule(
     "draft-small",
@@ -44,7 +44,7 @@ WALL_THIN_IN_PIECE = Rule(
     "wall-thin-in-piece",
     Severity.CAUTION,
     subject="pattern shop",
-    why="Walls as thin as one printed line do not print soundly.",
+    why="Walls as thin as one printed line do not print reliably.",
 )
 STANDS_ON_ITS_TAIL = Rule(
     "stands-on-its-tail",
@@ -74,7 +74,7 @@ KEY_TOO_WIDE = Rule(
     "key-too-wide",
     Severity.CAUTION,
     subject="pattern shop",
-    why="A wall breaks beside keys that are too large for it.",
+    why="A wall breaks next to keys that are too large for it.",
 )
 PATTERN_SOFTENS = Rule(
     "pattern-softens",
@@ -159,7 +159,7 @@ def check_plane(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
         yield PARTING_OFF_PATTERN(
             "parting.offset",
             f"The parting plane is {shown.length(off)} off the axis and misses the pattern, which extends only "
-            f"{shown.length(half)}.",
+            f"{shown.length(half)} from the axis.",
             f"Set {typed('parting.offset', '0 mm')} under [parting].",
             found=off,
             limit=half,
@@ -173,13 +173,9 @@ def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Fi
     if draw.undercut_area <= UNDERCUT_AREA or draw.undercut_at is None:
         return
     if shop.offset != 0.0:
-        remedy = (
-            f"Set {typed('parting.offset', '0 mm')} under [parting], so that the pattern parts at its widest."
-        )
+        remedy = f"Set {typed('parting.offset', '0 mm')} under [parting], so that the pattern is parted at its widest point."
     elif shop.plane != "vertical" and shop.cores:
-        remedy = (
-            f"Set {typed('parting.plane', 'vertical')} under [parting]: raked core prints draw sideways only."
-        )
+        remedy = f"Set {typed('parting.plane', 'vertical')} under [parting]: raked core prints can only be drawn sideways."
     else:
         remedy = "Choose the other plane under [parting], or make that core shallower."
     yield UNDERCUT(
@@ -234,7 +230,7 @@ def check_dowels(shop: PatternShop) -> Iterator[Finding]:
             "parting.dowel",
             f"{names[:1].upper()}{names[1:]} {'has' if len(without) == 1 else 'have'} no room for two dowels in each "
             "half.",
-            "Glue those pieces to their neighbours by eye, on a flat board, or set a smaller parting.dowel.",
+            "Align those pieces with their neighbours by eye and glue them on a flat board, or set a smaller parting.dowel.",
         )
 
 
@@ -260,7 +256,7 @@ def check_keys(frame: MouldFrame, shown: Shown) -> Iterator[Finding]:
         yield KEY_TOO_WIDE(
             "frame.key_diameter",
             f"Keys of {shown.length(diameter)} are too large for a wall of {shown.length(wall)}, and the mould breaks "
-            "beside them.",
+            "next to them.",
             f"Set {typed('frame.key_diameter', shown.length(0.45 * wall))} under [frame].",
             found=diameter,
             limit=KEY_IN_WALL * wall,
@@ -286,7 +282,8 @@ def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
         f"Set {typed('printer.pieces', str(fix.pieces))} and {typed('printer.position', fix.position, also=True)} under "
         "[printer]"
         if fix is not None
-        else "The section itself is too large for any number of pieces: use a larger bed, or turn or carve the pattern"
+        else "The section itself is too large for any number of pieces: use a larger bed, or turn the pattern on a "
+        "lathe, or carve it"
     )
     yield PIECE_OFF_BED(
         "printer.pieces",
@@ -317,7 +314,7 @@ def check_joints(shop: PatternShop) -> Iterator[Finding]:
         ),
         f"Set {typed('printer.pieces', str(joints.clear_pieces))} under [printer], which keeps every joint clear of it."
         if joints.clear_pieces is not None
-        else "Glue and fair that joint before any other. A longer bed, or the other position, may avoid it.",
+        else "Glue and fair that joint before any other. A longer bed or the other printing position may avoid it.",
         severity=Severity.CAUTION if cored else Severity.NOTE,
         found=float(joints.pieces),
         limit=None if joints.clear_pieces is None else float(joints.clear_pieces),
@@ -330,7 +327,7 @@ def check_thin(shop: PatternShop, smallest: float, shown: Shown) -> Iterator[Fin
         if one.thickness < smallest - 1e-9:
             yield WALL_THIN_IN_PIECE(
                 f"pattern, {one.where}",
-                f"The pattern's pieces are {shown.length(one.thickness)} thick {one.where}; a print needs "
+                f"The pattern's pieces are {shown.length(one.thickness)} thick {one.where}; a print needs at least "
                 f"{shown.length(smallest)}.",
                 _THIN_REMEDIES[one.name],
                 found=one.thickness,
@@ -389,15 +386,13 @@ def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
             ),
             None,
         )
-        cooler = (
-            "Mix with cold water, pour thick blocks in two layers and draw the pattern once it has cooled"
-        )
+        cooler = "Mix with cold water, pour thick blocks in two layers and draw the pattern once the plaster has cooled"
         instead = "." if better is None else f", or set {typed('printer.material', better)} under [printer]."
         yield PATTERN_SOFTENS(
             "printer.material",
-            f"{material.name} softens from {shown.temperature(material.softens_from)}; {event.name}: "
+            f"{material.name} starts to soften at {shown.temperature(material.softens_from)}; {event.name}: "
             f"{shown.temperature(event.temperature)} at most, which "
-            f"{'is past it' if softens == 'softens' else 'comes close'}.",
+            f"{'is above that' if softens == 'softens' else 'comes close to that'}.",
             "Remove the pattern before the mould is dried or baked." if inside else cooler + instead,
             severity=Severity.CAUTION if softens == "softens" and not inside else Severity.NOTE,
             found=event.temperature,
@@ -416,14 +411,14 @@ def check_layers(printer: PrinterSection, coat: float, position: str, shown: Sho
         shown: The builder's units.
     """
     grip = (
-        "its layers lie across the pull, so every line is a small ledge"
+        "its layers lie across the direction of pull, so every layer line is a small ledge"
         if position == "lying"
-        else "its layers lie along the pull, which grips less but still grips"
+        else "its layers lie along the direction of pull, so they grip less, but they do grip"
     )
     none, thick = coat == 0.0, 1e3 * max(0.0001, 0.5 * printer.layer)
     return LAYER_LINES(
         "pattern.coat",
-        f"Printed {position}, {grip}. Plaster keys into layers of {shown.length(printer.layer)}"
+        f"When the pattern is printed {position}, {grip}. Plaster keys into layers of {shown.length(printer.layer)}"
         + (", and no coat of sealer is planned." if none else "."),
         (f"Set {typed('pattern.coat', f'{thick:.2g} mm')} under [pattern], and fill" if none else "Fill")
         + ", sand to 240 grit along the pull, seal in two thin coats, rub down and wax before any plaster goes on.",
@@ -458,8 +453,8 @@ def check_frame(shop: PatternShop, frame: MouldFrame, bed: Bed, shown: Shown) ->
         length, width = _outside(frame, shop.draft)
         yield FRAME_OFF_BED(
             "frame.kind",
-            f"The printed frame is {shown.length(length)} by {shown.length(width)} outside and does not fit the bed of "
-            f"{shown.length(bed.length)} by {shown.length(bed.width)}; no file of it was written.",
+            f"The printed frame is {shown.length(length)} by {shown.length(width)} on the outside and does not fit the "
+            f"bed of {shown.length(bed.length)} by {shown.length(bed.width)}. No file of it was written.",
             f"Set {typed('frame.kind', 'boards')} under [frame].",
             found=length,
             limit=bed.diagonal,

@@ -76,13 +76,13 @@ def planned_shop(job: ShopResults) -> PatternShop:
     dowel = parting.dowel
     if dowel is None:
         dowel = dowel_for(min(pattern.width, pattern.height), imperial=plan.display_units == "imperial")
-        rod = "a usual rod, at most a tenth of the pattern's smaller side"
+        rod = "a common size of rod, at most a tenth of the pattern's smaller side"
         note("parting.dowel", shown.length(dowel), f"{rod}; {_PRACTICE}")
     cores = cores_of(bulb, job.cast, pattern, parting.print_length)
     said = [core for core in cores if core.kind != "stud"]
     if said and parting.print_length is None:
         lengths = (f"{core.name} {shown.length(core.above or core.below or 0.0)}" for core in said)
-        deep = "as long as its core is deep, 6 to 40 mm"
+        deep = "equal to the depth of the core, within 6 to 40 mm"
         note("parting.print_length", ", ".join(lengths), f"{deep}; {_PRACTICE}")
     cuts = cut_spans(bulb, job.cast, pattern)
     printer = plan.printer
@@ -102,7 +102,11 @@ def planned_shop(job: ShopResults) -> PatternShop:
     )
     joints, fits_in = _joints(whole, printer)
     if printer is not None and printer.position is None:
-        note("printer.position", joints.position, "whichever position needs fewer pieces, lying if equal")
+        note(
+            "printer.position",
+            joints.position,
+            "whichever position needs fewer pieces, or lying if both need the same number",
+        )
     if printer is not None and printer.pieces is None:
         note("printer.pieces", str(joints.pieces), "as few as the bed allows")
     doweling = made_from(Doweling, parting, plane=plane, diameter=dowel, wall=wall)

@@ -117,7 +117,9 @@ def test_without_a_bond_line_the_report_says_what_one_would_weigh():
         return " ".join(part.text for part in fastening(job).parts if hasattr(part, "text"))
 
     bare, bonded = run(read()), run(read(fin={"bond_line": "0.2 mm"}))
-    film = re.search(r"No bond line is typed. One of 0.20 mm, for example, weighs ([0-9.]+) g,", text(bare))
+    film = re.search(
+        r"No bond line is given. A bond line of 0.20 mm, for example, weighs ([0-9.]+) g,", text(bare)
+    )
     assert film is not None
     # In three digits, on the body as it is without one.
     assert 1e-3 * float(film[1]) == pytest.approx(_filler_between(bonded), abs=1e-5)

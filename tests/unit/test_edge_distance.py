@@ -85,7 +85,7 @@ def test_the_search_finds_good_practice_first_and_says_so() -> None:
     # Allowed are places nearer to the screw, from 0.55 mm beside it; it is sent on to 1.1 mm.
     table = plan(8.0, {"at": "52 mm"}, {"at": "12 mm"})
     said = next(one for one in job_of(table).findings if one.where == "screws[1].at")
-    assert "the nearest place that meets good practice" in said.remedy
+    assert "the nearest position that meets good practice" in said.remedy
     moved = job_of(typed(table, ways_of(said)[0]))
     assert not [one for one in moved.findings if one.where == "screws[1].at"]
     assert moved.room.screws[0].cheek >= 1.1e-3
@@ -96,7 +96,7 @@ def test_where_there_is_no_good_practice_the_nearest_allowed_place_is_found_and_
     said = next(one for one in job_of(table).findings if one.where == "screws[1].at")
     assert said.severity is Severity.STOP
     assert (
-        "the nearest place that is allowed, since none leaves as much fin as good practice requires"
+        "the nearest position that is allowed, since none leaves as much fin as good practice requires"
         in said.remedy
     )
     moved = job_of(typed(table, ways_of(said)[0]))

@@ -198,7 +198,8 @@ def test_a_pin_too_thick_for_the_pocket_is_not_raised_out_of_the_lead(at):
     assert said.fix == ()
     aside = "" if at == "30 mm" else " Set at between 8.05 mm and 62.0 mm."
     assert said.remedy == (
-        "Use a thinner pin or a deeper pocket. This one runs out of the lead where it clears the fin's lower edge."
+        "Use a thinner pin or a deeper pocket. This pin runs out of the lead at the height where it clears the "
+        "fin's lower edge."
         f"{aside}"
     )
     raised = codes(job_for(pins=[{**thick, "at": "30 mm", "height": "8 mm"}], fin=shallow))

@@ -166,7 +166,7 @@ def test_halves_parted_on_the_axis_have_no_undercut(pieces):
 
 def test_the_whole_pattern_draws_neither_way_and_half_of_it_is_caught():
     job, _ = with_pieces(job_for())
-    whole = [row for row in job.shop.measured.draws if row.solid == "whole, unparted"]
+    whole = [row for row in job.shop.measured.draws if row.solid == "unparted pattern"]
     assert [row.pull for row in whole] == [
         "upwards",
         "downwards",

@@ -90,14 +90,14 @@ CASES = {
         "undercut", Severity.STOP,
         "The port half does not draw to port: 3.4 cm2 of it leans back under the mould, by up to 29.9 deg, 163.1 mm "
         "from the nose.",
-        'Set offset = "0 mm" under [parting], so that the pattern parts at its widest.',
+        'Set offset = "0 mm" under [parting], so that the pattern is parted at its widest point.',
     ),
     "raked print drawn up": (
         {"fin__pocket": "cored", "fin__rake": "8 deg", "parting__plane": "horizontal"},
         "undercut", Severity.STOP,
         "The upper half does not draw upwards: 38.19 mm2 of it leans back under the mould, by up to 6 deg, 45.6 mm "
         "from the nose.",
-        'Set plane = "vertical" under [parting]: raked core prints draw sideways only.',
+        'Set plane = "vertical" under [parting]: raked core prints can only be drawn sideways.',
     ),
     "thin edge of a print drawn up": (
         {"fin__pocket": "cored", "parting__plane": "horizontal"},
@@ -109,26 +109,28 @@ CASES = {
     "plane beside the pattern": (
         {"parting__offset": "40 mm", "parting__plane": "horizontal", "parting__register": "none"},
         "parting-off-pattern", Severity.STOP,
-        "The parting plane is 40.0 mm off the axis and misses the pattern, which extends only 15.1 mm.",
+        "The parting plane is 40.0 mm off the axis and misses the pattern, which extends only 15.1 mm from the axis.",
         'Set offset = "0 mm" under [parting].',
     ),
     "no room": (
         {"parting__dowel": "12 mm"},
         "no-room-for-dowels", Severity.NOTE,
         "The pattern has no room for two dowels in each half.",
-        "Glue those pieces to their neighbours by eye, on a flat board, or set a smaller parting.dowel.",
+        "Align those pieces with their neighbours by eye and glue them on a flat board, or set a smaller parting.dowel.",
     ),
     "resin": (
         {"printer__material": "printing resin"},
         "pattern-softens", Severity.CAUTION,
-        "printing resin softens from 45 °C; setting plaster, thick block: 54.3 °C at most, which is past it.",
-        "Mix with cold water, pour thick blocks in two layers and draw the pattern once it has cooled, or set material "
+        "printing resin starts to soften at 45 °C; plaster setting in a thick block: 54.3 °C at most, which is above that.",
+        "Mix with cold water, pour thick blocks in two layers and draw the pattern once the plaster has cooled, "
+        "or set material "
         '= "PETG" under [printer].',
     ),
     "no coat": (
         {"printer__material": "PETG", "pattern__coat": "0 mm"},
         "layer-lines", Severity.CAUTION,
-        "Printed lying, its layers lie across the pull, so every line is a small ledge. Plaster keys into layers of "
+        "When the pattern is printed lying, its layers lie across the direction of pull, so every layer line is "
+        "a small ledge. Plaster keys into layers of "
         "0.20 mm, and no coat of sealer is planned.",
         'Set coat = "0.1 mm" under [pattern], and fill, sand to 240 grit along the pull, seal in two thin coats, rub '
         "down and wax before any plaster goes on.",
@@ -142,7 +144,7 @@ CASES = {
     "keys too wide": (
         {"frame__wall": "20 mm", "frame__key_diameter": "18 mm"},
         "key-too-wide", Severity.CAUTION,
-        "Keys of 18.0 mm are too large for a wall of 20.0 mm, and the mould breaks beside them.",
+        "Keys of 18.0 mm are too large for a wall of 20.0 mm, and the mould breaks next to them.",
         'Set key_diameter = "9.00 mm" under [frame].',
     ),
     "joints too close for dowels": (
@@ -150,7 +152,7 @@ CASES = {
         "no-room-for-dowels", Severity.NOTE,
         "Joint 1, joint 2, joint 3, joint 4, joint 5, joint 6, joint 7, joint 8 and joint 9 have no room for two dowels in "
         "each half.",
-        "Glue those pieces to their neighbours by eye, on a flat board, or set a smaller parting.dowel.",
+        "Align those pieces with their neighbours by eye and glue them on a flat board, or set a smaller parting.dowel.",
     ),
     "frame too large": (
         {
@@ -158,7 +160,8 @@ CASES = {
             "frame__kind": "printed",
         },
         "frame-off-bed", Severity.CAUTION,
-        "The printed frame is 239.6 mm by 105.8 mm outside and does not fit the bed of 150.0 mm by 150.0 mm; no file of "
+        "The printed frame is 239.6 mm by 105.8 mm on the outside and does not fit the bed of 150.0 mm by 150.0 "
+        "mm. No file of "
         "it was written.",
         'Set kind = "boards" under [frame].',
     ),
@@ -200,7 +203,7 @@ def test_a_thin_tail_and_a_thin_print_are_cautions():
     job = measured(printer__smallest_wall="2 mm", fin__pocket="cored")
     found = {one.where: one for one in job.findings if one.code == "wall-thin-in-piece"}
     assert found["pattern, at the tail face"].message == (
-        "The pattern's pieces are 1.77 mm thick at the tail face; a print needs 2.00 mm."
+        "The pattern's pieces are 1.77 mm thick at the tail face; a print needs at least 2.00 mm."
     )
     assert set(found) == {
         "pattern, at the tail face",
@@ -273,7 +276,7 @@ def test_softening_is_reported_of_the_drying_where_the_plan_says_how():
     assert [(one.severity, one.message) for one in found] == [
         (
             Severity.NOTE,
-            "PETG softens from 65 °C; dried in an oven, pattern inside: 110 °C at most, which is past it.",
+            "PETG starts to soften at 65 °C; dried in an oven with the pattern inside: 110 °C at most, which is above that.",
         )
     ]
     assert found[0].remedy == "Remove the pattern before the mould is dried or baked."

@@ -183,8 +183,8 @@ def test_spaces_that_give_sheets_without_end_are_refused_with_ones_that_would_do
     assert [fault.message for fault in caught.value.faults] == [
         "saltmarrow.toml: templates.spacing: read a spacing that gives 212 stations; expected at most 60 stations. "
         'Set spacing = "17.7 mm" or more.',
-        "saltmarrow.toml: templates.turning_spacing: read a spacing that gives 1059 lines of the turning table; expected at "
-        'most 600 lines of the turning table. Set turning_spacing = "1.8 mm" or more.',
+        "saltmarrow.toml: templates.turning_spacing: read a spacing that gives 1059 rows of the turning table; expected at "
+        'most 600 rows of the turning table. Set turning_spacing = "1.8 mm" or more.',
     ]
     repaired = asked.replace('"5 mm"', '"17.7 mm"').replace('"1 mm"\n', '"1.8 mm"\n')
     assert not run(read_plan(repaired, source="saltmarrow.toml")).stopped

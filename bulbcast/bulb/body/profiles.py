@@ -285,7 +285,7 @@ def _series58_fault(coefficients: Array, max_at: float) -> str:
     xi = np.linspace(0.0, 1.0, 4001)[1:-1]
     q = xi * np.polyval(coefficients[::-1], xi)
     if float(np.min(q)) <= 0.0:
-        return f"the outline crosses its own axis at {float(xi[np.argmin(q)]):.2f} of the length"
+        return f"the outline crosses its axis at {float(xi[np.argmin(q)]):.2f} of the length"
     if float(np.max(q)) > 0.25 * (1.0 + 1e-9):
         return (
             f"the outline is thickest at {float(xi[np.argmax(q)]):.2f} of the length and not at "

@@ -50,7 +50,9 @@ def fastening(job: BulbResults) -> Chapter:
     else:
         parts += _pocket(job)
         parts += _table(pins, _drilled(job))
-        parts += _table(studs, "Cast in along the fin's axis. The lift is given as a mass of the same weight")
+        parts += _table(
+            studs, "Studs are cast in along the fin's axis. The lift is given as the mass of the same weight"
+        )
         parts += _table(screws)
         parts += _below(job)
     walls: Json = {
@@ -125,7 +127,7 @@ def _pocket(job: BulbResults) -> list[Part]:
     if wall is not None:
         enough = "enough" if wall.thickness >= wanted else "short"
         text = (
-            f"Thinnest wall of the pocket: {shown.length(wall.thickness)}, {shown.length(wanted)} required: {enough}, "
+            f"Thinnest wall of the pocket: {shown.length(wall.thickness)} ({shown.length(wanted)} required: {enough}), "
             f"{shown.length(wall.x)} from the nose."
         )
         parts.append(Words(text=text, only="report"))
@@ -139,14 +141,16 @@ def _halves(job: BulbResults) -> Iterator[str]:
     bulb, shown, line = job.bulb, job.shown, job.wish.fin.bond_line
     if bulb.through:
         yield (
-            "The fin's blade goes right through: the bulb is cast in two halves, parted along the centreplane, each with "
-            "half of the slot. They are bonded to the blade and to each other. The blade is trimmed flush below."
+            "The fin's blade goes right through: the bulb is cast in two halves, parted along the centreplane, each "
+            "with half of the slot. They are bonded to the blade and to each other. The blade is trimmed flush with the "
+            "underside."
         )
     else:
         yield "The bulb is cast in two halves, parted along the centreplane, and bonded face to face round the fin."
     if line > 0.0:
         yield (
-            f"A bond line of {shown.length(line)} keeps the halves that far apart. They contain just as much lead."
+            f"A bond line of {shown.length(line)} keeps the halves that far apart. They still contain the same amount of "
+            "lead."
             if bulb.through
             else f"A bond line of {shown.length(line)} keeps them that far apart. The bulb is that much wider, and its "
             "lead is lighter by the weight of the bond."
@@ -154,9 +158,9 @@ def _halves(job: BulbResults) -> Iterator[str]:
         return
     film = shown.length(_FILM)
     yield (
-        f"No bond line is typed. One of {film}, for example, weighs {shown.mass(_bond_mass(job, _FILM))}, which makes "
-        f"the lead that much lighter and the bulb {film} wider. Measure it on a dry fit and type it as bond_line under "
-        "[fin]."
+        f"No bond line is given. A bond line of {film}, for example, weighs {shown.mass(_bond_mass(job, _FILM))}, which "
+        f"makes the lead that much lighter and the bulb {film} wider. Measure the gap in a dry fit and enter it as "
+        "bond_line under [fin]."
     )
 
 
@@ -267,7 +271,7 @@ def _below(job: BulbResults) -> list[Part]:
     """Text under the table of screws, or in its place."""
     shown, plan = job.shown, job.plan
     if not plan.screws:
-        text = "No screws: the bulb hangs on the bedding in its pocket."
+        text = "No screws: the bulb is held only by the bedding in its pocket."
         return [Words(text=text, only="report")] if job.fittings is None else []
     washers = "; ".join(
         f"screw {count}: {shown.length(one.washer_diameter)} across, {shown.length(one.washer_thickness)} thick"
@@ -284,6 +288,6 @@ def _below(job: BulbResults) -> list[Part]:
         if washers
         else "",
         f"Walls of {shown.length(job.wall_wanted)} or more are required. All holes are drilled along the fin's axis{way} "
-        "Depths run along the screw from the underside; places are measured on the pocket floor.",
+        "Depths are measured along the screw from the underside, and positions on the pocket floor.",
     )
     return [Words(text=text, style="caption", only="report") for text in said if text]

@@ -148,8 +148,8 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
             SLOT_CUT_COLD(
                 "fin.pocket",
                 f"The blade goes right through, and {shown.workshop.mass(slot)} of cold lead would be sawn out for it.",
-                f"Core it: {typed('fin.pocket', 'cored')}. A core with the blade's own section goes in each half mould, "
-                "and that lead never has to be melted.",
+                f"Core the slot: {typed('fin.pocket', 'cored')}. A core with the blade's section goes in each half "
+                "mould, and that lead never has to be melted.",
                 found=slot,
                 limit=SLOT_SAWN,
                 unit="kg",
@@ -168,9 +168,9 @@ def _bonded_only(job: BulbResults) -> Iterator[Finding]:
     pins = sum(one.off_pocket < 0.0 or not bulb.through for one in held)
     if pins >= 2:
         return
-    remedy = "Add two [[cross_pins]], unless the bulb is small and the joint is proved."
+    remedy = "Add two [[cross_pins]], unless the bulb is small and the joint has been tested."
     if not bulb.through and pins == 0:
-        remedy = f"{_usual_pins(job)} A small bulb with a proved joint does without."
+        remedy = f"{_usual_pins(job)} A small bulb with a tested joint can do without them."
     yield BONDED_ONLY(
         "cross_pins",
         "The two halves are held by their bond to the blade and to each other"
@@ -192,7 +192,7 @@ def _usual_pins(job: BulbResults) -> str:
     fitting = [one for one in (_pin_below(places, job) for places in _PLACES) if one is not None]
     if not fitting:
         return (
-            "Add two [[cross_pins]] where both halves are thick: below the pocket's floor, with a minus before `height`, or "
+            "Add two [[cross_pins]] where both halves are thick: below the pocket's floor, with a negative `height`, or "
             "ahead and aft of the fin."
         )
     pin, apart = max(fitting, key=lambda one: one[0].diameter)
@@ -283,8 +283,8 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         remedy = f"Set {higher}{within}."
         if thick:
             remedy = (
-                "Use a thinner pin or a deeper pocket. This one runs out of the lead where it clears the fin's lower "
-                f"edge.{f' Set {within}.' if aside else ''}"
+                "Use a thinner pin or a deeper pocket. This pin runs out of the lead at the height where it clears the "
+                f"fin's lower edge.{f' Set {within}.' if aside else ''}"
             )
         lower = _clear_below(pin, job)
         if lower is not None:
@@ -319,7 +319,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             if between
             else f"Over or under the hole of {name} only {shown.length(room.wall)} of lead is left. "
             f"{shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more.",
-            "Move it half-way between pocket and skin, or use a thinner pin, a shallower pocket or a fuller bulb."
+            "Move it half-way between the pocket and the skin, or use a thinner pin, a shallower pocket or a fuller bulb."
             if between
             else "Move it nearer the bulb's axis, or use a thinner pin, a deeper pocket or a fuller bulb.",
             found=room.wall,
@@ -397,7 +397,7 @@ def _stud_in_fin(number: int, room: StudRoom, stud: StudCut, job: BulbResults) -
     if job.bulb.pocket_depth > 0.0 and stud.above > 0.0 and fin.pocket != "cored":
         yield STUD_IN_SOLID_POCKET(
             f"{where}.above",
-            f"Stud {number} stands up into the pocket, which will be cut after casting. The cutter would hit it.",
+            f"Stud {number} projects into the pocket, which will be cut after casting. The cutter would hit it.",
             f"Set {typed('fin.pocket', 'cored')} under [fin], or use a screw from below instead.",
             found=stud.above,
             limit=0.0,

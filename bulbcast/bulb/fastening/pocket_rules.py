@@ -107,7 +107,9 @@ def check_pocket(job: BulbResults) -> list[Finding]:
             )
         )
     if room.wall is not None and room.wall.thickness < wanted and room.side_excess == 0.0:
-        remedy = f"Use a shallower {deep}, a thinner tip, or a smaller bulb.smallest_wall if you can answer for it."
+        remedy = (
+            f"Use a shallower {deep}, a thinner tip, or a smaller bulb.smallest_wall if you can justify it."
+        )
         findings.append(thin_wall(where, "pocket", room.wall, wanted, shown, remedy))
     if room.proud > 1e-6:
         findings.append(
@@ -182,8 +184,8 @@ def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
     return [
         FIN_NOT_IN_SLOT(
             "fin.slot_width",
-            f"The fin's tip does not fit its slot: {shown.length(float(points[worst, 0]))} aft of its leading edge "
-            f"it is {shown.length(float(beyond[worst]))} too large for it.",
+            f"The fin's tip does not fit its slot: {shown.length(float(points[worst, 0]))} aft of its leading edge it is "
+            f"{shown.length(float(beyond[worst]))} too large.",
             f"Mill it with {lines[0]} and {lines[1]}{centred}, or round off the fin's edges.",
             found=float(beyond[worst]),
             limit=0.0,
@@ -218,11 +220,11 @@ def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
     return (
         RAKE_DIFFERS(
             "fin.rake",
-            f"Pocket and screws are raked by {shown.angle(fin.rake)}, and the fin's edges between root and tip by "
+            f"The pocket and screws are raked by {shown.angle(fin.rake)}, and the fin's edges between root and tip by "
             f"{shown.angle(low)} to {shown.angle(high)}: the fin does not fit its pocket.",
-            f"Set [fin] {typed('fin.rake', shown.angle(axis))} to match root and tip, or move one of the two."
+            f"Set [fin] {typed('fin.rake', shown.angle(axis))} to match the root and the tip, or move one of the two."
             if abs(axis) < math.radians(45.0)
-            else "Move root or tip: the fin leans by more than the 45 deg that can be planned.",
+            else "Move the root or the tip: the fin leans by more than the 45 deg that can be planned.",
             found=fin.rake,
             limit=high if fin.rake > high else low,
             unit="rad",

@@ -57,7 +57,7 @@ HOLE_BREAKS_OUT = Rule(
 HEAD_PROUD = Rule(
     "head-proud",
     Severity.CAUTION,
-    why="A head that stands out drags, catches weed and cannot be filled over.",
+    why="A head that protrudes adds drag, catches weed and cannot be filled over.",
 )
 SCREW_OUTSIDE_POCKET = Rule(
     "screw-outside-pocket",
@@ -92,7 +92,7 @@ THREAD_SHORT_IN_WOOD = Rule(
 SCREW_LONG = Rule(
     "screw-longer-than-fin",
     Severity.CAUTION,
-    why="A screw longer than the fin is usually a slip of a digit or a unit, and its mass is taken off the lead.",
+    why="A screw longer than the fin usually means a mistyped digit or unit, and its mass is subtracted from the lead.",
 )
 
 TALLEST_UNKNOWN_FIN = 2.0
@@ -200,7 +200,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
             BONDED_ONLY(
                 "screws",
                 "No screw is planned. The bulb hangs only on the bedding in its pocket.",
-                "Add two [[screws]], unless the bulb is small and the joint is proved.",
+                "Add two [[screws]], unless the bulb is small and the joint has been tested.",
                 found=0.0,
                 limit=2.0,
                 severity=Severity.NOTE,
@@ -237,8 +237,8 @@ class _Judged:
         remedy, shown, where = self.remedy, self.job.shown, f"screws[{self.number}]"
         if remedy is None or not remedy.any:
             return other or (
-                f"No place under this fin and no smaller head or washer works for screw {self.number}. Use a fuller bulb "
-                "or a thinner screw."
+                f"No position under this fin and no smaller head or washer works for screw {self.number}. Use a fuller "
+                "bulb or a thinner screw."
             )
         ways = []
         new = {"at": remedy.at, "recess": remedy.recess, "length": remedy.length}
@@ -251,18 +251,18 @@ class _Judged:
             why = ""
             if remedy.at is not None:
                 why = (
-                    ", the nearest place that meets good practice"
+                    ", the nearest position that meets good practice"
                     if remedy.good_practice
-                    else ", the nearest place that is allowed, since none leaves as much fin as good practice requires"
+                    else ", the nearest position that is allowed, since none leaves as much fin as good practice requires"
                 )
             ways.append(f"set {' and '.join(lines)}{why}")
         ways += [
-            f"set {typed(f'{where}.{part}_diameter', shown.length(largest))}, the largest that works at its present place"
+            f"set {typed(f'{where}.{part}_diameter', shown.length(largest))}, the largest that works at its present position"
             for part, largest in (("head", remedy.largest_head), ("washer", remedy.largest_washer))
             if largest is not None and not other
         ]
         if not ways:
-            return other or "The screw itself is in the right place. Use a fuller bulb."
+            return other or "The screw itself is in the right position. Use a fuller bulb."
         text = ", or ".join(ways)
         return f"{text[0].upper()}{text[1:]}."
 
@@ -327,8 +327,8 @@ class _Judged:
             seat = "head" if job.plan.screws[number - 1].washer_thickness is None else "washer"
             yield WALL_THIN(
                 f"{where}.recess",
-                f"Between the {seat}'s seat of screw {number} and the pocket, only {shown.length(screw.seat_to_floor)} "
-                f"of lead is left to carry the bulb. {shown.length(wanted)} is required.",
+                f"Between the {seat} seat of screw {number} and the pocket, only {shown.length(screw.seat_to_floor)} of "
+                f"lead is left to carry the bulb. {shown.length(wanted)} is required.",
                 self.repaired(
                     f"Use a recess {shown.length(wanted - screw.seat_to_floor)} shallower, or a shallower pocket."
                 ),
@@ -377,7 +377,7 @@ class _Judged:
         shown, screw = job.shown, job.room.screws[number - 1]
         where, left = f"screws[{number}].at", shown.length(screw.cheek)
         repaired = self.repaired(
-            f"No place under this fin has room for screw {number}. Use a thinner screw or a thicker fin."
+            f"There is no room for screw {number} anywhere under this fin. Use a thinner screw or a thicker fin."
         )
         if screw.inside_pocket < 0.0 and job.bulb.pocket_depth > 0.0:
             yield SCREW_OUTSIDE_POCKET(
@@ -409,7 +409,7 @@ class _Judged:
                 "is good practice.",
                 repaired
                 if better
-                else "No place under this fin leaves as much as good practice requires. Use a thinner screw or a "
+                else "No position under this fin leaves as much as good practice requires. Use a thinner screw or a "
                 "thicker fin.",
                 found=screw.cheek,
                 limit=needs.edge_allowed if stop else needs.edge_good,
@@ -459,7 +459,7 @@ class _Judged:
             fin_words = f"the fin is {shown.length(tallest)} from root to tip"
         else:
             tallest = TALLEST_UNKNOWN_FIN * self.job.bulb.body.length
-            fin_words = f"hardly any fin is taller than {shown.length(tallest)} for a bulb of this length"
+            fin_words = f"few fins are taller than {shown.length(tallest)} for a bulb of this length"
         if screw.thread > tallest > 0.0:
             yield SCREW_LONG(
                 f"screws[{self.number}].length",

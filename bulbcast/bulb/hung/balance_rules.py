@@ -41,7 +41,7 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
             BULB_SHORTER_THAN_CHORD(
                 "fin.tip_chord",
                 f"The bulb is {shown.length(length)} long, shorter than the fin's chord of {shown.length(chord)}. The "
-                "pocket runs out of it at both ends.",
+                "pocket runs out of the lead at both ends.",
                 "Use a larger fineness or length, or a fin with a shorter tip.",
                 found=length,
                 limit=chord,
@@ -56,7 +56,7 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
                 "fin.carry_at",
                 f"The mass centre is {shown.length(off)} {side} of the fin's elastic axis and twists it with "
                 f"{shown.torque(abs(balance.twist_at_90))} at 90 degrees of heel.",
-                "Move the bulb's mass centre nearer to the elastic axis, or prove that the fin is stiff enough in twist.",
+                "Move the bulb's mass centre nearer to the elastic axis, or prove that the fin is stiff enough in torsion.",
                 found=off,
                 limit=limit,
                 unit="m",
@@ -70,7 +70,7 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
             OUTSIDE_SCREWS(
                 "screws",
                 f"The mass centre, {shown.length(at)} aft of the tip's leading edge, is outside the screws at "
-                f"{shown.length(low)} to {shown.length(high)}: one of them is prised out.",
+                f"{shown.length(low)} to {shown.length(high)}, so one of them is prised out.",
                 "Spread the screws so that the mass centre is between them.",
                 found=at,
                 limit=low if at < low else high,

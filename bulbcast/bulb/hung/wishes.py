@@ -110,7 +110,7 @@ def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
                     file=plan.source,
                     key=f"bulb.{error.key}",
                     read=f"parameters that do not give a body: {error.reason}",
-                    expected="a closed outline with positive radii and one thickest place",
+                    expected="a closed outline with positive radii and a single maximum",
                     remedy=f"Values of {error.key} that work: {error.nearest}."
                     if error.nearest
                     else "Fix the figures.",

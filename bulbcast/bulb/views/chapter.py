@@ -42,8 +42,8 @@ def drawings(job: BulbResults) -> Chapter:
         ),
         Picture(
             draw=lambda: plan_view(job, beneath=side()),
-            caption="{title} at its widest. Letters and numbers name the sections below, seen from aft and "
-            "all to one scale. {scale}.",
+            caption="{title} at its widest. Letters and numbers name the sections below, seen from aft and all to the "
+            "same scale. {scale}.",
         ),
         *([Words(text=few, style="remarks", only="report")] if left_out else []),
         Markup(html=sections),

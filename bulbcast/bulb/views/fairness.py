@@ -79,7 +79,7 @@ def fairness(job: BulbResults) -> View:
         layout.centre_mark((centre, base + 0.55 * _AREA), 1.8)
     layout.extend(Box(left=0.0, bottom=floor, right=_LEFT + _LENGTH + 18.0, top=base + _AREA))
     return layout.view(
-        "fairness", f"The section grows to {shown.area(largest)} and falls again; its slope below"
+        "fairness", f"The section's area rises to {shown.area(largest)} and falls again, with its slope below"
     )
 
 

@@ -47,7 +47,7 @@ def legend(job: BulbResults, *, narrow: bool = False) -> View:
         if x > 1.0 and x + width > most + 4.0:
             x, level = 1.0, level - _ROW
 
-    for style, words in (*filled, *lines, (Style.MARK, "mass centre of everything hung")):
+    for style, words in (*filled, *lines, (Style.MARK, "centre of the hung mass")):
         width = _SWATCH + 1.8 + text_width(words, layout.letter) + 4.0
         row_for(width)
         if style is Style.MARK:

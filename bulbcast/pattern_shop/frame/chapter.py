@@ -79,7 +79,7 @@ def _former(one: Former, shown: Shown) -> Line:
     remark = f"{shown.length(one.length)} long, {place}, tapered {angle_words(taper)}"
     if one.beside:
         aside = max(abs(one.y), abs(one.z))
-        remark += f"; {shown.length(aside)} beside the axis; cut a gate from its foot"
+        remark += f"; {shown.length(aside)} beside the axis; cut a gate from its foot to the pattern"
     else:
         remark += "; cut to sit on the pattern"
     ends = map(shown.length, (one.foot_diameter, one.top_diameter))

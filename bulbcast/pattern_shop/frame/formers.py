@@ -35,9 +35,7 @@ PRACTICE = "common practice, no source"
 _GATING = f"{PRACTICE}; the gating of a [mould] gives better figures"
 _FROM = "the gating"
 NONE_OPEN = "an open half is poured from above and needs no former"
-NONE_OTHERWISE = (
-    "the pattern parts in a different plane from the mould of [mould]: set parting.plane or mould.split"
-)
+NONE_OTHERWISE = "the parting planes of the pattern and the [mould] differ: set parting.plane or mould.split"
 
 Kind = Literal["sprue", "feeder", "vent"]
 Rise = Literal["crown", "starboard", "nose", "tail"]

@@ -141,12 +141,12 @@ def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tu
         The plane, and the reason for it.
     """
     if cored and rake != 0.0:
-        return "vertical", "raked core prints draw sideways only"
+        return "vertical", "raked core prints can only be drawn sideways"
     if cored:
         return "vertical", "core prints then have full draft and extend into both halves of the mould"
     if width >= height:
-        return "horizontal", "it is at least as wide as high, and is poured from the top"
-    return "vertical", "it is higher than wide"
+        return "horizontal", "it is at least as wide as it is high, and is poured from the top"
+    return "vertical", "it is higher than it is wide"
 
 
 def dowel_for(smallest: float, *, imperial: bool) -> float:

@@ -114,8 +114,8 @@ def draft_words(picture: PiecesPicture) -> str:
     """
     least = min(band.band for band in picture.draft)
     if least == 0:
-        return "Part of the pattern is undercut and catches in the mould"
-    return f"The pattern leaves the mould: the least draft is {band_words(least)}"
+        return "Part of the pattern is undercut and is caught in the mould"
+    return f"The pattern leaves the mould: the smallest draft is {band_words(least)}"
 
 
 def _pull(layout: Layout, at: shapes.Point, sign: float) -> None:

@@ -83,7 +83,7 @@ def _heat(shop: PatternShop, shown: Shown) -> Iterator[Part]:
     events = (f"{event.name}: {shown.temperature(event.temperature)}" for event in shop.heat)
     yield Table(
         rows=rows,
-        heads=("material", "softens from", *events),
+        heads=("material", "softens at", *events),
         figures=(),
         caption="When the mould warms the pattern",
         style="tight",

@@ -68,19 +68,19 @@ def heat_events(
     """
     events = [
         HeatEvent(
-            name="setting plaster, thick block",
+            name="plaster setting in a thick block",
             temperature=setting_peak(water_to_plaster=water_to_plaster, start=start),
             source=f"no heat lost, {water_to_plaster:g} of water to 1 of plaster at {start:g} degC; measured in "
             f"5 litres {MEASURED_PEAK[0]:g} to {MEASURED_PEAK[1]:g} degC (IFA project 3148)",
         )
     ]
     ways = (
-        ("air", "dried in warm moving air, pattern inside", 49.0, "plaster trade: 43 to 49 degC"),
-        ("oven", "dried in an oven, pattern inside", 110.0, "common practice, no source"),
+        ("air", "dried in warm moving air with the pattern inside", 49.0, "plaster trade: 43 to 49 degC"),
+        ("oven", "dried in an oven with the pattern inside", 110.0, "common practice, no source"),
         # The oven's highest temperature is from the rules of drying; founders bake moulds for other metals hotter.
         (
             "baked",
-            "baked for casting, pattern inside",
+            "baked for casting with the pattern inside",
             HIGHEST_OVEN,
             "above it plaster turns chalky; calcining practice",
         ),

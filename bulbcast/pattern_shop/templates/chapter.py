@@ -67,8 +67,8 @@ def _held(job: ShopResults, parting: str) -> Iterator[Part]:
     yield Words(
         text="Print at actual size, never fitted to the page, and measure all four bars on a sheet before you cut "
         "anything. The same templates are in template-*.dxf and template-*.svg, in millimetres, on layers cut, "
-        "engrave and reference. They are at true size, so set the width of beam or saw in the machine. turning.csv "
-        'holds the table under "Templates and turning: the figures".',
+        "engrave and reference. They are at true size, so set the width of the beam or saw in the machine. turning.csv "
+        'contains the table under "Templates and turning: the figures".',
         only="report",
     )
 

@@ -23,14 +23,15 @@ _HOW = (
     "foot, and two more along the left edge. Measure all four before you cut anything. A printer can be right in one "
     "direction and wrong in the other.",
     "Sheets that are joined have a small map at the foot, crop marks at the corners, dashed lines where they overlap "
-    "and crosses in the overlap. Cut one of two sheets along its dashed line and lay its crosses on those of the other.",
-    "Each station's line is for two templates. The area inside it is the inside template, and the board round its upper "
-    "half is the outside one.",
+    "and crosses in the overlap. Cut one of two sheets along its dashed line and align its crosses with those of the "
+    "other.",
+    "Each station's line gives two templates. The area inside it is the inside template, and the board round its upper "
+    "half is the outside template.",
 )
 _LINES = (
     (Style.CUT, "cut on this line"),
     (Style.ENGRAVED, "mark: centre lines, parting lines, stations; not cut"),
-    (Style.REFERENCE, "for reference only: what is underneath or beside, or comes later"),
+    (Style.REFERENCE, "for reference only: parts underneath or alongside, or later work"),
     (Style.HIDDEN, "where sheets overlap"),
 )
 

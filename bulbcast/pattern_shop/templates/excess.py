@@ -33,8 +33,8 @@ def excess_list(job: ShopResults) -> TurningTable | None:
         heads=("", *heads_of_both("from nose", "drill", "depth"), "removes"),
         rows=tuple(rows),
         notes=(
-            f"This is for a casting of average mass, {job.shown.mass(schedule.taken)} over its target. Weigh yours "
-            "first: bulbcast weigh gives the list for it. " + WEIGH_BETWEEN,
+            f"This is for a casting of average mass, {job.shown.mass(schedule.taken)} over its target. Weigh your "
+            "casting first: bulbcast weigh gives the list for it. " + WEIGH_BETWEEN,
             "Drill on the centreplane, at right angles to the axis, from the underside or down from the pocket's floor. "
             "The depth is that of the full diameter, from the surface at the hole's centre. Fill flush with filler.",
             *_plug_notes(job),

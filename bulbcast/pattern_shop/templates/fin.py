@@ -82,7 +82,7 @@ def _pocket_card(bulb: HungBulb, tip: Contour, screws: list[float]) -> Template:
     ahead = bulb.axis.shift * depth
     notes = [
         _of_pocket(pocket.tip.slot, pocket.clearance),
-        f"leading edge {both_units(pocket.leading_edge_x - ahead)} from the nose at the level of the crown",
+        f"leading edge {both_units(pocket.leading_edge_x - ahead)} from the nose at the height of the crown",
     ]
     if bulb.axis.rake != 0.0 and not bulb.through:
         notes.append(
@@ -194,5 +194,7 @@ def pin_list(job: ShopResults) -> TurningTable | None:
         title="Cross pins",
         heads=("", *heads_of_both("from nose", "above axis", "hole", "pin length")),
         rows=tuple(rows),
-        notes=("At right angles to the centreplane. Drill from both sides to the middle, by the side card.",),
+        notes=(
+            "At right angles to the centreplane. Drill from both sides to the middle, with the side card as a guide.",
+        ),
     )

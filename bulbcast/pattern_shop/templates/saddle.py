@@ -193,7 +193,7 @@ def _strip(
         title="Strip with hole centres, to wrap along the keel",
         notes=(
             f"left edge {both_units(start)}, right edge {both_units(end)} from the nose along the axis",
-            "lay its line on the keel line; lengths on it are along the surface",
+            "lay its line on the keel line; its lengths are measured along the surface",
         ),
         shapes=tuple(shapes),
     )
@@ -242,7 +242,7 @@ def drill_list(job: ShopResults) -> TurningTable | None:
     lean = (
         "At right angles to the bulb's axis."
         if bulb.axis.rake == 0.0
-        else f"Raked {_rake_words(bulb.axis.rake)}; depths run along the drill."
+        else f"Raked {_rake_words(bulb.axis.rake)}. Depths are measured along the drill."
     )
     return TurningTable(
         title="Drill list",
@@ -255,10 +255,10 @@ def drill_list(job: ShopResults) -> TurningTable | None:
         rows=tuple(rows),
         notes=(
             "Drills: " + ", ".join(f"{MM * size:.1f} mm ({sixty_fourths(size)})" for size in sizes) + ".",
-            "Distances from the nose are to the point where the drill enters the underside. Depths are settings of the "
-            "depth stop from there. " + lean,
+            "Distances are from the nose to the point where the drill enters the underside. Depths are settings of the "
+            "depth stop, measured from that point. " + lean,
             "Recess first, then the hole. Drill slowly, with wax or soap on the drill, and clear it every few turns: "
             "lead packs and grabs (common practice).",
-            "Keep the turnings: they are lead. Wipe up wet, never sweep or blow.",
+            "Keep the turnings: they are lead. Wipe up with a wet cloth; never sweep or blow.",
         ),
     )

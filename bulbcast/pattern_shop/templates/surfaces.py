@@ -92,7 +92,7 @@ def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
         )
         for leaf, spacing, most, what in (
             ("spacing", section.spacing, MOST_STATIONS, "stations"),
-            ("turning_spacing", section.turning_spacing, MOST_TURNING_ROWS, "lines of the turning table"),
+            ("turning_spacing", section.turning_spacing, MOST_TURNING_ROWS, "rows of the turning table"),
         )
         if spacing is not None and length / spacing > most
     ]
