@@ -1,1 +1,1 @@
-"""The bulb: its profile, turned body, cuts, list of hung masses, size and place under the fin."""
+"""The bulb: its profile, turned body, cuts, list of hung masses, size and position under the fin."""

@@ -84,7 +84,7 @@ def what_hangs(job: BulbResults) -> Chapter:
 
 
 def _to_buy(job: BulbResults) -> ToBuy:
-    """Masses of what fills and covers the lead."""
+    """Masses of the fillings and the skin of the lead."""
     filled = sum(one.mass for one in job.bulb.lines if one.kind in ("plug", "bedding", "skin"))
     what = "to plug the holes, bed the fin and cover the lead"
     return ToBuy(lines=[Line("Filler", bought(filled, job.shown), what)] if filled > 0.0 else [])

@@ -26,9 +26,9 @@ class BulbResults(Results):
         wish: The wish that the bulb's size and position depend on.
         bulb: The sized and placed bulb with its hung-mass ledger.
         balance: Its position under the fin.
-        room: Lead and fin round the cuts.
+        room: Lead and fin material left round the cuts.
         wall_wanted: The wall required. [m]
-        fittings: Lead and fin round pins, studs and a through-going blade; None if there are none.
+        fittings: Lead and fin material left round pins, studs and a through-going blade; None if there are none.
         stud_lifts: Net upward force on each stud in the melt. [N]
     """
 

@@ -3,8 +3,9 @@
 It also has the solids for making a mould, which are only made if files are asked for. ShopResults contains the figures,
 never a mesh.
 
-Draw and volumes of the pieces can only be found from the cut solid. They are measured by `with_pieces`, which returns
-the job with those figures and findings. `run` makes no mesh and stays quick, so a study does not report an undercut.
+The draw and the volumes of the pieces can only be found from the cut solids. They are measured by `with_pieces`, which
+returns the job with those figures and findings. `run` makes no mesh and stays quick, so a study does not report an
+undercut.
 """
 
 from __future__ import annotations
@@ -73,7 +74,7 @@ class ShopSolids:
     Attributes:
         pattern: Solid of pattern.stl.
         pieces: The pattern's pieces; none if it stays whole and has no core prints.
-        others: Solids of frame, keys, formers and core boxes.
+        others: Solids of the frame, keys, formers and core boxes.
     """
 
     pattern: Solid
@@ -221,7 +222,8 @@ def _figures(shop: PatternShop, pieces: tuple[PieceSolid, ...]) -> tuple[PieceFi
 
 
 def _draws(shop: PatternShop, solid: Solid, cut: PatternPieces) -> Iterator[DrawRow]:
-    """Draw of each half along its own pull, of the whole along every pull, and of the pattern with its cavities."""
+    """Draw of each half in its direction of pull, of the unparted pattern in every direction, and of the pattern with its
+    cavities."""
     plane = shop.mould_plane
 
     def halves(made: Sequence[KernelSolid], words: str, counts: bool) -> Iterator[DrawRow]:

@@ -322,7 +322,7 @@ def check_joints(shop: PatternShop) -> Iterator[Finding]:
 
 
 def check_thin(shop: PatternShop, smallest: float, shown: Shown) -> Iterator[Finding]:
-    """A caution for each place that is too thin to print soundly."""
+    """A caution for each point that is too thin to print reliably."""
     for one in shop.thin:
         if one.thickness < smallest - 1e-9:
             yield WALL_THIN_IN_PIECE(
@@ -369,7 +369,7 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
 
 
 def check_softening(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
-    """A caution for a print that setting plaster heats past its softening temperature; a note if it only gets close."""
+    """A caution for a print that setting plaster heats above its softening temperature; a note if it only comes close."""
     material = shop.material
     if material is None or material.softens_from is None:
         return

@@ -1,4 +1,4 @@
-"""Results that the pattern shop passes on: the plan of pieces, bed and frame, and the measured pieces."""
+"""Results of the pattern shop: the plan of pieces, bed and frame, and the measured pieces."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class PieceFigures:
         size: Length, width and height of the box round it on the bed. [m]
         angle: Angle on the bed, measured from the bed's length. [rad]
         aft_face_down: Whether the aft end of a standing piece is down.
-        place: Its place on the bed; None without [printer].
+        place: Its position on the bed; None without [printer].
         material_volume: Volume of printed material; None without [printer]. [m3]
         mass: Mass of printed material; None without [printer]. [kg]
     """
@@ -75,12 +75,12 @@ class Measured:
     """Measurements on the cut solids.
 
     Attributes:
-        pieces: The pieces half by half, from the nose.
+        pieces: The pieces of each half in turn, in order from the nose.
         pattern_volume: Volume of pattern.stl's solid. [m3]
         lines: The ledger from that volume to the sum of the pieces. [m3]
         pieces_volume: Volume of all pieces. [m3]
         whole_volume: Volume of the pattern with its prints, unparted. [m3]
-        draws: Draw of the halves and of the whole.
+        draws: Draw of the halves and of the unparted pattern.
     """
 
     pieces: tuple[PieceFigures, ...]
@@ -92,7 +92,7 @@ class Measured:
 
     @property
     def ledger_gap(self) -> float:
-        """Sum of the pieces less pattern and lines, as a fraction of the pattern. [-]"""
+        """Sum of the pieces less the pattern and the lines, as a fraction of the pattern's volume. [-]"""
         expected = self.pattern_volume + sum(volume for _, volume in self.lines)
         return (self.pieces_volume - expected) / self.pattern_volume
 
@@ -103,18 +103,18 @@ class PatternShop:
 
     Attributes:
         plane: Parting plane of the pattern.
-        plane_why: Reason for that plane; "" if the plan gives it.
+        plane_why: Reason for that plane; "" if the plan gives the plane.
         offset: Distance of the plane from the axis. [m]
-        register: What locates the halves.
+        register: Method of locating the halves.
         dowel: Diameter of a dowel. [m]
         fit: Play on the diameter. [m]
         draft: Draft required. [rad]
         outline: Outline of the pattern.
-        cuts: Stretches of the axis occupied by pocket and holes.
+        cuts: Stretches of the axis occupied by the pocket and holes.
         cores: Cored cavities.
         joints: Joints across the axis.
-        pins: Dowels and keys, those across the parting first.
-        thin: Thin places, the thinnest first.
+        pins: Dowels and keys, starting with those across the parting.
+        thin: Thin points, the thinnest first.
         printer: The plan's [printer]; None without it.
         bed: Bed within its margins; None without [printer].
         material: Material of the print; None without [printer].
@@ -151,12 +151,12 @@ class PatternShop:
 
     @property
     def mould_plane(self) -> Literal["horizontal", "vertical"]:
-        """Parting plane of the mould; for a pattern in one piece, bedded in up to its middle, as if parted level."""
+        """Parting plane of the mould; horizontal for a pattern in one piece, which is bedded in to half its depth."""
         return "horizontal" if self.plane == "none" else self.plane
 
     @property
     def half_along_pull(self) -> float:
-        """Half width or half height of the pattern, whichever is along the pull. [m]"""
+        """Half width or half height of the pattern, whichever is in the direction of pull. [m]"""
         outline = self.outline
         return float((outline.half_width if self.plane == "vertical" else outline.half_height).max())
 

@@ -51,8 +51,8 @@ _PRACTICE = "common practice, no source"
 
 
 def planned_shop(job: ShopResults) -> PatternShop:
-    """Plan of the pattern shop for a job, without figures that need the cut solid; it uses mould and gating if they are
-    known.
+    """Plan of the pattern shop for a job, without figures that need the cut solid; it uses the mould and gating if they
+    are known.
 
     Args:
         job: The results, with or without [parting], [printer] and [frame], and with or without a planned pattern shop.
@@ -201,7 +201,7 @@ def _frame(
 
 
 def _joints(whole: ToCut, printer: PrinterSection | None) -> tuple[Joints, Joints | None]:
-    """Joints that the plan asks for, and others that fit if these do not."""
+    """Joints that the plan asks for, and others that fit if the first do not."""
     if printer is None:
         return joints_of(whole, "lying", None), None
     joints = joints_of(whole, printer.position, None if printer.pieces is None else int(printer.pieces))
@@ -213,7 +213,7 @@ def _joints(whole: ToCut, printer: PrinterSection | None) -> tuple[Joints, Joint
 
 
 def _thin_places(shop: PatternShop, bulb: HungBulb, scale: float, shown: Shown) -> tuple[ThinPlace, ...]:
-    """Thinnest places of the pieces: the tail of a half, the edge of a print, walls round dowels.
+    """Thinnest points of the pieces: the tail of a half, the edge of a print, and walls round dowels.
 
     Args:
         shop: The pattern shop, with pins and cores planned.
@@ -222,7 +222,8 @@ def _thin_places(shop: PatternShop, bulb: HungBulb, scale: float, shown: Shown) 
         shown: The builder's units.
 
     Returns:
-        Thin places, the thinnest first; none is negative, even if an offset plane leaves no tail or a pin breaks out.
+        Thin points, the thinnest first; no thickness is negative, even if an offset plane leaves no tail or a pin
+        breaks out.
     """
     places = []
     outline = shop.outline

@@ -1,16 +1,16 @@
 """The bulb's attitude in the boat: the position of its nose and the angle of its axis to the waterline, nose up positive.
 
-Bulb axes turned by that angle about the athwartships axis are boat axes. At an angle of 0 every figure is the plain
-sum, to the last bit.
+Bulb axes turned by that angle about the athwartships axis are boat axes. At an angle of 0 every figure is exactly the
+plain sum.
 
 The underside is the lowest point of the hung bulb, skin included.
 
 Incidence is positive with the bulb's nose up. The fin's tip is cut along the bulb's axis, and `tip_leading_edge_x` and
 `tip_z` give its leading edge. The rake is still that of the fin in the boat, so that pocket and screws lean by rake plus
-incidence relative to the bulb. `carry_at` is met along the tip, `mass_centre_x` and trim in the boat; overhangs run along
-the bulb. Nothing else changes in bulb axes: solids, pattern and drawings are those of a level bulb on a fin that leans by
-that much more. The boat's own fin is then assumed to end at the level of the middle of its slanting tip, which is correct
-to first order.
+incidence relative to the bulb. `carry_at` is measured along the tip, `mass_centre_x` and trim in the boat, and overhangs
+along the bulb. Nothing else changes in bulb axes: solids, pattern and drawings are those of a horizontal bulb on a fin
+that leans by that much more. The boat's own fin is then assumed to end at the height of the middle of its slanting tip,
+which is correct to first order.
 """
 
 from __future__ import annotations
@@ -42,11 +42,11 @@ class Attitude:
     incidence: float
 
     def boat_x(self, x: float, z: float) -> float:
-        """x in boat axes of a point of the centreplane given in bulb axes. [m]"""
+        """x in boat axes of a point on the centreplane given in bulb axes. [m]"""
         return self.nose_x + x * math.cos(self.incidence) + z * math.sin(self.incidence)
 
     def boat_z(self, x: float, z: float) -> float:
-        """z in boat axes of a point of the centreplane given in bulb axes. [m]"""
+        """z in boat axes of a point on the centreplane given in bulb axes. [m]"""
         return self.nose_z + z * math.cos(self.incidence) - x * math.sin(self.incidence)
 
 
@@ -59,13 +59,13 @@ def attitude_under_fin(
 
     Args:
         leading_edge_x: x of the tip's leading edge, boat axes. [m]
-        tip_z: Level of the tip at its leading edge, boat axes. [m]
+        tip_z: Height of the tip at its leading edge, boat axes. [m]
         nose_x: x of the nose, boat axes. [m]
-        floor: Level of the tip over the bulb's axis, bulb axes. [m]
+        floor: Height of the tip above the bulb's axis, bulb axes. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
 
     Returns:
-        The attitude, and the place of the tip's leading edge from the nose, bulb axes. [m]
+        The attitude, and the distance of the tip's leading edge from the nose, bulb axes. [m]
     """
     sine, cosine = math.sin(incidence), math.cos(incidence)
     lead = (leading_edge_x - nose_x - floor * sine) / cosine
@@ -79,7 +79,7 @@ def nose_for_lead(*, leading_edge_x: float, lead: float, floor: float, incidence
     Args:
         leading_edge_x: x of the tip's leading edge, boat axes. [m]
         lead: Distance of the leading edge from the nose, bulb axes. [m]
-        floor: Level of the tip over the bulb's axis, bulb axes. [m]
+        floor: Height of the tip above the bulb's axis, bulb axes. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
 
     Returns:

@@ -1,4 +1,4 @@
-"""Columns through the body along the fin's axis, and the points at which each enters and leaves the lead.
+"""Columns through the body along the fin's axis, and the points at which each column enters and leaves the lead.
 
 Pocket and screw holes run along the raked axis of the fin, so every cut is a bundle of columns. A column is identified
 by the point (s, y) where it crosses the level of the pocket floor; at height z it is at x = s - tan(rake) (z - floor).

@@ -10,7 +10,7 @@ from bulbcast.solids.quadrature import Array
 
 
 def boundary_loops(triangles: NDArray[np.int64]) -> list[list[int]]:
-    """Closed loops of points round a group of facets, in the facets' own direction.
+    """Closed loops of points round a group of facets, with the same orientation as the facets.
 
     Args:
         triangles: Point numbers, shape (n, 3).
@@ -47,7 +47,7 @@ def flat_faces(mesh: Mesh, *, smallest: float) -> list[tuple[Array, float, list[
         smallest: Smallest area of a face to report. [m2]
 
     Returns:
-        Outward normal, place along its axis [m] and outline of each.
+        Outward normal, position along its axis [m] and outline of each face.
     """
     corners = mesh.vertices[mesh.triangles]
     cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])

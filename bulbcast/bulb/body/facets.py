@@ -1,9 +1,9 @@
-"""Watertight facets of the turned body and its parallel surfaces, true in volume and made without a mesh kernel.
+"""Watertight facets of the turned body and its parallel surfaces, with the exact volume and without a mesh kernel.
 
-The number of facets follows from the largest allowed chord error. Rings carry the equal-area radius (an n-gon of the
-circle's area; an ellipse is its affine image, one factor is enough), and one factor on the radius of the whole mesh
-then gives it the true volume. The deficit of an inscribed polyhedron is thus made up round the hoop and along the
-meridian.
+The number of facets follows from the largest allowed chord error. Each ring has the equal-area radius: that of an n-gon
+with the circle's area. An ellipse is the affine image of a circle, so one factor is enough. A further factor on the
+radius of the complete mesh gives it the true volume. The deficit of an inscribed polyhedron is thus made up round the
+hoop and along the meridian.
 
 The chord error is an upper bound. Facets use 0.7 of it, and less on bulbs below 80 mm diameter, so a solid agrees with
 the quadrature equally well at every size.
@@ -129,7 +129,7 @@ def body_mesh(
         body: The lead body.
         distance: Distance of the surface, outwards positive, with rounded edges; negative inwards, with a sharp tail edge; 0
             is the body. [m]
-        volume: True volume, which the mesh is given. [m3]
+        volume: True volume, to which the mesh is adjusted. [m3]
         chord_error: Largest allowed distance between facet and surface. [m]
         centroid_x: True x of the centroid. If given, rings are set closer until the mesh's centroid is within half the
             chord error of it, which a very long body needs. [m]

@@ -1,8 +1,8 @@
 """Sections and silhouettes of the lead body's parallel surface, which templates and a lathe follow.
 
 The pattern is a scaled parallel surface. Its section square to the axis is an ellipse only if the body is round or the
-distance is zero. Otherwise the point over each place of the ellipse is a little forward or aft and has to be found. Bulb
-axes, as in `body.py`.
+distance is zero. Otherwise the point over each point of the ellipse is a little forward or aft and has to be found.
+Bulb axes, as in `body.py`.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _FEWEST, _MOST = 48, 6144
 
 
 def reach(body: TurnedBody, distance: float) -> tuple[float, float]:
-    """The range over which the parallel surface has whole sections, the tail's rim excluded.
+    """The range over which the parallel surface has complete sections, the tail's rim excluded.
 
     Args:
         body: The lead body.
@@ -232,13 +232,13 @@ def _with_tail(body: TurnedBody, distance: float, points: Array, chord_error: fl
 
 
 def _tail_half(body: TurnedBody, points: Array, distance: float) -> float:
-    """Half breadth of the body's own tail face, found by moving the last point of the parallel curve back."""
+    """Half breadth of the body's tail face, found by moving the last point of the parallel curve back."""
     ahead = (points[-1, 0] - body.length) / distance
     return float(points[-1, 1] - distance * math.sqrt(max(1.0 - ahead * ahead, 0.0)))
 
 
 def _normal(body: TurnedBody, place: Array, angle: Array) -> tuple[Array, Array]:
-    """Outward normal at a place along the body and an angle round the section: its x part, and its (y, z) part.
+    """Outward normal at a point along the body and an angle round the section: its x component and its (y, z) component.
 
     Normal of y^2/k + k z^2 - r^2(x) = 0; at the nose, where r is zero, it points straight forward.
     """

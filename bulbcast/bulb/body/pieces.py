@@ -1,4 +1,4 @@
-"""A piece: a volume with its first moments, from which cuts and ledgers are added up."""
+"""A piece: a volume with its first moments, used to add up cuts and ledgers."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ class Piece:
 
 @frozen
 class Axis:
-    """Direction of the cuts, and the level at which their places are measured.
+    """Direction of the cuts, and the level at which their positions are measured.
 
     Attributes:
         rake: Rake of the fin's axis, tip aft is positive. [rad]
@@ -62,7 +62,7 @@ def cylinder_piece(axis: Axis, at_x: float, radius: float, *, low: float, high: 
         at_x: x at which its axis crosses that level. [m]
         radius: [m]
         low: Lower end along the axis, 0 at the floor, upwards positive. [m]
-        high: Upper end, likewise. [m]
+        high: Upper end, measured in the same way. [m]
 
     Returns:
         Its volume and moments.

@@ -40,12 +40,12 @@ class Profile:
     """A meridian outline of unit length and unit largest radius.
 
     Attributes:
-        kind: The word for the profile in a plan.
+        kind: Name of the profile in a plan.
         squared: xi -> (q, dq/dxi), arrays with the shape of xi, for xi in [0, 1]. [-]
-        breaks: Places inside (0, 1) where a derivative jumps, ascending. [-]
+        breaks: Values of xi between 0 and 1 at which a derivative jumps, ascending. [-]
         max_at: xi of the largest radius. [-]
         parameters: Figures that the profile was made from, by name, for reports.
-        source: Publication of the form.
+        source: Publication that defines the form.
     """
 
     kind: str
@@ -56,7 +56,7 @@ class Profile:
     source: str = ""
 
     def at(self, xi: float) -> tuple[float, float]:
-        """q and its slope in xi, at one place. [-]"""
+        """q and its slope in xi, at one point. [-]"""
         # A scalar costs a tenth of an array with one value, but the search in a table needs the array.
         one = np.array([xi]) if self.kind == "offsets" else cast("Array", np.float64(xi))
         q, slope = self.squared(one)
@@ -149,14 +149,14 @@ def modified_four_digit_coefficients(
     """Coefficients of the NACA modified four-digit form, as half thickness over thickness.
 
     Args:
-        max_at: Place of the largest thickness: 0.2, 0.3, 0.4, 0.5 or 0.6 of the length. [-]
+        max_at: Position of the maximum thickness: 0.2, 0.3, 0.4, 0.5 or 0.6 of the length. [-]
         nose_index: Leading-edge index; the radius is proportional to its square, and 6 is that of the plain form. [-]
 
     Returns:
         (a0..a3) of sqrt(x), x, x^2, x^3 forward and (d0..d3) of powers of 1 - x aft. [-]
 
     Raises:
-        NoBodyError: `max_at` is not one of the published places.
+        NoBodyError: `max_at` is not one of the published values.
 
     References:
         NACA TR-492 (1934); NASA TM-4741 (1996): y = 1/2, slope 0 and equal curvature at max_at.
@@ -176,14 +176,14 @@ def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
     """Turned body of the NACA modified four-digit thickness form.
 
     Args:
-        max_at: Place of the largest thickness: 0.2, 0.3, 0.4, 0.5 or 0.6 of the length. [-]
+        max_at: Position of the maximum thickness: 0.2, 0.3, 0.4, 0.5 or 0.6 of the length. [-]
         nose_index: Leading-edge index, above 0 and up to 8; 6 gives the plain form's radius. [-]
 
     Returns:
         The profile; it ends in a disc 0.02 times the nominal diameter.
 
     Raises:
-        NoBodyError: `max_at` is not a published place, or the outline is not a body.
+        NoBodyError: `max_at` is not a published value, or the outline is not a body.
 
     References:
         NACA TR-492 (1934); NASA TM-4741 (1996).
@@ -257,7 +257,7 @@ def series58_coefficients(
     """Coefficients a1..a6 of (y/D)^2 = sum a_n (x/L)^n of the Series 58 bodies.
 
     Args:
-        max_at: Place of the largest section, m. [-]
+        max_at: Position of the largest section, m. [-]
         nose_radius: r0 = R0 L / D^2. [-]
         tail_radius: r1 = R1 L / D^2. [-]
         prismatic: Prismatic coefficient of the uncut body. [-]
@@ -299,7 +299,7 @@ def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic
     """A body of the Series 58 family, a sixth-degree polynomial in the squared radius.
 
     Args:
-        max_at: Place of the largest section, Gertler's m. [-]
+        max_at: Position of the largest section, Gertler's m. [-]
         nose_radius: Gertler's r0 = R0 L / D^2. [-]
         tail_radius: Gertler's r1 = R1 L / D^2. [-]
         prismatic: Prismatic coefficient of the uncut body. [-]
@@ -308,8 +308,8 @@ def series58(*, max_at: float, nose_radius: float, tail_radius: float, prismatic
         The profile.
 
     Raises:
-        NoBodyError: The outline crosses its axis or is thickest elsewhere; the message gives the range of prismatic
-            coefficients that works.
+        NoBodyError: The outline crosses its axis, or its maximum thickness is elsewhere; the message gives the range of
+            prismatic coefficients that works.
 
     References:
         M. Gertler, DTMB report C-297 (1950), not read; see `series58_coefficients`.
@@ -361,4 +361,4 @@ PROFILES: Mapping[str, Callable[..., Profile]] = MappingProxyType(
         "series58": series58,
     }
 )
-"""Profiles given by formulas, each under its word in a plan; their parameters have the names of the plan's keys."""
+"""Profiles given by formulas, keyed by their names in a plan; their parameters have the names of the plan's keys."""

@@ -20,7 +20,7 @@ def tabulated(x: Sequence[float], r: Sequence[float], *, source: str = "") -> Pr
     Args:
         x: Distances from the nose, strictly ascending from 0, at least 4. [any one length unit]
         r: Radii at these distances: 0 at the nose, then positive, and 0 or more at the tail. [same unit]
-        source: File that they came from, for messages and reports.
+        source: File that the ordinates came from, for messages and reports.
 
     Returns:
         The profile.

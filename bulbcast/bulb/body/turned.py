@@ -103,7 +103,7 @@ class TurnedBody:
 
 
 def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
-    """Position of the square tail cut: the first place aft of the largest section where the body is that thin.
+    """Position of the square tail cut: the first point aft of the largest section where the body is that thin.
 
     Args:
         profile: Meridian of unit length and unit radius.
@@ -149,7 +149,7 @@ def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
 def _tail_grid(
     squared: Callable[[Array], tuple[Array, Array]], max_at: float, breaks: tuple[float, ...]
 ) -> tuple[Array, Array]:
-    """A grid aft of the largest section and q on it, cached by the outline's function."""
+    """A grid aft of the largest section and the values of q on it, cached for each outline function."""
     # Cosine spacing towards the tail, because a round tail falls steeply at its very end.
     angle = np.linspace(math.acos(1.0 - 2.0 * max_at), math.pi, 65)
     grid = np.unique(np.append(0.5 * (1.0 - np.cos(angle)), breaks))

@@ -39,7 +39,7 @@ class DrilledHole:
         diameter: [m]
         depth: Depth of the full diameter, measured at the middle of the hole. [m]
         piece: The lead it removes, including that of the drill's point.
-        begins: Level of its middle where the drill enters. [m]
+        begins: Height of its middle where the drill enters. [m]
         floor: Whether it is drilled down from the pocket's floor.
     """
 
@@ -61,7 +61,7 @@ def point_height(diameter: float) -> float:
 
 
 def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> DrilledHole:
-    """The hole, at a given place, that removes a given volume.
+    """The hole, at a given distance from the nose, that removes a given volume.
 
     Args:
         body: The lead body.
@@ -92,7 +92,7 @@ def floor_hole(floor: float, x: float, diameter: float, volume: float) -> Drille
     """The hole, drilled down from the pocket's floor, that removes a given volume.
 
     Args:
-        floor: Level of the floor above the axis. [m]
+        floor: Height of the floor above the axis. [m]
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
         volume: Volume to remove; more than that of the drill's point. [m3]
@@ -110,7 +110,7 @@ def deepest_from_floor(body: TurnedBody, floor: float, x: float, diameter: float
 
     Args:
         body: The lead body.
-        floor: Level of the pocket's floor above the axis. [m]
+        floor: Height of the pocket's floor above the axis. [m]
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
         wall: Minimum lead between the hole and the outside. [m]
@@ -128,13 +128,13 @@ def deepest_from_floor(body: TurnedBody, floor: float, x: float, diameter: float
 
 
 def volume_to(body: TurnedBody, x: float, diameter: float, top: float) -> float:
-    """Volume removed by a hole whose full diameter ends at a given level. [m3]
+    """Volume removed by a hole whose full diameter ends at a given height. [m3]
 
     Args:
         body: The lead body.
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
-        top: Level above the axis. [m]
+        top: Height above the axis. [m]
     """
     _, area, bottom = _mouth(body, x, diameter)
     return float(area @ (top - bottom)) + math.pi / 12.0 * diameter**2 * point_height(diameter)
@@ -153,17 +153,17 @@ def least_volume(body: TurnedBody, x: float, diameter: float) -> float:
 
 
 def highest_top(body: TurnedBody, x: float, diameter: float, *, ceiling: float, wall: float) -> float | None:
-    """Highest level that the full diameter of a hole may reach; None if there is no room for the hole.
+    """Greatest height that the full diameter of a hole may reach; None if there is no room for the hole.
 
     Args:
         body: The lead body.
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
-        ceiling: Level above the axis that the drill's point has to stay below. [m]
+        ceiling: Height above the axis that the drill's point has to stay below. [m]
         wall: Minimum lead between the hole and the outside, not counting its mouth. [m]
 
     Returns:
-        The level above the axis. [m]
+        The height above the axis. [m]
     """
     beside = x + (0.5 * diameter + wall) * np.linspace(-1.0, 1.0, _PLACES)
     if beside[0] <= 0.0 or beside[-1] >= body.length:
@@ -184,7 +184,7 @@ def _bottom_at(body: TurnedBody, x: float) -> float:
 
 
 def _mouth(body: TurnedBody, x: float, diameter: float) -> tuple[Array, Array, Array]:
-    """Places along the body from the middle of the hole [m], areas [m2] and levels of the surface below [m]."""
+    """Distances along the body from the middle of the hole [m], areas [m2], and heights of the surface below [m]."""
     along, across, area = disc_nodes(0.5 * diameter)
     k = body.width_to_height
     square = body.radius(x + along) ** 2 - across**2 / k

@@ -1,19 +1,19 @@
-"""Cross pins and cast-in studs: the lead that they displace, and what fills the gaps round them.
+"""Cross pins and cast-in studs: the lead that they displace, and the filling of the gaps round them.
 
 A cross pin runs athwartships through lead and fin; a stud or tube runs along the fin's axis and is cast in. If each is
 in its proper place, the lead that it displaces is an integral over its disc, or a closed form. If one leaves the lead or
 meets another cut, `cut_scan` follows every edge, as for the screws.
 
-A pin that passes clear of the pocket, below its floor or beyond its ends, only holds the two halves to each other.
+A pin that passes clear of the pocket, below its floor or beyond its ends, only holds the two halves together.
 
-The whole of a cross pin is counted, as for a screw; the part of the fin that it displaces is not subtracted from the
-fin. Its hole is drilled after casting.
+A cross pin is counted in full, as a screw is; the part of the fin that it displaces is not subtracted from the fin. Its
+hole is drilled after casting.
 
-A stud is a cavity in the cast body and in the pattern, where its hole shows its place in the mould.
+A stud is a cavity in the cast body and in the pattern, where its hole shows its position in the mould.
 
-A through-going blade ends at the level of the underside and is trimmed flush below. The boat's fin is calculated down
-to that level, so the trimmed part is subtracted from the bulb's displacement. The bond line moves the halves apart and
-removes no lead. The skin's gain along its edge is ignored.
+A through-going blade ends at the underside and is trimmed flush there. The boat's fin is calculated down to that level,
+so the trimmed part is subtracted from the bulb's displacement. The bond line moves the halves apart and removes no lead.
+The skin's gain along its edge is ignored.
 """
 
 from __future__ import annotations
@@ -39,8 +39,8 @@ class PinCut:
     """One athwartships pin, square to the centreplane and as long to port as to starboard.
 
     Attributes:
-        at_x: x at which the line along the fin's axis through the pin crosses the pocket floor: aft of the tip's
-            leading edge as typed, in bulb axes as cut. [m]
+        at_x: x at which the line along the fin's axis through the pin crosses the pocket floor, measured aft of the
+            tip's leading edge in a typed pin and in bulb axes once it is cut. [m]
         height: Height of its axis above the floor; negative below it. [m]
         diameter: [m]
         hole_diameter: Diameter of its hole in the lead. [m]
@@ -65,14 +65,14 @@ class StudCut:
     """One stud or tube cast in along the fin's axis.
 
     Attributes:
-        at_x: x at which its axis crosses the pocket floor: aft of the tip's leading edge as typed, in bulb axes as cut.
-            [m]
+        at_x: x at which its axis crosses the pocket floor, measured aft of the tip's leading edge in a typed stud and
+            in bulb axes once it is cut. [m]
         diameter: Outside diameter. [m]
         bore: Inside diameter; 0 for a solid stud. [m]
         below: Length below the floor. [m]
         above: Length above the floor. [m]
         density: [kg/m3]
-        fill_density: Density of what fills its bore. [kg/m3]
+        fill_density: Density of the filling of its bore. [kg/m3]
     """
 
     at_x: float
@@ -86,7 +86,7 @@ class StudCut:
 
 @frozen
 class PinSpace:
-    """Lead removed by a pin's hole, and what fills the hole.
+    """Lead removed by a pin's hole, and the filling of the hole.
 
     Attributes:
         pin: The pin as cut.
@@ -95,7 +95,7 @@ class PinSpace:
         bedding: Bedding round the pin in the lead, less the pocket's bedding that the pin itself displaces.
         half_width: Half the lead's width at the pin's axis; 0 if the pin misses the lead. [m]
         off_pocket: Lead between its hole and the pocket in the centreplane; negative if they meet. [m]
-        clear: Whether the hole is wholly within the lead, and either wholly above the pocket floor or clear of the
+        clear: Whether the hole is entirely within the lead, and either entirely above the pocket floor or clear of the
             pocket.
     """
 
@@ -148,7 +148,7 @@ def stud_band(axis: Axis, stud: StudCut) -> Band:
 def pin_space(
     body: TurnedBody, axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float, pin: PinCut
 ) -> PinSpace:
-    """Lead removed by one pin's hole, and what fills the hole.
+    """Lead removed by one pin's hole, and the filling of the hole.
 
     Args:
         body: The lead body.
@@ -252,7 +252,7 @@ def pin_piece(axis: Axis, pin: PinCut) -> Piece:
 
 
 def stud_pieces(axis: Axis, stud: StudCut) -> tuple[Piece, Piece]:
-    """Volume and moments of the whole stud or tube, and of what fills its bore."""
+    """Volume and moments of the whole stud or tube, and of the filling of its bore."""
     outer, inner = (
         cylinder_piece(
             axis,

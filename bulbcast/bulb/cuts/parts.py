@@ -1,4 +1,4 @@
-"""Cuts in a lead body as plain values: the pocket, the screws, what each removes and the total."""
+"""Cuts in a lead body as plain values: the pocket, the screws, the lead that each removes, and the total."""
 
 from __future__ import annotations
 
@@ -31,8 +31,8 @@ class ScrewCut:
     """One screw with its hole and recess, along the raked axis.
 
     Attributes:
-        at_x: x at which its axis crosses the pocket floor: aft of the tip's leading edge as typed, in bulb axes as cut.
-            [m]
+        at_x: x at which its axis crosses the pocket floor, measured aft of the tip's leading edge in a typed screw and
+            in bulb axes once it is cut. [m]
         diameter: Diameter of the shank. [m]
         hole_diameter: Diameter of the clearance hole, from the head's seat to the pocket floor. [m]
         head_diameter: Diameter of the head, and of its recess unless a washer is wider. [m]
@@ -77,7 +77,7 @@ class ScrewCut:
 
 @frozen
 class ScrewSpace:
-    """Lead removed by one screw's cuts, and what then fills them; positions are measured along the axis from the floor.
+    """Lead removed by one screw's cuts, and their filling; positions are measured along the axis from the floor.
 
     Attributes:
         screw: The screw as cut.
@@ -85,8 +85,8 @@ class ScrewSpace:
         seat: Seat of the head or its washer on the lead; nan if the axis misses the lead. [m]
         hole: Clearance hole inside the lead.
         recess: Recess inside the lead.
-        plug: The rest of the recess, below the head and round head and washer.
-        bedding: The gap round the shank in its hole and in the hole of the washer.
+        plug: Filling of the rest of the recess, below the head and round the head and washer.
+        bedding: Filling of the gap round the shank in its hole and in the hole of the washer.
     """
 
     screw: ScrewCut
@@ -108,7 +108,7 @@ class Cuts:
         screws: One for each screw, in the order given.
         pins: One for each cross pin.
         studs: One for each stud or tube cast in.
-        removed: Everything together, with overlaps counted once.
+        removed: Total of all cuts, with overlaps counted once.
         trimmed: The part of a through-going blade that is trimmed off below the lead, down to the floor.
     """
 

@@ -1,7 +1,7 @@
-"""The union of cuts inside the body, calculated edge by edge for cuts that meet or leave the lead.
+"""The union of cuts inside the body, calculated edge by edge for cuts that meet each other or leave the lead.
 
 A band is a bundle of columns along the fin's axis: an outline in the plane of the floor and, for each column, the range
-of heights that it covers. The scan runs over s in panels between all the places where outlines begin, end or cross, and
+of heights that it covers. The scan runs over s in panels between all the points where outlines begin, end or cross, and
 over y between the outlines. The ranges in each column are joined, so that lead shared by two cuts counts once.
 """
 
@@ -24,7 +24,8 @@ _PANEL_NODES = 10
 _SUBPANELS = 3
 _ACROSS_NODES = 8
 _LOOKS, _FEWEST_LOOKS = 600, 60
-"""Number of places searched for crossings: along the whole of s, and at least along each stretch between ends of bands."""
+"""Numbers of points searched for crossings: along the full range of s, and at least along each stretch between the ends
+of bands."""
 _MOST_AT_ONCE = 1_000_000
 """Largest number of values handled at once, some tens of MB."""
 
@@ -39,7 +40,7 @@ class Band:
         half: s -> half width of the outline; 0 outside it. [m]
         low: s -> lowest height covered. [m]
         high: s -> highest height covered. [m]
-        marks: Places within it where the outline turns sharply. [m]
+        marks: Points within it where the outline turns sharply. [m]
     """
 
     start: float
@@ -98,7 +99,7 @@ def disc_band(axis: Axis, at_x: float, radius: float, *, low: float | None, high
         axis: Direction and level of the floor.
         at_x: x at which its own axis crosses the floor. [m]
         radius: [m]
-        low: Lower end along the axis from the floor; None for "from below everything". [m]
+        low: Lower end along the axis from the floor; None for a cylinder that starts below everything. [m]
         high: Upper end along the axis from the floor; None for the level pocket floor. [m]
     """
     cosine, sine = math.cos(axis.rake), math.sin(axis.rake)
@@ -120,7 +121,7 @@ def disc_band(axis: Axis, at_x: float, radius: float, *, low: float | None, high
 
 
 def _meeting_half(body: TurnedBody, axis: Axis, s: Array, level: Array) -> Array:
-    """Half width at which the columns at s meet the body's surface on a level; 0 if they do not."""
+    """Half width at which the columns at s meet the body's surface at a given height; 0 if they do not."""
     k = body.width_to_height
     x = s - axis.shift * (level - axis.floor)
     r2, _ = body.squared_radius(x)
@@ -224,7 +225,7 @@ def _stretch(
 
 
 def _panel_edges(body: TurnedBody, bands: tuple[Band, ...], curves: list[_Curve]) -> Array:
-    """Edges of panels along s: the ends of the outlines and of the body, and the places where curves begin, end or cross."""
+    """Edges of panels along s: the ends of the outlines and of the body, and the points where curves begin, end or cross."""
     start, end = min(band.start for band in bands), max(band.end for band in bands)
     marks = {start, end, 0.0, body.length}
     for band in bands:
@@ -256,7 +257,7 @@ def _nodes(edges: Array) -> tuple[Array, Array]:
 
 
 def _changes(grid: Array, curves: list[_Curve]) -> Array:
-    """Places at which a curve leaves or meets the axis, or crosses another in the same range of s.
+    """Points at which a curve leaves or meets the axis, or crosses another in the same range of s.
 
     All are bisected together until the error no longer matters; each curve is evaluated once a step.
     """

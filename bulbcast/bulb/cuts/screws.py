@@ -1,7 +1,7 @@
-"""One screw's hole and recess inside the lead, what then fills them, and the quadrature nodes for both.
+"""One screw's hole and recess inside the lead, their filling, and the quadrature nodes for both.
 
-If hole and recess are wholly in the lead, each is a closed form or a smooth integral. Otherwise the true intersections
-come from `cut_scan`.
+If the hole and the recess are entirely in the lead, each is a closed form or a smooth integral. Otherwise the true
+intersections come from `cut_scan`.
 """
 
 from __future__ import annotations
@@ -26,7 +26,8 @@ _RIM_ALONG, _RIM_ACROSS = np.cos(_RIM_ANGLE), np.sin(_RIM_ANGLE)
 
 
 def _unit_disc() -> tuple[Array, Array, Array]:
-    """Nodes over the starboard half of a unit disc: their places fore and aft, places across, and shares of the area."""
+    """Nodes over the starboard half of a unit disc: their positions fore and aft, positions across, and fractions of the
+    area."""
     share, weight = gauss(_RADIAL)
     ring = np.sqrt(share)
     angle = math.pi * (np.arange(_AROUND) + 0.5) / _AROUND
@@ -81,7 +82,8 @@ def screw_places(screw: ScrewCut, axis: Axis) -> tuple[list[Array], list[Array]]
         axis: Direction of the cuts and level of the pocket floor.
 
     Returns:
-        Places along the floor and offsets across, three arrays of each, in the order that `screw_columns` expects. [m]
+        Positions along the floor and offsets across, three arrays of each, in the order that `screw_columns` expects.
+        [m]
     """
     cosine = math.cos(axis.rake)
     a, b = (0.5 * screw.recess_diameter * one for one in (_RECESS_ALONG, _RECESS_ACROSS))
@@ -98,7 +100,7 @@ def screw_columns(axis: Axis, low: list[Array], high: list[Array]) -> ScrewColum
     Args:
         axis: Direction of the cuts and level of the pocket floor.
         low: Lowest z of each array's columns. [m]
-        high: Highest z, likewise. [m]
+        high: Highest z of each array's columns. [m]
     """
     bottom, top = float(low[2][0]), float(high[2][0])
     return ScrewColumns(
@@ -110,7 +112,7 @@ def screw_columns(axis: Axis, low: list[Array], high: list[Array]) -> ScrewColum
 
 
 def screw_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace:
-    """Cuts of one screw inside the body, and what then fills them.
+    """Cuts of one screw inside the body, and their filling.
 
     Args:
         body: The lead body.
@@ -125,7 +127,7 @@ def screw_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewCol
 
 
 def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace | None:
-    """Cuts of one screw whose recess and hole are wholly in the lead; None if they are not."""
+    """Cuts of one screw whose recess and hole are entirely in the lead; None if they are not."""
     if math.isnan(columns.underside):
         return None
     sine, cosine = math.sin(axis.rake), math.cos(axis.rake)

@@ -1,6 +1,6 @@
 """The solids with their cuts, made by the mesh kernel.
 
-Units here are mm, as in the files; the kernel's tolerances suit them.
+Units here are mm, as in the files, because the kernel's tolerances suit them.
 """
 
 from __future__ import annotations

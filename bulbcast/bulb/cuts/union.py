@@ -85,7 +85,7 @@ def cuts_of(
     pins: tuple[PinCut, ...] = (),
     studs: tuple[StudCut, ...] = (),
 ) -> Cuts:
-    """Volumes and moments of everything cut from the body and of what fills the gaps.
+    """Volumes and moments of everything cut from the body and of the filling of the gaps.
 
     Args:
         body: The lead body.
@@ -205,7 +205,8 @@ class _Columns:
 def _columns_of(
     body: TurnedBody, axis: Axis, pocket: PocketCut, screws: tuple[ScrewCut, ...], nodes: FinNodes
 ) -> _Columns:
-    """All the columns that the cuts need, from one call to the body, since calls cost time and points do not."""
+    """All the columns that the cuts need, from one call to the body, since each call costs time and extra points hardly
+    do."""
     places: list[Array] = []
     sides: list[Array] = []
     for outline in (nodes.pocket, nodes.section):
@@ -242,7 +243,7 @@ def _prism(
     s = pocket.leading_edge_x + nodes.x
     depth = columns.high - axis.floor
     if depth.max() <= 0.0 and columns.edge_high.max() <= axis.floor:
-        # Nothing of the body is above the floor within the outline, or the columns miss it.
+        # No part of the body is above the floor within the outline, or the columns miss it.
         return Piece() if _stands_off(body, axis, pocket.leading_edge_x, nodes) else None
     within = columns.low.max() <= axis.floor and columns.edge_low.max() <= axis.floor
     # A blade that goes right through comes out of the lead below over its whole section.

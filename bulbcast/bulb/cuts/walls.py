@@ -1,9 +1,9 @@
-"""Walls of lead left round holes, recesses and pocket, and their thinnest places.
+"""Walls of lead left round holes, recesses and the pocket, and their thinnest points.
 
-A wall is the shortest distance from a cut to the lead surface, not counting its own mouth. Every wall runs out to
-nothing at the mouth. Surface that faces within 45 degrees of the direction in which the cut opens is therefore not
-counted. A recess opens downwards along its screw, and a pocket upwards along the fin. A hole opens into both, so that
-only surface facing sideways counts.
+A wall is the shortest distance from a cut to the lead surface, not counting its own mouth. Every wall tapers to nothing
+at the mouth. Surface that faces within 45 degrees of the direction in which the cut opens is therefore not counted. A
+recess opens downwards along its screw, and a pocket upwards along the fin. A hole opens in both directions, so only
+surface facing sideways counts.
 
 The lead between a head's seat and the pocket floor must be as thick as a wall.
 """
@@ -36,9 +36,9 @@ class Wall:
 
     Attributes:
         thickness: Thickness of the wall; negative if the cut breaks through. [m]
-        x: Distance of the place on the lead surface from the nose. [m]
-        y: Distance of the place to starboard of the centreplane. [m]
-        z: Height of the place above the axis. [m]
+        x: Distance of the thinnest point on the lead surface from the nose. [m]
+        y: Distance of the thinnest point to starboard of the centreplane. [m]
+        z: Height of the thinnest point above the axis. [m]
     """
 
     thickness: float
@@ -92,7 +92,7 @@ def bore_walls(
     Args:
         body: The lead body.
         axis: Direction of the bores and level of the pocket floor.
-        bores: The bores, any number.
+        bores: Any number of bores.
         settled_above: If all walls are thicker than this on the first grid they are not refined, and come out a few per
             cent too thick. This is for a study that only needs to know whether they are thicker. [m]
 
@@ -175,7 +175,8 @@ def pocket_wall(
         right_through: Whether the slot opens below as well as above.
 
     Returns:
-        The wall, found by the same kind of search over pocket and surface; None if the pocket is nowhere that deep.
+        The wall, found by the same kind of search over pocket and surface; None if the pocket is not that deep
+        anywhere.
     """
     # The pocket's own wall is a net of points too, dense enough that no part of it is far from a point.
     rough = math.isfinite(settled_above)

@@ -1,1 +1,1 @@
-"""The bulb's fastening: the lead and fin left round pocket, screws, pins and studs, and how much is required."""
+"""The bulb's fastening: the lead and fin left round the pocket, screws, pins and studs, and the minimum required."""

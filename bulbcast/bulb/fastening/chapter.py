@@ -31,7 +31,7 @@ from bulbcast.report.values import Json, number, point
 _DASH = "\u2013"
 Lines = Sequence[Sequence[Line]]
 _FILM = 2e-4
-"""Thin film of filled epoxy, an example that shows what a bond line changes. Our judgement. [m]"""
+"""Thickness of a thin film of filled epoxy, an example to show the effect of a bond line. Our judgement. [m]"""
 
 
 def fastening(job: BulbResults) -> Chapter:
@@ -78,7 +78,7 @@ _METALS = {"stainless steel": 8000.0, "brass": 8500.0, "titanium": 4500.0}
 
 
 def _to_buy(job: BulbResults) -> ToBuy:
-    """Shopping lines for screws and pins, those of one size together."""
+    """Lines of the shopping list for screws and pins, grouped by size."""
     sizes = Counter[tuple[str, str]]()
 
     def length(metres: float) -> str:
@@ -268,7 +268,7 @@ def _studs(job: BulbResults) -> Lines:
 
 
 def _below(job: BulbResults) -> list[Part]:
-    """Text under the table of screws, or in its place."""
+    """Text under the table of screws, or in place of it."""
     shown, plan = job.shown, job.plan
     if not plan.screws:
         text = "No screws: the bulb is held only by the bedding in its pocket."

@@ -1,4 +1,4 @@
-"""Lead and fin left round cross pins and cast-in studs: only measured, not judged."""
+"""Lead and fin material left round cross pins and cast-in studs, which are only measured here, not judged."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ Surface = tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]
 
 @frozen
 class PinRoom:
-    """Lead and fin round one cross pin. Lengths in m.
+    """Lead and fin material round one cross pin. Lengths in m.
 
     Attributes:
         in_fin: Smallest distance between the pin and the tip's leading, trailing and lower edges; negative outside the
@@ -44,7 +44,7 @@ class PinRoom:
 
 @frozen
 class StudRoom:
-    """Lead and fin round one stud or tube. Lengths in m.
+    """Lead and fin material round one stud or tube. Lengths in m.
 
     Attributes:
         wall: Thinnest wall beside its foot; None if its axis misses the lead.
@@ -63,12 +63,12 @@ class StudRoom:
 
 @frozen
 class FittingRoom:
-    """Lead and fin round all pins and studs, and the lead between them.
+    """Lead and fin material round all pins and studs, and the lead between them.
 
     Attributes:
         pins: One for each pin, in order.
         studs: One for each stud, in order.
-        gaps: Names of each pair, and the lead between the two; negative if they meet. [m]
+        gaps: Names of each pair, and the thickness of lead between the two; negative if they meet. [m]
     """
 
     pins: tuple[PinRoom, ...]
@@ -115,7 +115,7 @@ def _pin_room(bulb: HungBulb, number: int, surface: Surface) -> PinRoom:
 
 
 def _pocket_half(pocket: PocketCut, along: float) -> float:
-    """Half width of the pocket at a place along the chord; 0 beyond the chord. [m]"""
+    """Half width of the pocket at a point along the chord; 0 beyond the chord. [m]"""
     return pocket_half(pocket.tip, pocket.clearance, along)
 
 

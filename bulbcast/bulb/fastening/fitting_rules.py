@@ -94,11 +94,11 @@ PIN_SIZES = {
 }
 """Diameters in which rod is sold. Common practice, no source. [m]"""
 _PLACES = ((0.2, 0.8), (0.3, 0.7), (0.4, 0.6), (0.1, 0.9), (0.25, 0.55), (0.45, 0.75))
-"""Trial places along the fin's chord for two pins between two halves. [-]"""
+"""Trial positions along the fin's chord for two pins that hold two halves. [-]"""
 _DEPTHS = (0.3, 0.35, 0.4, 0.45, 0.5, 0.55)
-"""Trial depths of pins between two halves, from the pocket's floor to the underside. [-]"""
+"""Trial depths of pins that hold two halves, from the pocket's floor to the underside. [-]"""
 _SPARE = 3e-4
-"""Margin over the required wall at a suggested place, for rounded figures and a bulb that is sized again. [m]"""
+"""Margin over the required wall at a suggested position, to allow for rounded figures and for sizing the bulb again. [m]"""
 SLOT_SAWN = 0.2
 """Mass of lead above which a slot is better cored than sawn. Our judgement. [kg]"""
 
@@ -107,7 +107,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
     """Every finding on pins, studs and a through-going blade.
 
     Args:
-        job: The bulb; a bulb without them has no findings.
+        job: The bulb; one without any of these has no findings.
     """
     room, bulb, shown = job.fittings, job.bulb, job.shown
     if room is None:
@@ -208,10 +208,10 @@ def _usual_pins(job: BulbResults) -> str:
 
 
 def _pin_below(shares: tuple[float, float], job: BulbResults) -> tuple[PinCut, float] | None:
-    """The thickest pin with room below the pocket's floor at both of two places, and the distance between the places. [m]
+    """The thickest pin with room below the pocket's floor at both of two positions, and the distance between them. [m]
 
     Args:
-        shares: The two places, as fractions of the fin's chord. [-]
+        shares: The two positions, as fractions of the fin's chord. [-]
         job: The bulb.
     """
     bulb, body, k = job.bulb, job.bulb.body, job.bulb.body.width_to_height
@@ -224,7 +224,7 @@ def _pin_below(shares: tuple[float, float], job: BulbResults) -> tuple[PinCut, f
         return [(float(one) - bulb.axis.shift * height, bulb.axis.floor + height) for one in at]
 
     def beside(height: float) -> float:
-        """Lead between the middles of the pins and the pocket or skin, whichever is nearer. [m]"""
+        """Thickness of lead between the middles of the pins and the pocket or skin, whichever is nearer. [m]"""
         return min(-height, *(lead_about(surface, centre) for centre in centres(height)))
 
     height = max((-share * depth for share in _DEPTHS), key=beside)

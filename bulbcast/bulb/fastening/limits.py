@@ -37,7 +37,7 @@ class ScrewNeeds:
     """Limits for one screw. Lengths in m.
 
     Attributes:
-        wall: Lead required round hole, recess and seat.
+        wall: Lead required round the hole, recess and seat.
         thread: Thread required above the pocket floor.
         edge_allowed: Minimum fin allowed beside the shank.
         edge_good: Fin beside the shank that good practice requires.
@@ -53,7 +53,7 @@ def smallest_wall(asked: float | None, bulb_mass: float) -> float:
     """Wall required: the plan's figure, or one that depends on the mass of the bulb.
 
     Args:
-        asked: The plan's own figure, or None. [m]
+        asked: The plan's figure, or None. [m]
         bulb_mass: Hung mass. [kg]
 
     Returns:
@@ -92,7 +92,7 @@ def engagement(asked: float | None, diameter: float, fin_material: str | None) -
     """Thread required above the pocket floor.
 
     Args:
-        asked: The plan's own figure, or None. [m]
+        asked: The plan's figure, or None. [m]
         diameter: Diameter of the screw. [m]
         fin_material: "metal", "wood", "laminate", or None if the plan does not say. The figure is then that of metal,
             with a caution if wood would need more.

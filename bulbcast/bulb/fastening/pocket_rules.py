@@ -1,5 +1,5 @@
-"""Findings on the pocket: whether it stays in the lead, whether the fin is let into the lead, and whether pocket and fin
-have the same rake."""
+"""Findings on the pocket: whether it stays in the lead, whether the fin is let into the lead, and whether the pocket and
+the fin have the same rake."""
 
 from __future__ import annotations
 
@@ -128,7 +128,7 @@ def check_pocket(job: BulbResults) -> list[Finding]:
 
 
 def place_of(wall: Wall, shown: Shown) -> str:
-    """The thinnest place of a wall, in words.
+    """The position of a wall's thinnest point, in words.
 
     Args:
         wall: The wall.

@@ -1,4 +1,4 @@
-"""Search for what fixes a screw that leaves too little lead or fin: its place, recess, length or head.
+"""Search for a fix for a screw that leaves too little lead or fin: a new position, recess, length or head.
 
 Every trial is a figure that a builder can type, and is shown in full: half millimetres along the fin, tenths of a
 millimetre for a diameter or a depth, or 32nds of an inch. A small margin is kept, because the bulb itself changes by
@@ -35,16 +35,16 @@ _MOST_ROUNDS = 4
 
 @frozen
 class ScrewRemedy:
-    """Changes that fix one screw; None for what stays the same. Lengths in m.
+    """Changes that fix one screw; None for anything unchanged. Lengths in m.
 
     Attributes:
-        found: Whether a place was found at which the screw leaves enough lead and fin.
-        good_practice: Whether that place leaves as much fin as good practice requires, or only the minimum allowed.
-        at: The nearest place that works, aft of the tip's leading edge.
-        recess: The deepest recess that works at that place, if the present one is too deep.
-        length: The length for that place and recess, if the present one is too short.
-        largest_head: Largest head that works at the present place with all else unchanged.
-        largest_washer: Largest washer, likewise, if the washer is wider than the head.
+        found: Whether a position was found at which the screw leaves enough lead and fin.
+        good_practice: Whether that position leaves as much fin as good practice requires, or only the minimum allowed.
+        at: The nearest position that works, aft of the tip's leading edge.
+        recess: The deepest recess that works at that position, if the present one is too deep.
+        length: The length for that position and recess, if the present one is too short.
+        largest_head: Largest head that works at the present position with everything else unchanged.
+        largest_washer: Largest washer that works in the same way, if the washer is wider than the head.
     """
 
     found: bool
@@ -69,12 +69,12 @@ def screw_remedies(
     Args:
         bulb: The sized bulb.
         wish: The wish that it fulfils.
-        needs: Limits for each screw that needs a fix, by number from 1.
+        needs: Limits for each screw that needs a fix, keyed by screw number, counted from 1.
         imperial: Whether trials are fractions of an inch.
 
     Returns:
-        Remedies by screw number. No two screws are given the same place. Each keeps clear of the others at their
-        present places, and of the places given to those before it.
+        Remedies, keyed by screw number. No two screws are given the same position. Each keeps clear of the others at
+        their present positions, and of the positions given to those before it.
     """
     found: dict[int, ScrewRemedy] = {}
     moved: list[ScrewCut] = []
@@ -135,12 +135,12 @@ def _with_head(screw: ScrewCut, remedy: ScrewRemedy | None) -> ScrewCut:
 
 @frozen
 class Pair:
-    """Places with room for two screws like a given one, aft of the tip's leading edge. [m]
+    """Positions with room for two screws like a given one, aft of the tip's leading edge. [m]
 
     Attributes:
-        forward: The forward place. [m]
-        aft: The after place. [m]
-        unchanged: Whether recess and length can stay the same at both places.
+        forward: The forward position. [m]
+        aft: The aft position. [m]
+        unchanged: Whether the recess and length can stay the same at both positions.
     """
 
     forward: float
@@ -149,7 +149,7 @@ class Pair:
 
 
 def room_for_two(bulb: HungBulb, needs: ScrewNeeds, *, imperial: bool) -> Pair | None:
-    """Places with room for two screws like the only one; None if the chord has no room for them.
+    """Positions with room for two screws like the only one; None if the chord has no room for them.
 
     Args:
         bulb: The sized bulb.
@@ -163,7 +163,7 @@ def room_for_two(bulb: HungBulb, needs: ScrewNeeds, *, imperial: bool) -> Pair |
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Places:
-    """Places that work: distance aft of the leading edge, the underside there measured from the floor, whether good
+    """Positions that work: distance aft of the leading edge, the underside there measured from the floor, whether good
     practice is met, and the recess needed. [m]"""
 
     along: Array
@@ -174,7 +174,7 @@ class _Places:
 
 @dataclass(frozen=True, slots=True)
 class _Steps:
-    """Steps of a typed place and of a typed size. [m]"""
+    """Steps for a typed position and for a typed size. [m]"""
 
     place: float
     size: float
@@ -203,7 +203,7 @@ class _Search:
         self.margin = max(_MARGIN, _MARGIN_IN_HEIGHTS * bulb.body.height)
 
     def remedy(self) -> ScrewRemedy:
-        """Changes of place, recess and length together, and a smaller head if that alone works."""
+        """Changes of position, recess and length together, and a smaller head if that alone works."""
         now = self.screw.at_x - self.lead
         head, washer = self.smaller_head(now)
         places = self.places(now)
@@ -224,7 +224,7 @@ class _Search:
         )
 
     def places(self, now: float) -> _Places:
-        """All places along the chord where the screw leaves enough lead and fin, starting with the present one."""
+        """All positions along the chord where the screw leaves enough lead and fin, starting with the present one."""
         chord = self.bulb.pocket.tip.chord
         step = self.steps.place * max(1.0, math.ceil(chord / self.steps.place / _MOST_TRIALS))
         along: Array = np.concatenate([[now], step * np.arange(1, math.floor(chord / step) + 1)])
@@ -254,7 +254,7 @@ class _Search:
         )
 
     def pair(self, now: float) -> Pair | None:
-        """Places with room for two screws like this one, one towards each end of the chord."""
+        """Positions with room for two screws like this one, one towards each end of the chord."""
         places = self.places(now)
         as_it_is = np.array(
             [
@@ -310,8 +310,8 @@ class _Search:
         )
 
     def smaller_head(self, now: float) -> tuple[float | None, float | None]:
-        """Diameter of the head, or of the washer if it is wider, whose recess leaves the required wall with all else
-        unchanged."""
+        """Diameter of the head, or of the washer if it is wider, whose recess leaves the required wall with everything
+        else unchanged."""
         screw, step = self.screw, self.steps.size
         at: Array = np.array([now])
         low = float(undersides(self.bulb, at + self.lead)[0][0])

@@ -1,4 +1,4 @@
-"""Lead and fin left round the pocket and the screws: only measured, not judged."""
+"""Lead and fin material left round the pocket and the screws, which are only measured here, not judged."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ _SIDEWAYS = math.cos(math.radians(45.0))
 
 @frozen
 class ScrewRoom:
-    """Lead and fin round one screw. Lengths in m; walls are None if the screw's axis misses the lead.
+    """Lead and fin material round one screw. Lengths in m; walls are None if the screw's axis misses the lead.
 
     Attributes:
         at: Distance aft of the tip's leading edge at the floor.
@@ -29,7 +29,7 @@ class ScrewRoom:
         lead_above: Lead along the axis from the underside to the lead's upper surface.
         lead_to_floor: Lead along the axis from the underside to the pocket floor.
         seat_to_floor: Lead left between the seat of head or washer and the pocket floor.
-        rim_depth: Depth of the recess at the shallowest place of its rim.
+        rim_depth: Depth of the recess at the shallowest point of its rim.
         thread: Length of the screw above the pocket floor.
         hole_wall: Thinnest wall of the clearance hole.
         recess_wall: Thinnest wall of recess and seat.
@@ -52,14 +52,14 @@ class ScrewRoom:
 
 @frozen
 class PocketRoom:
-    """Lead round the pocket. Lengths in m, places aft of the tip's leading edge.
+    """Lead round the pocket. Lengths in m, positions aft of the tip's leading edge.
 
     Attributes:
-        wall: Thinnest wall where the pocket is deeper than the wall required; None if it is nowhere that deep.
+        wall: Thinnest wall where the pocket is deeper than the wall required; None if it is not that deep anywhere.
         side_excess: Distance that the pocket's floor comes out through the side; 0 if it does not.
-        side_at: Place where it comes out furthest.
+        side_at: Position at which it comes out furthest.
         proud: Height of the fin's tip above the lead beside it; 0 if it is below.
-        proud_at: Place where it is highest above the lead.
+        proud_at: Position at which it is highest above the lead.
     """
 
     wall: Wall | None
@@ -71,8 +71,8 @@ class PocketRoom:
 
 @frozen
 class Room:
-    """Lead and fin round all cuts. `recess_gaps` are the distances between the rims of neighbouring recesses, by pairs of
-    screw numbers from 1. [m]"""
+    """Lead and fin material left round all cuts. `recess_gaps` gives the distances between the rims of neighbouring
+    recesses, keyed by pairs of screw numbers, counted from 1. [m]"""
 
     screws: tuple[ScrewRoom, ...]
     pocket: PocketRoom
@@ -85,7 +85,7 @@ def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Roo
     Args:
         bulb: The sized and placed bulb.
         wall_wanted: Depth from which the pocket's walls count. [m]
-        roughly: Whether to leave walls of more than twice the required thickness unrefined.
+        roughly: Whether to skip refinement of walls that are more than twice the required thickness.
 
     Returns:
         The measurements.
@@ -179,7 +179,7 @@ def screw_walls(
 
     Args:
         bulb: The sized bulb.
-        screws: The bulb's own screws, or trial ones.
+        screws: The bulb's screws, or trial ones.
         settled_above: Thickness above which walls are not refined; see `bore_walls`. [m]
 
     Returns:
@@ -223,7 +223,7 @@ def _screw_rooms(
     hole = np.array([0.5 * screw.hole_diameter for screw in screws])
     shank = np.array([0.5 * screw.diameter for screw in screws])
     seat = columns.underside + np.array([screw.recess for screw in screws])
-    # The depth of the recess at the shallowest place of its rim; it has none if the rim misses the lead.
+    # The depth of the recess at the shallowest point of its rim; it has none if the rim misses the lead.
     bottom = np.where(np.isnan(columns.rim), seat[:, None], columns.rim)
     figures = (
         along,
@@ -277,8 +277,8 @@ def inside_outline(pocket: PocketCut, along: Array, clearance: float, radius: Ar
 
     Args:
         pocket: The pocket, which gives the fin's tip and its position.
-        along: Places of the centres, aft of the tip's leading edge, shape (n,). [m]
-        clearance: Clearance; 0 for the fin's own section. [m]
+        along: Positions of the centres, aft of the tip's leading edge, shape (n,). [m]
+        clearance: Clearance; 0 for the section of the fin itself. [m]
         radius: Radius of the circles, shape (n,) or a single value. [m]
 
     Returns:
@@ -299,7 +299,7 @@ def _pocket_room(bulb: HungBulb, columns: _Columns, wall_wanted: float, settled:
     r2, _ = body.squared_radius(s)
     inside = (s >= 0.0) & (s <= body.length)
     # Half width of the lead at the floor's level, and whether the surface there faces sideways. A slot that goes right
-    # through has no floor, so the widest place of the lead counts instead.
+    # through has no floor, so the widest part of the lead counts instead.
     level = 0.0 if bulb.through else axis.floor
     half = np.sqrt(np.where(inside, np.maximum(k * (r2 - k * level**2), 0.0), 0.0))
     ny, nz = half / k, k * level

@@ -109,7 +109,7 @@ def screws_in_trouble(job: BulbResults) -> dict[int, ScrewNeeds]:
         job: The bulb, and the room round its cuts.
 
     Returns:
-        The screws for which to search for a remedy, by number from 1.
+        The screws for which to search for a remedy, keyed by screw number, counted from 1.
     """
     wanted = job.wall_wanted
     meeting = {other for _, other, gap in job.room.recess_gaps if gap < 0.0}

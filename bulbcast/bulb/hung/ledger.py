@@ -31,7 +31,7 @@ class HungBulb:
     Attributes:
         body: The finished lead body before pocket and holes.
         nose_x: x of the nose, boat axes. [m]
-        axis_z: Level of the body's axis at the nose, boat axes. [m]
+        axis_z: Height of the body's axis at the nose, boat axes. [m]
         incidence: Angle of the body's axis to the waterline, nose up positive. [rad]
         axis: Direction of the cuts and level of the pocket floor.
         pocket: The pocket in this body.
@@ -77,7 +77,7 @@ class HungBulb:
 
     @property
     def fin_pins(self) -> tuple[PinCut, ...]:
-        """The cross pins that pass through the fin; the others only hold two halves to each other."""
+        """The cross pins that pass through the fin; the others only hold two halves together."""
         return tuple(space.pin for space in self.cuts.pins if space.off_pocket < 0.0)
 
     @property
@@ -166,13 +166,13 @@ def hang(
         volume: Volume of the body, if it is already known.
 
     Returns:
-        The bulb with its ledger; mass and mass centre are those of everything hung.
+        The bulb with its ledger; mass and mass centre are those of everything that hangs.
     """
     fin = wish.fin
     # A blade that goes right through ends at the level of the underside.
     depth = body.height if fin.through else fin.pocket_depth
     floor = 0.5 * body.height - depth if fin.slot_depth is None else _slot_floor(body, nose_x, wish)
-    # The rake is the fin's in the boat; the bulb's own axis also leans by the incidence.
+    # The rake is that of the fin in the boat; the bulb's axis also leans by the incidence.
     axis = Axis(rake=fin.rake + wish.incidence, floor=floor)
     attitude, lead = attitude_under_fin(
         leading_edge_x=fin.leading_edge_x,
@@ -215,7 +215,7 @@ def hang(
 
 
 def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
-    """Level of a slot's floor, measured down from the surface above its middle. [m]"""
+    """Height of a slot's floor, given by its depth below the surface above its middle. [m]"""
     fin, slot = wish.fin, wish.fin.tip.slot
     if slot is None or fin.slot_depth is None:
         raise ValueError("a slot depth was given without a slot")

@@ -18,7 +18,7 @@ from bulbcast.bulb.hung.wish import BulbWish
 _NOTHING = Piece()
 DRILLED = "drilled"
 _DRILLED_AT = 0.7
-"""Level at which lead is drilled off, as a fraction of the half height below the axis: the middle of holes from the
+"""Height at which lead is drilled off, as a fraction of the half height below the axis: the middle of holes from the
 underside. Our judgement; the schedule itself is made for the real casting."""
 
 
@@ -95,9 +95,9 @@ def ledger_lines(
 
 
 def with_drilled(lines: tuple[LedgerLine, ...], wish: BulbWish, half_height: float) -> tuple[LedgerLine, ...]:
-    """Lines with the lead drilled off a casting made heavy on purpose, and the filler in its place.
+    """Lines with the lead drilled off a casting made overweight on purpose, and the filler in place of it.
 
-    The lead is removed where the rest balances, so that the mass centre does not move along the bulb.
+    The lead is removed at the balance point of the rest, so that the mass centre does not move along the bulb.
 
     Args:
         lines: Lines of everything that hangs, skin last.

@@ -1,4 +1,4 @@
-"""Solve for size and position together, so that the hung mass meets its target and balances in the right place.
+"""Solve for size and position together, so that the hung mass meets its target and balances at the right point.
 
 There are two unknowns, the logarithm of the free dimension and the position of the nose, and two equations, for the
 hung mass and its centre. Holes and pocket stay with the fin while the bulb grows and slides. From a good start,
@@ -101,10 +101,10 @@ class MassCentreOutOfReachError(NoSolutionError):
 
 
 def size_and_place(wish: BulbWish) -> HungBulb:
-    """Find the bulb with the target mass, in the position where everything hung balances as required.
+    """Find the bulb with the target mass, in the position where everything that hangs balances as required.
 
     Args:
-        wish: What the plan asks for.
+        wish: The bulb that the plan asks for.
 
     Returns:
         The bulb; its hung mass is within 1e-10 of the target, and its mass centre within 1e-9 m.
@@ -124,11 +124,11 @@ def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
     """Find a bulb whose mass and position depend on itself, without checking that the fin's tip is on it.
 
     Args:
-        wish: What the plan asks for; the search starts from its mass and place.
+        wish: The bulb that the plan asks for; the search starts from its mass and position.
         aim: Gives the required mass and mass centre for each trial bulb.
 
     Returns:
-        The bulb, as close to its own aim as `size_and_place` gets to the wish; None if that was not reached.
+        The bulb, as close to its aim as `size_and_place` gets to the wish; None if the aim was not reached.
     """
     try:
         return _quickly(wish, fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile), aim)
@@ -142,7 +142,7 @@ def size_where_asked(wish: BulbWish) -> HungBulb:
     It is for intermediate passes, such as the search for the boat's trim.
 
     Args:
-        wish: What the plan asks for.
+        wish: The bulb that the plan asks for.
 
     Returns:
         The bulb.
@@ -208,7 +208,7 @@ def refuse_out_of_reach(bulb: HungBulb, wish: BulbWish) -> None:
 
 
 def wanted_x(bulb: HungBulb, wish: BulbWish) -> float:
-    """Required x of this bulb's mass centre: as given in the boat, or straight under its place on the tip. [m]"""
+    """Required x of this bulb's mass centre: as given in the boat, or straight below its position on the tip. [m]"""
     if wish.carried_at is None or wish.incidence == 0.0:
         return wish.mass_centre_x
     place = (bulb.pocket.leading_edge_x + wish.carried_at, bulb.mass_centre_z)
@@ -263,7 +263,7 @@ def _quickly(wish: BulbWish, nodes: FinNodes, aim: Aim | None = None) -> HungBul
     if wish.given == "diameter" and tail_diameter_for(wish.value, wish.tail_diameter) >= wish.value:
         raise TailTooThickError(tail_diameter_for(wish.value, wish.tail_diameter), wish.value)
     free, power = _first_guess(wish, power, low, high)
-    # The place is that of the bare body's centroid: the body grows about it without sliding along the cuts.
+    # The position is that of the bare body's centroid: the body grows about it without sliding along the cuts.
     place = wish.mass_centre_x
     bulb = _centred(wish, nodes, free, place)
     lead = bulb.volume.volume * wish.cast_density / bulb.mass
@@ -297,7 +297,7 @@ def _quickly(wish: BulbWish, nodes: FinNodes, aim: Aim | None = None) -> HungBul
 
 
 def _miss(bulb: HungBulb, wish: BulbWish) -> float:
-    """Distance of the mass centre aft of its required place. [m]"""
+    """Distance of the mass centre aft of its required position. [m]"""
     return bulb.mass_centre[0] - wanted_x(bulb, wish)
 
 
@@ -329,7 +329,7 @@ def _first_guess(wish: BulbWish, power: float, low: float, high: float) -> tuple
 
 
 def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> HungBulb:
-    """Slide a body of this size until everything hung balances as required, by secant steps."""
+    """Slide a body of this size until everything that hangs balances as required, by secant steps."""
     bulb = _centred(wish, nodes, free, wish.mass_centre_x)
     rate = 1.0
     for _ in range(25):
@@ -346,7 +346,7 @@ def _placed(wish: BulbWish, nodes: FinNodes, free: float, tolerance: float) -> H
 
 def _bracketed(wish: BulbWish, nodes: FinNodes, low: float, high: float) -> HungBulb:
     """Solve by the slow method, if the quick one fails: bracket the size, and slide the bulb at each trial."""
-    # The mass hardly depends on the place, so at the ends of the range a rough one is enough.
+    # The mass hardly depends on the position, so at the ends of the range a rough one is enough.
     rough = 1e-3 * low
     lightest, heaviest = _placed(wish, nodes, low, rough), _placed(wish, nodes, high, rough)
     if not lightest.mass <= wish.target_mass <= heaviest.mass:

@@ -44,7 +44,7 @@ class FinWish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BulbWish:
-    """Everything that the size and place of a bulb depend on.
+    """Everything that the size and position of a bulb depend on.
 
     Attributes:
         target_mass: Hung mass. [kg]
@@ -52,20 +52,20 @@ class BulbWish:
         given: Name of the given dimension; the free one is solved for.
         value: Value of the given dimension. [-] for a fineness, otherwise [m]
         width_to_height: Width over height of every section. [-]
-        tail_diameter: Diameter at which the tail is cut; None for the usual one. [m]
+        tail_diameter: Diameter at which the tail is cut; None for the default. [m]
         skin: Thickness of fairing and paint. [m]
         filler_density: Density of skin, plugs and bedding. [kg/m3]
         lead_density: Density of the sound metal. [kg/m3]
         porosity: Porosity of the casting. [-]
         fin: The fin.
-        screws: Screws in order; their places are measured aft of the tip's leading edge.
-        pins: Cross pins, with places measured in the same way.
-        studs: Studs cast in, with places measured in the same way.
-        mass_centre_x: x at which everything hung must balance, boat axes. [m]
+        screws: Screws in order; their positions are measured aft of the tip's leading edge.
+        pins: Cross pins, with positions measured in the same way.
+        studs: Studs cast in, with positions measured in the same way.
+        mass_centre_x: x at which everything that hangs must balance, boat axes. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
         excess: Mass by which the hung bulb is heavier than its target until it is drilled. [kg]
         carried_at: Instead of `mass_centre_x`, the distance along the tip, aft of its leading edge, at which everything
-            hung must balance; None if the position is given in the boat. [m]
+            that hangs must balance; None if the position is given in the boat. [m]
     """
 
     target_mass: float
@@ -98,7 +98,7 @@ def tail_diameter_for(diameter: float, asked: float | None) -> float:
 
     Args:
         diameter: Diameter of the bulb. [m]
-        asked: The plan's own figure, or None. [m]
+        asked: The plan's figure, or None. [m]
 
     Returns:
         The tail diameter. [m]

@@ -65,7 +65,7 @@ def alloy_of(plan: Plan) -> CastAlloy:
 
 
 def _alloy_given(plan: Plan) -> CastAlloy:
-    """The alloy, in whichever of the four ways the plan gives it.
+    """The alloy, in whichever of the four forms the plan gives it.
 
     Raises:
         PlanError: The figures do not give a lead alloy.
@@ -139,7 +139,8 @@ def _tabulated_profile(plan: Plan, offsets: OffsetsTable | None) -> Profile:
 
 
 def _washer_of(screw: ScrewSection) -> Washer | None:
-    """The washer of a screw. By default its hole is as wide as that in the lead, and its metal is that of the screw."""
+    """The washer of a screw. By default its hole is as wide as that in the lead, and it is of the same metal as the
+    screw."""
     if screw.washer_diameter is None or screw.washer_thickness is None:
         return None
     return Washer(
@@ -159,8 +160,8 @@ def wish_of(
         plan: The plan.
         profile: The plan's profile.
         alloy: The plan's alloy.
-        from_boat: Mass [kg] and position [m] to use if the plan leaves them to the boat. If the boat's trim is not
-            known there is no position, and the usual one on the chord is assumed.
+        from_boat: Mass [kg] and position [m] to use if the plan leaves them to the boat. If the boat's trim is not known
+            there is no position, and the default one on the chord is assumed.
     """
     bulb, fin = plan.bulb, plan.fin
     if from_boat is not None and from_boat[1] is None and bulb.mass_centre_x is None and fin.carry_at is None:

@@ -30,7 +30,7 @@ def hung_mass_bar(job: BulbResults, *, narrow: bool = False) -> View:
 
     Args:
         job: The results.
-        narrow: As a phone shows it.
+        narrow: Whether it is for the narrow screen of a phone.
     """
     lines = job.bulb.lines
     present = {line.kind for line in lines}
@@ -61,7 +61,7 @@ def stacked_bar(
         title: Title of the view.
         parts: Names and masses [kg]; no mass is below zero.
         shown: The builder's units.
-        narrow: As a phone shows it: a list below the bar.
+        narrow: Whether it is for the narrow screen of a phone, with a list below the bar.
     """
     layout = Layout(1.0)
     left, right, height = (0.0, NARROW, 7.0) if narrow else (2.0, 172.0, 9.0)
@@ -101,7 +101,7 @@ def stacked_bar(
 
 @frozen
 class _Piece:
-    """A part of a bar: its name and figures, its look, where it begins and ends."""
+    """A part of a bar: its name and figures, its style, and its start and end."""
 
     label: tuple[str, str]
     style: Style
@@ -119,7 +119,7 @@ class _Piece:
 
 
 def _listed(layout: Layout, pieces: Sequence[_Piece]) -> None:
-    """The parts of a bar below it, a line each with the part's tint."""
+    """List of a bar's parts below the bar, one line for each with its tint."""
     for number, piece in enumerate(pieces):
         level = -5.0 - 5.0 * number
         swatch = rectangle(0.0, level - 1.5, 6.0, level + 1.5)

@@ -1,8 +1,8 @@
 """Points of the cross sections: lead, pocket, fin and screws cut by a plane.
 
-There are two kinds of plane. A plane square to the bulb's axis at a place x has coordinates (y, z). A plane along a
-screw's raked axis has coordinates (y, distance along the screw from the floor); in these, hole and recess are plain
-rectangles and the pocket has the same width at every height. Results are in mm, arguments in m.
+There are two kinds of plane. A plane square to the bulb's axis at x has coordinates (y, z). A plane along a screw's
+raked axis has coordinates (y, distance along the screw from the floor); in these, hole and recess are plain rectangles
+and the pocket has the same width at every height. Results are in mm, arguments in m.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ def square_lead(bulb: HungBulb, x: float) -> Contour:
 def square_fin(bulb: HungBulb, x: float, clearance: float, top: float) -> Contour:
     """Section of the pocket, or of the fin with no clearance, in the plane x from the floor up to a level. [m]
 
-    If the fin is raked, the plane cuts it at a different place along the chord at each height.
+    If the fin is raked, the plane cuts it at a different point along the chord at each height.
     """
     level = np.linspace(bulb.axis.floor, top, 40)
     half = half_width_of_outline(bulb.pocket, x + bulb.axis.shift * (level - bulb.axis.floor), clearance)

@@ -73,7 +73,7 @@ def _scale(job: BulbResults) -> float:
 
 
 def _layout(job: BulbResults, middle: float) -> Layout:
-    """An empty section of the common size, in which `middle` is the level of the bulb's axis. [mm]"""
+    """An empty section of the common size, in which `middle` is the height of the bulb's axis. [mm]"""
     layout = Layout(_scale(job))
     half = 0.5 * MM * job.bulb.body.height
     left = -layout.paper(0.5 * _LEAD + 3.0)

@@ -1,4 +1,4 @@
-"""Key to the tints and lines of the drawings, as a strip beside them."""
+"""Key to the tints and lines of the drawings, as a strip next to them."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ def legend(job: BulbResults, *, narrow: bool = False) -> View:
 
     Args:
         job: The results.
-        narrow: As a phone shows it.
+        narrow: Whether it is for the narrow screen of a phone.
     """
     most = NARROW if narrow else _WIDTH
     bulb = job.bulb

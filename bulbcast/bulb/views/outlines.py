@@ -175,7 +175,7 @@ def seat_of(bulb: HungBulb, screw: ScrewCut) -> float:
 
 
 def half_width_of_outline(pocket: PocketCut, s: Array, clearance: float) -> Array:
-    """Half width of the fin's section grown by a clearance, at places along the bulb; 0 beyond the section. [m]"""
+    """Half width of the fin's section grown by a clearance, at points along the bulb; 0 beyond the section. [m]"""
     along = np.asarray(s, dtype=float) - pocket.leading_edge_x
     if clearance == 0.0:
         within = (along >= 0.0) & (along <= pocket.tip.chord)

@@ -1,4 +1,4 @@
-"""The bulb from above with the places of its sections, and an enlarged view of the fin's tip on its pocket floor."""
+"""The bulb from above with the positions of its sections, and an enlarged view of the fin's tip on its pocket floor."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def plan_view(job: BulbResults, *, beneath: View | None = None) -> View:
 
     Args:
         job: The results.
-        beneath: The side view above it, with which the noses are aligned.
+        beneath: The side view above this one, whose nose is aligned with the nose here.
 
     Returns:
         The view, with x aft of the nose and y to starboard drawn upwards.

@@ -116,7 +116,7 @@ def side_view(job: BulbResults) -> View:
 
 
 def side_words(job: BulbResults) -> str:
-    """Message of the side view, in one line.
+    """Title of the side view, in one line.
 
     Args:
         job: The results.
@@ -129,7 +129,7 @@ def side_words(job: BulbResults) -> str:
 
 
 def _level_gauge(job: BulbResults, layout: Layout, at: Point) -> None:
-    """Small sketch beside the scale bar of the bulb's axis and the waterline, if the axis is not level."""
+    """Small sketch, next to the scale bar, of the bulb's axis and the waterline, if the axis is not horizontal."""
     incidence = job.bulb.incidence
     reach = layout.paper(34.0)
     end = (at[0] + reach * math.cos(incidence), at[1] + reach * math.sin(incidence))

@@ -87,7 +87,7 @@ def _former(one: Former, shown: Shown) -> Line:
 
 
 def frame_object(frame: MouldFrame) -> Json:
-    """Data on mould frame, boards, keys and formers for plan.json.
+    """Data on the mould frame, boards, keys and formers for plan.json.
 
     Args:
         frame: The mould frame.

@@ -1,9 +1,9 @@
-"""Formers for sprue, feeder and vents in the frame: their places, thicknesses and directions of rise.
+"""Formers for the sprue, feeder and vents in the frame: their positions, thicknesses and directions of rise.
 
 Formers rise as the metal does when the mould is poured: from the crown, from the starboard side of a bulb on its side,
 or from the end that is up. The foot of a former on the pattern extends down to the skin all round, less the pattern
 itself. No flat therefore overhangs the pattern and traps plaster. The feeder of a mould on end keeps the foot given by
-the gating, because its mould parts upright and no plaster is poured under it.
+the gating, because the parting plane of its mould is vertical and no plaster is poured under it.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ class Former:
         foot_diameter: Diameter at the foot. [m]
         top_diameter: Diameter at the top. [m]
         rise: Direction in which it rises from the foot.
-        beside: Whether it is on the parting beside the pattern, with a gate cut from its foot.
+        beside: Whether it is on the parting next to the pattern, with a gate cut from its foot.
     """
 
     kind: Kind
@@ -79,7 +79,7 @@ class Way:
         x: x of its axis, bulb axes. [m]
         diameter: Diameter at its foot. [m]
         taper: Upward taper of each side. [rad]
-        beside: Whether its foot is on the parting beside the pattern.
+        beside: Whether its foot is on the parting next to the pattern.
         foot: Depth below the pattern's highest point at which a feeder's sides meet it. [m]
     """
 
@@ -97,7 +97,8 @@ class FramedPattern:
 
     Attributes:
         outline: Outline of the pattern.
-        plane: Parting plane; a pattern that does not part is bedded in up to its middle, as if parted level.
+        plane: Parting plane; a pattern in one piece is bedded in to half its depth, as if its parting plane were
+            horizontal.
         volume: Volume of the pattern. [m3]
         mass: Mass of the casting. [kg]
         above: Height of core prints above the crown. [m]
@@ -174,7 +175,7 @@ def usual_ways(pattern: FramedPattern, settled: Settled) -> tuple[Way, ...]:
 
     Args:
         pattern: The pattern in the frame.
-        settled: Function that gives the plan's own figure, or else the default.
+        settled: Function that gives the plan's figure, or else the default.
     """
     outline, mass = pattern.outline, pattern.mass
     says = f"15 to 25 mm on models, about 55 mm at 80 kg; {_GATING}"
@@ -195,7 +196,7 @@ def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tupl
     Args:
         pattern: The pattern in the frame.
         gating: Gating of its closed mould.
-        settled: Function that gives the plan's own figure, or else the default.
+        settled: Function that gives the plan's figure, or else the default.
     """
     sprue, feeder, nose = gating.sprue, gating.feeder, pattern.outline.nose
     column: tuple[Way, ...] = ()
@@ -211,7 +212,8 @@ def gated_ways(pattern: FramedPattern, gating: Gating, settled: Settled) -> tupl
     vent = settled("vent_diameter", gating.vents[0].diameter, _FROM)
     opens = math.atan(0.5 * (sprue.top_diameter - sprue.foot_diameter) / sprue.height)
     return (
-        # The metal enters a mould parted level at its parting, beside the bulb, and one parted upright at its top.
+        # The metal enters at the parting, next to the bulb, if the parting plane is horizontal, and at the top if it is
+        # vertical.
         Way("sprue", at, across, opens, beside=gating.cavity.level_parting),
         *column,
         *(Way("vent", one.at + nose, vent, VENT_TAPER) for one in gating.vents),
@@ -225,7 +227,7 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
         way: The passage as sized by the gating.
         outline: Outline of the pattern.
         rise: Direction in which it rises.
-        top: Level of the outside of the mould, in bulb axes, in the direction of rise. [m]
+        top: Height of the outside of the mould, in bulb axes, in the direction of rise. [m]
     """
     wide, high = outline.halves(way.x)
     up, aside = (wide, high) if rise == "starboard" else (high, wide)
@@ -257,7 +259,8 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
 
 
 def sunk(one: Former, outline: PatternOutline) -> float:
-    """Fall of the pattern's skin below a former's foot, within the circle of the foot; zero beside the pattern. [m]
+    """Fall of the pattern's skin below a former's foot, within the circle of the foot; zero if it is next to the pattern.
+    [m]
 
     Args:
         one: The former.
@@ -285,8 +288,8 @@ def sunk(one: Former, outline: PatternOutline) -> float:
 
 
 def _vent_place(outline: PatternOutline, diameter: float, *, aft: bool) -> float:
-    """Place of a vent near nose or tail, where the crown is at least a vent's width high, and at least a twelfth of the
-    length from the end."""
+    """Position of a vent near the nose or tail, where the crown is at least a vent's width high, and at least a twelfth
+    of the length from the end."""
     tall = outline.x[outline.half_height >= diameter]
     twelfth = outline.length / 12.0
     if not len(tall):

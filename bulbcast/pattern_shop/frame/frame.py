@@ -70,7 +70,7 @@ class MouldFrame:
 
     Attributes:
         kind: "boards" or "printed".
-        plane: Parting plane of mould and pattern.
+        plane: Parting plane of the mould and the pattern.
         wall: Thickness of mould material round the pattern. [m]
         floor: Thickness of mould material above and below the pattern, along the pull. [m]
         along: x at both ends of the inside, bulb axes. [m]
@@ -158,7 +158,7 @@ def frame_of(
     mould: MouldDesign | None = None,
     gating: Gating | None = None,
 ) -> tuple[MouldFrame, tuple[DefaultTaken, ...]]:
-    """The frame of a plan, from the plan's own figures first, then from mould and gating, then from defaults.
+    """The frame of a plan, from the plan's figures first, then from the mould and gating, then from defaults.
 
     Args:
         section: [frame] of the plan.
@@ -168,7 +168,7 @@ def frame_of(
         gating: The gating of that mould, which gives sprue, feeder and vents.
 
     Returns:
-        The frame, with places in bulb axes, and the defaults that were chosen.
+        The frame, with positions in bulb axes, and the defaults that were chosen.
     """
     settled, outline, plane = _Settled(section, shown), pattern.outline, pattern.plane
     rise = None if mould is None else rise_of(mould, plane)
@@ -182,7 +182,7 @@ def frame_of(
         margins = mould.margins
         wall = settled("wall", margins.sides, _MOULD)
         ends = margins.ends if section.wall is None else wall
-        # The mould's floor and cover are along the pull, or its sides if it is parted upright in use.
+        # The mould's floor and cover are along the pull, or its sides if its parting plane is vertical in use.
         floor = settled("floor", margins.below if in_pull else margins.sides, _MOULD)
         if rise is not None:
             own = section.floor if in_pull else section.wall
@@ -241,7 +241,7 @@ class _Inside:
     depths: tuple[float, float]
 
     def top(self, rise: Rise, plane: Plane) -> float:
-        """Level of the outside of the mould in the direction in which the metal rises. [m]"""
+        """Height of the outside of the mould in the direction in which the metal rises. [m]"""
         if rise in ("nose", "tail"):
             return -self.along[0] if rise == "nose" else self.along[1]
         return self.depths[0] if rise == ("starboard" if plane == "vertical" else "crown") else self.across[1]

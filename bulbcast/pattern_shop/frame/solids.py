@@ -1,4 +1,4 @@
-"""Solids for making a mould: a printed frame, key buttons, formers for sprue and vents, and core boxes."""
+"""Solids for making a mould: a printed frame, key buttons, formers for the sprue and vents, and core boxes."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
 _CAP_RINGS = 24
-# Core boxes are open where the print ends; this much extra is cut off there to make sure. [m]
+# Core boxes are open where the print ends; this much more is cut off there to be safe. [m]
 _OPEN = 1e-4
 
 
@@ -65,7 +65,7 @@ def frame_ring(frame: MouldFrame, number: int, *, draft: float, offset: float) -
 
 
 def key_button(frame: MouldFrame, offset: float) -> KernelSolid:
-    """A round key button: a spherical cap that is fixed to the moulding board at the place of the first key.
+    """A round key button: a spherical cap that is fixed to the moulding board at the position of the first key.
 
     Args:
         frame: The frame.
@@ -86,7 +86,7 @@ def former(one: Former, plane: str, offset: float, sunk: float = 0.0) -> KernelS
 
     Args:
         one: The former.
-        plane: Parting plane of mould and pattern.
+        plane: Parting plane of the mould and the pattern.
         offset: Distance of the plane from the axis. [m]
         sunk: Length by which its foot extends straight down into the pattern, which is then cut away from it. [m]
     """

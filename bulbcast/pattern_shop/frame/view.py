@@ -1,4 +1,4 @@
-"""Drawing of the mould frame and the pattern on the parting plane, with keys, sprue and vents."""
+"""Drawing of the mould frame and the pattern on the parting plane, with the keys, sprue and vents."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from bulbcast.quantities import Shown
 
 _ROUND = 48
 _KEYS = {"sprue": ("frame.sprue_diameter", "frame.sprue_at"), "vent": ("frame.vent_diameter", "")}
-"""Plan keys of the diameter and the place of each former."""
+"""Plan keys for the diameter and the position of each former."""
 
 
 def frame_view(job: ShopResults) -> View | None:

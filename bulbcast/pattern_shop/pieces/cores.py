@@ -1,6 +1,6 @@
-"""Effects of cuts on a pattern: cores with their prints, the stretches that joints avoid, and thin places.
+"""Effects of cuts on a pattern: cores with their prints, the stretches that joints avoid, and thin points.
 
-A core print is a projection of the pattern, with draft for the pull, at a place where a core will rest in the mould.
+A core print is a projection of the pattern, with draft for the pull, at a point where a core will rest in the mould.
 Bulb axes, before the pattern's scale. A pocket's print is the pocket extended upwards, and downwards too if the fin's
 blade goes right through. A screw's print is its recess extended downwards, and a stud's is the stud itself above the
 crown.
@@ -40,7 +40,7 @@ class CorePlan:
         kind: Kind of core.
         index: Index of the screw or stud, from zero.
         above: Length of its print above the crown; None if it has none there. [m]
-        below: Length of its print below the underside; None likewise. [m]
+        below: Length of its print below the underside; None if it has none there. [m]
     """
 
     name: str
@@ -52,7 +52,7 @@ class CorePlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ThinPlace:
-    """A thin place in the pieces: its part, place and thickness. [m]"""
+    """A thin point in the pieces: its part, position and thickness. [m]"""
 
     name: str
     where: str
@@ -66,7 +66,7 @@ def cores_of(bulb: HungBulb, cast: CastBody, pattern: Pattern, asked: float | No
         bulb: The sized bulb.
         cast: The cast body, which says which cuts are cored.
         pattern: The pattern, which gives the scale.
-        asked: Length of prints given in the plan; None for the usual one. [m]
+        asked: Length of prints given in the plan; None for the default. [m]
     """
     scale, depth = pattern.scale, bulb.pocket_depth
 
@@ -89,7 +89,7 @@ def cores_of(bulb: HungBulb, cast: CastBody, pattern: Pattern, asked: float | No
 
 
 def cut_spans(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> tuple[CutSpan, ...]:
-    """Stretches of the axis occupied by pocket, screws, studs and cross pins, at the pattern's scale.
+    """Stretches of the axis occupied by the pocket, screws, studs and cross pins, at the pattern's scale.
 
     Args:
         bulb: The sized bulb.

@@ -66,7 +66,7 @@ class PieceSolid:
         mesh: The mesh as written. [m]
         volume: Volume before rounding to the file's precision. [m3]
         centroid: Centre of volume, shape (3,). [m]
-        area: Area of its whole surface. [m2]
+        area: Area of its complete surface. [m2]
     """
 
     name: str
@@ -84,7 +84,7 @@ class PatternPieces:
     """A pattern in pieces.
 
     Attributes:
-        pieces: The pieces half by half, from the nose.
+        pieces: The pieces of each half in turn, in order from the nose.
         halves: The halves drawn from the mould, before holes and joints, in the order of `HALVES`.
         whole: The pattern with its prints, unparted.
         lines: The ledger's names and volumes, from pattern.stl to the sum of the pieces. [m3]
@@ -102,7 +102,7 @@ def pin_cutter(at: tuple[float, float, float], along: str, radii: Array, levels:
     Args:
         at: Centre of its mouth. [m]
         along: "x", "y" or "z".
-        radii: Radius at each level. [m]
+        radii: Radius at each distance. [m]
         levels: Distances from the mouth along the axis, in ascending order. [m]
     """
     count = hoop_count(float(np.max(radii)), 2e-5)
@@ -125,7 +125,7 @@ def pattern_pieces(body: KernelSolid, cores: Sequence[Core], shop: PatternShop) 
     """Cut a pattern into its pieces.
 
     Args:
-        body: The pattern without its cored cavities, at its own scale.
+        body: The pattern without its cored cavities, at the pattern's scale.
         cores: Cored cavities with the prints of their cores.
         shop: The pattern shop's plan, with parting, dowels and joints.
 

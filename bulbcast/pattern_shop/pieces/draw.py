@@ -28,7 +28,7 @@ _ALIKE, _SAME_PLACE = 1e-6, 1e-7
 
 @frozen
 class Draw:
-    """Draw of the facets of one solid along one pull.
+    """Draw of the facets of one solid in one direction of pull.
 
     Attributes:
         area: Area of the facets that touch the mould. [m2]
@@ -36,9 +36,9 @@ class Draw:
         undercut_at: Centre of the worst undercut facet; None if there is none. [m]
         undercut_angle: Angle by which the worst facet leans back; 0 if none does. [rad]
         smallest: Smallest draft, not counting undercut facets. [rad]
-        smallest_at: Place of the smallest draft. [m]
+        smallest_at: Position of the smallest draft. [m]
         low_area: Area of the facets with less draft than required. [m2]
-        low_height: Height along the pull of the tallest patch of such facets. [m]
+        low_height: Height along the pull of the tallest patch of these facets. [m]
         low_at: Highest point of that patch; None if there is none. [m]
     """
 
@@ -59,7 +59,7 @@ def drafts(mesh: Mesh, pull: Array) -> tuple[Array, Array, Array]:
     Args:
         mesh: A closed mesh. [m]
         pull: Unit vector outwards from the solid's parting. The mould's half is pulled in this direction, the pattern
-            in the opposite one. [-]
+            in the opposite direction. [-]
 
     Returns:
         Draft, shape (n,) [rad], area, shape (n,) [m2], and centre, shape (n, 3) [m].
@@ -78,10 +78,11 @@ def draw_of(mesh: Mesh, pull: Array, *, wanted: float, flat_at: float | None) ->
         mesh: A closed mesh. [m]
         pull: Unit vector; see `drafts`. [-]
         wanted: Minimum draft required. [rad]
-        flat_at: Level of the parting face along the pull, which touches no mould; None for a whole pattern. [m]
+        flat_at: Position of the parting face along the pull, since that face touches no mould; None for an unparted
+            pattern. [m]
 
     Returns:
-        The draw: areas, angles and places of undercut and of low draft.
+        The draw: areas, angles and positions of undercuts and of low draft.
     """
     draft, area, middle = drafts(mesh, pull)
     touches = area > _SLIVER
@@ -113,7 +114,7 @@ def _steepest(
     """The smallest draft among the chosen facets, and the foremost corner that has it.
 
     The walls of a pocket or a hole have the same draft everywhere, wherever a kernel places facets in them. Corners are
-    compared regardless of the facets, so that every kernel gives the same place.
+    compared regardless of the facets, so that every kernel gives the same position.
     """
     if not chosen.any():
         chosen = np.ones_like(chosen)

@@ -58,13 +58,13 @@ class PrintSpan:
 
 @frozen
 class ToCut:
-    """A whole pattern and the limits for its joints.
+    """A complete pattern and the limits for its joints.
 
     Attributes:
         outline: Outline of the pattern.
         plane: Parting plane.
         bed: The bed within its margins.
-        cuts: Cuts that joints keep clear of.
+        cuts: Cuts that joints must avoid.
         room: Minimum half width and half height of the section at a joint. [m]
         clear: Minimum distance between a joint and a cut. [m]
         prints: Core prints that project from the pattern.
@@ -79,7 +79,7 @@ class ToCut:
     prints: tuple[PrintSpan, ...] = ()
 
     def places(self, avoided: tuple[CutSpan, ...]) -> Array:
-        """Possible places for a joint, clear of these cuts.
+        """Possible positions for a joint, clear of these cuts.
 
         They are on the grid that single precision represents exactly in mm, so that a cut's face is flat in the file
         too.
@@ -101,11 +101,11 @@ class Joints:
     """The joints across a pattern.
 
     Attributes:
-        places: Places of the joints in ascending order, bulb axes. [m]
+        places: Positions of the joints in ascending order, bulb axes. [m]
         position: Position of the pieces when printed.
         fits: Whether every piece fits the bed.
-        angles: Angle of each stretch on the bed if lying; 0 if standing. [rad]
-        struck: Cuts with a joint through them.
+        angles: Angle of each stretch on the bed if it is lying; 0 if it is standing. [rad]
+        struck: Cuts that have a joint through them.
         clear_pieces: Number of pieces that keeps every joint clear, if a joint runs through a cut; None if no number
             does.
     """
@@ -133,7 +133,7 @@ def joint_room(*, hole: float, wall: float) -> float:
     """Minimum half width and half height of a section with room for a pair of joint dowels.
 
     The dowels are at 0.45 of the half width and 0.42 of the half height. The ellipse through that point is 0.616 of the
-    section's, which leaves 0.384 of the smaller half outside it.
+    size of the section's, which leaves 0.384 of the smaller half outside it.
 
     Args:
         hole: Diameter of a dowel's hole. [m]
@@ -143,12 +143,12 @@ def joint_room(*, hole: float, wall: float) -> float:
 
 
 def joints_of(whole: ToCut, position: Position | None, pieces: int | None) -> Joints:
-    """Joints for a bed: as few as it allows, evenly spaced, and clear of cuts if possible.
+    """Joints for a bed: as few as the bed allows, evenly spaced, and clear of cuts if possible.
 
     Args:
         whole: The pattern.
-        position: Position for printing; None for whichever needs fewer pieces, lying if equal.
-        pieces: Number of pieces along the axis; None for as few as the bed allows.
+        position: Position for printing; None for whichever needs fewer pieces, or lying if both need the same number.
+        pieces: Number of pieces along the axis; None for the smallest number that the bed allows.
 
     Returns:
         The joints; `fits` is False if the number asked for, or any number, does not fit the bed.
@@ -208,18 +208,19 @@ def _in_position(whole: ToCut, position: Position, pieces: int | None) -> Joints
 
 
 class _EvenWays:
-    """Joints at allowed places that make the longest stretch as short as possible, for each number of pieces."""
+    """Joints at allowed positions that make the longest stretch as short as possible, for each number of pieces."""
 
     def __init__(self, outline: PatternOutline, allowed: Array) -> None:
         self._at = np.concatenate([[outline.nose], allowed, [outline.tail]])
         gap = self._at[None, :] - self._at[:, None]
         self._gap = np.where(gap > 0.0, gap, math.inf)
-        # Longest stretch of the best division up to each place with 1, 2, ... stretches, and where it came from.
+        # Longest stretch of the best division up to each position with 1, 2, ... stretches, and where it came from.
         self._longest = [self._gap[0].copy()]
         self._before: list[NDArray[np.intp]] = []
 
     def places(self, count: int) -> tuple[tuple[float, ...], float] | None:
-        """Joints of the best division into `count` stretches and its longest stretch; None without enough places. [m]"""
+        """Joints of the best division into `count` stretches and its longest stretch; None if there are too few
+        positions. [m]"""
         while len(self._longest) < count:
             reach = np.maximum(self._longest[-1][:, None], self._gap)
             reach[0] = math.inf
@@ -238,7 +239,7 @@ class _EvenWays:
 
 
 def _judged(whole: ToCut, places: tuple[float, ...], position: Position) -> Joints:
-    """The joints at these places, and whether every stretch between them fits the bed."""
+    """The joints at these positions, and whether every stretch between them fits the bed."""
     angles: list[float] = []
     fits = True
     for start, end in stretches(whole.outline, places):

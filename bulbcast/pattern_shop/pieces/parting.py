@@ -1,7 +1,8 @@
 """A pattern's parting, the dowels or keys that locate its halves and pieces, and the prints of its cores.
 
-A pattern with cores parts upright. A print in the parting plane draws sideways with its full draft, raked or not, and
-its core rests in both halves of the mould. A pattern without cores parts level if it is at least as wide as high.
+A pattern with cores has a vertical parting plane. A print in that plane draws sideways with its full draft, raked or
+not, and its core rests in both halves of the mould. A pattern without cores has a horizontal parting plane if it is at
+least as wide as it is high.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ Register = Literal["dowels", "keys", "none"]
 
 @frozen
 class Doweling:
-    """Dowels or keys that locate halves and pieces.
+    """Dowels or keys that locate the halves and pieces.
 
     Attributes:
         plane: Parting plane of the pattern.
@@ -150,7 +151,8 @@ def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tu
 
 
 def dowel_for(smallest: float, *, imperial: bool) -> float:
-    """The usual rod for a pattern: a tenth of its smaller side, or the next size below, but at least the thinnest.
+    """Default diameter of rod for a pattern: a tenth of its smaller side, or the next size below, but at least the
+    thinnest rod.
 
     Args:
         smallest: The smaller of the pattern's width and height. [m]
@@ -161,7 +163,7 @@ def dowel_for(smallest: float, *, imperial: bool) -> float:
 
 
 def print_length_for(core_depth: float) -> float:
-    """Length of a core print: equal to the depth of its core, within the usual limits.
+    """Length of a core print: equal to the depth of its core, within typical limits.
 
     Args:
         core_depth: Depth of the pocket, or of a hole with its recess. [m]
@@ -247,7 +249,7 @@ def _depths(outline: PatternOutline, x: Array, wanted: Doweling) -> Array:
 
 
 def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> tuple[Dowel, ...]:
-    """A pair of dowels across each joint of each half, as deep as walls and stretches allow.
+    """A pair of dowels across each joint of each half, as deep as the walls and stretches allow.
 
     Args:
         outline: Outline of the pattern.
@@ -287,8 +289,8 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
 def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
     """Thinnest wall between the ends of a dowel's hole and the pattern's outside; a lower estimate.
 
-    The ellipse through a point is nowhere nearer to that of the section than the smaller half axis times the rest of
-    the radius; the ends of a parting dowel are treated the same way.
+    The ellipse through a point is never nearer to that of the section than the smaller half axis times the rest of the
+    radius; the ends of a parting dowel are treated the same way.
 
     Args:
         outline: Outline of the pattern.

@@ -111,7 +111,7 @@ def _looks(shop: PatternShop, cut: PatternPieces, size: float) -> tuple[PieceLoo
 
 
 def _is_cut(shop: PatternShop, normal: Array, level: float) -> bool:
-    """Whether a flat face is the parting or a joint rather than the bottom of a hole."""
+    """Whether a flat face is the parting face or a joint, rather than the bottom of a hole."""
     if normal[0] != 0.0:
         return any(abs(level - place) < 1e-6 for place in shop.joints.places)
     across = {"horizontal": 2, "vertical": 1, "none": 0}[shop.plane]
@@ -183,7 +183,7 @@ def _point(at: Array) -> Point:
 
 
 def _draft(shop: PatternShop, cut: PatternPieces) -> tuple[DraftBand, ...]:
-    """Facets that face the viewer, seen at right angles to the pull, by band of draft."""
+    """Facets that face the viewer, seen at right angles to the pull, grouped by band of draft."""
     plane = shop.mould_plane
     normal = np.array(NORMALS[plane])
     halves = cut.halves if shop.plane != "none" else cut.whole.parted(NORMALS[plane], shop.offset)

@@ -23,7 +23,7 @@ _DRAFT_STYLES = (
 )
 _SWATCH, _ROW = 8.0, 5.2
 _EXPLODED = 140.0
-"""Width of the exploded view, which has no scale: wide enough for its holes, low enough to share a page. [mm]"""
+"""Width of the exploded view, which has no scale: wide enough for its holes to show, and low enough to share a page. [mm]"""
 _MOST_PLATES_ABREAST = 3
 
 
@@ -34,7 +34,7 @@ def _box_of(contours: tuple[shapes.Contour, ...]) -> shapes.Box:
 
 
 def _levels(contours: tuple[shapes.Contour, ...], at: float) -> list[float]:
-    """Levels at which contours cross an upright line."""
+    """Heights at which contours cross a vertical line."""
     levels = []
     for contour in contours:
         for (x0, y0), (x1, y1) in pairwise((*contour, contour[0])):
@@ -107,7 +107,7 @@ def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
 
 
 def draft_words(picture: PiecesPicture) -> str:
-    """One line that says how the pattern leaves its mould.
+    """One line on how the pattern leaves its mould.
 
     Args:
         picture: Bands of draft.

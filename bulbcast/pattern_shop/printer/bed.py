@@ -46,14 +46,15 @@ def usable_bed(*, length: float, width: float, height: float, margin: float) -> 
 
 
 def turned_to_fit(points: Array, bed: Bed) -> float | None:
-    """Angle at which an outline fits a bed: unturned, turned by 90 degrees, or else at a slant.
+    """Angle at which an outline fits a bed: unturned, turned by 90 degrees, or otherwise at a slant.
 
     Args:
         points: Points of the outline, shape (n, 2). [m]
         bed: The bed within its margins.
 
     Returns:
-        The angle [rad]; None if it fits at no angle. Of the slanting angles, the one that leaves most room.
+        The angle [rad]; None if it fits at no angle. If several slanting angles are possible, it is the one that leaves
+        the most room.
     """
     spare = _spare(points, bed, np.array([0.0, 0.5 * math.pi]))
     for angle, room in zip((0.0, 0.5 * math.pi), spare, strict=True):
@@ -66,7 +67,7 @@ def turned_to_fit(points: Array, bed: Bed) -> float | None:
 
 
 def _spare(points: Array, bed: Bed, angles: Array) -> Array:
-    """Least room left beside the turned outline, negative if it sticks out; same shape as the angles. [m]"""
+    """Smaller room left along or across the bed by the turned outline at each angle; negative if it sticks out. [m]"""
     c, s = np.cos(angles)[:, None], np.sin(angles)[:, None]
     x = np.ptp(c * points[:, 0] - s * points[:, 1], axis=1)
     y = np.ptp(s * points[:, 0] + c * points[:, 1], axis=1)

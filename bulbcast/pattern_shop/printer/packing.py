@@ -20,7 +20,7 @@ _LYING: dict[str, tuple[tuple[float, float, float], ...]] = {
     "port": ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0)),
     "": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
 }
-# On end, the printer's x is across the edge of the parting plane: athwartships, or up if the pattern parts upright.
+# On end, the printer's x is across the edge of the parting plane: athwartships, or up if the parting plane is vertical.
 _FORE_FACE_DOWN = ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
 _AFT_FACE_DOWN = ((0.0, 1.0, 0.0), (0.0, 0.0, -1.0), (-1.0, 0.0, 0.0))
 _UPRIGHT_FORE_FACE_DOWN = ((0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
@@ -53,7 +53,8 @@ def print_turn(half: str, position: Position, *, angle: float, aft_face_down: bo
 
 @frozen
 class Place:
-    """Place of a piece: the plate, counted from 1, and the lower left corner of the piece's box within the margins. [m]"""
+    """Position of a piece: the plate, counted from 1, and the lower left corner of the piece's box within the margins.
+    [m]"""
 
     plate: int
     x: float
@@ -61,7 +62,7 @@ class Place:
 
 
 def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[Place, ...]:
-    """Lay out pieces in order on few plates, in rows from left to right, each in the first row with room for it.
+    """Lay out pieces in order on a few plates, in rows from left to right, each in the first row with room for it.
 
     Args:
         sizes: Length and width of the box round each piece once turned. [m]
@@ -69,7 +70,7 @@ def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[
         gap: Gap between pieces. [m]
 
     Returns:
-        A place for each piece; a piece that does not fit the bed has a plate to itself.
+        A position for each piece; a piece that does not fit the bed has a plate to itself.
     """
     hair = 1e-9
     places: list[Place] = []
@@ -100,7 +101,7 @@ def material_volume(volume: float, area: float, *, shell: float, infill: float) 
 
     Args:
         volume: Volume of the piece. [m3]
-        area: Area of its whole surface. [m2]
+        area: Area of its complete surface. [m2]
         shell: Thickness of the shell. [m]
         infill: Fraction of the inside that is printed. [-]
 

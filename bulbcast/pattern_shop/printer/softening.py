@@ -30,7 +30,7 @@ class HeatEvent:
     """One occasion on which the pattern gets warm.
 
     Attributes:
-        name: Name of the occasion, in the trade's words.
+        name: Name of the occasion, in the words of the trade.
         temperature: Highest temperature. [degC]
         source: Source of the temperature.
     """
@@ -64,7 +64,7 @@ def heat_events(
     Args:
         water_to_plaster: Ratio of the mix by mass. [-]
         start: Temperature of the water. [degC]
-        drying: How the mould is dried ("air", "oven" or "baked"), if the plan says so; None for all ways.
+        drying: How the mould is dried ("air", "oven" or "baked"), if the plan says so; None for all methods.
     """
     events = [
         HeatEvent(

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 def templates_chapter(job: ShopResults) -> Chapter:
-    """Chapter on templates and turning table, withheld in the report if a finding says stop.
+    """Chapter on the templates and the turning table, withheld in the report if a finding says stop.
 
     Args:
         job: The results.

@@ -1,8 +1,8 @@
 """All templates of a job, and the pages on which they are printed.
 
 Templates follow the pattern's parallel surface, not a scaled ellipse; on a flattened bulb the two differ. Those of the
-finished bulb follow the lead, before its skin. On paper one line serves as inside and outside template; in DXF and SVG
-they are two parts, because a beam's width cannot be allowed for on a line that both share.
+finished bulb follow the lead, before its skin. On paper one line serves as both inside and outside template; in DXF and
+SVG they are two parts, because a beam's width cannot be allowed for on a line that both share.
 """
 
 from __future__ import annotations
@@ -55,7 +55,7 @@ class TemplateSet:
         stations: Surfaces with their stations and turning rows.
         templates: The templates for paper, for files, or for both.
         turning: The turning table as text.
-        drilling: The drill lists of screws and cross pins, if there are any.
+        drilling: The drill lists for screws and cross pins, if there are any.
     """
 
     stations: Stations

@@ -13,10 +13,10 @@ from bulbcast.pattern_shop.templates.turning import TurningTable
 
 _BODY, _LEAD = 3.0, 4.6
 _ROWS = (4.5, 4.2, 3.9)
-"""Heights of a table's rows, the best to read first; a closer one is taken where it saves a page. [mm]"""
+"""Heights of a table's rows, the most readable first; a smaller one is used if it saves a page. [mm]"""
 _CELL = 2.8
 _FEWEST = 6
-"""Lines of a table on its last page, where it has more than one. [-]"""
+"""Minimum number of lines of a table on its last page, if it has more than one page. [-]"""
 
 _HOW = (
     "Print at actual size (100 %), never fitted to the page. Every page has a bar of 100 mm and one of 4 in along the "
@@ -92,7 +92,7 @@ def cover_page(paper: Paper, *, name: str, about: Sequence[str], contents: Seque
 def table_pages(
     paper: Paper, tables: Sequence[TurningTable], first_page: int
 ) -> tuple[list[Page], list[tuple[int, ...]]]:
-    """Pages of tables, one below another, on as few pages as rows that can still be read allow.
+    """Pages of tables, one below another, on as few pages as readable rows allow.
 
     Args:
         paper: The paper size.
@@ -145,7 +145,7 @@ def _paged(
 
 
 def _shares(count: int, most: int) -> list[int]:
-    """Lines on each page: full pages, but a few lines kept for the last, so that none stands there alone."""
+    """Lines on each page: full pages, but with a few lines kept for the last page, so that no line is alone there."""
     shares = []
     while count > most:
         shares.append(min(most, max(count - _FEWEST, 1)))
@@ -161,7 +161,7 @@ def _table(
     widths: Sequence[float],
     height: float,
 ) -> None:
-    """Write one table, down from the column's level, its rows of one height. [mm]"""
+    """Write one table, down from the column's current height, with rows of one height. [mm]"""
     left, top = column.room.left, column.level
     edges = list(accumulate(widths, initial=left))[1:]
     right = left + sum(widths)

@@ -1,4 +1,4 @@
-"""List of holes that bring a heavy casting to its target, for the printed sheets."""
+"""List of holes that bring an overweight casting to its target, for the printed sheets."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def excess_list(job: ShopResults) -> TurningTable | None:
 
 
 def _plug_notes(job: ShopResults) -> tuple[str, ...]:
-    """Sentence on the mass that lead plugs add in place of filler, if the casting comes out light."""
+    """Sentence on the mass that lead plugs add in place of filler, if the casting comes out too light."""
     shown, wish = job.shown, job.wish
     plugs = lead_plugs(job.bulb, math.inf, wish.cast_density, wish.filler_density)
     if not plugs:

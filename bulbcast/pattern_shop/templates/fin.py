@@ -37,7 +37,7 @@ def tip_outline(tip: FinTip, clearance: float) -> Contour:
 
 
 def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
-    """Templates of the fin's tip and of the pocket, with the places of the screws.
+    """Templates of the fin's tip and of the pocket, with the positions of the screws.
 
     Args:
         bulb: The sized bulb; there is no card if the fin stands on the crown.

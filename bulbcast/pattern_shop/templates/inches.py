@@ -10,8 +10,7 @@ from bulbcast.quantities.prose import imperial_first
 
 
 def template_in_inches(template: Template) -> Template:
-    """A template with "4 23/32 in (120.0 mm)" in place of "120.0 mm (4 23/32 in)", so that its lettering is the same
-    length."""
+    """A template with "4 23/32 in (120.0 mm)" in place of "120.0 mm (4 23/32 in)"; its lettering stays the same length."""
     return replace(
         template,
         title=imperial_first(template.title),
@@ -21,7 +20,7 @@ def template_in_inches(template: Template) -> Template:
 
 
 def table_in_inches(table: TurningTable) -> TurningTable:
-    """A table with its columns of inches before those of millimetres."""
+    """A table with the columns in inches before those in millimetres."""
     inches = [place for place, head in enumerate(table.heads) if head.endswith(", in")]
     metric = [place for place, head in enumerate(table.heads) if head.endswith(", mm")]
     order = list(range(len(table.heads)))

@@ -1,7 +1,7 @@
 """The drilling saddle: cheeks that straddle the bulb, a guide plate on them, and a strip to wrap along the keel.
 
-The bulb is crown down while it is drilled. The cheeks are hollowed to fit the finished lead, ahead of and behind the
-screws. The guide plate rests on them, parallel to the bulb's axis. The drill follows the fin's axis, and each hole
+The bulb is crown downwards while it is drilled. The cheeks are hollowed to fit the finished lead, ahead of and behind
+the screws. The guide plate rests on them, parallel to the bulb's axis. The drill follows the fin's axis, and each hole
 centre is marked where the drill meets the plate's face next to the bulb.
 """
 
@@ -200,7 +200,7 @@ def _strip(
 
 
 def _wedge(rake: float) -> Template:
-    """A gauge for setting the drill, with a slanted edge that gives the drill's direction on a level plate."""
+    """A gauge for setting the drill, with a slanted edge that gives the drill's direction on a horizontal plate."""
     high, base = 70.0, 40.0
     lean, degrees = high * math.tan(abs(rake)), f"{abs(math.degrees(rake)):.1f} deg"
     outline: tuple[Point, ...] = ((0.0, 0.0), (base + lean, 0.0), (base, high), (0.0, high))

@@ -43,15 +43,15 @@ def station_templates(
         parting: Plane at which a half ends, "horizontal" or "vertical".
 
     Returns:
-        On paper, one drawing for each, whose line is for both inside and outside template. In the files, two parts,
-        since the width of a saw or beam cannot be allowed for on a shared line.
+        On paper, one drawing for each, whose line gives both the inside and the outside template. In the files, two
+        parts, since the width of a saw or beam cannot be allowed for on a shared line.
     """
     found: list[Template] = []
     for station in stations:
         outline = contour_mm(surface.section(station.place, chord_error=CHORD_ERROR))
         across, up = MM * station.half_width, MM * station.half_height
         if parting == "vertical":
-            # Drawn on its side, so that the feet of the outside template are level.
+            # Drawn on its side, so that the feet of the outside template are at the same height.
             outline, across, up = tuple((y, -x) for x, y in outline), up, across
         mark = f"{letter}{station.number}"
         inner = (cut(outline), *_inside_marks(across, up, mark))
@@ -192,7 +192,7 @@ _NOSE, _TAIL = 0.75, 1.25
 
 
 def end_gauges(surface: Surface, *, letter: str) -> tuple[Template, ...]:
-    """Nose and tail gauges in each plane with its own outline.
+    """Nose and tail gauges in each plane that has a different outline.
 
     Args:
         surface: The surface to carve or to fair.

@@ -33,7 +33,7 @@ class Stations:
         pattern: Surface of the pattern, before its coat.
         finished: Surface of the finished lead.
         carving: Stations of the pattern.
-        fairing: Stations of the finished lead, fewer.
+        fairing: Stations of the finished lead, of which there are fewer.
         turning: Turning rows of the pattern.
         parting: Plane at which the half templates end.
     """
@@ -101,7 +101,7 @@ def require_spacing(plan: Plan, body: TurnedBody, pattern: Pattern) -> None:
 
 
 def paper_of(plan: Plan) -> Literal["A4", "A3", "letter"]:
-    """Paper that the plan asks for, or the usual paper for its units.
+    """Paper that the plan asks for, or the default paper for its units.
 
     Args:
         plan: The plan as read.
@@ -116,7 +116,7 @@ def parting_of(plane: Plane, body: TurnedBody) -> Literal["horizontal", "vertica
 
     Args:
         plane: Parting plane from the pattern shop.
-        body: The finished lead body; a pattern in one piece is checked at its widest.
+        body: The finished lead body; a pattern in one piece is checked at its widest point.
     """
     if plane != "none":
         return plane
