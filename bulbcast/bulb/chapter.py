@@ -138,7 +138,7 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     under = "the lowest point, including the skin"
     at = ""
     if job.plan.boat:
-        at = "; its place in the boat is not known yet"
+        at = "; its position in the boat is not known yet"
         if fin.tip_leading_edge_x:
             at = f", {shown.length(bulb.mass_centre[0])} aft of the forward end of the waterline"
     lines = (

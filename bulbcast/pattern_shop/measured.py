@@ -73,7 +73,7 @@ class ShopSolids:
 
     Attributes:
         pattern: Solid of pattern.stl.
-        pieces: The pattern's pieces; none if it stays whole and has no core prints.
+        pieces: The pattern's pieces; none if it is in one piece and has no core prints.
         others: Solids of the frame, keys, formers and core boxes.
     """
 

@@ -25,7 +25,7 @@ DRAFT_SMALL = Rule(
     "draft-small",
     Severity.CAUTION,
     subject="pattern shop",
-    why="An upright face rubs along the mould all the way out and tears it.",
+    why="A face without draft rubs along the mould all the way out and tears it.",
 )
 PIECE_OFF_BED = Rule(
     "piece-off-bed",

@@ -1,4 +1,4 @@
-"""Closed surfaces of fin, rudder and bulb, and the heel and leeway found from a righting arm curve."""
+"""Closed surfaces of the fin, rudder and bulb, and the heel and leeway found from a righting arm curve."""
 
 from __future__ import annotations
 

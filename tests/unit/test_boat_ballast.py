@@ -41,7 +41,7 @@ FLOTATION = Flotation(
 
 
 def changed_by(flotation, *, mass, x):
-    """Change in floating position caused by a weight added at a given place."""
+    """Change in floating position caused by a weight added at a given position."""
     return changed_by_moment(flotation, mass=mass, moment=mass * (x - flotation.flotation_x))
 
 

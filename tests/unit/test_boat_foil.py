@@ -1,4 +1,4 @@
-"""Volume, centres, parts and sweep of fin and rudder; lift, leeway, and the fin needed to limit it."""
+"""Volume, centres, parts and sweep of the fin and rudder; lift, leeway, and the fin needed to limit it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Statics of the joint by hand: hanging, lying flat at 90 degrees, and three ways of running aground.
+"""Statics of the joint by hand: hanging, lying flat at 90 degrees, and running aground in three attitudes.
 
 Every balance is written out again in this file. The part of the fin's tip that presses into the lead is cut and
 measured with shapely, which the program does not use for this purpose.
@@ -223,7 +223,7 @@ def test_the_heel_between_upright_and_flat_that_pulls_a_screw_most_is_a_load_of_
 @pytest.mark.parametrize("degrees", [-30.0, 6.0, 23.0, 40.0])
 def test_raked_screws_are_pulled_and_sheared_no_less_than_statics_needs(degrees):
     """Before the fix, screws were assumed square to the floor. At 23 degrees, grounding ahead increases each screw's pull
-    by 0.39 of its share."""
+    by 0.39 of its part of the load."""
     rake = math.radians(degrees)
     raked, arm, force = replace(joint(mass_centre_at=0.035), rake=rake), 0.011, 600.0
     up, aft = np.array([-math.sin(rake), math.cos(rake)]), np.array([math.cos(rake), math.sin(rake)])

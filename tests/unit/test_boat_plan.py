@@ -1,4 +1,4 @@
-"""Sizing the bulb from the boat: keys, hull files, a round trip, the ballast command, and the full text of errors."""
+"""Sizing the bulb from the boat: keys, hull files, a round trip, the ballast command, and the full text of every error."""
 
 from __future__ import annotations
 

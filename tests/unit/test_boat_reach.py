@@ -146,7 +146,7 @@ def test_a_weight_outside_its_own_places_is_refused():
 
 
 def moment_about_zero(bulb_x, felt=FELT, extra=()):
-    """Moment of bulb and extra weights; the boat is level if the bulb alone is at its required position."""
+    """Moment of the bulb and extra weights; the boat is level if the bulb alone is at its required position."""
     return felt * bulb_x + sum(mass * x for mass, x in extra)
 
 

@@ -90,7 +90,7 @@ def test_the_bond_is_the_centreplane_outside_the_pocket(rake, width_to_height):
 
 
 def _filler_between(job):
-    """Mass of the bond and the extra filling of the pocket, with the usual filler of 1.2 g/cm3. [kg]"""
+    """Mass of the bond and the extra filling of the pocket, with the default filler of 1.2 g/cm3. [kg]"""
     return 1200.0 * (job.bulb.bond.volume + job.bulb.widened.volume)
 
 

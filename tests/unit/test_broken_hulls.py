@@ -1,8 +1,8 @@
 """Ten kinds of broken hull files, each read in full, and the messages shown to the builder.
 
-The faults are a hole, flipped facets, repeated facets, two shells, invalid numbers, an empty file, a truncated text, a
+The faults are a hole, flipped facets, repeated facets, two shells, invalid numbers, an empty file, a truncated file, a
 unit wrong by a factor of 25.4, a hull upside down, and millions of facets. Faults that are safe to repair are repaired
-and give the same bulb. Others are rejected in full sentences that say where the fault is and what to do.
+and give the same bulb. Others are rejected in full sentences that give the position of the fault and the fix.
 """
 
 from __future__ import annotations

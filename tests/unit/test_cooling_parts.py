@@ -250,7 +250,7 @@ def test_the_way_that_lasts_longest_counts():
 
 
 def levels_between(start, end):
-    """Times at which a cell freezing at a constant rate passes each level."""
+    """Times at which a cell that freezes at a constant rate passes each given fraction."""
     return np.array([start + level * (end - start) for level in LEVELS])
 
 

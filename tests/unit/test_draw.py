@@ -124,7 +124,7 @@ def test_the_silhouette_of_an_upright_cylinder_is_a_rectangle():
 @pytest.mark.parametrize("top", [0.02, 0.018])
 def test_where_the_draft_is_smallest_does_not_hang_on_how_the_kernel_puts_its_facets(top):
     """All sides of a round bar have equal draft, so reordering and splitting the facets must not change the reported
-    place."""
+    position."""
     mesh = frustum(top=top).faces()
     corners = mesh.vertices[mesh.triangles]
     middles = len(mesh.vertices) + np.arange(len(corners))

@@ -1,4 +1,4 @@
-"""Profile view of the boat: to scale, with marks in the right places and no overlapping text."""
+"""Profile view of the boat: to scale, with marks at the right points and no overlapping text."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ BARE = (
 
 @pytest.fixture(scope="module")
 def jobs(tmp_path_factory):
-    """Jobs of the example with a table, a surface and plain numbers, and with a bulb too heavy and too far aft."""
+    """Jobs of the example with a table, a surface and plain numbers, and with a bulb that is too heavy and too far aft."""
     folder = tmp_path_factory.mktemp("boats")
     subprocess.run(
         [sys.executable, str(EXAMPLES / "make_hull.py"), str(folder)], check=True, capture_output=True

@@ -1,4 +1,4 @@
-"""Drawn coordinates of pocket, fin, screws and pins compared with the plan's figures and the bulb's surface."""
+"""Drawn coordinates of the pocket, fin, screws and pins compared with the plan's figures and the bulb's surface."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Drawn coordinates of mould, gating, frame, pot and drying compared with the plan and the log."""
+"""Drawn coordinates of the mould, gating, frame, pot and drying compared with the plan and the log."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Drawn coordinates of fin and joint under load compared with the figures."""
+"""Drawn coordinates of the fin and joint under load compared with the figures."""
 
 from __future__ import annotations
 

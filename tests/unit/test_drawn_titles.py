@@ -1,4 +1,4 @@
-"""Titles of drawings use the job's own figures and change with them."""
+"""Titles of drawings use the job's figures and change with them."""
 
 from __future__ import annotations
 

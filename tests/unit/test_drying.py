@@ -1,4 +1,4 @@
-"""When a part counts as dry (at or below its target mass, constant, in warm moving air), and for how long."""
+"""Conditions for a part to count as dry (at or below its target mass, constant, in warm moving air), and for how long."""
 
 from __future__ import annotations
 
@@ -282,7 +282,8 @@ def test_in_air_one_spread_of_purity_lies_on_the_safe_side():
 @pytest.mark.parametrize("just_set", [1.6, 3.0, 9.0])
 @pytest.mark.parametrize(("bar", "scale"), [(0.5, 0.001), (1.0, 0.001), (0.25, 0.0001)])
 def test_a_mould_at_its_dry_mass_by_a_test_bar_passes_when_it_is_constant(purity, just_set, bar, scale):
-    """Both readings of the bar are off in the worst direction by the scale's spread: light when dry, heavy when just set."""
+    """Both readings of the bar are off in the worst direction by the scale's spread: too light when dry, too heavy when
+    just set."""
     share = PlasterMix(water=0.7, purity=purity).air_share
     wet, dry = bar + scale / 2.0, bar * share - scale / 2.0
     said = purity_of_test_bar(just_set=wet, dry=dry, water=0.7)

@@ -1,4 +1,5 @@
-"""Edge distance of a screw in the fin: minimum, good practice, where to move it, and fins with room for only one.
+"""Edge distance of a screw in the fin: the minimum, good practice, a better position, and fins with room for only one
+screw.
 
 The limits (0.5 mm or a tenth of the hole, 1.0 mm or a fifth) are common practice, no source. The room is compared with
 the section's formula: a NACA four-digit section has its nominal thickness at 30 % of the chord.

@@ -299,7 +299,7 @@ def test_a_blow_from_the_side_on_a_raked_fin_counts_the_end_of_its_root():
 
 
 def test_a_rake_that_root_and_tip_do_not_have_is_a_caution_whose_fix_fixes_it():
-    """Before the fix, a fin leaning 23 degrees over a pocket left at 0 degrees gave no finding."""
+    """Before the fix, a fin raked by 23 degrees over a pocket left at 0 degrees gave no finding."""
     leaning = STEEL.replace('root_leading_edge_x = "400 mm"', 'root_leading_edge_x = "273 mm"')
     (caution,) = found_in(job_of(leaning), "rake-differs")
     assert caution.severity == "caution"

@@ -144,7 +144,7 @@ def test_a_pocket_deeper_than_the_bulb_is_a_stop_and_no_blade_right_through(line
 
 
 def test_a_slot_that_would_swallow_a_smaller_bulb_is_answered_and_stopped():
-    """The lightest bulbs of the search lie wholly inside the slot and have no mass."""
+    """The lightest bulbs of the search are entirely inside the slot and have no mass."""
     lines = 'slot_width = "500 mm"\nslot_length = "9 m"\nslot_depth = "1 m"\n'
     job = job_of(fin(lines, LEAST))
     assert job.bulb.mass == pytest.approx(2.45, rel=1e-9)

@@ -1,4 +1,4 @@
-"""An unusual fineness compared with the usual ones: areas in closed form, drag by hand from the published formulas."""
+"""An unusual fineness compared with typical ones: areas in closed form, drag by hand from the published formulas."""
 
 import math
 
@@ -58,7 +58,7 @@ def test_a_bulb_given_by_its_length_is_told_at_that_key_and_never_of_an_optimum(
 
 
 def test_a_known_boat_is_compared_at_her_hull_speed(example_job):
-    """Larkmoss has a usual fineness; her hull speed is sqrt(g L / 2 pi)."""
+    """Larkmoss has a typical fineness; her hull speed is sqrt(g L / 2 pi)."""
     from bulbcast.job.steps import Asked
     from bulbcast.job.work import STEPS
     from bulbcast.quantities.frozen import replace

@@ -93,7 +93,7 @@ def along_axis(rake, moment, volume):
 
 
 def recess_by_hand(radius, top):
-    """Volume and axial moment of a cylinder from a level `top` down through the ball's surface.
+    """Volume and axial moment of a cylinder from the height `top` down through the ball's surface.
 
     Columns from -sqrt(R^2 - rho^2) to top are integrated over the disc.
     """

@@ -45,7 +45,7 @@ def broken(job):
 
 
 def with_line(text, line):
-    """The plan with a line of a remedy, such as `bulb.fineness = 6.10`, in place of its earlier value."""
+    """The plan with a line of a remedy, such as `bulb.fineness = 6.10`, instead of its earlier value."""
     section, key, value = re.fullmatch(r"(\w+)\.(\w+) = (.+)", line).groups()
     if re.search(rf"(?m)^{key} = .*$", text):
         return re.sub(rf"(?m)^{key} = .*$", f"{key} = {value}", text, count=1)

@@ -1,4 +1,4 @@
-"""Measured samples are kept, clean metal is not treated as dirty, fuel covers every filling, and lifting has limits."""
+"""Measured samples are kept, clean metal is not treated as dirty, fuel covers every filling, and limits apply to lifting."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Mould frame, boards, keys, formers and core boxes: sizes by hand, and solids compared with closed forms."""
+"""Mould frame, boards, keys, formers and core boxes: sizes calculated by hand, and solids compared with closed forms."""
 
 from __future__ import annotations
 

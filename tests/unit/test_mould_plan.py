@@ -379,7 +379,7 @@ def test_halves_are_weighed_and_matched():
 
 
 def test_a_box_leaves_what_is_round_the_pattern_on_each_side():
-    """By hand: half of the remaining length and width on each side, with floor and cover in their usual proportion."""
+    """By hand: half of the remaining length and width on each side, with floor and cover in their default proportion."""
     usual, mould = (
         job_of(BAKED).mould,
         job_of(BAKED + 'box_length = "340 mm"\nbox_width = "120 mm"\nbox_height = "130 mm"\n').mould,

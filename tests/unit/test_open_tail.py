@@ -1,4 +1,4 @@
-"""A tail diameter smaller than the profile's open end: the profile's end is used and reported."""
+"""A tail diameter smaller than the profile's open end: the profile's open end is used and reported."""
 
 from __future__ import annotations
 

@@ -83,7 +83,7 @@ def of_ball(radius):
 
 
 def recess_of(radius):
-    """Volume of the recess from a fixed seat level down through a ball of this radius, in columns over the disc."""
+    """Volume of the recess from a seat at a fixed height down through a ball of this radius, in columns over the disc."""
     return math.pi * HEAD**2 * SEAT + 2.0 / 3.0 * math.pi * (radius**3 - (radius**2 - HEAD**2) ** 1.5)
 
 

@@ -1,4 +1,4 @@
-"""Message of a study's plot: its main sentence, bulbs to one scale, axes, and choice of panels."""
+"""Message of a study's plot: its main sentence, bulbs to the same scale, axes, and choice of panels."""
 
 from __future__ import annotations
 

@@ -134,7 +134,7 @@ def pages(jobs) -> dict[str, str]:
 
 
 def hers(job: Job, words: str) -> str:
-    """Text with the builder's own units first."""
+    """Text with the builder's units first."""
     return imperial_first(words) if job.shown.units == "imperial" else words
 
 
@@ -216,7 +216,8 @@ def test_every_ledger_line_default_and_step_is_there(jobs, pages, case):
 def melt_texts(job):
     """Charge, feeder, reserve and dross as shown alone and in the melt list, in metric and imperial units.
 
-    Masses of two digits, such as "8.9 oz", are left out, since others such as a plastic pattern can be equal.
+    Masses of two digits, such as "8.9 oz", are omitted, since other masses, such as that of a plastic pattern, can be
+    equal.
     """
     melt = job.melt
     masses = (melt.cast_mass, melt.feeder, melt.reserve, melt.dross, melt.charge)

@@ -189,7 +189,7 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
 
 @pytest.fixture(scope="module")
 def ends(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """Paths of the reports on the smallest usual bulb, a yacht with a long name, and a plan with everything."""
+    """Paths of the reports on the smallest typical bulb, a yacht with a long name, and a plan with everything."""
     home = tmp_path_factory.mktemp("ends")
     found = {}
     for name, text in (("small", SMALL), ("large", LARGE), ("full", FULL)):

@@ -30,7 +30,7 @@ BAKED = '[mould]\nmaterial = "plaster"\ndrying = "baked"\n'
 
 
 def text_with(more: str, example: str = "fenwisp") -> str:
-    """An example with its sections on mould and melt replaced by the test's own."""
+    """An example whose [mould] and [melt] sections are replaced by those of the test."""
     return bare_example(example) + more
 
 
@@ -207,7 +207,7 @@ def test_no_thin_place_of_a_pattern_is_thinner_than_nothing():
 
 
 def test_a_scale_too_coarse_is_named_in_place_of_a_date(tmp_path):
-    """Before the fix, a part ending at 751.7 g was said never to reach 761.4 g, in 100 of 100 trials."""
+    """Before the fix, it was reported that a part ending at 751.7 g would never reach 761.4 g, in 100 of 100 trials."""
     path = plan_with(tmp_path, BAKED + 'scale_spread = "5 g"\n')
     done = command(
         "dry",

@@ -1,4 +1,4 @@
-"""A plan with the same structure as the previous one but other figures gives the same result as when read alone."""
+"""A plan with the same structure as the previous one but other figures gives the same result as if it were read alone."""
 
 from __future__ import annotations
 

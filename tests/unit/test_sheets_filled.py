@@ -1,4 +1,5 @@
-"""Template sheets are in order of use, as few as possible, landscape if that saves glue, with the builder's units first."""
+"""Template sheets are in order of use, as few as possible, and landscape if that saves glue, with the builder's units
+first."""
 
 from __future__ import annotations
 

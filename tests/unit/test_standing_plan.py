@@ -1,4 +1,4 @@
-"""Effects of a plan's rudder and rig on target, righting arms, heel, leeway, other sizes and other bulbs."""
+"""Effects of a plan's rudder and rig on the target, righting arms, heel, leeway, other sizes and other bulbs."""
 
 from __future__ import annotations
 

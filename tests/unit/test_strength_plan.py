@@ -1,4 +1,4 @@
-"""[strength] in a plan: the beam and the joint by hand, findings cleared by their remedies, and messages."""
+"""[strength] in a plan: the beam and the joint calculated by hand, findings cleared by their remedies, and messages."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""3MF files: unit, placement on the bed, identical bytes each time, and files that fail when read back."""
+"""3MF files: unit, placement on the bed, identical bytes every time, and files that fail when read back."""
 
 from __future__ import annotations
 

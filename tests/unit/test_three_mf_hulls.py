@@ -346,7 +346,8 @@ def test_names_namespaces_long_tags_and_long_directories_are_bounded():
 
 
 def test_a_piece_placed_often_moves_the_points_of_its_facets_alone():
-    """With many points, one facet and 9,000 placements, the cost depends on the number of facets, not of points."""
+    """With many points, one facet and 9,000 placements, the cost depends on the number of facets, not on the number of
+    points."""
     import time
 
     points = np.zeros((20_000, 3)) + np.arange(20_000)[:, None]

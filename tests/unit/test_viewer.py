@@ -63,7 +63,7 @@ document.getElementById("found").textContent = JSON.stringify(found);
 
 @pytest.mark.skipif(BROWSER is None, reason="no browser to run the viewer in")
 def test_a_second_solid_takes_the_place_of_the_first(tmp_path):
-    """The picture matches, pixel by pixel, that of the solid loaded alone, and the rotation is kept."""
+    """The picture matches, pixel by pixel, the picture of the solid loaded alone, and the rotation is kept."""
     page = tmp_path / "page.html"
     page.write_text(PAGE.replace("VIEWER", viewer_script()), encoding="utf-8")
     words = [

@@ -171,7 +171,7 @@ def test_compare_shows_no_charge_for_a_row_with_a_stop(tmp_path: Path):
 
 @pytest.fixture
 def declared(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Rule]:
-    """The Rule class for a test's own rules, kept out of the program's list."""
+    """The Rule class for rules of a test, which are kept out of the program's list."""
     monkeypatch.setattr("bulbcast.findings._RULES", {})
     return Rule
 
@@ -222,7 +222,7 @@ def test_the_reason_itself_bears_its_figures_while_others_of_that_step_do_not(de
 
 
 def test_two_findings_on_the_outfit_hide_no_figure_of_each_other(declared):
-    """Anyone replacing a pot that is too heavy must know the charge for the next one."""
+    """Anyone replacing a pot that is too heavy must know the charge for the new pot."""
     job = job_of(WHOLE)
     bearing = {"tells": Step.MELT, "brief": "Of the charge.", "subject": "outfit"}
     heavy = said(declared("heavy", Severity.HOLD, holds=(Step.MELT, Step.POUR), **bearing))

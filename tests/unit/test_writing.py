@@ -401,7 +401,7 @@ def foreign(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture
 def lockless(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Simulate a disk without file locks, such as a network disk."""
+    """Simulate a disk without file locks, for example a network disk."""
     fcntl = pytest.importorskip("fcntl")
 
     def flock(*asked: object) -> None:

@@ -1,7 +1,7 @@
 """Columns through the body along the fin's axis, and the points at which each column enters and leaves the lead.
 
 Pocket and screw holes run along the raked axis of the fin, so every cut is a bundle of columns. A column is identified
-by the point (s, y) where it crosses the level of the pocket floor; at height z it is at x = s - tan(rake) (z - floor).
+by the point (s, y) where it crosses the height of the pocket floor; at height z it is at x = s - tan(rake) (z - floor).
 This shear preserves volume: dV = ds dy dz.
 """
 
@@ -20,7 +20,7 @@ def piece_of_columns(axis: Axis, s: Array, bottom: Array, top: Array, area: Arra
     """Sum of columns between two heights.
 
     Args:
-        axis: Direction of the columns, and the level at which `s` is measured.
+        axis: Direction of the columns, and the height at which `s` is measured.
         s: x of each column at the floor, broadcastable with the heights. [m]
         bottom: Lower end of each column; a column whose bottom is above its top counts as negative. [m]
         top: Upper end of each column. [m]
@@ -43,7 +43,7 @@ def through(body: TurnedBody, axis: Axis, s: Array, y: Array) -> tuple[Array, Ar
 
     Args:
         body: The lead body.
-        axis: Direction of the columns, and the level at which `s` is measured.
+        axis: Direction of the columns, and the height at which `s` is measured.
         s: x of each column at the floor, broadcastable with `y`. [m]
         y: Offset of each column to starboard. [m]
 
@@ -119,7 +119,7 @@ def grown_top(
 
     Args:
         body: The lead body.
-        axis: Direction of the columns, and the level at which `s` is measured.
+        axis: Direction of the columns, and the height at which `s` is measured.
         s: x of each column at the floor, broadcastable with `y`. [m]
         y: Offset of each column to starboard. [m]
         distance: Distance of the parallel surface, outwards positive, small compared with the body. [m]

@@ -216,7 +216,7 @@ def parallel_volume(inner: BodyVolume, surface: BodySurface, distance: float) ->
         inner: Volume and moment of the body itself.
         surface: Surface integrals of the same body.
         distance: Distance of the surface, outwards positive, with rounded edges. Negative is inwards, where the tail's
-            edge stays sharp. That is exact to d^2, with an error of about 0.6 |d|^3, up to the tail's own thickness. [m]
+            edge stays sharp. That is exact to d^2, with an error of about 0.6 |d|^3, up to the thickness of the tail. [m]
 
     Returns:
         V + A d + M d^2 + 4/3 pi d^3 and its first moment along x. [m3], [m4]

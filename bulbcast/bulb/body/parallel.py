@@ -126,7 +126,7 @@ def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, A
 def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_error: float) -> Array:
     """Half the outline of the parallel surface seen square to its axis, from the nose to the middle of the tail.
 
-    Seen from above or from the side, the outline of a parallel surface is the parallel curve of the body's own outline,
+    Seen from above or from the side, the outline of a parallel surface is the parallel curve of the outline of the body,
     because the body is symmetrical about the plane of that outline.
 
     Args:

@@ -38,7 +38,7 @@ class Piece:
 
 @frozen
 class Axis:
-    """Direction of the cuts, and the level at which their positions are measured.
+    """Direction of the cuts, and the height at which their positions are measured.
 
     Attributes:
         rake: Rake of the fin's axis, tip aft is positive. [rad]
@@ -58,7 +58,7 @@ def cylinder_piece(axis: Axis, at_x: float, radius: float, *, low: float, high: 
     """A right cylinder along the raked axis, square at both ends.
 
     Args:
-        axis: The direction of the cuts and the level of the pocket floor.
+        axis: The direction of the cuts and the height of the pocket floor.
         at_x: x at which its axis crosses that level. [m]
         radius: [m]
         low: Lower end along the axis, 0 at the floor, upwards positive. [m]
@@ -77,10 +77,10 @@ def cylinder_piece(axis: Axis, at_x: float, radius: float, *, low: float, high: 
 
 
 def hole_piece(axis: Axis, at_x: float, radius: float, *, seat: float) -> Piece:
-    """A hole along the raked axis, from a seat square to it up to the level pocket floor.
+    """A hole along the raked axis, from a seat square to it up to the horizontal pocket floor.
 
     Args:
-        axis: The direction of the cuts and the level of the pocket floor.
+        axis: The direction of the cuts and the height of the pocket floor.
         at_x: x at which its axis crosses the floor. [m]
         radius: [m]
         seat: Position of the seat along the axis, negative below the floor; its whole rim must be below the floor. [m]

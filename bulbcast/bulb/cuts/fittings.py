@@ -141,7 +141,7 @@ def pin_band(body: TurnedBody, axis: Axis, pin: PinCut) -> Band:
 
 
 def stud_band(axis: Axis, stud: StudCut) -> Band:
-    """A stud's foot below the level floor as a band of columns."""
+    """A stud's foot below the horizontal floor as a band of columns."""
     return disc_band(axis, stud.at_x, 0.5 * stud.diameter, low=-stud.below, high=None)
 
 
@@ -152,7 +152,7 @@ def pin_space(
 
     Args:
         body: The lead body.
-        axis: Direction of the fin and level of the pocket floor.
+        axis: Direction of the fin and height of the pocket floor.
         tip: The fin's tip.
         clearance: Clearance of the pocket. [m]
         leading_edge_x: x of the tip's leading edge at the floor, bulb axes. [m]
@@ -221,11 +221,11 @@ def _off_pocket(axis: Axis, tip: FinTip, clearance: float, leading_edge_x: float
 
 
 def stud_space(body: TurnedBody, axis: Axis, stud: StudCut) -> StudSpace:
-    """Lead displaced by one stud below the level of the pocket floor.
+    """Lead displaced by one stud below the height of the pocket floor.
 
     Args:
         body: The lead body.
-        axis: Direction of the fin and level of the pocket floor.
+        axis: Direction of the fin and height of the pocket floor.
         stud: The stud.
     """
     radius = 0.5 * stud.diameter
@@ -275,7 +275,7 @@ def clear_of_each_other(
     """Whether no pin or stud meets another cut, so that the volumes can simply be added.
 
     Args:
-        axis: Direction of the fin and level of the floor.
+        axis: Direction of the fin and height of the floor.
         discs: Position on the floor and largest radius of each screw's cuts. [m]
         pins: The pins, with the lead that each removes.
         studs: The studs, with the lead that each displaces.

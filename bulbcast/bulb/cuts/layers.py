@@ -27,7 +27,7 @@ def outline_through_layer(
 
     Args:
         body: The lead body.
-        axis: Direction of the prism and the level of its foot, the pocket floor.
+        axis: Direction of the prism and the height of its foot, the pocket floor.
         leading_edge_x: x of the leading edge of the fin's tip at the floor, bulb axes. [m]
         nodes: Nodes of the fin's own section, which a skin leaves open, or of the pocket's outline.
         distance: Distance of the parallel surface; negative inside the lead. [m]
@@ -58,7 +58,7 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
 
     Args:
         body: The lead body.
-        axis: Direction of the screw and level of the pocket floor.
+        axis: Direction of the screw and height of the pocket floor.
         screw: The screw.
         distance: Distance of the parallel surface; negative inside the lead. [m]
 
@@ -79,14 +79,14 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
 
 
 def bore_through_layer(body: TurnedBody, axis: Axis, at_x: float, radius: float, distance: float) -> Piece:
-    """Part of a screw's or stud's hole between the lead's upper surface and a parallel one, up to the level floor.
+    """Part of a screw's or stud's hole between the lead's upper surface and a parallel one, up to the horizontal floor.
 
     It is empty if there is a pocket over the hole. On a crown without a pocket the hole continues through any layer
-    below the level of the fin's tip.
+    below the height of the fin's tip.
 
     Args:
         body: The lead body.
-        axis: Direction of the screw and level of the pocket floor.
+        axis: Direction of the screw and height of the pocket floor.
         at_x: x at which its axis crosses the floor. [m]
         radius: Radius of the hole. [m]
         distance: Distance of the parallel surface; negative inside the lead. [m]

@@ -68,8 +68,8 @@ def outline_band(tip: FinTip, clearance: float, leading_edge_x: float, *, low: f
         tip: The fin's tip.
         clearance: [m]
         leading_edge_x: x of the tip's leading edge at the floor. [m]
-        low: Lower level. [m]
-        high: Upper level; may be infinite. [m]
+        low: Lower height. [m]
+        high: Upper height; may be infinite. [m]
     """
     x, squares = outline_table(tip, clearance)
 
@@ -96,11 +96,11 @@ def disc_band(axis: Axis, at_x: float, radius: float, *, low: float | None, high
     """A cylinder along the axis between two planes square to it.
 
     Args:
-        axis: Direction and level of the floor.
+        axis: Direction and height of the floor.
         at_x: x at which its own axis crosses the floor. [m]
         radius: [m]
         low: Lower end along the axis from the floor; None for a cylinder that starts below everything. [m]
-        high: Upper end along the axis from the floor; None for the level pocket floor. [m]
+        high: Upper end along the axis from the floor; None for the horizontal pocket floor. [m]
     """
     cosine, sine = math.cos(axis.rake), math.sin(axis.rake)
 
@@ -167,7 +167,7 @@ def scan(body: TurnedBody, axis: Axis, bands: tuple[Band, ...]) -> Piece:
 
     Args:
         body: The lead body.
-        axis: Direction of the columns and level of the floor.
+        axis: Direction of the columns and height of the floor.
         bands: Any number of bands; the lead that they share counts once.
 
     Returns:
@@ -240,7 +240,7 @@ def _panel_edges(body: TurnedBody, bands: tuple[Band, ...], curves: list[_Curve]
     )
     found = np.array([*marks, *_changes(fine, curves)])
     edges: Array = np.unique(found[(start <= found) & (found <= end)])
-    # Curves that touch at one place report it several times, a rounding error apart.
+    # Curves that touch at one point report it several times, a rounding error apart.
     apart: Array = edges[np.append(True, np.diff(edges) > 1e-13 * (end - start))]
     return apart
 

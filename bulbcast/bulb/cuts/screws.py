@@ -79,7 +79,7 @@ def screw_places(screw: ScrewCut, axis: Axis) -> tuple[list[Array], list[Array]]
 
     Args:
         screw: The screw.
-        axis: Direction of the cuts and level of the pocket floor.
+        axis: Direction of the cuts and height of the pocket floor.
 
     Returns:
         Positions along the floor and offsets across, three arrays of each, in the order that `screw_columns` expects.
@@ -98,7 +98,7 @@ def screw_columns(axis: Axis, low: list[Array], high: list[Array]) -> ScrewColum
     """Columns of one screw, from the body's values at its `screw_places`.
 
     Args:
-        axis: Direction of the cuts and level of the pocket floor.
+        axis: Direction of the cuts and height of the pocket floor.
         low: Lowest z of each array's columns. [m]
         high: Highest z of each array's columns. [m]
     """
@@ -116,7 +116,7 @@ def screw_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewCol
 
     Args:
         body: The lead body.
-        axis: Direction of the cuts and level of the pocket floor.
+        axis: Direction of the cuts and height of the pocket floor.
         screw: The screw.
         columns: The columns from `screw_columns`.
 
@@ -138,7 +138,7 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
     bottom = (columns.low - axis.floor - a * sine) / cosine
     top = (columns.high - axis.floor - a * sine) / cosine
     whole = (
-        # The whole rim of the seat must be below the level floor and below the lead's upper surface.
+        # The whole rim of the seat must be below the horizontal floor and below the lead's upper surface.
         seat + radius * abs(math.tan(axis.rake)) <= 0.0
         and (columns.high - columns.low).min() >= 0.0
         and bottom.max() <= under_head - screw.head_height
@@ -201,7 +201,7 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
 
 
 def _bore_to_surface(body: TurnedBody, axis: Axis, at_x: float, radius: float, seat: float) -> Piece:
-    """A bore from the seat up to the lead's upper surface, everywhere below the level floor."""
+    """A bore from the seat up to the lead's upper surface, everywhere below the horizontal floor."""
     sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
     a, b, area = disc_nodes(radius)
     _, high = through(body, axis, at_x + a / cosine, b)

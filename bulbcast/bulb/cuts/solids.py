@@ -32,7 +32,7 @@ def pocket_cutter(
     """The pocket as a prism from the floor to above the body, with an outline of the true area.
 
     Args:
-        axis: Direction of the fin and level of the pocket floor.
+        axis: Direction of the fin and height of the pocket floor.
         pocket: The pocket.
         top: Level that the prism must extend beyond. [m]
         chord_error: Largest allowed distance between facet and outline. [m]
@@ -68,11 +68,11 @@ def bore_cutter(
     """A bore along the fin's axis, with the volume of the true cylinder.
 
     Args:
-        axis: Direction and level of the pocket floor.
+        axis: Direction and height of the pocket floor.
         at_x: x at which its axis crosses the floor, bulb axes. [m]
         radius: [m]
         low: Lower end along the axis from the floor, square to it. [m]
-        high: Upper end, also square to it; None for the level floor. [m]
+        high: Upper end, also square to it; None for the horizontal floor. [m]
         chord_error: Largest allowed distance between facet and cylinder. [m]
 
     Returns:
@@ -97,7 +97,7 @@ def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float
     """A cross pin's hole right through the bulb, with the volume of the true cylinder.
 
     Args:
-        axis: Direction of the fin and level of the pocket floor.
+        axis: Direction of the fin and height of the pocket floor.
         pin: The pin.
         half_width: Distance on either side that it must extend beyond. [m]
         chord_error: Largest allowed distance between facet and cylinder. [m]
@@ -117,10 +117,10 @@ def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float
 
 
 def stud_cutter(axis: Axis, stud: StudCut, *, chord_error: float) -> Mesh:
-    """Foot of a stud, from its lower end up to the level floor.
+    """Foot of a stud, from its lower end up to the horizontal floor.
 
     Args:
-        axis: Direction of the fin and level of the pocket floor.
+        axis: Direction of the fin and height of the pocket floor.
         stud: The stud.
         chord_error: Largest allowed distance between facet and cylinder. [m]
     """
@@ -163,7 +163,7 @@ def screw_cutters(
     """Solids of one screw's hole and recess; none if its axis misses the lead.
 
     Args:
-        axis: Direction and level of the pocket floor.
+        axis: Direction and height of the pocket floor.
         screw: The screw.
         seat: Position of the seat on the lead, along the axis from the floor; nan if the screw misses the lead. [m]
         depth: Depth below the floor to which the recess must extend, beyond every surface. [m]
@@ -171,7 +171,7 @@ def screw_cutters(
     """
     if math.isnan(seat):
         return []
-    # The hole begins a hair below the seat, and below the level floor all round: the excess lies
+    # The hole begins a hair below the seat, and below the horizontal floor all round: the excess lies
     # inside the recess, which is wider and removed anyway.
     radius = 0.5 * screw.hole_diameter
     foot = min(seat, -1.1 * radius * abs(math.tan(axis.rake))) - _HAIR

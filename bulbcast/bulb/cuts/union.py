@@ -89,7 +89,7 @@ def cuts_of(
 
     Args:
         body: The lead body.
-        axis: Direction of the cuts and level of the pocket floor.
+        axis: Direction of the cuts and height of the pocket floor.
         pocket: The pocket.
         screws: The screws, in order.
         nodes: Nodes from `fin_nodes`, shared by repeated calls with one fin.
@@ -150,7 +150,7 @@ def removed_by(
 
     Args:
         body: The lead body.
-        axis: Direction of the cuts and level of the pocket floor.
+        axis: Direction of the cuts and height of the pocket floor.
         pocket: The pocket.
         pocket_piece: Lead removed by the pocket alone; None if the pocket is not among the cuts.
         screws: The screws among them, from `cuts_of`.
@@ -263,7 +263,7 @@ def _prism(
 
 
 def _trimmed(axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _PrismColumns) -> Piece:
-    """Part of the fin's section that comes out below the lead, down to the level of its tip."""
+    """Part of the fin's section that comes out below the lead, down to the height of its tip."""
     comes_out = (columns.low > axis.floor) & (columns.low <= columns.high)
     if not comes_out.any():
         return Piece()

@@ -91,7 +91,7 @@ def bore_walls(
 
     Args:
         body: The lead body.
-        axis: Direction of the bores and level of the pocket floor.
+        axis: Direction of the bores and height of the pocket floor.
         bores: Any number of bores.
         settled_above: If all walls are thicker than this on the first grid they are not refined, and come out a few per
             cent too thick. This is for a study that only needs to know whether they are thicker. [m]
@@ -168,7 +168,7 @@ def pocket_wall(
 
     Args:
         body: The lead body.
-        axis: Direction of the fin and level of the pocket floor.
+        axis: Direction of the fin and height of the pocket floor.
         pocket: The pocket.
         wanted: Depth below the lead's upper surface from which walls of the pocket count. [m]
         settled_above: As for `bore_walls`. [m]

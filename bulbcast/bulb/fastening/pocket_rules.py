@@ -40,7 +40,7 @@ RAKE_DIFFERS = Rule(
     "rake-differs",
     Severity.CAUTION,
     why=(
-        "The pocket follows the rake you type, and the fin leans as its own edges do. If the two differ, the fin does "
+        "The pocket follows the rake you type, and the fin leans as its edges do. If the two differ, the fin does "
         "not fit the pocket."
     ),
 )

@@ -33,7 +33,7 @@ class HungBulb:
         nose_x: x of the nose, boat axes. [m]
         axis_z: Height of the body's axis at the nose, boat axes. [m]
         incidence: Angle of the body's axis to the waterline, nose up positive. [rad]
-        axis: Direction of the cuts and level of the pocket floor.
+        axis: Direction of the cuts and height of the pocket floor.
         pocket: The pocket in this body.
         bond: Filler between two halves, outside the pocket.
         widened: Extra filler in the pocket, which the bond makes wider.
@@ -110,7 +110,7 @@ class HungBulb:
         """Water displaced, with its moments: body and skin less the fin's own volume in both. Bulb axes."""
         envelope = parallel_volume(self.volume, self.surface, self.skin)
         whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
-        # The boat counts the whole fin down to its level tip, so what is trimmed off below the lead is subtracted here.
+        # The boat counts the whole fin down to its horizontal tip, so what is trimmed off below the lead is subtracted here.
         return (
             whole
             + self.bond
@@ -169,7 +169,7 @@ def hang(
         The bulb with its ledger; mass and mass centre are those of everything that hangs.
     """
     fin = wish.fin
-    # A blade that goes right through ends at the level of the underside.
+    # A blade that goes right through ends at the height of the underside.
     depth = body.height if fin.through else fin.pocket_depth
     floor = 0.5 * body.height - depth if fin.slot_depth is None else _slot_floor(body, nose_x, wish)
     # The rake is that of the fin in the boat; the bulb's axis also leans by the incidence.
@@ -220,7 +220,7 @@ def _slot_floor(body: TurnedBody, nose_x: float, wish: BulbWish) -> float:
     if slot is None or fin.slot_depth is None:
         raise ValueError("a slot depth was given without a slot")
     floor = 0.5 * body.height - fin.slot_depth
-    # One iteration is enough with the bulb level; with its nose up, the level of the floor moves the slot along by a
+    # One iteration is enough with the bulb horizontal; with its nose up, the height of the floor moves the slot along by a
     # hundredth.
     for _ in range(_ROUNDS):
         _, lead = attitude_under_fin(
@@ -247,7 +247,7 @@ def bond_between(body: TurnedBody, axis: Axis, pocket: PocketCut, thickness: flo
 
     Args:
         body: The lead body.
-        axis: Direction of the fin and level of the pocket floor.
+        axis: Direction of the fin and height of the pocket floor.
         pocket: The pocket.
         thickness: Thickness of the filler. [m]
 

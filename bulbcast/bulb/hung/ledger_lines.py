@@ -57,7 +57,7 @@ def ledger_lines(
 
     Args:
         wish: The wish, which gives fillings and densities.
-        axis: Direction of the cuts and level of the pocket floor.
+        axis: Direction of the cuts and height of the pocket floor.
         volume: Volume of the lead body.
         surface: Surface integrals of the lead body.
         cuts: The cuts in the lead body.

@@ -55,7 +55,7 @@ USUAL_CARRY_AT = float(KEYS["fin.carry_at"].default or "nan")
 
 
 def alloy_of(plan: Plan) -> CastAlloy:
-    """The alloy of a plan, refined by the castings in the log beside it.
+    """The alloy of a plan, refined by the castings in the log next to it.
 
     Raises:
         PlanError: The figures do not give a lead alloy.

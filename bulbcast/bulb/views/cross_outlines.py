@@ -30,7 +30,7 @@ def square_lead(bulb: HungBulb, x: float) -> Contour:
 
 
 def square_fin(bulb: HungBulb, x: float, clearance: float, top: float) -> Contour:
-    """Section of the pocket, or of the fin with no clearance, in the plane x from the floor up to a level. [m]
+    """Section of the pocket, or of the fin with no clearance, in the plane x from the floor up to a height. [m]
 
     If the fin is raked, the plane cuts it at a different point along the chord at each height.
     """
@@ -98,8 +98,8 @@ def square_bore(
         screw: The screw whose axis it follows.
         radius: Radius of the bore.
         low: Lower end along the axis from the floor; minus infinity for the lead's underside.
-        high: Upper end along the axis; None for the level floor.
-        ceiling: Highest level that is drawn.
+        high: Upper end along the axis; None for the horizontal floor.
+        ceiling: Greatest height that is drawn.
 
     Returns:
         The outline; empty if the plane misses the bore. [mm]
@@ -157,7 +157,7 @@ def screw_lead(bulb: HungBulb, at_x: float) -> Contour:
 
 
 def _along(bulb: HungBulb, z: Array) -> Array:
-    """Distance along the axis, from the floor, of points at a given level. [m]"""
+    """Distance along the axis, from the floor, of points at a given height. [m]"""
     along: Array = (z - bulb.axis.floor) / math.cos(bulb.axis.rake)
     return along
 

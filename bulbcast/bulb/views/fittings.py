@@ -11,7 +11,7 @@ from bulbcast.drawing.shapes import Circle, Style, rectangle
 
 
 def draw_fittings(bulb: HungBulb, layout: Layout, top: float) -> None:
-    """Draw pins and studs in the centreplane, with studs broken off at the same level as the fin.
+    """Draw pins and studs in the centreplane, with studs broken off at the same height as the fin.
 
     Args:
         bulb: The sized bulb.

@@ -160,7 +160,7 @@ def recess_side(bulb: HungBulb, screw: ScrewCut, seat: float, top: float) -> tup
 
 
 def hole_side(bulb: HungBulb, screw: ScrewCut, radius: float, seat: float) -> Contour:
-    """Outline of a hole in the centreplane, from the seat to the level floor; empty if the seat is above the floor."""
+    """Outline of a hole in the centreplane, from the seat to the horizontal floor; empty if the seat is above the floor."""
     if not seat < 0.0:
         return ()
     slant, tangent = Slant(bulb.axis), math.tan(bulb.axis.rake)

@@ -147,7 +147,7 @@ def _square(at: Point, half: float) -> Box:
 
 
 def _fin(job: BulbResults, layout: Layout, top: float) -> None:
-    """Draw the fin's tip in the centreplane, broken off at a level. [mm]"""
+    """Draw the fin's tip in the centreplane, broken off at a given height. [mm]"""
     bulb = job.bulb
     lead, chord = MM * bulb.pocket.leading_edge_x, MM * bulb.pocket.tip.chord
     floor = MM * bulb.axis.floor
@@ -170,7 +170,7 @@ def _fin(job: BulbResults, layout: Layout, top: float) -> None:
 def _screw(job: BulbResults, layout: Layout, screw: ScrewCut, top: float) -> None:
     """Draw a screw in the centreplane, with its recess and plug, and its hole and bedding.
 
-    Everything above the level at which the fin is broken off (mm) is broken off too.
+    Everything above the height at which the fin is broken off (mm) is broken off too.
     """
     bulb = job.bulb
     limit = (top / MM - bulb.axis.floor) / math.cos(bulb.axis.rake)

@@ -60,7 +60,7 @@ def printer_parts(
     estimate = "an estimate: the shell is calculated as surface times thickness"
     rows.append(Line("all pieces together weigh about", shown.mass(mass), estimate))
     if shop.thin:
-        rows.append(Line("thinnest place", shown.length(shop.thin[0].thickness), shop.thin[0].where))
+        rows.append(Line("thinnest point", shown.length(shop.thin[0].thickness), shop.thin[0].where))
     yield Table(rows=rows, only="report")
     yield from _heat(shop, shown)
     yield Words(
