@@ -32,13 +32,14 @@ def drawings(job: BulbResults) -> Chapter:
 
     left_out = len(job.bulb.screw_cuts) - len(shown_screws(job))
     few = f"{left_out} of the screws are too far from the bulb to be drawn."
+    skin = " Dashed outline: the skin, not to scale." if job.bulb.skin > 0.0 else ""
     parts: list[Part] = [
         Picture(draw=lambda: legend(job), narrow=lambda: legend(job, narrow=True)),
         Picture(
             draw=side,
             sheet=True,
             caption="{title}; cut along the centreplane. Fastenings and elastic axis: from the tip's leading edge "
-            "along the pocket floor. Pocket: from the crown. Dashes: the pattern. {scale}.",
+            f"along the {'axis' if job.bulb.through else 'pocket floor. Pocket: from the crown'}.{skin} {{scale}}.",
         ),
         Picture(
             draw=lambda: plan_view(job, beneath=side()),
