@@ -38,8 +38,8 @@ def drawings(job: BulbResults) -> Chapter:
         Picture(
             draw=side,
             sheet=True,
-            caption="{title}; cut along the centreplane. Fastenings and elastic axis: from the tip's leading edge "
-            f"along the {'axis' if job.bulb.through else 'pocket floor. Pocket: from the crown'}.{skin} {{scale}}.",
+            caption="{title}; cut along the centreplane. Fastenings and elastic axis: from the tip's leading edge"
+            f"{'' if job.bulb.through else ' along the pocket floor. Pocket: from the crown'}.{skin} {{scale}}.",
         ),
         Picture(
             draw=lambda: plan_view(job, beneath=side()),
