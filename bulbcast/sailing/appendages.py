@@ -1,8 +1,8 @@
 """Fin, rudder and bulb as closed surfaces that float with the hull, for large angles of heel.
 
-They are deep under the upright boat, reach the surface when she is flat and are in the air when she is upside down, so
-the righting arms depend on where their volume is. The volume of each surface equals that of its body apart from rounding,
-so hull and appendages together displace the volume that the weight list allows for.
+They are deep under the upright boat, reach the surface when the boat lies flat, and are in the air when she is upside
+down. The righting arms therefore depend on the position of their volume. The volume of each surface equals that of its
+body apart from rounding, so the hull and the appendages together displace the volume that the weight list allows for.
 """
 
 from __future__ import annotations
@@ -24,19 +24,20 @@ from bulbcast.solids.mesh import Mesh, mesh_volume_and_centroid
 
 _ALONG, _DOWN = 20, 6
 _STEPS, _CLOSE = 40, 1e-12
-# Error of the bulb's facets before the volume is corrected, as a share of its diameter.
+# Error of the bulb's facets before the volume is corrected, as a fraction of the diameter.
 _CHORD_ERROR_IN_DIAMETERS = 1.0 / 100.0
 
 
 def foil_mesh(foil: Foil) -> Mesh:
-    """Make a closed surface of a foil from level sections, with trailing edge and ends closed straight across.
+    """Make a closed surface of a foil from horizontal sections, with the trailing edge and the ends closed straight
+    across.
 
     Args:
         foil: Fin or rudder, or part of one.
 
     Returns:
-        Facets in boat axes, counter-clockwise seen from outside, adjusted to the foil's own volume about the same
-        centre. [m]
+        Facets in boat axes, counter-clockwise seen from outside, adjusted to the exact volume of the foil about the
+        same centre. [m]
     """
     # Points are closest at the nose, where the section curves most.
     chord = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, _ALONG + 1)))
@@ -55,7 +56,8 @@ def foil_mesh(foil: Foil) -> Mesh:
     if held < 0.0:
         triangles, held = triangles[:, ::-1], -held
     meant = foil_solid(foil)
-    # A change in thickness throughout leaves the height and the fore-and-aft position of its centre unchanged.
+    # Changing the thickness everywhere by the same factor leaves the height and the fore-and-aft position of the centre
+    # unchanged.
     vertices = vertices * (1.0, meant.volume / held, 1.0)
     shift = np.array([meant.centre_x - float(centroid[0]), 0.0, meant.centre_z - float(centroid[2])])
     return Mesh(vertices=vertices + shift, triangles=triangles)
@@ -63,8 +65,8 @@ def foil_mesh(foil: Foil) -> Mesh:
 
 @cache
 def _foil_triangles() -> Indices:
-    """Facets shared by all foils. The corners run aft along the starboard side and back along the port side, section by
-    section."""
+    """Facets, the same for all foils. The corners run aft along the starboard side and back along the port side, section
+    by section."""
     each = 2 * _ALONG + 1
     rows = each * np.arange(_DOWN + 1)[:, None]
     s = rows + np.arange(_ALONG + 1)
@@ -75,7 +77,7 @@ def _foil_triangles() -> Indices:
 
     side = (s[:-1, :-1], s[:-1, 1:], s[1:, 1:], s[1:, :-1])
     image = (p[:-1, :-1], p[:-1, 1:], p[1:, 1:], p[1:, :-1])
-    # The port side mirrors the starboard side, diagonals included, to keep the foil symmetrical.
+    # The port side mirrors the starboard side, including the diagonals, to keep the foil symmetrical.
     facets = [
         quads(*side),
         quads(*image)[:, ::-1],
@@ -94,11 +96,11 @@ def foil_above(foil: Foil, hidden: float) -> Foil:
     """Cut a given volume off a foil's tip, such as the part of the fin inside the bulb.
 
     Args:
-        foil: The whole fin.
-        hidden: Volume of its end inside the bulb, from 0 to less than the foil's. [m3]
+        foil: The complete fin.
+        hidden: Volume of the fin's end inside the bulb, from 0 to less than the fin's volume. [m3]
 
     Returns:
-        The exposed part, with a level lower end.
+        The exposed part, with a horizontal lower end.
     """
     if hidden <= 0.0:
         return foil
@@ -129,12 +131,13 @@ def bulb_mesh(
     centroid_x: float,
     attitude: Attitude,
 ) -> Mesh:
-    """Make a closed surface of bulb and skin without the cuts. The part of the fin inside it is subtracted from the fin.
+    """Make a closed surface of the bulb with its skin, without the cuts. The part of the fin inside it is subtracted from
+    the fin.
 
     Args:
         body: The lead body.
-        skin: Thickness of the skin over it. [m]
-        volume: Volume of both. [m3]
+        skin: Thickness of the skin over the lead. [m]
+        volume: Volume of the lead and the skin together. [m3]
         centroid_x: Position x of the centroid of that volume, from the nose. [m]
         attitude: Position and angle of the bulb axes in the boat axes.
 

@@ -1,6 +1,6 @@
 """Chapter on stability and sailing: righting arms, heel and leeway in a wind, other sizes, and a deeper or heavier bulb.
 
-It appears in the report, in plan.json and in the output of `bulbcast ballast`.
+The chapter appears in the report, in plan.json and in the output of `bulbcast ballast`.
 """
 
 from __future__ import annotations
@@ -25,18 +25,18 @@ from bulbcast.sailing.work import Standing
 if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
-CAVEAT = "This is not a stability assessment. It does not include crew, downflooding, swamping or shifting weights."
+CAVEAT = "This is not a stability assessment. It does not include the crew, downflooding, swamping or shifting weights."
 NOT_AN_ASSESSMENT = "not a stability assessment; crew, downflooding and swamping are not included"
 """Wording of `CAVEAT` in plan.json."""
 
 SMALL_ANGLES = "The hull's shape is not known, so heel is calculated from GM sin(heel), which is valid only at small angles."
 LEEWAY_CAVEAT = (
     "Leeway is given at hull speed. It varies as one over the speed squared, so at half the speed it is four times as "
-    "large. Side force from rudder and hull is not counted."
+    "large. Side force from the rudder and the hull is not counted."
 )
 _FORMULAS = {HELMBOLD: "Helmbold", WHICKER_FEHLNER: "Whicker and Fehlner"}
 _EVERY = 10
-"""Step between the rows of the table of righting arms, a multiple of 5. [degrees]"""
+"""Step between the rows of the table of righting arms. It must be a multiple of 5. [degrees]"""
 
 
 def judged(standing: Standing | None) -> bool:
@@ -53,7 +53,7 @@ def standing_chapter(job: SailingResults, standing: Standing) -> Chapter:
 
     Args:
         job: The results.
-        standing: Results on stability, from those results.
+        standing: Results on stability, calculated from the results of `job`.
     """
     shown, sailing, rigged = job.shown, standing.sailing, job.plan.rig is not None
     # The caveat appears once, before anything that could be taken for a stability assessment.
@@ -94,14 +94,14 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
 
     seen = "aft" if standing.side == "starboard" else "ahead"
     yield Picture(
-        draw=heeled, caption=f"{{title}}. View from {seen}, with the hull at its largest section. {{scale}}."
+        draw=heeled, caption=f"{{title}}. View from {seen}, with the largest section of the hull. {{scale}}."
     )
     yield Picture(
         draw=lambda: righting_arm_plot(standing, shown),
-        caption=f"{{title}}. Sinkage and trim are free, and heel is to {standing.side}. "
-        f"Volumes and masses of hull, fin{', rudder' if job.plan.rudder is not None else ''} and bulb are included. "
-        "The dashed line is the wind's heeling arm, if a rig is given. A kink shows where bulb and fin leave the water, "
-        "or where the deck goes under.",
+        caption=f"{{title}}. Sinkage and trim are free, and heel is to {standing.side}. The volumes and masses of the "
+        f"hull, fin{', rudder' if job.plan.rudder is not None else ''} and bulb are included. The dashed line is "
+        "the wind's heeling arm, if a rig is given. A kink shows where the bulb and fin leave the water, or where "
+        "the deck goes under.",
     )
     yield Table(
         rows=_stability(standing, curve, shown),
@@ -124,7 +124,7 @@ def _righting(job: SailingResults, standing: Standing, curve: RightingArmCurve) 
         ],
         heads=("heel", "righting arm", "moment", "sinkage", "trim"),
         figures=(0, 1, 2, 3, 4),
-        caption="By angle of heel",
+        caption="For each angle of heel",
     )
     said = {
         "caveat": NOT_AN_ASSESSMENT,
@@ -151,7 +151,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
         return Line(*((label, text, remark) if said else ("", "", "")), f"stability.{name}", value)
 
     def area(metres: float | None) -> str:
-        """Words for an arm times an angle."""
+        """Text for an area under the righting arm curve, an arm times an angle."""
         if metres is None:
             return ""
         if shown.units == "imperial":
@@ -169,7 +169,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
     return [
         line(
             True,
-            "Largest righting arm",
+            "Maximum righting arm",
             fine_length(curve.largest_arm, shown),
             f"at {degrees(curve.largest_arm_heel)} of heel",
             "largest_arm_m",
@@ -195,7 +195,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
             positive is not None,
             "Positive area",
             area(positive),
-            "work needed to heel the boat that far, divided by her weight",
+            "work needed to heel the boat that far, divided by the boat's weight",
             "positive_area_m_rad",
             positive,
         ),
@@ -225,7 +225,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
         caption="{title}. Gusts, rolling and crew are not included.",
     )
     low, side = shown.length(sailing.lateral_z), rig.coefficient
-    arm = f"from its centre of effort down to the centre of lateral resistance at z = {low}"
+    arm = f"from the sail's centre of effort down to the centre of lateral resistance at z = {low}"
     lines = [
         Line("Heeling arm of the sail", shown.length(rig.heeling_arm), arm, "wind.heeling_arm_m"),
         Line("Side-force coefficient", f"{side:g}", rig.coefficient_source, "wind.force_coefficient", side),
@@ -234,7 +234,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
         Line(
             f"Wind that heels the boat {math.degrees(one.heel):.0f}°",
             shown.speed(one.wind),
-            "steady" if one.rests else "and further, as there is no steady heel at this angle",
+            "steady" if one.rests else "and further, because there is no steady heel at this angle",
         )
         for one in sailing.winds
     ]
@@ -270,7 +270,7 @@ def _wind(sailing: Sailing, shown: Shown) -> Iterator[Part]:
 def _leeway(sailing: Sailing, shown: Shown) -> Iterator[Part]:
     fin, force, heel = sailing.free_fin, sailing.side_force, sailing.heel
     wave, aspect = "speed of a wave as long as the waterline", f"{sailing.aspect_ratio:.2f}"
-    free = f"{shown.length(fin.span)} deep; effective aspect ratio {aspect}, with the hull as a mirror"
+    free = f"{shown.length(fin.span)} deep; effective aspect ratio {aspect}, with the hull acting as a mirror"
     lines = [
         Line("Hull speed", shown.speed(sailing.hull_speed), wave, "leeway.hull_speed_m_s"),
         Line("Exposed fin", shown.area(fin.area), free, "leeway.free_fin_area_m2"),
@@ -316,8 +316,8 @@ def _leeway_lines(one: Leeway, sailing: Sailing, shown: Shown) -> Iterator[Line]
         yield Line(
             f"Fin needed for {limit} in this wind",
             shown.area(fin.same_shape_area),
-            f"for the same shape, {shown.length(fin.same_shape_span)} deep; {deep}"
-            f"with the present chords {shown.length(fin.same_chord_span)} deep",
+            f"with the same shape, {shown.length(fin.same_shape_span)} deep; {deep}"
+            f"with the present chords, {shown.length(fin.same_chord_span)} deep",
         )
 
 

@@ -1,4 +1,5 @@
-"""Depth of fin needed to keep to the leeway limit, solved together with the boat, since a deeper fin changes her."""
+"""Depth of fin needed to keep within the leeway limit. It is solved together with the boat, because a deeper fin changes
+her."""
 
 from __future__ import annotations
 
@@ -23,7 +24,8 @@ _CLOSE = 2e-5
 
 
 def tip_for_leeway(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None) -> float | None:
-    """Find the level of the fin's tip that keeps leeway within the limit in the given wind, all else as typed.
+    """Find the height of the fin's tip that keeps leeway within the limit in the given wind, with everything else as
+    typed.
 
     Args:
         plan: The plan, with its rig.
@@ -32,7 +34,8 @@ def tip_for_leeway(plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMes
         surface: Surface of the hull; None if its shape is not known.
 
     Returns:
-        The level [m]; None if no depth up to three times the fin's is enough, or the boat cannot be solved with it.
+        The height of the tip [m]; None if no depth up to three times the fin's is enough, or if the boat cannot be
+        solved with it.
     """
     tip, step = plan.fin.tip_z, sailing
     deepest = plan.fin.tip_z - 2.0 * sailing.free_fin.span

@@ -3,10 +3,10 @@
     R = 1/2 rho V^2 S Cf FF        Cf by ITTC-57 at the Reynolds number based on length
 
 The range covers the published form factors for streamlined bodies of revolution. Each is one author's curve through
-measurements in turbulent flow. They differ from each other by more than a change in the bulb's fineness alters any of
-them, so none is used alone. Drag of the fin, the junction and the square tail face, and from leeway and surface waves,
-is not included. The range can rank bulbs of similar shape but cannot find an optimum, because the minimum over fineness
-is flatter than the range is wide.
+measurements in turbulent flow. The difference between them is larger than the effect of the bulb's fineness on any of
+them, so none is used alone. The drag of the fin, of the junction and of the square tail face is not included, nor is
+drag from leeway and surface waves. The range can rank bulbs of similar shape but cannot find an optimum, because the
+minimum over fineness is flatter than the range is wide.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from bulbcast.quantities.frozen import frozen
 Array = NDArray[np.float64]
 
 SLOWEST_REYNOLDS = 1e3
-"""Reynolds number below which the friction line is meaningless, since it tends to infinity at 100. Our judgement."""
+"""Reynolds number below which the friction line is meaningless, because it tends to infinity at 100. Our judgement."""
 
 TURBULENT_FROM = 1e6
 """Reynolds number, based on length, below which flow round a smooth body may stay laminar and separate from a full tail.
@@ -38,7 +38,7 @@ class DragError(ValueError):
 
 @frozen
 class BulbDrag:
-    """Drag of one bulb at one speed.
+    """Drag of one bulb at one speed, as a range.
 
     Attributes:
         speed: Speed through the water. [m/s]
@@ -54,7 +54,7 @@ class BulbDrag:
 
 
 def drag_words(lowest_reynolds: float, highest_reynolds: float) -> str:
-    """Caveat that must accompany drag figures, in whole sentences.
+    """Caveat that must accompany drag figures, in complete sentences.
 
     Args:
         lowest_reynolds: Lowest Reynolds number of the bulbs compared, based on length. [-]
@@ -93,7 +93,7 @@ def ittc57(reynolds: float | Array) -> Array:
     number = _checked(
         reynolds,
         SLOWEST_REYNOLDS,
-        "The Reynolds number is {}; the friction line is used only from 1000 up. Give a higher speed.",
+        "The Reynolds number is {}, but the friction line is used only from 1000 upwards. Give a higher speed.",
     )
     return np.asarray(0.075 / (np.log10(number) - 2.0) ** 2)
 
@@ -137,7 +137,7 @@ def torenbeek(fineness: float | Array) -> Array:
 
 
 def raymer(fineness: float | Array) -> Array:
-    """Raymer's form factor, which is meant for fuselages and is pessimistic for a smooth bulb.
+    """Raymer's form factor, which is intended for fuselages and is pessimistic for a smooth bulb.
 
     Args:
         fineness: Length over diameter, at least 1. [-]
@@ -171,14 +171,14 @@ def bulb_drag(
 
     Args:
         length: Length of the finished body. [m]
-        fineness: Its length over its diameter, at least 1. [-]
-        wetted_area: Area of the whole surface. [m2]
+        fineness: Length of the body over its diameter, at least 1. [-]
+        wetted_area: Area of the complete surface. [m2]
         speed: Speed through the water. [m/s]
-        water_density: [kg/m3]
-        kinematic_viscosity: Viscosity of the water. [m2/s]
+        water_density: Density of the water. [kg/m3]
+        kinematic_viscosity: Kinematic viscosity of the water. [m2/s]
 
     Returns:
-        The range. It bounds the published factors, not the true drag.
+        The drag as a range. It bounds the published factors, not the true drag.
 
     Raises:
         DragError: The Reynolds number is below 1000, the fineness below 1, or either is not finite.
@@ -198,7 +198,7 @@ def _fineness(fineness: float | Array) -> Array:
     return _checked(
         fineness,
         1.0,
-        "The fineness is {}, but form factors are for bodies longer than they are wide. Make it at least 1.",
+        "The fineness is {}, but form factors apply only to bodies longer than they are wide. Make it at least 1.",
     )
 
 

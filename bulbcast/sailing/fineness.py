@@ -1,7 +1,7 @@
-"""Cost in wetted area and drag of an unusual fineness, compared with bulbs in the usual range.
+"""Cost in wetted area and drag of an unusual fineness, compared with bulbs in the typical range.
 
 The bulbs compared have the same volume, profile, sections and tail. Each drag is a range over published form factors.
-None is called the best, because the ranges overlap over the usual finenesses.
+None is called the best, because the ranges overlap for typical values of fineness.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from bulbcast.sailing.drag import BulbDrag, DragError, bulb_drag, drag_words
 from bulbcast.sailing.scale import hull_speed
 
 USUAL = (4.0, 5.0, 6.0, 7.0, 8.0, 9.0)
-"""Common practice, no source: ballast bulbs are 4 to 9 times as long as they are thick, most of them 5 to 8."""
+"""Common practice, no source: ballast bulbs are 4 to 9 times as long as they are thick, and most are 5 to 8 times."""
 
 ASSUMED_SPEED = 1.5
 """Speed assumed if the boat is not known, about the hull speed of a 1.4 m yacht. Our judgement. [m/s]"""
@@ -33,7 +33,9 @@ ROUND_A_COURSE = (
 FINENESS_UNUSUAL = Rule(
     "fineness-unusual",
     Severity.NOTE,
-    why=("Fineness has little effect on speed, but a large one on wetted area, length and room in the lead."),
+    why=(
+        "Fineness has little effect on speed, but a large effect on wetted area, length and the room in the lead."
+    ),
 )
 
 
@@ -42,10 +44,10 @@ class OtherBulb:
     """Bulb of another fineness with the same volume.
 
     Attributes:
-        fineness: [-]
-        length: [m]
-        diameter: [m]
-        wetted_area: [m2]
+        fineness: Length over diameter. [-]
+        length: Length of the bulb. [m]
+        diameter: Diameter of the bulb. [m]
+        wetted_area: Area of the complete surface. [m2]
         drag: Drag at the speed of the comparison; None if no formula is valid.
     """
 
@@ -58,12 +60,12 @@ class OtherBulb:
 
 @frozen
 class FinenessBeside:
-    """Planned bulb and bulbs in the usual range.
+    """Planned bulb and bulbs in the typical range.
 
     Attributes:
         speed: Speed at which the drags are calculated. [m/s]
-        of_boat: Whether that is the boat's hull speed, not an assumed one.
-        planned: The plan's own bulb.
+        of_boat: Whether that speed is the boat's hull speed rather than an assumed one.
+        planned: Bulb as planned.
         usual: Bulbs at each fineness of `USUAL`.
     """
 
@@ -74,11 +76,11 @@ class FinenessBeside:
 
 
 def fineness_beside(body: TurnedBody, water: Water, speed: float | None) -> FinenessBeside | None:
-    """Compare the planned bulb with bulbs in the usual range; None if its fineness is within that range.
+    """Compare the planned bulb with bulbs in the typical range. Returns None if its fineness is within that range.
 
     Args:
         body: The finished lead body.
-        water: The water that the boat floats in.
+        water: Water in which the boat floats.
         speed: The boat's hull speed; None if not known. [m/s]
     """
     if USUAL[0] - 1e-9 <= body.fineness <= USUAL[-1] + 1e-9:
@@ -93,8 +95,8 @@ def fineness_beside(body: TurnedBody, water: Water, speed: float | None) -> Fine
 
 
 def beside_planned(job: BallastResults) -> tuple[dict[str, FinenessBeside], tuple[Finding, ...]]:
-    """Compare the plan's bulb with usual ones. Return the comparison by its field name in the results, and the findings.
-    Both are empty for a usual fineness.
+    """Compare the plan's bulb with typical bulbs. Returns the comparison by its field name in the results, and the
+    findings. Both are empty for a typical fineness.
 
     Args:
         job: The bulb, and the boat if there is one.
@@ -111,7 +113,7 @@ def beside_planned(job: BallastResults) -> tuple[dict[str, FinenessBeside], tupl
 
 
 def _at(body: TurnedBody, fineness: float, water: Water, speed: float) -> OtherBulb:
-    # For one cut profile the volume is proportional to the fineness and to the cube of the diameter.
+    # For a given cut profile the volume is proportional to the fineness and to the cube of the diameter.
     diameter = body.diameter * (body.fineness / fineness) ** (1.0 / 3.0)
     other = turned_body(
         body.profile,
@@ -136,10 +138,10 @@ def _at(body: TurnedBody, fineness: float, water: Water, speed: float) -> OtherB
 
 
 def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
-    """Make the finding that the fineness is outside the usual range, with its cost.
+    """Make the finding that the fineness is outside the typical range, with its cost.
 
     Args:
-        beside: The planned bulb and the usual ones.
+        beside: The planned bulb and the typical bulbs.
         key: Key in the plan that gives its fineness.
         shown: The builder's units.
     """
@@ -161,8 +163,8 @@ def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
     more = f"{shown.percent(abs(change))} {'more' if change > 0.0 else 'less'}"
     return FINENESS_UNUSUAL(
         key,
-        f"A fineness of {own.fineness:.3g} is outside the usual {USUAL[0]:g} to {USUAL[-1]:g}. Compared with a bulb of "
-        f"fineness {limit:g} and the same volume, it has {more} wetted area{drags}.",
+        f"A fineness of {own.fineness:.3g} is outside the typical range, {USUAL[0]:g} to {USUAL[-1]:g}. Compared with a "
+        f"bulb of fineness {limit:g} and the same volume, it has {more} wetted area{drags}.",
         f"{doubt}. {ROUND_A_COURSE} Keep this fineness if a length or draught requires it.",
         found=own.fineness,
         limit=limit,
@@ -176,14 +178,14 @@ def _range(drag: BulbDrag, shown: Shown) -> str:
 
 
 def fineness_chapter(beside: FinenessBeside, shown: Shown) -> Chapter:
-    """The planned bulb and the usual ones.
+    """Table of the planned bulb and the typical bulbs.
 
     Args:
         beside: The comparison.
         shown: The builder's units.
     """
     own = beside.planned
-    whose = "the boat's hull speed" if beside.of_boat else "assumed, as no boat is given"
+    whose = "the boat's hull speed" if beside.of_boat else "assumed, because no boat is given"
     rows = [
         (
             f"{one.fineness:.3g}" + (" (planned)" if one is own else ""),
@@ -205,7 +207,7 @@ def fineness_chapter(beside: FinenessBeside, shown: Shown) -> Chapter:
         "usual": [_record(one) for one in beside.usual],
     }
     heads = ("fineness", "length", "diameter", "wetted area", "", "range of drag")
-    name = "Fineness compared with the usual range"
+    name = "Fineness compared with the typical range"
     return Chapter(
         name="fineness",
         title=name,

@@ -1,4 +1,4 @@
-"""Boat held at one heel, with her position and her centres of mass and buoyancy."""
+"""Boat held at one angle of heel, with the boat's attitude and centres of mass and buoyancy."""
 
 from __future__ import annotations
 
@@ -20,13 +20,13 @@ WITHOUT_WIND = math.radians(30.0)
 
 @frozen
 class Heeled:
-    """Boat at rest with the heel held, starboard down; mirrored if she leans to port.
+    """Boat at rest with the heel held, starboard down. A boat that leans to port is mirrored.
 
     Attributes:
         attitude: Heel, trim and sinkage of the boat.
-        mass_centre: Mass centre of boat and bulb, boat axes. [m]
+        mass_centre: Mass centre of the boat and the bulb together, boat axes. [m]
         buoyancy: Centre of buoyancy of everything under water, boat axes. [m]
-        arm: Level distance of the centre of buoyancy to starboard of the mass centre. [m]
+        arm: Horizontal distance of the centre of buoyancy to starboard of the mass centre. [m]
         hull: Hull without fin and bulb.
     """
 
@@ -38,15 +38,16 @@ class Heeled:
 
 
 def heeled_boat(plan: Plan, boat: BoatJob, standing: Standing) -> Heeled | None:
-    """Find the boat at her steady heel in the given wind, or at 30 degrees if she has none.
+    """Find the boat's position at her steady heel in the given wind, or at 30 degrees if she has no steady heel.
 
     Args:
-        plan: The plan, for fin, rudder and water.
+        plan: The plan, which gives the fin, the rudder and the water.
         boat: The boat with her bulb.
         standing: The boat's righting arms.
 
     Returns:
-        The boat; None if her shape or a weight's position is not known, or she does not come to rest there.
+        The heeled boat. None if the boat's shape or a weight's position is not known, or if she does not come to rest
+        at that heel.
     """
     curve, sailing, hull = standing.curve, standing.sailing, boat.start.hull.surface()
     x, y, z = boat.mass_centre

@@ -1,4 +1,5 @@
-"""Drawing of the boat heeled by the wind, seen from aft, with her centres and the two balanced couples."""
+"""Drawing of the boat heeled by the wind, seen from aft, with her centres of mass and buoyancy and the two balanced
+couples."""
 
 from __future__ import annotations
 
@@ -22,7 +23,7 @@ from bulbcast.sailing.sailing_work import Sailing
 
 MM = 1000.0
 _WIDE, _HIGH = 110.0, 94.0
-"""Largest size of the boat on paper. [mm]"""
+"""Maximum size of the boat on paper. [mm]"""
 
 _ARROW, _RADIUS, _ROUND, _STATIONS = 13.0, 1.5, 64, 21
 
@@ -31,14 +32,14 @@ Projected = Callable[[float, float, float], Point]
 
 
 def heeled_view(job: SailingResults, heeled: Heeled) -> View:
-    """Draw the boat at a heel.
+    """Draw the heeled boat.
 
     Args:
         job: The results, with the boat and her stability.
         heeled: The boat at rest at that heel.
 
     Returns:
-        View along a level fore-and-aft line, with x towards the low side and the water at y = 0. [mm]
+        View along a horizontal fore-and-aft line, with x towards the low side and the water's surface at y = 0. [mm]
     """
     shown, sailing = job.shown, _wind_of(job)
     place = projection(heeled)
@@ -84,7 +85,7 @@ def _wind_of(job: SailingResults) -> Sailing | None:
 
 
 def heeled_words(job: SailingResults, heeled: Heeled) -> str:
-    """One-line message of the drawing.
+    """One-line summary of the drawing.
 
     Args:
         job: The results, with the boat and her stability.
@@ -102,7 +103,7 @@ def heeled_words(job: SailingResults, heeled: Heeled) -> str:
 
 
 def _weight(job: SailingResults) -> float:
-    """Weight of boat and bulb together. [N]"""
+    """Weight of the boat and the bulb together. [N]"""
     if job.boat is None:
         raise ValueError("the plan gives no boat")
     return job.boat.total_mass * STANDARD_GRAVITY
@@ -125,11 +126,11 @@ def projection(heeled: Heeled) -> Projected:
 
 
 def hull_sections(heeled: Heeled, place: Projected) -> list[tuple[Style, Contour]]:
-    """Largest cross-section of the hull, as one outline or several.
+    """Largest cross-section of the hull, as one or more outlines.
 
     Args:
         heeled: The heeled boat with her hull.
-        place: Map of points to the picture.
+        place: Map from boat axes to the picture.
     """
     import shapely
 
@@ -156,7 +157,7 @@ def _area(lines: np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> float:
 
 
 def _foils(job: SailingResults, place: Projected) -> Iterable[tuple[Style, Contour]]:
-    """Fin seen end on, with its thickness at hull and tip."""
+    """Fin seen end on, with its thickness at the hull and at the tip."""
     fin = job.plan.fin
     if fin.root_z is None:
         return
@@ -184,12 +185,12 @@ def _round(points: Iterable[Point]) -> Box:
 
 
 def centres(heeled: Heeled, place: Projected) -> dict[str, Point]:
-    """Points G, B and M. M is where the vertical through B crosses the centreplane above B; a boat flat on her side has
-    none. [mm]
+    """Points G, B and M. M is the point where the vertical through B crosses the centreplane above B. A boat flat on her
+    side has no M. [mm]
 
     Args:
         heeled: The boat at rest.
-        place: Map of points to the picture.
+        place: Map from boat axes to the picture.
     """
     g, b = place(*heeled.mass_centre), place(*heeled.buoyancy)
     found = {"G": g, "B": b}
@@ -210,14 +211,14 @@ def _upright_lines(layout: Layout, marks: dict[str, Point]) -> None:
 
 
 def _righting(layout: Layout, marks: dict[str, Point]) -> None:
-    """Arrows for weight at G and buoyancy at B."""
+    """Arrows for the weight at G and the buoyancy at B."""
     g, b, long = marks["G"], marks["B"], layout.paper(_ARROW)
     arrow(layout, g, (g[0], g[1] - long), Style.CURVE)
     arrow(layout, b, (b[0], b[1] + long), Style.CURVE)
 
 
 def _heeling(layout: Layout, sailing: Sailing, place: Projected, shown: Shown) -> None:
-    """Arrows for the force of the wind on the sail and of the water on the fin, square to the mast."""
+    """Arrows for the force of the wind on the sail and of the water on the fin, perpendicular to the mast."""
     top = place(0.0, 0.0, sailing.lateral_z + sailing.rig.heeling_arm)
     low = place(0.0, 0.0, sailing.lateral_z)
     heel, long = sailing.heel or 0.0, layout.paper(_ARROW)
@@ -267,10 +268,10 @@ def _marks(layout: Layout, marks: dict[str, Point]) -> None:
 
 
 def _legend(layout: Layout, job: SailingResults, sailing: Sailing | None, crossed: bool, left: float) -> None:
-    """Key to the letters and arrows, with the size of the couples."""
+    """Key to the letters and arrows, with the magnitude of the couples."""
     shown, weight = job.shown, _weight(job)
     rows: list[tuple[str | Style, str]] = [
-        ("G", f"mass centre of boat and bulb; total weight {shown.force(weight)}"),
+        ("G", f"mass centre of the boat and bulb; total weight {shown.force(weight)}"),
         ("B", "centre of buoyancy at this heel"),
     ]
     if crossed:
@@ -283,7 +284,12 @@ def _legend(layout: Layout, job: SailingResults, sailing: Sailing | None, crosse
     wind = (
         []
         if sailing is None
-        else [(Style.CURVE_3, f"forces of wind and water, {shown.length(sailing.rig.heeling_arm)} apart")]
+        else [
+            (
+                Style.CURVE_3,
+                f"forces of the wind and the water, {shown.length(sailing.rig.heeling_arm)} apart",
+            )
+        ]
     )
     rows += [(Style.CURVE, "weight and buoyancy, one righting arm apart"), *wind]
     step, level = 1.6 * layout.letter, layout.lowest - 2.2 * layout.letter

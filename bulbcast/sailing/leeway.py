@@ -1,11 +1,11 @@
 """Side force and leeway of the fin, with lift slopes by published formulas, and the fin needed for a given leeway.
 
-A fin under a hull works like half of a wing twice as deep, with the hull's bottom as the mirror. Its effective aspect
-ratio is 2 b^2 / S. Lift is assumed proportional to the angle, which is true up to about 8 or 10 degrees (common practice,
-no source). A bulb at the tip adds some lift, which no formula here includes.
+A fin under a hull works like half of a wing of twice the span, with the hull's bottom as a mirror. Its effective aspect
+ratio is 2 b^2 / S. Lift is assumed proportional to the angle, which is true up to about 8 or 10 degrees (common
+practice, no source). A bulb at the tip adds some lift, which no formula here includes.
 
-Leeway is given at hull speed for the exposed fin alone, with the hull as a mirror; rudder, bulb and hull are not counted.
-Findings use the slope of Whicker and Fehlner, which is the lower.
+Leeway is given at hull speed for the exposed fin alone, with the hull as a mirror. The rudder, bulb and hull are not
+counted. Findings use the slope of Whicker and Fehlner, which is the lower.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ def effective_aspect_ratio(foil: Foil, *, mirror: bool = True) -> float:
 
     Args:
         foil: The exposed fin.
-        mirror: Whether a hull closes the upper end. If not, the foil is a whole wing. [-]
+        mirror: Whether a hull closes the upper end. If not, the foil is a complete wing. [-]
 
     Returns:
         2 b^2 / S with the mirror, b^2 / S without it. [-]
@@ -83,7 +83,7 @@ def whicker_fehlner(aspect_ratio: float, sweep: float = 0.0) -> float:
 
 
 def lift_slope(formula: str, aspect_ratio: float, sweep: float = 0.0) -> float:
-    """Lift slope by the named formula.
+    """Lift slope by a named formula.
 
     Args:
         formula: "helmbold", which ignores sweep, or "whicker-fehlner". [-]
@@ -94,7 +94,7 @@ def lift_slope(formula: str, aspect_ratio: float, sweep: float = 0.0) -> float:
         Lift slope per radian. [1/rad]
 
     Raises:
-        BoatFigureError: The formula refuses its arguments, or no formula has that name.
+        BoatFigureError: The arguments are outside the formula's range, or no formula has that name.
     """
     if formula == HELMBOLD:
         return helmbold(aspect_ratio)
@@ -117,9 +117,10 @@ def leeway(
     """Leeway at which the fin carries the side force.
 
     Args:
-        side_force: Side force square to the fin's plane, just as the sail's force is square to the mast. [N]
+        side_force: Side force perpendicular to the fin's plane, just as the sail's force is perpendicular to the mast.
+            [N]
         speed: Speed through the water. [m/s]
-        area: Area of the fin, one side. [m2]
+        area: Area of one side of the fin. [m2]
         slope: Lift slope. [1/rad]
         water_density: [kg/m3]
         heel: Heel, below 90 degrees. Heel reduces the angle at which the fin meets the sideways flow by a factor
@@ -136,22 +137,22 @@ def leeway(
     require_positive("The fin's area", area, "m2")
     if not abs(heel) < 0.5 * math.pi:
         raise BoatFigureError(
-            f"The heel is {math.degrees(heel):g} degrees; a fin produces side force only below 90 degrees. Give the heel "
-            "that the boat sails at."
+            f"The heel is {math.degrees(heel):g} degrees, but a fin produces side force only below 90 degrees. Give the "
+            "heel at which the boat sails."
         )
     return side_force / (holding * area * math.cos(heel))
 
 
 @frozen
 class FinForLeeway:
-    """Three fins that would carry the side force at the set leeway, by one formula.
+    """Three fins that would carry the side force at the given leeway, according to one formula.
 
     Attributes:
-        same_shape_area: Area of this fin scaled as a whole. [m2]
-        same_shape_span: Span of that fin. [m]
-        same_span_area: Area at the present depth with longer chords; None if no chord is long enough. [m2]
-        same_chord_area: Area with the present chords, deeper or shallower. [m2]
-        same_chord_span: Span of that fin. [m]
+        same_shape_area: Area of a fin of the same shape. [m2]
+        same_shape_span: Span of a fin of the same shape. [m]
+        same_span_area: Area of a fin with the present span and longer chords; None if no chord is long enough. [m2]
+        same_chord_area: Area of a fin with the present chords, deeper or shallower. [m2]
+        same_chord_span: Span of a fin with the present chords. [m]
     """
 
     same_shape_area: float
@@ -170,22 +171,22 @@ def fin_for_leeway(
     water_density: float,
     formula: str = WHICKER_FEHLNER,
 ) -> FinForLeeway:
-    """Calculate in three ways the fin area that would carry the side force at a set leeway, upright.
+    """Calculate three alternatives for the fin area that would carry the side force at a given leeway, upright.
 
-    A longer chord on the same span lowers the aspect ratio. Whatever its chord, a fin of span b under its mirror cannot
+    A longer chord on the same span lowers the aspect ratio. Whatever its chord, a fin of span b under a mirror cannot
     give more than about pi b^2 per radian. Depth has no such limit. Helmbold's slope is solved for sqrt(A^2 + 4) in one
     step, that of Whicker and Fehlner as a quadratic.
 
     Args:
         foil: The exposed fin, for its span, mean chord and sweep. The sweep is not changed.
         limit: Leeway allowed. [rad]
-        side_force: [N]
+        side_force: Side force to be carried. [N]
         speed: Speed through the water. [m/s]
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
         formula: "helmbold" or "whicker-fehlner". [-]
 
     Returns:
-        Areas and spans.
+        Areas and spans of the fins.
 
     Raises:
         BoatFigureError: A figure is not above 0, or there is no such formula.
@@ -207,7 +208,7 @@ def fin_for_leeway(
 
 
 def _area_of(formula: str, sweep: float, span: float, needed: float) -> float | None:
-    """Area on a given span that makes S a(2 b^2 / S) as large as needed; None if no area can."""
+    """Area that makes S a(2 b^2 / S) as large as needed for a given span; None if no area can."""
     if formula == HELMBOLD:
         root, cosine = 4.0 * math.pi * span**2 / needed - 2.0, 1.0
     else:
@@ -219,7 +220,7 @@ def _area_of(formula: str, sweep: float, span: float, needed: float) -> float | 
 
 
 def _span_of(formula: str, sweep: float, chord: float, needed: float) -> float:
-    """Span on a given mean chord that makes b c a(2 b / c) as large as needed."""
+    """Span that makes b c a(2 b / c) as large as needed for a given mean chord."""
     if formula == HELMBOLD:
         root, cosine = 2.0 + needed / (math.pi * chord**2), 1.0
     else:
@@ -243,7 +244,7 @@ def _cosine(sweep: float) -> float:
     require_finite("The sweep", sweep, "rad")
     if abs(sweep) > STEEPEST_SWEEP:
         raise BoatFigureError(
-            f"The quarter-chord line is swept {math.degrees(sweep):g} degrees; the formula is used only up to 60 "
+            f"The quarter-chord line is swept {math.degrees(sweep):g} degrees, but the formula is used only up to 60 "
             "degrees. Give the fin less sweep."
         )
     return math.cos(sweep)

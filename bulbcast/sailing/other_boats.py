@@ -1,4 +1,4 @@
-"""Report text on boats other than the planned one: the same boat at another size, and other bulbs on other fins."""
+"""Report text on boats other than the planned boat: the same boat at another size, and other bulbs on other fins."""
 
 from __future__ import annotations
 
@@ -23,8 +23,8 @@ NOT_TRADED = (
 OTHER_SIZES = (
     "Every length is scaled, including righting arms. The fin's lift slope stays the same. In the same wind the sail's "
     "moment grows with the cube of the length, but the righting moment with the fourth power. So the smaller boat is "
-    "more tender, and at her lower speed her fin makes more leeway. That is why a model of a larger boat needs a deeper "
-    "fin, with more area, than the plan shows."
+    "more tender, and at its lower speed it makes more leeway. That is why a model of a larger boat needs a deeper fin, "
+    "with more area, than the plan shows."
 )
 
 
@@ -38,7 +38,7 @@ def degrees(radians: float) -> str:
 
 
 def at_other_sizes(sailing: Sailing, shown: Shown) -> Iterator[Part]:
-    """The same boat at another size.
+    """Report section on the same boat at another size.
 
     Args:
         sailing: The boat under her rig.
@@ -90,17 +90,18 @@ def _under_sail(one: UnderSail) -> Json:
 
 
 def scale_needs(sailing: Sailing, scale: ScaleComparison, shown: Shown) -> str:
-    """Sentences on the ballast and fin that the boat would need to heel as the other size does in the same wind.
+    """Sentences on the ballast and fin that the boat would need in order to heel as much as the other size does in the
+    same wind.
 
     Args:
-        sailing: The boat at her own size.
+        sailing: The boat at the planned size.
         scale: The boat at the other size.
         shown: The builder's units.
     """
     wind = shown.speed(scale.here.wind)
     as_there = (
-        f"In {shown.speed(scale.like_wind)} of wind she heels as much as a boat of {scale.ratio:g} times the length does "
-        f"in {wind}."
+        f"In a wind of {shown.speed(scale.like_wind)} she heels as much as a boat of {scale.ratio:g} times the length "
+        f"does in {wind}."
     )
     if scale.metacentric_height_needed > sailing.highest_gm:
         # A figure that cannot be reached is useless as advice.
@@ -120,7 +121,7 @@ def deeper_or_heavier(trade: Trade | None, sailing: Sailing, shown: Shown) -> It
     """Report section on other bulbs on other fins.
 
     Args:
-        trade: Results for all bulbs and fins; None if they would take too long.
+        trade: Results for all bulbs and fins; None if they would take too long to calculate.
         sailing: The boat under sail as planned.
         shown: The builder's units.
     """
@@ -196,21 +197,21 @@ def _trade_words(trade: Trade, shown: Shown) -> Iterator[str]:
     if trade.depth_worth is not None:
         step = 0.0254 if shown.units == "imperial" else 0.010
         yield (
-            f"Near the plan, {shown.length(step)} of extra depth does as much against the wind as "
-            f"{shown.mass(step * trade.depth_worth)} of extra bulb. Depth adds draught and fin. Mass costs freeboard, "
-            "unless you leave the same mass ashore."
+            f"Near the plan, {shown.length(step)} of extra depth is as effective against the wind as "
+            f"{shown.mass(step * trade.depth_worth)} of extra bulb mass. Extra depth increases the draught and the fin's "
+            "size. Extra mass reduces freeboard, unless you leave the same mass ashore."
         )
     mass = (
         "The fin's mass changes with its volume."
         if trade.fin_scaled
-        else "The fin's own mass is not listed separately, so it is not changed."
+        else "The fin's mass is not listed separately, so it is not changed."
     )
     yield (
-        "Each answer is a new calculation, with the bulb sized and placed again and the boat floating at her new mass. "
-        f"The weight list is unchanged. {mass} Chords and the rake of the leading edge stay the same. A deeper fin "
-        "lowers the centre of lateral resistance, unless you give that."
+        "Each answer is a new calculation, with the bulb sized and positioned again and the boat floating at her new "
+        f"mass. The weight list is unchanged. {mass} The chords and the rake of the leading edge stay the same. A deeper "
+        "fin lowers the centre of lateral resistance, unless you specify its position."
     )
     failed = sorted({one.missing for one in trade.cells if one.missing})
     yield from (f"No answer: {reason}" for reason in failed[:3])
     if any(not wind.rests for one in trade.cells for wind in one.winds):
-        yield "* There is no steady heel there; this wind takes the boat past it."
+        yield "* There is no steady heel at this angle; this wind takes the boat past it."

@@ -15,11 +15,11 @@ if TYPE_CHECKING:
 
 @frozen
 class SailingResults(JointResults):
-    """All results calculated before the pattern.
+    """All results that are calculated before the pattern.
 
     Attributes:
         standing: Results on stability and sailing; None without a boat, or if not requested.
-        fineness: Bulb compared with others; None if its fineness is usual.
+        fineness: Comparison of the bulb with typical bulbs; None if its fineness is typical.
     """
 
     standing: Standing | None = None

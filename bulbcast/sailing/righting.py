@@ -24,10 +24,11 @@ _SWINGS = math.radians(5.0)
 
 @frozen
 class RightingArmCurve:
-    """Righting arms against heel, each at the sinkage and trim at which the boat rests at that heel.
+    """Curve of righting arms against heel.
 
-    An area is the work of heeling the boat, divided by her weight. It is the integral of arm x cos(trim) over heel,
-    calculated from the potential energy and not from the points of the curve.
+    Each is for the sinkage and trim at which the boat rests at that heel. An area is the work of heeling the boat,
+    divided by her weight. It is the integral of arm x cos(trim) over heel, calculated from the potential energy and not
+    from the points of the curve.
 
     Attributes:
         heels: Heels, ascending, starboard down. [rad]
@@ -35,7 +36,7 @@ class RightingArmCurve:
         sinkages: Depth of the origin at each heel. [m]
         trims: Trim at each heel; stern down is positive. [rad]
         energies: Potential energy at each heel, divided by weight. [m]
-        mass: [kg]
+        mass: Mass of everything afloat. [kg]
         gm: Metacentric height, upright. [m]
         upright: Sinkage and trim with the heel held at zero.
         positive_from: Heel from which the arms are positive: zero, or the angle of loll of a boat that does not float
@@ -46,8 +47,8 @@ class RightingArmCurve:
         later_area: Area from `vanishing` to the end of the curve; negative if it capsizes the boat. [m]
         area_spent: Heel at which all of the positive area is used up. Beyond it the boat would not come back unaided,
             even without losses. None if the curve does not reach it. [rad]
-        largest_arm: Largest arm of the curve, from the parabola through its three highest neighbouring points. [m]
-        largest_arm_heel: Heel of the largest arm. [rad]
+        largest_arm: Maximum arm of the curve, from the parabola through its three highest neighbouring points. [m]
+        largest_arm_heel: Heel at which the arm is at its maximum. [rad]
     """
 
     heels: tuple[float, ...]
@@ -84,13 +85,13 @@ def righting_arm_curve(
         mass_centre: Mass centre, boat axes. [m]
         water_density: [kg/m3]
         heels: At least two heels, ascending, between 0 and 180 degrees. [rad]
-        near: Curve of a very similar boat. If it has the same heels, each search starts from its attitude.
+        near: Curve of a very similar boat. If it has the same heels, each search starts from that boat's attitude.
 
     Returns:
         The curve.
 
     Raises:
-        FloatingError: The boat sinks or stands on end, or the heels cannot be used.
+        FloatingError: The boat sinks or stands on end, or the heels are not valid.
     """
     _check_heels(hull, heels)
 
@@ -146,12 +147,12 @@ def _start(heel: float, last: Sequence[Attitude], near: RightingArmCurve | None)
     )
     if not all(one in lay for one in (heel, *known)):
         lay = dict.fromkeys((heel, *known), (0.0, 0.0))
-    # Lagrange's polynomial through the differences in sinkage and trim from that boat.
+    # Lagrange's polynomial through the differences in sinkage and trim from the similar boat.
     shares = [math.prod((heel - b) / (a - b) for b in known if b != a) for a in known]
     sinkage = sum(share * (one.sinkage - lay[one.heel][0]) for share, one in zip(shares, last, strict=True))
     trim = sum(share * (one.trim - lay[one.heel][1]) for share, one in zip(shares, last, strict=True))
     ahead = Attitude(sinkage=lay[heel][0] + sinkage, trim=lay[heel][1] + trim, heel=heel)
-    # If the boat swings round, extrapolation is useless, and the search starts from her last attitude.
+    # If the boat swings round, extrapolation is useless, so the search starts from her last attitude.
     return ahead if abs(ahead.trim - last[-1].trim) < _SWINGS else last[-1]
 
 
@@ -205,7 +206,7 @@ def _spent(found: list[Floating], start: Floating, end: Floating, zero: float, r
 
 
 def _crossing(before: Floating, here: Floating, value: Callable[[Floating], float], rest: Rest) -> Floating:
-    """Heel at which a value changes sign, between two heels, by chords that never leave the bracket.
+    """Heel between two given heels at which a value changes sign. It is found by chords that never leave the bracket.
 
     References:
         M. Dowell, P. Jarratt, BIT 11 (1971): the Illinois form of regula falsi.
@@ -231,7 +232,7 @@ def _crossing(before: Floating, here: Floating, value: Callable[[Floating], floa
 
 
 def _largest(found: list[Floating]) -> tuple[float, float]:
-    """Largest arm and its heel."""
+    """Maximum righting arm and the heel at which it occurs."""
     top = max(range(len(found)), key=lambda place: found[place].righting_arm)
     arm, heel = found[top].righting_arm, found[top].attitude.heel
     if not 0 < top < len(found) - 1:

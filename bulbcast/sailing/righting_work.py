@@ -1,13 +1,13 @@
 """Single surface of everything in a plan's boat that displaces water, and its righting arms.
 
-Righting arms are those of the hull's surface, with fin, rudder and bulb as shells of their own volume. The fin is cut off
-level, so that the volume removed is that of its end in the bulb. For a table of offsets the surface is drawn through the
-table. GM as the boat floats then differs slightly from GM by Simpson's rules, and a note says if the two volumes differ
-by more than 0.5 %. The boat is heeled to the side to which she leans unaided. A study uses five heels up to 60 degrees, a
-plan 37 up to 180.
+The righting arms are those of the hull's surface, with the fin, rudder and bulb as shells of the correct volume. The fin
+is cut off horizontally, so that the volume removed is that of its end in the bulb. For a table of offsets the surface is
+drawn through the table. GM as the boat floats then differs slightly from GM by Simpson's rules. A note is given if the
+two volumes differ by more than 0.5 %. The boat is heeled to the side to which she leans unaided. A study uses five heels
+up to 60 degrees, a plan 37 up to 180.
 
-In the balance, the part of the rudder above the waterline displaces nothing. The whole rudder is weighed, and the whole
-rudder counts in the righting arms.
+In the calculation of the ballast, the part of the rudder above the waterline displaces nothing. The mass of the
+complete rudder is counted, and the complete rudder is included in the righting arms.
 """
 
 from __future__ import annotations
@@ -25,16 +25,16 @@ from bulbcast.sailing.righting import RightingArmCurve, righting_arm_curve
 from bulbcast.sailing.wind_heel import ArmsByHeel
 
 BRIEF_HEELS = tuple(math.radians(angle) for angle in (0.0, 15.0, 30.0, 45.0, 60.0))
-"""Heels that are enough for a wind that heels the boat 45 degrees. [rad]"""
+"""Angles of heel that suffice for a wind that heels the boat 45 degrees. [rad]"""
 
 
 def afloat_surface(plan: Plan, hull: HullMesh, bulb: HungBulb) -> HullMesh:
     """Combine everything that displaces water into one surface of several shells.
 
     Args:
-        plan: The plan, for fin and rudder.
+        plan: The plan, which gives the fin and the rudder.
         hull: The hull.
-        bulb: The bulb as hung.
+        bulb: The bulb, ready to hang.
     """
     envelope = parallel_volume(bulb.volume, bulb.surface, bulb.skin)
     # The fin is shortened by the volume of its part inside the bulb.
@@ -67,13 +67,13 @@ def righting_arms(
     """Calculate righting arms to the side to which the boat leans unaided, which is the weaker side.
 
     Args:
-        plan: The plan, for fin, rudder and water.
+        plan: The plan, which gives the fin, the rudder and the water.
         hull: The hull.
-        bulb: The bulb as hung.
+        bulb: The bulb, ready to hang.
         mass: Mass of everything afloat. [kg]
         mass_centre: Mass centre, boat axes. [m]
         heels: Heels, ascending from 0. [rad]
-        near: Curve of a very similar boat, to the same side, to start from.
+        near: Curve of a very similar boat, heeled to the same side, from which the search starts.
 
     Returns:
         The curve, and "starboard" or "port".
@@ -95,10 +95,10 @@ def righting_arms(
 
 
 def arms_of(curve: RightingArmCurve | None, gm: float) -> ArmsByHeel:
-    """Choose righting arms for heel under wind: the boat's own or, failing that, GM sin(heel) up to 90 degrees.
+    """Choose righting arms for heel under wind: the boat's curve or, failing that, GM sin(heel) up to 90 degrees.
 
     Args:
-        curve: The boat's own curve; None if her shape is not known.
+        curve: Curve for the boat's shape; None if that shape is not known.
         gm: GM upright. [m]
     """
     if curve is None:

@@ -18,31 +18,33 @@ RIGHTING_ARMS_NOT_TOLD = Rule(
     Severity.NOTE,
     Severity.CAUTION,
     subject="boat",
-    why="Righting arms at large heel need the hull's shape; figures alone give only GM.",
+    why="Righting arms at large angles of heel need the hull's shape. Figures alone give only GM.",
 )
 VANISHES_EARLY = Rule(
     "vanishes-early",
     Severity.CAUTION,
     subject="boat",
-    why="Past that heel the boat turns over, and does not come back unaided.",
+    why="Beyond the angle of vanishing stability the boat turns over, and does not come back unaided.",
 )
 TABLE_AND_SURFACE_DIFFER = Rule(
     "table-and-surface-differ",
     Severity.NOTE,
     subject="boat",
-    why=("Two ways of finding the hull's volume from one table disagree, so the table has too few stations."),
+    why=(
+        "Two methods of calculating the hull's volume from the same table disagree, so the table has too few stations."
+    ),
 )
 BLOWN_FLAT = Rule(
     "blown-flat",
     Severity.CAUTION,
     subject="boat",
-    why="In that wind the boat keeps heeling until she is flat.",
+    why="In a wind this strong the boat keeps heeling until she is flat.",
 )
 HEELS_FAR = Rule(
     "heels-far",
     Severity.CAUTION,
     subject="boat",
-    why="A boat that heels too far slides sideways, lifts her rudder out of the water and has little in reserve for a gust.",
+    why="A boat that heels too far slides sideways, lifts her rudder out of the water and has little reserve for a gust.",
 )
 LEEWAY_BEYOND_LIMIT = Rule(
     "leeway-beyond-limit",
@@ -96,11 +98,11 @@ def check_standing(plan: Plan, boat: BoatJob, standing: Standing, shown: Shown) 
 
 
 def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Finding]:
-    """Findings on whether there are righting arms and up to which heel they are positive.
+    """Findings on whether righting arms are known, and on the heel up to which they are positive.
 
     Args:
         standing: Results on stability and sailing.
-        rigged: Whether the plan has a rig, which needs them. [-]
+        rigged: Whether the plan has a rig, which needs righting arms. [-]
         shown: The builder's units.
     """
     missing, over = standing.curve_missing, standing.surface_over_table
@@ -136,7 +138,7 @@ def check_curve(standing: Standing, rigged: bool, shown: Shown) -> Iterator[Find
 
 
 def _heel(sailing: Sailing, shown: Shown) -> Iterator[Finding]:
-    """Findings on heel in the wind given in the plan."""
+    """List findings on the heel in the wind given in the plan."""
     heel, wind = sailing.heel, sailing.wind
     if not sailing.wind_given or (heel is not None and heel <= LARGEST_SAILING_HEEL):
         return
@@ -161,7 +163,7 @@ def _heel(sailing: Sailing, shown: Shown) -> Iterator[Finding]:
 
 
 def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterator[Finding]:
-    """Findings on leeway beyond the limit set."""
+    """List a finding if leeway is beyond the limit set."""
     leeway, fin, limit = sailing.governing.leeway, sailing.governing.fin, sailing.limit
     if leeway is None or fin is None or leeway <= limit:
         return
@@ -188,14 +190,15 @@ def _leeway(sailing: Sailing, deeper_tip: float | None, shown: Shown) -> Iterato
 
 
 def _rudder(summed: WeighIn, counted: bool, shown: Shown) -> Iterator[Finding]:
-    """Findings on a rudder not weighed exactly once. `counted` means that the plan gives its mass or density."""
+    """Findings on a rudder whose mass is not counted exactly once. `counted` means that the plan gives its mass or
+    density."""
     own = [line for line in summed.weights if line.name.strip().casefold() == "rudder"]
     if not counted and not any("rudder" in line.name.casefold() for line in summed.weights):
         yield RUDDER_MASS_NOT_GIVEN(
             "rudder",
             "The rudder's mass is not given: there is no rudder.mass or rudder.density, and no line of the weight list "
             "names it.",
-            "Give one of these, or a line of [[weights]].",
+            "Give one of these, or add a line to [[weights]].",
         )
     if counted and len(own) > 1:
         yield RUDDER_COUNTED_TWICE(

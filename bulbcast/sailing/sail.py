@@ -3,8 +3,8 @@
     heeling moment   1/2 rho V^2 C A h cos^n(heel)      n = 2 by default
     righting moment  m g GZ(heel), at small angles m g GM sin(heel)
 
-h is the distance from the sail's centre of effort down to the centre of lateral resistance of fin and hull. The wind is
-steady, without gusts, rolling or crew. This is not a stability assessment.
+h is the distance from the sail's centre of effort down to the centre of lateral resistance of the fin and the hull. The
+wind is steady. Gusts, rolling and crew are not included. This is not a stability assessment.
 """
 
 from __future__ import annotations
@@ -31,16 +31,15 @@ DEFAULT_COEFFICIENT_SOURCE = (
 
 @frozen
 class Rig:
-    """Figures of the sail that cause heel.
+    """Figures of the sail that determine heel.
 
     Attributes:
-        area: [m2]
+        area: Area of the sail. [m2]
         heeling_arm: Distance from the centre of effort down to the centre of lateral resistance. [m]
         coefficient: Side-force coefficient. [-]
         coefficient_source: Source of the coefficient, shown with every answer.
-        heel_exponent: Exponent of cos(heel) in the heeling moment, 2 by default. ISO 12217-2 uses 1.3 (from memory).
-            [-]
-        air_density: [kg/m3]
+        heel_exponent: Exponent of cos(heel) in the heeling moment, 2 by default. ISO 12217-2 uses 1.3 (from memory). [-]
+        air_density: Density of the air. [kg/m3]
 
     Raises:
         BoatFigureError: A figure is not above 0.
@@ -65,8 +64,8 @@ def heeling_arm(effort_z: float, lateral_z: float) -> float:
     """Arm of the wind's moment.
 
     Args:
-        effort_z: Level of the sail's centre of effort, boat axes. [m]
-        lateral_z: Level of the centre of lateral resistance, about 45 % of the way down a deep fin (common practice, no
+        effort_z: Height of the sail's centre of effort, boat axes. [m]
+        lateral_z: Height of the centre of lateral resistance, about 45 % of the way down a deep fin (common practice, no
             source). [m]
 
     Returns:
@@ -102,7 +101,7 @@ def heeling_moment(rig: Rig, wind: float, heel: float = 0.0) -> float:
 
 
 def side_force(rig: Rig, wind: float, heel: float = 0.0) -> float:
-    """Sideways force of the sail, square to the mast.
+    """Sideways force of the sail, perpendicular to the mast.
 
     Args:
         rig: The sail.
@@ -126,12 +125,12 @@ def metacentric_height_for_heel(rig: Rig, *, wind: float, mass: float, heel: flo
 
     Args:
         rig: The sail.
-        wind: [m/s]
+        wind: Speed of the wind on the sail. [m/s]
         mass: Mass of the complete boat. [kg]
         heel: Heel above 0 and below 90 degrees. [rad]
 
     Returns:
-        The GM. [m]
+        The GM required. [m]
 
     Raises:
         BoatFigureError: A figure is not above 0, or the heel is out of range.
@@ -142,7 +141,7 @@ def metacentric_height_for_heel(rig: Rig, *, wind: float, mass: float, heel: flo
 
 
 def wind_for_arm(rig: Rig, *, mass: float, righting_arm: float, heel: float) -> float:
-    """Wind whose heeling moment the righting arm balances.
+    """Wind whose heeling moment is balanced by the righting arm.
 
     Args:
         rig: The sail.

@@ -44,7 +44,7 @@ from bulbcast.sailing.wind_heel import (
 
 HEELS_UNDER_SAIL = tuple(math.radians(angle) for angle in (20.0, 30.0, 45.0))
 LATERAL_SHARE = 0.45
-"""Depth of the centre of lateral resistance as a share of the depth of the fin's tip. Common practice, no source. [-]"""
+"""Depth of the centre of lateral resistance as a fraction of the depth of the fin's tip. Common practice, no source. [-]"""
 
 
 @frozen
@@ -52,11 +52,11 @@ class Leeway:
     """Leeway of the fin by one published formula.
 
     Attributes:
-        formula: Name of the lift slope's formula.
+        formula: Name of the formula for the lift slope.
         slope: Lift slope per radian. [1/rad]
-        leeway: Leeway in the given wind; None if the boat has no steady heel in it. [rad]
+        leeway: Leeway in the given wind; None if the boat has no steady heel in that wind. [rad]
         at_limit: Wind at which leeway exceeds the limit.
-        fin: Fin that would keep to the limit in the given wind; None if the boat has no steady heel in it.
+        fin: Fin that would keep within the limit in the given wind; None if the boat has no steady heel in that wind.
     """
 
     formula: str
@@ -72,25 +72,27 @@ class Sailing:
 
     Attributes:
         rig: Sail, with its arm measured from the centre of lateral resistance.
-        lateral_z: Level of that centre. [m]
-        arms: Righting arms that the answers are based on.
-        by_curve: Whether those are the boat's own. If not, they are GM sin(heel), for small angles.
-        wind: Wind that the answers are for, from the plan. Without one, the wind that heels the boat 20 degrees. [m/s]
+        lateral_z: Height of the centre of lateral resistance. [m]
+        arms: Righting arms on which the answers are based.
+        by_curve: Whether the righting arms are calculated from the boat's shape. If not, they are GM sin(heel), for small
+            angles.
+        wind: Wind to which the answers apply: the plan's or, if it gives none, the wind that heels the boat 20 degrees.
+            [m/s]
         wind_given: Whether the plan gives the wind.
-        heel: Steady heel in that wind; None if there is none below 90 degrees. [rad]
+        heel: Steady heel in that wind; None if the boat has no steady heel below 90 degrees. [rad]
         winds: Winds that heel the boat 20, 30 and 45 degrees.
         steady: Wind [m/s] and steady heel [rad], for drawing.
         wind_arms: Heel [rad] and the wind's moment divided by the weight [m], in that wind, for drawing.
-        hull_speed: [m/s]
+        hull_speed: Hull speed of the boat. [m/s]
         free_fin: Exposed fin between hull and bulb.
         aspect_ratio: Effective aspect ratio, with the hull as a mirror. [-]
-        side_force: Side force of the sail at that heel; None without one. [N]
-        limit: Leeway that must not be exceeded. [rad]
+        side_force: Side force of the sail at that heel; None without a steady heel. [N]
+        limit: Maximum leeway allowed. [rad]
         leeways: Leeway by each formula, at hull speed.
         scale: Same boat at another size; None if not requested, or if it cannot be calculated.
-        scale_missing: Reason why there is none; empty if there is.
+        scale_missing: Reason why `scale` is None; empty if it is not.
         gm: GM upright, as used in the answers. [m]
-        highest_gm: GM if all the boat's mass were at the bulb's underside, the most that ballast on this fin can give.
+        highest_gm: GM if all the boat's mass were at the bulb's underside, the maximum that ballast on this fin can give.
             [m]
     """
 
@@ -117,15 +119,15 @@ class Sailing:
 
     @property
     def governing(self) -> Leeway:
-        """Leeway by the formula fitted to measurements, which gives the larger value."""
+        """Leeway by the formula that was fitted to measurements, which gives the larger value."""
         return next(one for one in self.leeways if one.formula == WHICKER_FEHLNER)
 
 
 def rig_of(plan: Plan, rig: RigSection) -> tuple[Rig, float]:
-    """Find the sail's heeling arm and the level of the centre of lateral resistance.
+    """Find the sail's heeling arm and the height of the centre of lateral resistance.
 
     Args:
-        plan: The plan, for the fin's tip.
+        plan: The plan, which gives the fin's tip.
         rig: The rig in the plan.
 
     Raises:
@@ -169,7 +171,7 @@ def sailing_of(
     waterline, centre_z = boat.start.hull.line.length, boat.mass_centre[2]
     if boat.start.fin is None or waterline is None or centre_z is None:
         raise BoatFigureError(
-            "Heel and leeway under sail need the whole fin from hull to tip, waterline_length and the z of every "
+            "Heel and leeway under sail need the complete fin from hull to tip, waterline_length and the z of every "
             "weight. Give them."
         )
     fin = fin_foil(plan.fin, plan.bulb.incidence)
@@ -186,7 +188,7 @@ def sailing_of(
             angle = leeway(
                 side_force=force, speed=speed, area=free.area, slope=slope, water_density=water, heel=heel
             )
-            # A heeled fin meets the flow at a smaller angle, so the upright fin is given that much more side force.
+            # A heeled fin meets the flow at a smaller angle, so the side force on the upright fin is increased accordingly.
             needed = fin_for_leeway(
                 free,
                 limit=limit,
@@ -211,9 +213,7 @@ def sailing_of(
         )
         like_heel = heel_on_curve(arms, rig, wind=wind / math.sqrt(ratio), mass=mass)
         if heel is None or like_heel is None:
-            no_scale = (
-                "This wind lays the boat flat at this size or the other, so there is no heel to compare."
-            )
+            no_scale = "This wind lays the boat flat at one of the two sizes, so there is no heel to compare."
         else:
             scale = compared_at_scale(model, ratio=ratio, wind=wind, heel=heel, like_heel=like_heel)
     return Sailing(
@@ -244,7 +244,7 @@ def sailing_of(
 
 
 def full_size_of(plan: Plan) -> float | None:
-    """Ratio of the other size's length to the boat's; None if the plan gives none.
+    """Ratio of the other size's length to the boat's; None if the plan gives no other size.
 
     Args:
         plan: The plan, with its rig.
@@ -260,7 +260,7 @@ def standing_defaults(plan: Plan, sailing: Sailing | None, shown: Shown) -> tupl
 
     Args:
         plan: The plan as read.
-        sailing: Results under sail; None if there are none.
+        sailing: Results under sail, if any.
         shown: The builder's units.
     """
     rig, ratio = plan.rig, full_size_of(plan)

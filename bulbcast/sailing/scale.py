@@ -1,9 +1,10 @@
 """Hull speed, Froude's scaling law, and the heel of the same boat at another size or in another wind.
 
-If every length is multiplied by r, in the same water, then area grows as r^2, mass as r^3, speed as r^(1/2), wind for the
-same heel as r^(1/2) and righting moment as r^4. In the same wind the sail's moment grows only as r^3, so a smaller boat
-of the same shape is more tender in proportion to her scale. Her fin, slower through the water, also makes more leeway in
-that proportion. That is why a scale model needs a deeper fin, more ballast and more fin area than the plan shows.
+If every length is multiplied by r, in the same water, then area grows as r^2, mass as r^3, speed as r^(1/2), wind for
+the same heel as r^(1/2) and righting moment as r^4. In the same wind the sail's moment grows only as r^3, so a smaller
+boat of the same shape is more tender in proportion to the scale. Being slower through the water, its fin also makes more
+leeway in that proportion. That is why a scale model needs a deeper fin, more ballast and more fin area than the plan
+shows.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from bulbcast.sailing.sail import (
 
 
 def hull_speed(waterline: float) -> float:
-    """Hull speed, at which the boat's wave is as long as her waterline.
+    """Hull speed, at which the boat's wave is as long as the waterline.
 
     Args:
         waterline: Waterline length. [m]
@@ -41,16 +42,16 @@ def hull_speed(waterline: float) -> float:
 
 @frozen
 class SailingBoat:
-    """Figures of a boat that determine heel and leeway.
+    """Figures of a boat that determine its heel and leeway.
 
     Attributes:
         waterline: Waterline length. [m]
         mass: Mass of the complete boat. [kg]
         metacentric_height: Transverse GM. [m]
-        rig: The boat's sail, with cos^2 of the heel.
+        rig: The boat's sail, with a heel exponent of 2.
         fin_area: Area of one side of the exposed fin. [m2]
         lift_slope: Lift slope of the fin; the same at every size. [1/rad]
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
 
     Raises:
         BoatFigureError: A figure is not above 0.
@@ -99,15 +100,15 @@ def froude_scaled(boat: SailingBoat, ratio: float) -> SailingBoat:
 
 @frozen
 class UnderSail:
-    """Boat at her hull speed in a given wind.
+    """Boat at hull speed in a given wind.
 
     Attributes:
         boat: The boat.
-        wind: [m/s]
+        wind: Speed of the wind. [m/s]
         speed: Speed through the water. [m/s]
         heel: Steady heel. [rad]
         side_force: Side force at that heel. [N]
-        leeway: [rad]
+        leeway: Angle of leeway. [rad]
     """
 
     boat: SailingBoat
@@ -123,7 +124,7 @@ def under_sail(boat: SailingBoat, *, wind: float, heel: float) -> UnderSail:
 
     Args:
         boat: The boat.
-        wind: [m/s]
+        wind: Speed of the wind. [m/s]
         heel: Steady heel in that wind. [rad]
 
     Returns:
@@ -157,14 +158,14 @@ class ScaleComparison:
 
     Attributes:
         ratio: Ratio of the other length to the boat's. [-]
-        here: Boat at her own size, in the given wind.
+        here: Boat at the planned size, in the given wind.
         same_wind: Boat at the other size in the same wind.
         scaled_wind: Boat at the other size in a wind scaled by the root of the ratio, in which she heels the same.
-        metacentric_height_needed: GM with which the boat, at her own size, would heel as the other size does in this
-            wind, by GM sin(heel). [m]
-        like_wind: Wind in which the boat heels as the other size does in the given wind. [m/s]
+        metacentric_height_needed: GM with which the boat, at the planned size, would heel as much as the other size does
+            in the given wind, by GM sin(heel). [m]
+        like_wind: Wind in which the boat heels as much as the other size does in the given wind. [m/s]
         fin_area_needed: Fin area, at the same lift slope, with which the boat would make the same leeway as the other
-            size does in this wind, at the same heel. [m2]
+            size does in the given wind, at the same heel. [m2]
     """
 
     ratio: float
@@ -181,18 +182,18 @@ def compared_at_scale(
 ) -> ScaleComparison:
     """Compare the boat with the same boat at another size, in the same wind and in a scaled wind.
 
-    Heel is the same at every size if the wind is scaled with the root of the length. So two heels of the boat are enough:
-    in the given wind, and in `like_wind`, the wind divided by the root of the ratio.
+    Heel is the same at every size if the wind is scaled with the root of the length. The boat's heel is therefore needed
+    in only two winds: the given wind, and `like_wind`, the wind divided by the root of the ratio.
 
     Args:
         boat: The boat, usually the model.
         ratio: Ratio of the other length to the boat's; above 1 from a model to full size. [-]
         wind: Wind on the boat, above 0. [m/s]
-        heel: Heel in that wind, by the boat's own righting arms. [rad]
-        like_heel: Heel in `like_wind`, by the same arms. [rad]
+        heel: Heel in that wind, from the boat's righting arms. [rad]
+        like_heel: Heel in `like_wind`, from the same righting arms. [rad]
 
     Returns:
-        Three boats in their winds, and the GM and fin that the boat would need to heel as the other does.
+        Three boats in their winds, and the GM and fin that the boat would need in order to heel as the other size does.
 
     Raises:
         BoatFigureError: A figure is not above 0.

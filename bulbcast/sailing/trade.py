@@ -1,10 +1,10 @@
 """Effect of another bulb mass or fin depth on the wind that the boat can stand up to.
 
-Every answer is a new calculation. The bulb is sized and placed, fin and bulb displace their new volumes, the boat floats
-at her new mass, and the righting arms are for that load.
+Every answer is a new calculation. The bulb is sized and positioned again, the fin and the bulb displace their new
+volumes, the boat floats at her new mass, and the righting arms are for that load.
 
-The weight list is unchanged, so a heavier bulb makes the boat float deeper. A deeper fin keeps its chords and the line of
-its leading edge, and its mass changes with its volume.
+The weight list is unchanged, so a heavier bulb makes the boat float deeper. A deeper fin has the same chords and the
+same line of the leading edge, and its mass changes with its volume.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ from bulbcast.sailing.wind_heel import WindForHeel, heel_on_curve, wind_for_heel
 TRADE_MASS_STEPS = (-2, -1, 0, 1, 2)
 TRADE_DEPTH_STEPS = (-1, 0, 1, 2)
 LARGEST_TRADED = 60_000
-"""Number of hull facets above which other bulbs are not calculated, since each needs its own curve."""
+"""Number of hull facets above which other bulbs are not calculated, because each needs a separate curve."""
 _READ = 1  # index in HEELS_UNDER_SAIL of 30 degrees, the heel at which depth is compared with mass
 
 
@@ -42,12 +42,13 @@ class Traded:
     """Boat with another bulb on another fin.
 
     Attributes:
-        mass: Mass of the bulb as hung. [kg]
-        tip_z: Level z of the fin's tip. [m]
+        mass: Mass of the bulb, ready to hang. [kg]
+        tip_z: Height z of the fin's tip. [m]
         gm: GM as the boat then floats; None if there is no answer. [m]
-        sinkage: Sinkage compared with the bulb as planned; also None if the hull's figures do not give it. [m]
+        sinkage: Sinkage relative to the boat with the planned bulb; None if there is no answer or the hull's figures do
+            not give it. [m]
         winds: Winds that heel the boat 20, 30 and 45 degrees; empty if there is no answer.
-        heel: Heel in the plan's wind; also None if there is no steady heel up to 60 degrees. [rad]
+        heel: Heel in the plan's wind; None if there is no answer or no steady heel up to 60 degrees. [rad]
         missing: Reason why there is no answer; empty if there is.
     """
 
@@ -65,12 +66,12 @@ class Trade:
     """Results for all combinations of bulb mass and fin depth.
 
     Attributes:
-        masses: Masses of the bulb in ascending order, with the planned one in the middle. [kg]
-        tips: Levels of the fin's tip from the shallowest down; the second is the planned one. [m]
+        masses: Masses of the bulb in ascending order, with the planned mass in the middle. [kg]
+        tips: Heights of the fin's tip from the shallowest down; the second is the planned height. [m]
         cells: Results, by tip and then by mass.
         depth_worth: Bulb mass that has the same effect as a unit of depth on the wind that heels the boat 30 degrees;
             None if more mass does not help. [kg/m]
-        by_curve: Whether the righting arms are the boat's own. If not, they are GM sin(heel).
+        by_curve: Whether the righting arms are calculated from the boat's shape. If not, they are GM sin(heel).
         fin_scaled: Whether the fin's mass was scaled with its volume. If not, it is a line of the weight list and is
             unchanged.
     """
@@ -83,7 +84,7 @@ class Trade:
     fin_scaled: bool
 
     def row(self, tip: int) -> tuple[Traded, ...]:
-        """Results for one depth.
+        """Results for one depth of the fin.
 
         Args:
             tip: Index in `tips`. [-]
@@ -95,14 +96,14 @@ class Trade:
 def trade_of(
     plan: Plan, boat: BoatJob, sailing: Sailing, surface: HullMesh | None, curve: RightingArmCurve | None
 ) -> Trade | None:
-    """Calculate the grid of bulb masses and fin depths round the plan.
+    """Calculate a grid of bulb masses and fin depths around those of the plan.
 
     Args:
         plan: The plan, with its rig.
         boat: The boat as planned.
-        sailing: Her sailing as planned.
+        sailing: The boat under sail as planned.
         surface: Surface of the hull; None if its shape is not known.
-        curve: Righting arms as planned, from which the search for the others starts.
+        curve: Righting arms as planned, from which the searches for the others start.
 
     Returns:
         The grid; None if the hull has so many facets that it would take too long.
@@ -121,7 +122,7 @@ def trade_of(
         cells = tuple(
             one if one.sinkage is None else replace(one, sinkage=one.sinkage - planned) for one in cells
         )
-    # The plan itself is not calculated again from fewer heels, to avoid two heels for one wind.
+    # The plan itself is not calculated again from fewer heels, to avoid two different heels for the same wind.
     as_planned = replace(cells[place], gm=sailing.gm, winds=sailing.winds, heel=sailing.heel, missing="")
     cells = (*cells[:place], as_planned, *cells[place + 1 :])
     return Trade(
@@ -135,17 +136,17 @@ def trade_of(
 
 
 def _round(rough: float) -> float:
-    """Largest of 1, 2 or 5 times a power of ten that is not above a value."""
+    """Largest number not above a value that is 1, 2 or 5 times a power of ten."""
     power = 10.0 ** math.floor(math.log10(rough) + 1e-12)
     return power * max(step for step in (1.0, 2.0, 5.0) if step * power <= rough * (1.0 + 1e-12))
 
 
 def plan_at_depth(plan: Plan, tip_z: float) -> Plan:
-    """Lengthen or shorten the plan's fin. Root, chords, thicknesses and rake of the leading edge stay the same.
+    """Lengthen or shorten the plan's fin. The root, chords, thicknesses and rake of the leading edge stay the same.
 
     Args:
         plan: The plan, with [boat].
-        tip_z: z of the new fin's tip. [m]
+        tip_z: Height z of the new fin's tip. [m]
     """
     before = fin_foil(plan.fin, plan.bulb.incidence)
     share = (before.root_z - tip_z) / (before.root_z - plan.fin.tip_z)
@@ -168,8 +169,8 @@ def _grid(
     masses: tuple[float, ...],
     tips: tuple[float, ...],
 ) -> Iterator[Traded]:
-    """Calculate the results, tip by tip. A bulb that is too small for its screws is also too small on a longer fin, and
-    so is a lighter bulb."""
+    """Calculate the results for each tip. If a bulb is too small for its screws, it is also too small on a longer fin,
+    and so is any lighter bulb."""
     small: Traded | None = None
     for tip in tips:
         for mass in masses:
@@ -268,7 +269,7 @@ def _worked_out(
 
 
 def _worth(masses: tuple[float, ...], tips: tuple[float, ...], cells: tuple[Traded, ...]) -> float | None:
-    """Bulb mass that has the same effect as a unit of depth near the plan, from the neighbouring results."""
+    """Bulb mass that has the same effect as a unit of depth near the plan, calculated from the neighbouring results."""
     count, tip, mass = len(masses), TRADE_DEPTH_STEPS.index(0), TRADE_MASS_STEPS.index(0)
 
     def wind(row: int, column: int) -> float | None:

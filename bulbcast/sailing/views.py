@@ -1,6 +1,6 @@
-"""Plots of righting arms, of heel against wind, and of a deeper fin against a heavier bulb.
+"""Plots of righting arms, of heel against wind, and of a deeper fin compared with a heavier bulb.
 
-In millimetres of paper. Each plot has its own caveat.
+Dimensions are in millimetres of paper. Each plot has a caveat.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _BEAUFORT = (0.3, 1.6, 3.4, 5.5, 8.0, 10.8, 13.9, 17.2, 20.8, 24.5, 28.5, 32.7)
 
 
 class _Plot:
-    """Axes with their grid and labels, and functions to draw between them."""
+    """Axes of a plot with their grid and labels, and functions for drawing within them."""
 
     def __init__(self, across: Axis, up: Axis, *, across_name: str, up_name: str) -> None:
         self.layout = Layout(1.0)
@@ -96,14 +96,14 @@ def _degrees_axis(high: int, step: int, *, start: float, end: float) -> Axis:
 
 
 def _length_unit(shown: Shown, largest: float) -> tuple[str, float]:
-    """Unit for a length axis, and its size in metres."""
+    """Unit for an axis of lengths, and its size in metres."""
     if shown.units == "imperial":
         return "in", 0.0254
     return ("m", 1.0) if largest >= 2.0 else ("mm", 1e-3)
 
 
 def _arm_words(arm: float, shown: Shown) -> str:
-    """Righting arm in words, with more digits than a fraction of an inch would give."""
+    """Righting arm as text, with more digits than a fraction of an inch would give."""
     return f"{arm / 0.0254:.2f} in" if shown.units == "imperial" else shown.length(arm)
 
 
@@ -143,7 +143,7 @@ def righting_arm_plot(standing: Standing, shown: Shown) -> View | None:
 
 
 def righting_words(curve: RightingArmCurve, shown: Shown) -> str:
-    """One-line message of the righting arm plot.
+    """One-line summary of the righting arm plot.
 
     Args:
         curve: Righting arms.
@@ -175,7 +175,7 @@ def _area(plot: _Plot, curve: RightingArmCurve, degrees: list[float], arms: list
 
 
 def _wind_arm(plot: _Plot, sailing: Sailing, metre: float, shown: Shown) -> None:
-    """Plot the wind's heeling arm and the point where it meets the righting arm."""
+    """Plot the wind's heeling arm and its intersection with the righting arm."""
     points = [(math.degrees(heel), arm / metre) for heel, arm in sailing.wind_arms]
     kept = [(x, y) for x, y in points if y <= plot.up.high]
     if len(kept) > 1:
@@ -218,7 +218,7 @@ def _vanishing(plot: _Plot, curve: RightingArmCurve) -> None:
     plot.dot(at)
     words = "rights herself from any heel" if heel > 179.5 else f"vanishes at {heel:.0f}°"
     if heel > 150.0:
-        # There is no room next to the end of the curve, so the label goes above it.
+        # There is no room next to the end of the curve, so the label is drawn above it.
         above = (at[0], at[1] + 0.42 * _HEIGHT)
         plot.layout.add(Line(start=(at[0], at[1] + 1.5), end=(above[0], above[1] - 2.0), style=Style.LEADER))
         plot.words(above, words, anchor="end")
@@ -247,7 +247,7 @@ def wind_heel_plot(sailing: Sailing, shown: Shown) -> View | None:
     start = [plot.at(0.0, 0.0)] if kept[0][1] < math.radians(6.0) else []
     plot.curve([*start, *(plot.at(wind / metre, math.degrees(heel)) for wind, heel in kept)])
     if sailing.wind_given:
-        # Drawn before the lettering, which keeps off it.
+        # Drawn before the lettering, so that the lettering avoids it.
         x = across.place(sailing.wind / metre)
         plot.layout.add(Line(start=(x, 0.0), end=(x, _HEIGHT), style=Style.AXIS))
         plot.layout.keep_clear(Box(left=x, bottom=0.0, right=x, top=_HEIGHT))
@@ -283,7 +283,7 @@ def wind_heel_plot(sailing: Sailing, shown: Shown) -> View | None:
 
 
 def wind_words(sailing: Sailing, shown: Shown) -> str:
-    """One-line message on how far the wind heels the boat.
+    """One-line summary of how far the wind heels the boat.
 
     Args:
         sailing: The results under sail.
@@ -366,7 +366,7 @@ def trade_plot(trade: Trade, shown: Shown) -> View | None:
         at = plot.at(here.mass, here.winds[1].wind / metre)
         plot.layout.add(Circle(centre=at, radius=2.2, style=Style.OUTLINE))
     low, high = (shown.speed(metre * figure) for figure in (min(every), max(every)))
-    title = alike("Deeper or heavier: 30° of heel needs {} to {} of wind", low, high)
+    title = alike("Deeper or heavier: 30° of heel needs a wind of {} to {}", low, high)
     if here.winds:
         title = f"{title}, {shown.speed(here.winds[1].wind)} as planned"
     return plot.view("trade", title)

@@ -1,6 +1,6 @@
 """Heel under wind on a righting arm curve: the steady heel in a given wind, and the wind that causes a given heel.
 
-The wind is steady, without gusts, rolling or crew. This is not a stability assessment.
+The wind is steady. Gusts, rolling and crew are not included. This is not a stability assessment.
 """
 
 from __future__ import annotations
@@ -24,7 +24,8 @@ class ArmsByHeel:
         arms: GZ at each heel. [m]
 
     Raises:
-        BoatFigureError: The lengths differ, there are fewer than three, they do not ascend from 0, or some are not numbers.
+        BoatFigureError: The two lists differ in length, there are fewer than three heels, the heels do not ascend from
+            0, or a figure is not a number.
     """
 
     heels: tuple[float, ...]
@@ -42,7 +43,7 @@ class ArmsByHeel:
             )
         if self.heels[0] != 0.0 or any(b <= a for a, b in zip(self.heels, self.heels[1:], strict=False)):
             raise BoatFigureError(
-                "The heels of the righting arm curve do not rise from 0. Give them in order, starting upright."
+                "The heels of the righting arm curve do not ascend from 0. Give them in ascending order, starting from 0."
             )
 
     def arm(self, heel: float) -> float:
@@ -52,7 +53,7 @@ class ArmsByHeel:
             heel: Heel within the curve. [rad]
 
         Returns:
-            GZ. [m]
+            The righting arm GZ. [m]
 
         Raises:
             BoatFigureError: The heel is beyond the curve.
@@ -75,12 +76,12 @@ class ArmsByHeel:
 
 
 def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> float | None:
-    """Steady heel on a righting arm curve, which is the first heel at which the righting moment exceeds the wind's.
+    """Steady heel on a righting arm curve: the first heel at which the righting moment exceeds the wind's moment.
 
     Args:
         curve: The curve, up to at least 90 degrees, or as far as the search should go.
         rig: The sail.
-        wind: [m/s]
+        wind: Speed of the wind on the sail. [m/s]
         mass: Mass of the complete boat. [kg]
 
     Returns:
@@ -133,8 +134,9 @@ class WindForHeel:
 def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> WindForHeel:
     """Find the steady wind that heels the boat to a given angle on a righting arm curve.
 
-    As the wind rises, the boat follows the curve while the wind needed rises with heel. Where it falls, she heels further
-    with no more wind. The wind that takes her to an angle is therefore the largest needed at any smaller angle.
+    As the wind rises, the boat follows the curve while the wind needed rises with heel. Where the wind needed falls
+    with heel, she heels further with no more wind. The wind that takes her to an angle is therefore the largest needed
+    at any smaller angle.
 
     Args:
         curve: A curve that reaches that heel.
@@ -143,7 +145,7 @@ def wind_for_heel(curve: ArmsByHeel, rig: Rig, *, heel: float, mass: float) -> W
         mass: Mass of the complete boat. [kg]
 
     Returns:
-        The wind, and whether the boat rests there.
+        The wind, and whether the boat comes to rest at that heel.
 
     Raises:
         BoatFigureError: A figure is out of range, or the curve ends before that heel.
@@ -225,7 +227,7 @@ def wind_for_leeway_on_curve(
         rig: The sail.
         mass: Mass of the complete boat. [kg]
         holding: Side force of the upright fin for each radian of leeway, 1/2 rho V^2 S a. [N/rad]
-        limit: Leeway that must not be exceeded. [rad]
+        limit: Maximum leeway allowed. [rad]
 
     Returns:
         The wind, with and without heel.
@@ -269,12 +271,12 @@ def _slopes(curve: ArmsByHeel) -> tuple[float, ...]:
 
 
 def _nothing(curve: ArmsByHeel, mass: float) -> float:
-    """Righting moment so small compared with the curve's largest that it is only rounding. [N m]"""
+    """Righting moment so small compared with the curve's maximum that it is only rounding error. [N m]"""
     return 1e-9 * max(abs(arm) for arm in curve.arms) * mass * STANDARD_GRAVITY
 
 
 def _root(over: Callable[[float], float], low: float, high: float) -> float:
-    """Angle at which a function crosses 0 upwards between two angles, by bisection."""
+    """Angle between two given angles at which a function crosses 0 upwards, by bisection."""
     for _ in range(60):
         middle = 0.5 * (low + high)
         low, high = (middle, high) if over(middle) < 0.0 else (low, middle)
@@ -282,9 +284,9 @@ def _root(over: Callable[[float], float], low: float, high: float) -> float:
 
 
 def _peak(of: Callable[[float], float], low: float, high: float) -> float:
-    """Largest value of a function with one maximum between two angles, by golden section search.
+    """Maximum value of a function that has one maximum between two angles, by golden section search.
 
-    The angle is found to 2e-7 of the range, and near its maximum the function falls by the square of that.
+    The angle is found to 2e-7 of the range. Near its maximum the function falls only by the square of that.
     """
     golden = 0.5 * (3.0 - math.sqrt(5.0))
     left, right = low + golden * (high - low), high - golden * (high - low)
@@ -302,7 +304,7 @@ def _peak(of: Callable[[float], float], low: float, high: float) -> float:
 
 
 def _fine(curve: ArmsByHeel, pieces: int = 8) -> list[float]:
-    """Angles of the curve up to 90 degrees, with more in between."""
+    """Angles of the curve up to 90 degrees, with additional angles in between."""
     found = [curve.heels[0]]
     for low, high in zip(curve.heels, curve.heels[1:], strict=False):
         found += [low + (high - low) * part / pieces for part in range(1, pieces + 1)]

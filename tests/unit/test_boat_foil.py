@@ -183,7 +183,7 @@ def test_a_lift_slope_is_called_by_its_name_or_refused():
         str(caught.value)
         == 'There is no lift slope formula called "prandtl". Give "helmbold" or "whicker-fehlner".'
     )
-    with pytest.raises(BoatFigureError, match=r"^The quarter-chord line is swept 70 degrees;"):
+    with pytest.raises(BoatFigureError, match=r"^The quarter-chord line is swept 70 degrees,"):
         whicker_fehlner(3.0, math.radians(70))
 
 
@@ -199,7 +199,7 @@ def test_leeway_rises_with_force_and_heel_and_falls_with_area_and_speed():
     faster = leeway(area=0.024, slope=4.0, side_force=3.0, speed=1.8, water_density=999.1)
     assert faster == pytest.approx(base / 4, rel=1e-14)
     with pytest.raises(
-        BoatFigureError, match=r"^The heel is 90 degrees; a fin produces side force only below 90"
+        BoatFigureError, match=r"^The heel is 90 degrees, but a fin produces side force only below 90"
     ):
         leeway(area=0.024, slope=4.0, heel=0.5 * math.pi, **LOAD)
 

@@ -174,7 +174,7 @@ def test_the_coefficient_has_its_source_with_it():
         (
             (0.0, 0.2, 0.1),
             (0.0, 0.1, 0.2),
-            "The heels of the righting arm curve do not rise from 0. Give them in order, starting upright.",
+            "The heels of the righting arm curve do not ascend from 0. Give them in ascending order, starting from 0.",
         ),
         (
             (0.0, 0.1, 0.2),

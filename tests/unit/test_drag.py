@@ -43,14 +43,14 @@ def test_a_reynolds_number_below_a_thousand_is_refused():
     with pytest.raises(DragError) as caught:
         ittc57(np.array([1e5, 999.0]))
     assert str(caught.value) == (
-        "The Reynolds number is 999; the friction line is used only from 1000 up. Give a higher speed."
+        "The Reynolds number is 999, but the friction line is used only from 1000 upwards. Give a higher speed."
     )
     assert float(ittc57(1000.0)) > 0.0
 
 
 @pytest.mark.parametrize("wrong", [float("nan"), float("inf"), -1e6, 0.0])
 def test_a_reynolds_number_that_is_none_is_refused(wrong):
-    with pytest.raises(DragError, match=re.escape("the friction line is used only from 1000 up")):
+    with pytest.raises(DragError, match=re.escape("the friction line is used only from 1000 upwards")):
         ittc57(wrong)
 
 
@@ -59,7 +59,7 @@ def test_a_fineness_below_one_is_refused(factor):
     with pytest.raises(DragError) as caught:
         factor(0.5)
     assert str(caught.value) == (
-        "The fineness is 0.5, but form factors are for bodies longer than they are wide. Make it at least 1."
+        "The fineness is 0.5, but form factors apply only to bodies longer than they are wide. Make it at least 1."
     )
 
 

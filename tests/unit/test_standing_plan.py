@@ -38,7 +38,7 @@ from bulbcast.sailing.views import righting_arm_plot, trade_plot, wind_heel_plot
 from bulbcast.sailing.wind_heel import ArmsByHeel, heel_on_curve
 
 LARKMOSS = example_text("larkmoss")
-CAVEAT = "This is not a stability assessment. It does not include crew, downflooding, swamping or shifting weights."
+CAVEAT = "This is not a stability assessment. It does not include the crew, downflooding, swamping or shifting weights."
 
 BARE = """\
 name = "Sedgewarden"
@@ -328,7 +328,7 @@ def test_bare_numbers_tell_gm_alone_and_say_so(tmp_path: Path) -> None:
 def test_a_hull_that_tells_no_gm_says_that_the_wind_is_not_reported(tmp_path: Path) -> None:
     plan = planned(tmp_path, BARE + RIG, ('metacentric_radius = "60 mm"\n', ""))
     assert plan["boat"]["wind"] == {
-        "missing": "Neither righting arms nor GM are known, so the heel in a wind is not known either."
+        "missing": "Neither the righting arms nor GM are known, so the heel in a wind is not known either."
     }
 
 
@@ -520,7 +520,7 @@ def test_a_gm_that_no_ballast_gives_is_no_advice_and_one_that_can_be_had_is(lark
     assert sailing.highest_gm < 0.5
     words = scale_needs(sailing, sailing.scale, Shown("metric"))
     assert words == (
-        "In 1.41 m/s of wind she heels as much as a boat of 8 times the length does in 4.00 m/s. In 4.00 m/s no ballast "
+        "In a wind of 1.41 m/s she heels as much as a boat of 8 times the length does in 4.00 m/s. In 4.00 m/s no ballast "
         "on this fin keeps her to that heel, even with all her mass at the bulb's underside. Carry less sail instead."
     )
     smaller = replace(sailing.scale, ratio=1.5, metacentric_height_needed=1.5 * sailing.gm)

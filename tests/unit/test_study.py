@@ -220,7 +220,7 @@ def test_too_slow_for_any_friction_line_leaves_the_bulb_and_says_why():
     assert study.column("drag.low_n") == (None, None)
     assert study.rows[0].reason.startswith("The Reynolds number is 20")
     assert study.rows[0].reason.endswith(
-        "; the friction line is used only from 1000 up. Give a higher speed."
+        ", but the friction line is used only from 1000 upwards. Give a higher speed."
     )
     assert "Give a higher speed." in study_csv(study)
 
