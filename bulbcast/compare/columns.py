@@ -1,4 +1,4 @@
-"""Columns of a study: the figures given for each plan, with their keys and names."""
+"""Columns of a study: the figures calculated for each plan, with their keys and names."""
 
 from __future__ import annotations
 
@@ -18,9 +18,9 @@ class Column:
     """One column of a study.
 
     Attributes:
-        key: Key as in the result, with the SI unit at its end.
+        key: Key as in the results, with the SI unit at its end.
         name: Name in the builder's terms.
-        dimension: Its dimension; None for a bare number.
+        dimension: Dimension of its values; None for a bare number.
     """
 
     key: str
@@ -44,7 +44,7 @@ COLUMNS = (
     Column(key="pattern.length_m", name="pattern length", dimension=_LENGTH),
     Column(key="melt.charge_kg", name="charge", dimension=_MASS),
 )
-"""Columns that need no speed."""
+"""Columns that do not depend on a speed."""
 
 BOAT_COLUMNS = (Column(key="boat.metacentric_height_m", name="GM", dimension=_LENGTH),)
 """Columns for a plan with a boat."""
@@ -56,24 +56,24 @@ SAILING_COLUMNS = (
     Column(key="boat.wind.heel_rad", name="heel in the wind", dimension=Dimension.ANGLE),
     Column(key="boat.leeway.leeway_rad", name="leeway", dimension=Dimension.ANGLE),
 )
-"""Columns under sail; each plan needs its own curve of righting arms."""
+"""Columns for sailing. They need a curve of righting arms for each plan."""
 SAILING_SECTIONS = ("rig", "rudder")
 SAILING_KEYS = ("bulb.target_mass", "fin.tip_z", "fin.root_z")
-"""Inputs that are varied to see their effect on stability."""
+"""Inputs that are varied to find their effect on stability."""
 
 DRAG_COLUMNS = (
     Column(key="drag.low_n", name="drag, low", dimension=Dimension.FORCE),
     Column(key="drag.high_n", name="drag, high", dimension=Dimension.FORCE),
     Column(key="drag.reynolds", name="Reynolds number", dimension=None),
 )
-"""Columns for a given speed; the Reynolds number is based on the length."""
+"""Columns that require a speed. The Reynolds number is based on the length."""
 
 
 def figures_of(job: Job) -> tuple[float | None, ...]:
-    """The figures of one plan, in the order of `COLUMNS`.
+    """Return the figures of one plan, in the order of `COLUMNS`.
 
     Args:
-        job: Its results. [-]
+        job: Results for the plan. [-]
 
     Returns:
         One figure for each column, None if it is withheld. [SI]
@@ -96,10 +96,10 @@ def figures_of(job: Job) -> tuple[float | None, ...]:
 
 
 def boat_figures(job: Job) -> tuple[float | None, ...]:
-    """The figures of one plan's boat, in the order of `BOAT_COLUMNS`.
+    """Return the figures of one plan's boat, in the order of `BOAT_COLUMNS`.
 
     Args:
-        job: Its results. [-]
+        job: Results for the plan. [-]
 
     Returns:
         One figure for each column, None if the hull does not give it. [SI]
@@ -108,10 +108,10 @@ def boat_figures(job: Job) -> tuple[float | None, ...]:
 
 
 def sailing_figures(job: Job) -> tuple[float | None, ...]:
-    """The figures of one plan under sail, in the order of `SAILING_COLUMNS`.
+    """Return the sailing figures of one plan, in the order of `SAILING_COLUMNS`.
 
     Args:
-        job: Its results, righting arms included. [-]
+        job: Results for the plan, including righting arms. [-]
 
     Returns:
         One figure for each column, None if it has no value. [SI]
@@ -125,7 +125,7 @@ def sailing_figures(job: Job) -> tuple[float | None, ...]:
 
 
 def drag_figures(drag: BulbDrag) -> tuple[float, ...]:
-    """The figures at a speed, in the order of `DRAG_COLUMNS`.
+    """Return the figures at a speed, in the order of `DRAG_COLUMNS`.
 
     Args:
         drag: Drag of one bulb. [-]
@@ -150,11 +150,11 @@ _SUFFIX = {
 
 
 def key_with_unit(key: str, dimension: Dimension | None) -> str:
-    """A plan's key with the SI unit of its value at the end, as in the result.
+    """Return a plan's key with the SI unit of its value at the end, as in the results.
 
     Args:
         key: Dotted name. [-]
-        dimension: Dimension of its value; None for bare numbers and words. [-]
+        dimension: Dimension of the key's value; None for bare numbers and words. [-]
 
     Returns:
         "bulb.target_mass_kg", for example; a ratio has no unit.

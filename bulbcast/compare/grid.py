@@ -1,4 +1,4 @@
-"""A plan's TOML table with one or two keys replaced, and without the keys that conflict with them."""
+"""Replaces one or two keys in a plan's TOML table, and removes the keys that conflict with them."""
 
 from __future__ import annotations
 
@@ -20,21 +20,21 @@ _PROFILES_OF = {
     for only in key.only_with
     if _PROFILE in only.where
 }
-"""Keys of profiles, with the profiles that use each."""
+"""Keys of profiles, each with the profiles that use it."""
 
 
 def varied_table(
     table: Mapping[str, object], variations: Sequence[Variation], at: Sequence[int]
 ) -> dict[str, object]:
-    """The plan's table for one row, as a changed copy.
+    """Return a copy of the plan's table, changed for one row.
 
     Args:
-        table: The plan's own table. [-]
+        table: The plan's table. [-]
         variations: One or two inputs. [-]
-        at: Index of each input's value. [-]
+        at: Index of the value of each input. [-]
 
     Returns:
-        The table with those values and without the keys they replace.
+        The table with those values, without the keys that they replace.
     """
     made = dict(table)
     for variation in variations:
@@ -51,14 +51,14 @@ def varied_table(
 
 
 def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variation]) -> tuple[str, ...]:
-    """Sentences on the keys of the plan that are dropped because of the varied inputs.
+    """Return a sentence on each key of the plan that is dropped because of the varied inputs.
 
     Args:
-        table: The plan's own table. [-]
+        table: The plan's table. [-]
         variations: One or two inputs. [-]
 
     Returns:
-        A sentence for each key of the plan that is left out of any row.
+        A sentence for each key of the plan that is omitted from some of the rows.
     """
     notes = []
     for variation in variations:
@@ -69,7 +69,7 @@ def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variatio
             own = [name for name in _PROFILES_OF if _given(table, name)]
             names = [each.name for each in variations]
             notes += [
-                f"{place} of the plan is left out of rows whose profile does not use it."
+                f"{place} of the plan is omitted from the rows whose profile does not use it."
                 for place in own
                 if place not in names
                 and any(profile not in _PROFILES_OF[place] for profile in variation.values)
@@ -78,7 +78,7 @@ def notes_on_replaced(table: Mapping[str, object], variations: Sequence[Variatio
 
 
 def _replaced_by(name: str) -> list[str]:
-    """Keys that this one replaces."""
+    """Return the keys that a varied input replaces."""
     places = [*beside(name)]
     if "alloy.weighed" in places:
         places += BESIDE_THE_SAMPLE
@@ -115,7 +115,7 @@ def _put_in(table: dict[str, object], variation: Variation, value: object) -> No
     outer, _, inner = section.partition(".")
     holder = table.get(outer, {})
     if not isinstance(holder, dict):
-        # The section is missing altogether, which reading the plan reports for every row.
+        # The whole section is missing; this is reported for every row when the plan is read.
         return
     if not inner:
         table[outer] = {**holder, leaf: value}

@@ -9,15 +9,13 @@ from bulbcast.compare.rows import Study
 from bulbcast.quantities import Shown, alike
 
 _DIFFER = 0.005
-"""Fraction by which the largest figure must exceed the smallest to be mentioned. [-]"""
+"""Fraction by which the largest figure must exceed the smallest for the difference to be mentioned. [-]"""
 
 
 def study_message(study: Study, shown: Shown) -> str:
-    """One-line summary of a study.
-
-    Args:
-        study: The study.
-        shown: The builder's units.
+    """Return a one-line summary of a study. Args:
+    study: The study.
+    shown: The builder's units.
     """
     kept = [row for row in study.rows if not row.failed]
     if not kept:
@@ -38,7 +36,7 @@ def _of(study: Study, key: str) -> list[float]:
 
 
 def _span(values: Sequence[float], show: Callable[[float], str]) -> str:
-    """Range from smallest to largest, or one figure if they agree within 0.5 %."""
+    """Format the range from the smallest to the largest, or a single figure if they agree within 0.5 %."""
     low, high = min(values), max(values)
     return alike("{} to {}", show(low), show(high)) if _differ(values) else show(low)
 
@@ -48,7 +46,7 @@ def _differ(values: Sequence[float]) -> bool:
 
 
 def _ways(lengths: Sequence[float], diameters: Sequence[float]) -> str:
-    """Note on whether the longer bulbs are all thinner or all thicker; "" if neither is true or all are the same."""
+    """Return a note if the longer bulbs are all thinner or all thicker, otherwise ""."""
     if not (_differ(lengths) and _differ(diameters)):
         return ""
     across = [diameter for _, diameter in sorted(zip(lengths, diameters, strict=True))]
@@ -59,7 +57,7 @@ def _ways(lengths: Sequence[float], diameters: Sequence[float]) -> str:
 
 
 def _drag(study: Study) -> str:
-    """Difference in drag at the lowest form factor; "" if drag was not requested."""
+    """Return a note on the difference in drag at the lowest form factor; "" if drag was not requested."""
     if study.speed is None:
         return ""
     low = _of(study, "drag.low_n")

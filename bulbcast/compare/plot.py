@@ -1,8 +1,10 @@
-"""The plot of a study: a one-line summary, the bulbs to one scale, and small panels against the first varied input.
+"""Plot of a study: a one-line summary, the bulbs drawn to the same scale, and small panels plotted against the first
+varied input.
 
-Each value of a second input has its own line, named beside its end and distinguished by dashes and markers as well as by
-colour. An input whose values are words gives columns of marks. Drag is a band from the lowest to the highest form
-factor. Rows with a stop have hollow marks. Rows without a bulb have a cross at the foot of every panel.
+Each value of a second input has a separate line, labelled at its end and distinguished by dashes and markers as well as
+by colour. If an input's values are words, the marks are in columns. Drag is a band from the lowest to the highest form
+factor. Rows with a stop are shown by hollow marks. Rows without a bulb are shown by a cross at the bottom of every
+panel.
 """
 
 from __future__ import annotations
@@ -36,38 +38,39 @@ from bulbcast.report.scales import Scale, scale_for
 _ACROSS, _MARGIN, _PANEL, _GAP = 3, 6.0, 86.0, 6.0
 _LEFT, _PLOT_HEIGHT, _HEAD, _FOOT = 14.0, 36.0, 8.0, 8.4
 _LETTER, _SMALL, _TITLE = 3.0, 2.6, 5.2
-# Height of a row of crosses, and the largest number of such rows, one for each line.
+# Height of a row of crosses, and the maximum number of these rows, one for each line.
 _CROSS_ROW = 3.0
 _MOST_CROSS_ROWS = 4
-# Marks closer together than this would run into a bar. [mm]
+# Marks closer together than this would merge into a bar. [mm]
 _MARKS_APART = 3.0
 # Lines that differ by less than this coincide on paper. [mm]
 _ALIKE = 0.35
 # Largest number of rows for which every mark has a tooltip.
 _REPORTED_TO = 400
-# How many reasons to list where no row has a bulb and there is nothing to plot.
+# Number of reasons to list if no row has a bulb and there is nothing to plot.
 _MOST_REASONS = 12
 
 
 def study_plot(study: Study, shown: Shown) -> str:
-    """The plot of a study as an SVG file.
+    """Return the plot of a study as an SVG file.
 
     Args:
         study: The study. [-]
         shown: The builder's units. [-]
 
     Returns:
-        A whole SVG document, the same for the same study; 290 mm wide.
+        A complete SVG document, 290 mm wide; the same study always gives the same document.
     """
     return _Plot(study, shown).document()
 
 
 _FROM_ZERO = 0.5
-"""Up to this ratio of smallest to largest figure, an axis starts at zero. [-]"""
+"""Ratio of smallest to largest figure up to which an axis starts at zero. [-]"""
 
 
 def _axis_up(figure: Figure, *, start: float, end: float) -> Axis:
-    """The vertical axis, which starts at zero for drag and for figures that differ so much that little space is lost."""
+    """Return the vertical axis. It starts at zero for drag, and for figures that differ so much that little space is
+    lost."""
     values = figure.all_shown()
     small, large = sorted(abs(value) for value in (min(values), max(values)))
     # A small difference in drag should look small.
@@ -150,7 +153,7 @@ class _Plot:
         return self._legend(y + 0.6) + 3.0
 
     def _wrapped(self, y: float, text: str, wide: int, size: float, apart: float, kind: str = "") -> float:
-        """Wrap a text over as many lines as needed; returns the position of the next line."""
+        """Wrap a text over as many lines as necessary, and return the position of the next line."""
         for line in textwrap.wrap(text, wide):
             self._text(_MARGIN, y, line, size, kind)
             y += apart
@@ -202,7 +205,7 @@ class _Plot:
             self._text(left + _PANEL, top + 4.2, f"axis from {end}, not from 0", _SMALL, "quiet end")
             self._broken(across.start, lower, upper)
         ends: list[tuple[float, float] | None] = [None] * len(self.lines)
-        # Lines without a name first, so that the others are drawn over them.
+        # Lines without a label first, so that the others are drawn over them.
         for i in sorted(range(len(self.lines)), key=lambda i: self.lines[i].named):
             draw = self._curve if figure.upper is None else self._band
             ends[i] = draw(figure, self.lines[i], across, up)
@@ -211,7 +214,7 @@ class _Plot:
             self._names(figure, up, ends, right, upper, lower - foot)
 
     def _broken(self, x: float, lower: float, upper: float) -> None:
-        """Break at the foot of the vertical axis, which shows that it does not start at zero."""
+        """Return the break mark at the bottom of the vertical axis, which shows that it does not start at zero."""
         foot = [
             (x, lower),
             (x, lower - 0.7),
@@ -231,7 +234,7 @@ class _Plot:
         return axis_at(self.first_shown, start=start, end=end, margin=2.0, most=9, unit_width=0.58 * _SMALL)
 
     def _first_shown(self) -> list[float]:
-        """Positions of the first input's values on the axis, in the builder's units; for words, their order."""
+        """Return the positions of the first input's values on the axis, in the builder's units; for words, their order."""
         if self.first.numbers is None:
             return [float(i) for i in range(len(self.first.labels))]
         scale = self._first_scale()
@@ -264,7 +267,7 @@ class _Plot:
             self._text(across.end, lower + self.foot - 1.2, name, _SMALL, "end")
 
     def _runs(self, figure: Figure, line: Line) -> list[list[int]]:
-        """Runs of neighbouring rows that have a figure, in the order of the axis."""
+        """Return the runs of neighbouring rows that have a figure, in the order of the axis."""
         places = self.first_shown
         runs: list[list[int]] = [[]]
         for row in sorted(line.rows, key=lambda row: places[self.study.rows[row].at[0]]):
@@ -315,7 +318,7 @@ class _Plot:
                     self.out.append(element("path", d=area, fill=line.look.colour, fill_opacity=share))
                     self.out.append(marks.line_of(upper, line.look, "edge"))
                 self.out.append(marks.line_of(lower, line.look, "edge"))
-            # The mark is at the band's lower edge, since the middle of the range has no meaning.
+            # The mark is at the band's lower edge, because the middle of the range has no meaning.
             self._marks(figure, line, [(x, low, row) for x, low, _, row in points])
             end = points[-1][0], 0.5 * (points[-1][1] + points[-1][2])
         return end
@@ -352,7 +355,7 @@ class _Plot:
         return _PANEL - _LEFT - self.named_room
 
     def _tip(self, figure: Figure, row: int) -> str:
-        """Tooltip of a mark, with the inputs, the figure and the most serious findings."""
+        """Return the tooltip of a mark, with the inputs, the figure and the most serious findings."""
         one = self.study.rows[row]
         unit = f" {marks.raised(figure.scale.unit)}" if figure.scale.unit else ""
         values = [value for value in (figure.shown(row), figure.shown_upper(row)) if value is not None]
@@ -361,7 +364,8 @@ class _Plot:
         return f"{row_in_words(self.study, one)}: {said}{worst}"
 
     def _failing(self) -> list[tuple[str, tuple[Line, ...]]]:
-        """Rows of crosses from the bottom up, with the lines that each represents; one for each line if there are few."""
+        """Return the rows of crosses from the bottom up, each with the lines that it represents. There is one row for
+        each line if there are few."""
         lines = [line for line in self.lines if any(self.study.rows[row].failed for row in line.rows)]
         if len(lines) > _MOST_CROSS_ROWS:
             return [("some of them", tuple(lines))]
@@ -391,7 +395,7 @@ class _Plot:
         return 5.5 + max(text_width(name, _SMALL) for name in names)
 
     def _alike(self, figure: Figure, up: Axis) -> bool:
-        """Whether all lines of a panel coincide on paper."""
+        """Return whether all lines of a panel coincide on paper."""
         for at in range(len(self.first.labels)):
             rows = [row for line in self.lines for row in line.rows if self.study.rows[row].at[0] == at]
             for read in (figure.shown, figure.shown_upper):

@@ -1,4 +1,4 @@
-"""Look of a plot's lines, marks and lettering."""
+"""Appearance of a plot's lines, marks and lettering."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ _CORNERS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
-    """Look of a line and its marks; colour, dashes or marker alone distinguish the lines."""
+    """Appearance of a line and its marks. Colour, dashes or markers are each enough to distinguish the lines."""
 
     colour: str
     dashes: str
@@ -49,15 +49,15 @@ LOOKS = (
     Look(colour="#2f4a8a", dashes="6 1", marker="diamond"),
 )
 PLAIN = Look(colour="#7d8c94", dashes="", marker="circle")
-"""Look of unnamed lines, if there are too many to name."""
+"""Appearance of unlabelled lines, if there are too many to label."""
 
 
 def line_of(points: Sequence[tuple[float, float]], look: Look, kind: str = "line") -> str:
-    """A line through points.
+    """Return a line through points.
 
     Args:
-        points: At least two. [mm]
-        look: Look of the line.
+        points: At least two points. [mm]
+        look: Appearance of the line.
         kind: "line", or "edge" of a band.
     """
     dashes: dict[str, str] = {"stroke_dasharray": look.dashes} if look.dashes else {}
@@ -65,15 +65,13 @@ def line_of(points: Sequence[tuple[float, float]], look: Look, kind: str = "line
 
 
 def mark_of(look: Look, x: float, y: float, *, hollow: bool, small: bool = False, tip: str = "") -> str:
-    """One mark.
-
-    Args:
-        look: Look of its line.
-        x: Horizontal position of its centre. [mm]
-        y: Height of its centre. [mm]
-        hollow: Whether the inside is white.
-        small: Whether it belongs to a dense line.
-        tip: Tooltip; "" for none.
+    """Return one mark. Args:
+    look: Appearance of its line.
+    x: Horizontal position of its centre. [mm]
+    y: Vertical position of its centre. [mm]
+    hollow: Whether the inside is white.
+    small: Whether it belongs to a line with closely spaced marks.
+    tip: Tooltip text, or "".
     """
     size = 0.5 if small else 0.85
     style = {"class_": "mark", "stroke": look.colour, "fill": "#fff" if hollow else look.colour}
@@ -88,12 +86,12 @@ def _tip(words: str) -> str:
 
 
 def cross_of(x: float, y: float, tip: str = "") -> str:
-    """A cross for a row without a bulb.
+    """Return a cross for a row without a bulb.
 
     Args:
         x: Horizontal position of its centre. [mm]
-        y: Height of its centre. [mm]
-        tip: Tooltip; "" for none.
+        y: Vertical position of its centre. [mm]
+        tip: Tooltip text, or "".
     """
     left, right, top, bottom = x - 0.9, x + 0.9, y - 0.9, y + 0.9
     both = run([(left, top), (right, bottom)]) + run([(left, bottom), (right, top)])
@@ -101,14 +99,14 @@ def cross_of(x: float, y: float, tip: str = "") -> str:
 
 
 def text_of(x: float, y: float, text: str, size: float, kind: str = "", **more: str) -> str:
-    """One line of lettering.
+    """Return one line of lettering.
 
     Args:
-        x: Start of the text, or the point where `kind` anchors it. [mm]
-        y: Height of its baseline. [mm]
+        x: Start of the text, or the point at which `kind` anchors it. [mm]
+        y: Vertical position of its baseline. [mm]
         text: Text to write.
         size: Size of the lettering. [mm]
-        kind: Classes, such as "quiet end".
+        kind: CSS classes, such as "quiet end".
         more: Further attributes.
     """
     names: dict[str, str] = {"class_": kind} if kind else {}
@@ -116,7 +114,7 @@ def text_of(x: float, y: float, text: str, size: float, kind: str = "", **more: 
 
 
 def raised(unit: str) -> str:
-    """A unit with its power as a superscript, for print.
+    """Return a unit with its power as a superscript, for print.
 
     Args:
         unit: "cm2", for example, or a figure with its unit after a space.

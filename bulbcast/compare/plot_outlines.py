@@ -1,4 +1,4 @@
-"""Side views of a study's bulbs, next to each other and all to one scale."""
+"""Side views of a study's bulbs, next to each other and to the same scale."""
 
 from __future__ import annotations
 
@@ -18,19 +18,19 @@ _SMALL, _HIGHEST, _APART = 2.6, 15.0, 5.0
 def outlines(
     study: Study, shown: Shown, *, left: float, top: float, wide: float, step: float, across: int
 ) -> tuple[list[str], float]:
-    """Outlines of the bulbs with their names.
+    """Return the outlines of the bulbs with their names.
 
     Args:
-        study: The study; some of its rows hold their bulb's outline.
+        study: The study; some of its rows contain the outline of their bulb.
         shown: The builder's units.
-        left: Left edge of the first. [mm]
-        top: Top edge of them all, y pointing down. [mm]
-        wide: Width available for each. [mm]
-        step: Distance from one to the next. [mm]
-        across: Number placed side by side.
+        left: Left edge of the first outline. [mm]
+        top: Top edge of all the outlines, with y pointing down. [mm]
+        wide: Width available for each outline. [mm]
+        step: Distance from one outline to the next. [mm]
+        across: Number of outlines side by side.
 
     Returns:
-        SVG elements, and the top of the free space below them; no elements if no row has an outline. [mm]
+        SVG elements, and the top of the free space below them [mm]; no elements if no row has an outline. [mm]
     """
     rows = [row for row in study.rows if row.outline]
     if not rows:
@@ -59,11 +59,12 @@ def outlines(
 
 
 def outline_scale(rows: Sequence[StudyRow], wide: float) -> float:
-    """Standard drawing scale at which the longest outline fits the width and the highest its row.
+    """Return the standard drawing scale at which the longest outline fits the width, and the highest one the height of
+    its row.
 
     Args:
         rows: Rows with outlines. [mm]
-        wide: Width available for each. [mm]
+        wide: Width available for each outline. [mm]
     """
     longest = max(along for row in rows for along, _ in row.outline)
     return nice_scale(min((wide - 2.0) / longest, _HIGHEST / max(_height(row) for row in rows)))
@@ -74,7 +75,7 @@ def _height(row: StudyRow) -> float:
 
 
 def _sizes(study: Study, row: StudyRow, shown: Shown) -> str:
-    """Label with length and diameter, as in the table."""
+    """Return the label with length and diameter, as in the table."""
     place = [column.key for column in study.columns]
     length, diameter = (row.values[place.index(key)] for key in ("bulb.length_m", "bulb.diameter_m"))
     return f"{shown.length(length or 0.0)} long, diameter {shown.length(diameter or 0.0)}"

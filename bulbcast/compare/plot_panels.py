@@ -1,4 +1,4 @@
-"""Selection of the figures worth a panel: those that differ and are not in proportion to another."""
+"""Selection of the figures that are worth plotting: those that differ and are not in proportion to another figure."""
 
 from __future__ import annotations
 
@@ -8,15 +8,15 @@ from bulbcast.compare.plot_series import Figure
 from bulbcast.quantities import joined
 
 _LITTLE = 0.01
-"""Largest relative difference of figures, or of the ratio of two, that still counts as the same. [-]"""
+"""Largest relative difference between figures, or between ratios of two figures, that are still considered the same. [-]"""
 
 
 def worth_a_panel(figures: Sequence[Figure], inputs: Sequence[Figure] = ()) -> tuple[list[Figure], list[str]]:
-    """Figures to draw, and sentences about the others.
+    """Choose the figures to draw, and describe the others in sentences.
 
     Args:
         figures: All figures that differ from row to row, in order.
-        inputs: Varied inputs; a figure in proportion to one of them adds nothing.
+        inputs: Varied inputs; a figure in proportion to one of them adds no information.
 
     Returns:
         The figures to draw, in the same order, and sentences that name the rest. A band is always drawn.
@@ -41,16 +41,16 @@ def worth_a_panel(figures: Sequence[Figure], inputs: Sequence[Figure] = ()) -> t
             following.setdefault(leader.name, []).append(figure.name)
     said = []
     if constant:
-        said.append(f"Not drawn, since the values are within 1 % of each other: {', '.join(constant)}.")
+        said.append(f"Not drawn, because the values are within 1 % of each other: {', '.join(constant)}.")
     said += [
-        f"Not drawn, since in proportion to {leader} within 1 %: {joined(names, 'and')}."
+        f"Not drawn, because they are in proportion to {leader} within 1 %: {joined(names, 'and')}."
         for leader, names in following.items()
     ]
     return drawn, said
 
 
 def _follows(figure: Figure, leader: Figure) -> bool:
-    """Whether a figure is in proportion to a drawn one, in the rows that have both."""
+    """Return whether a figure is in proportion to a drawn one, in the rows that have both."""
     if leader.upper is not None or leader.dimension is not figure.dimension or figure.dimension is None:
         return False
     both = [
@@ -64,5 +64,5 @@ def _follows(figure: Figure, leader: Figure) -> bool:
 
 
 def _alike(values: Sequence[float]) -> bool:
-    """Whether at least two figures are within 1 % of each other."""
+    """Return whether there are at least two figures, all within 1 % of each other."""
     return len(values) > 1 and max(values) - min(values) < _LITTLE * min(abs(value) for value in values)

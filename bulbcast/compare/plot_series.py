@@ -1,4 +1,4 @@
-"""Contents of a study's plot: a figure for each panel, a line for each value of the second input."""
+"""Contents of a study's plot: a figure for each panel, and a line for each value of the second input."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.quantities import Dimension, Shown
 from bulbcast.report.scales import Scale, scale_for
 
 MOST_NAMED = 8
-"""Up to this number, all lines are named; of more, only some are named and the rest are drawn plain."""
+"""Maximum number of lines that are all labelled. If there are more, only some are labelled and the rest are drawn plain."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,8 +21,8 @@ class Figure:
 
     Attributes:
         name: Name in the builder's terms.
-        unit: Unit as people write it; "" for a bare number.
-        dimension: Its dimension; None for a bare number.
+        unit: Unit as usually written; "" for a bare number.
+        dimension: Dimension of the figure; None for a bare number.
         scale: Unit of the values shown.
         lower: A figure for each row, None if it is missing. [SI]
         upper: The same for the upper edge of a band; None for a single figure. [SI]
@@ -39,21 +39,21 @@ class Figure:
 
     @property
     def title(self) -> str:
-        """Title of the panel, with speed and unit."""
+        """Title of the panel, including speed and unit."""
         return f"{self.name}{self.speed}{f', {self.unit}' if self.unit else ''}"
 
     def shown(self, row: int) -> float | None:
-        """A row's figure, for a band the lower one, or None. [the scale's unit]"""
+        """Return a row's figure, or None; for a band, the lower one. [the scale's unit]"""
         value = self.lower[row]
         return None if value is None else self.scale.shown(value)
 
     def shown_upper(self, row: int) -> float | None:
-        """The upper figure of a row's band, or None. [the scale's unit]"""
+        """Return the upper figure of a row's band, or None. [the scale's unit]"""
         value = None if self.upper is None else self.upper[row]
         return None if value is None else self.scale.shown(value)
 
     def all_shown(self) -> list[float]:
-        """All figures that are not missing. [the scale's unit]"""
+        """Return all the figures that are not missing. [the scale's unit]"""
         rows = range(len(self.lower))
         both = [self.shown(row) for row in rows] + [self.shown_upper(row) for row in rows]
         return [figure for figure in both if figure is not None]
@@ -66,7 +66,7 @@ class Line:
     Attributes:
         name: Name of the value; "" without a second input.
         place: Index of the value, from 0.
-        look: Look of the line.
+        look: Appearance of the line.
         named: Whether its name is written next to it.
         rows: Rows of the study, in the order of the first input's values.
     """
@@ -79,7 +79,7 @@ class Line:
 
 
 def figures_of(study: Study, shown: Shown) -> list[Figure]:
-    """Candidates for a panel: the columns that differ, with both drag columns as one, placed first.
+    """Return the candidates for a panel: the columns that differ. The two drag columns are combined and come first.
 
     Args:
         study: The study.
@@ -126,7 +126,7 @@ def figures_of(study: Study, shown: Shown) -> list[Figure]:
 
 
 def inputs_of(study: Study) -> list[Figure]:
-    """The inputs that are lengths, masses and the like, as figures of every row that has a bulb.
+    """Return the inputs that are quantities, such as lengths and masses, as figures for every row that has a bulb.
 
     Args:
         study: The study.
@@ -151,7 +151,7 @@ def _scale(column: Column, values: Sequence[float | None], shown: Shown) -> Scal
 
 
 def lines_of(study: Study) -> list[Line]:
-    """A line for each value of the second input, or a single line without one.
+    """Return a line for each value of the second input, or a single line if there is only one input.
 
     Args:
         study: The study.
@@ -168,14 +168,15 @@ def lines_of(study: Study) -> list[Line]:
 
 
 def _which_named(count: int) -> list[int]:
-    """Indices of the lines that are named: all if there are few, otherwise some, including first and last."""
+    """Return the indices of the lines that are labelled: all if there are few, otherwise some of them, including the
+    first and the last."""
     if count <= MOST_NAMED:
         return list(range(count))
     return sorted({round(i * (count - 1) / (MOST_NAMED - 2)) for i in range(MOST_NAMED - 1)})
 
 
 def inputs_in_words(study: Study) -> str:
-    """Sentence on what is varied.
+    """Describe the varied inputs in a sentence.
 
     Args:
         study: The study.
@@ -190,7 +191,7 @@ def inputs_in_words(study: Study) -> str:
 
 
 def row_in_words(study: Study, row: StudyRow) -> str:
-    """The inputs of one row, such as "fineness 5, target_mass 2 kg".
+    """Return the inputs of one row, such as "fineness 5, target_mass 2 kg".
 
     Args:
         study: The study.

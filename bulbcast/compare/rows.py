@@ -1,4 +1,4 @@
-"""Contents of a study: the rows as plain values, and notes on them."""
+"""Contents of a study: the rows as plain values, and notes about them."""
 
 from __future__ import annotations
 
@@ -22,9 +22,9 @@ class StudyRow:
     Attributes:
         at: Index of each input's value, from 0.
         values: One figure for each column of the study; None if it is missing. [SI]
-        findings: Severity and code of each finding, most serious first, without repeats.
+        findings: Severity and code of each finding, most serious first, without duplicates.
         faults: Reasons why there is no bulb; empty if there is one.
-        remark: Reason why a figure of an existing bulb is missing; "" for none.
+        remark: Reason why a figure of an existing bulb is missing; "" if none is missing.
         outline: Side view of the lead, as x from the nose and height above the axis, in millimetres; empty without a
             bulb or if it is not kept for drawing.
     """
@@ -48,7 +48,7 @@ class StudyRow:
 
     @property
     def worst(self) -> Severity | None:
-        """Worst severity; None without findings or without a bulb."""
+        """Worst severity; None if there are no findings or there is no bulb."""
         return self.findings[0][0] if self.findings else None
 
     @property
@@ -58,7 +58,7 @@ class StudyRow:
 
     @property
     def reason(self) -> str:
-        """One line on why the bulb or a figure is missing; "" if nothing is."""
+        """One line that explains why the bulb or a figure is missing; "" if neither is."""
         if not self.faults:
             return self.remark
         fault = self.faults[0]
@@ -70,14 +70,14 @@ class StudyRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Study:
-    """One plan over a grid of one or two inputs.
+    """One plan calculated over a grid of one or two inputs.
 
     Attributes:
         name: Name of the plan.
         display_units: The builder's units.
-        variations: Varied inputs, the slowest first.
+        variations: Varied inputs, starting with the one that changes most slowly.
         columns: Columns of every row.
-        rows: The full grid, the first input slowest.
+        rows: The full grid; the first input changes most slowly.
         speed: Speed for drag; None if drag was not requested. [m/s]
         notes: Notes on the keys that the inputs replace, and on the drag.
     """
@@ -97,17 +97,17 @@ class Study:
 
     @property
     def stopped(self) -> int:
-        """Number of rows with a stop."""
+        """Number of rows with a finding that says stop."""
         return sum(row.stopped for row in self.rows)
 
     def column(self, key: str) -> tuple[float | None, ...]:
-        """Figures of one column.
+        """Return the figures of one column.
 
         Args:
             key: Key of the column. [-]
 
         Returns:
-            A figure for each row, None if it is missing. [SI]
+            A figure for each row, or None if it is missing. [SI]
 
         Raises:
             KeyError: There is no such column.
@@ -118,7 +118,7 @@ class Study:
         raise KeyError(key)
 
     def varied(self, row: StudyRow) -> dict[str, str | float]:
-        """Inputs of a row by key, as words or numbers.
+        """Return the inputs of a row by key, as words or numbers.
 
         Args:
             row: A row of this study. [-]
@@ -132,7 +132,7 @@ class Study:
         }
 
     def labels(self, row: StudyRow) -> tuple[str, ...]:
-        """Inputs of a row as short labels.
+        """Return the inputs of a row as short labels.
 
         Args:
             row: A row of this study. [-]
@@ -144,10 +144,10 @@ class Study:
 
 
 def unique_findings(findings: tuple[tuple[Severity, str], ...]) -> tuple[tuple[Severity, str], ...]:
-    """The pairs without repeats, most serious first.
+    """Return the pairs without duplicates, most serious first.
 
     Args:
-        findings: Severity and code of each. [-]
+        findings: Severity and code of each finding. [-]
 
     Returns:
         The pairs; those of equal severity keep their order.

@@ -1,6 +1,6 @@
-"""Calculation of the grid row by row, in this process if it is small and in several if it is large.
+"""Calculation of the grid row by row: in this process for a small grid, and in a number of processes for a large one.
 
-The rows come in the order of the grid and do not depend on the number of processes.
+The rows are in the order of the grid and do not depend on the number of processes.
 """
 
 from __future__ import annotations
@@ -53,21 +53,21 @@ if TYPE_CHECKING:
     from bulbcast.quantities import DisplayUnits
 
 LARGE_GRID = 100
-"""Number of rows from which it pays to start other processes, which may take half a second each."""
+"""Number of rows from which it is worth starting other processes, each of which may take half a second to start."""
 _MOST_WORKERS = 4
 _SMALLEST_CHUNK, _LARGEST_CHUNK = 5, 100
 _CHUNKS_A_WORKER = 2
 _CHUNK_HERE = 50
-"""Number of rows calculated together in this process before it reports progress."""
+"""Number of rows that this process calculates together before it reports progress."""
 MOST_OUTLINES = 9
 """Largest number of bulbs drawn from the side."""
 FASTEST = 50.0
-"""Highest speed for drag; a higher one must be a wrong unit. [m/s]"""
+"""Maximum speed for drag; a higher speed must be in a wrong unit. [m/s]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Base:
-    """Common input of all rows, sent to each worker once."""
+    """Data common to all rows, sent only once to each worker."""
 
     table: Mapping[str, object]
     variations: tuple[Variation, ...]
@@ -90,7 +90,7 @@ class _Base:
 
     @property
     def sails(self) -> bool:
-        """Whether the varied inputs require a curve of righting arms for each plan."""
+        """Return whether the varied inputs require a curve of righting arms for each plan."""
         asked = any(one.section in SAILING_SECTIONS or one.name in SAILING_KEYS for one in self.variations)
         return asked and "rig" in self.table
 
@@ -111,22 +111,23 @@ def compare(
 
     Args:
         table: The plan as read from TOML. [-]
-        variations: From `read_variations`; the first is the slowest. [-]
+        variations: Result of `read_variations`; the first input changes most slowly. [-]
         file: Name of the plan's file for messages, and its sha256 in hexadecimal. [-]
-        speed: Speed for drag; None for no drag. [m/s]
-        offsets: The tables of ordinates that `offsets_named` lists, by the name typed. [-]
-        hull: The hull, if the boat's shape is given by a file. [-]
-        learned: Function that returns what a log of castings shows for a plan; it can be pickled. [-]
-        progress: Called with the number of rows done and the total, in rising order. [-]
-        workers: Number of processes; 1 means this one; None means this one for a small grid, and as many as there are
-            processors, 4 at most, for a large one. A script that asks for more than one must keep its own work under `if
-            __name__ == "__main__"`, as `multiprocessing` requires. [-]
+        speed: Speed for drag; None if drag is not requested. [m/s]
+        offsets: The tables of ordinates listed by `offsets_named`, keyed by the name as typed. [-]
+        hull: The hull, if a file gives the boat's shape. [-]
+        learned: Function that returns the results from a log of castings for a plan. It must be possible to pickle it.
+            [-]
+        progress: Called with the number of completed rows and the total, in ascending order. [-]
+        workers: Number of processes; 1 means only this process. None means only this process for a small grid and, for
+            a large one, as many processes as there are processors, but at most 4. A script that uses more than one
+            process must keep its main code under `if __name__ == "__main__"`, as `multiprocessing` requires. [-]
 
     Returns:
         The study, including rows without a bulb, with their faults.
 
     Raises:
-        PlanError: Every row has the same fault of the plan, or the speed is out of range.
+        PlanError: Every row has the same plan fault, or the speed is out of range.
     """
     _check_speed(speed)
     grid = grid_of(tuple(variations))
@@ -155,7 +156,8 @@ def compare(
 
 
 def outlined_of(grid: Sequence[tuple[int, ...]]) -> frozenset[tuple[int, ...]]:
-    """Rows whose bulbs are drawn: all if there are few, otherwise some, evenly spaced and including first and last.
+    """Return the rows whose bulbs are drawn: all if there are few, otherwise some of them, evenly spaced and including
+    the first and the last.
 
     Args:
         grid: The study's grid. [-]
@@ -167,14 +169,14 @@ def outlined_of(grid: Sequence[tuple[int, ...]]) -> frozenset[tuple[int, ...]]:
 
 
 def offsets_named(table: Mapping[str, object], variations: Sequence[Variation]) -> tuple[str, ...]:
-    """Tables of ordinates that some row of the grid needs.
+    """Return the tables of ordinates that any row of the grid needs.
 
     Args:
         table: The plan as read from TOML. [-]
         variations: One or two inputs. [-]
 
     Returns:
-        Their names as typed, each once.
+        Their names as typed, without duplicates.
     """
     names: dict[str, None] = {}
     for at in grid_of(variations):
@@ -188,7 +190,7 @@ def offsets_named(table: Mapping[str, object], variations: Sequence[Variation]) 
 def plan_with_boat(
     table: Mapping[str, object], variations: Sequence[Variation], *, source: str, sha256: str
 ) -> Plan | None:
-    """A plan of the grid with its boat, used to read the hull's file only once.
+    """Return a plan of the grid with its boat, so that the hull file is read only once.
 
     Args:
         table: The plan as read from TOML. [-]
@@ -197,7 +199,7 @@ def plan_with_boat(
         sha256: Checksum of the plan's file. [-]
 
     Returns:
-        The first plan that can be read; None if it has no boat, or no row can be read.
+        The first plan that can be read; None if it has no boat, or if no row can be read.
     """
     if "boat" not in table:
         return None
@@ -213,7 +215,7 @@ def plan_with_boat(
 
 
 class _Rows:
-    """Calculates rows, reusing results that one row shares with the next."""
+    """Calculates rows, reusing results that consecutive rows have in common."""
 
     def __init__(self, base: _Base) -> None:
         self._base = base
@@ -221,8 +223,8 @@ class _Rows:
         self._running: FreezingTimes | None = None
 
     def __call__(self, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
-        """Calculate rows in two passes: first up to the running time of the metal, then, with all running times
-        calculated together, to the end."""
+        """Calculate rows in two passes. The first ends before the running time of the metal; all running times are then
+        calculated together, and the second pass completes the rows."""
         halves = [self._begun(at) for at in places]
         asked = [one for half in halves if isinstance(half, Begun) for one in half.running_asked]
         if asked:
@@ -236,7 +238,7 @@ class _Rows:
         ]
 
     def _begun(self, at: tuple[int, ...]) -> Begun | tuple[Fault, ...]:
-        """First half of a row's calculation, or the faults that prevent it."""
+        """Return the first half of a row's calculation, or the faults that prevent it."""
         base = self._base
         try:
             plan = self._reader.read(varied_table(base.table, base.variations, at))
@@ -320,7 +322,7 @@ def _worked(
         for rows in _by_processes(base, grid, count):
             done += rows
             progress(len(done), len(grid))
-    # Rows that the other processes have not done are calculated here.
+    # Rows that the other processes have not completed are calculated here.
     yield from done
     here = _Rows(base)
     for start in range(len(done), len(grid), _CHUNK_HERE):
@@ -331,7 +333,7 @@ def _worked(
 
 def _workers_for(rows: int, asked: int | None) -> int:
     if multiprocessing.parent_process() is not None:
-        # Already in a process of some pool: no pools inside pools.
+        # This is already a process of a pool: no pools inside pools.
         return 1
     if asked is not None:
         return max(1, min(asked, rows))
@@ -342,8 +344,8 @@ def _workers_for(rows: int, asked: int | None) -> int:
 
 
 def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Iterator[list[StudyRow]]:
-    """Yield the rows in order, chunk by chunk, with this process doing its share. Ends early if no other process can be
-    started or one was killed."""
+    """Yield the rows in order, chunk by chunk; this process calculates some of them. It ends early if no other process
+    can be started or if one was killed."""
     from concurrent.futures import ProcessPoolExecutor  # only a large grid needs this import
 
     # Equal numbers for all workers, so that they finish together.
@@ -364,7 +366,7 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
         with _interrupts_held():
             results = {i: pool.submit(_chunk, one) for i, one in enumerate(chunks) if i % workers}
         for i in range(len(chunks)):
-            # Slower workers are not waited for while there is work left to do here.
+            # This process does not wait for slower workers while it has work left to do.
             while (i % workers == 0 and not ready) or (i % workers and not results[i].done()):
                 chunk = next(own, None)
                 if chunk is None:
@@ -385,14 +387,15 @@ def _by_processes(base: _Base, grid: list[tuple[int, ...]], workers: int) -> Ite
 
 
 def _start_method() -> str:
-    """Start method of a process: a copy of this one if that is safe, which saves half a second of imports."""
+    """Return the start method for processes: a copy of this process if that is safe, which saves half a second of
+    imports."""
     return "fork" if sys.platform == "linux" and threading.active_count() == 1 else "spawn"
 
 
 @contextmanager
 def _interrupts_held() -> Iterator[None]:
-    """Blocks Ctrl-C while processes are started, so that they never see it: it goes to the whole group, and only the
-    process that asked for the rows should answer it."""
+    """Blocks Ctrl-C while processes are started, so that they never receive it. The signal is sent to the whole group,
+    and only the process that asked for the rows should respond."""
     if not hasattr(signal, "pthread_sigmask"):
         yield
         return
@@ -428,7 +431,7 @@ def _check_speed(speed: float | None) -> None:
 
 
 def _refuse_what_every_row_has(rows: Sequence[StudyRow]) -> None:
-    """Raise the faults that all rows share, which no varied input can fix."""
+    """Raise the faults that all rows have in common, which no varied input can fix."""
     common = rows[0].faults
     for row in rows[1:]:
         if not common:
@@ -439,7 +442,7 @@ def _refuse_what_every_row_has(rows: Sequence[StudyRow]) -> None:
 
 
 def _name(base: _Base, rows: Sequence[StudyRow]) -> str:
-    """Name of the plan, from the first row that can be read."""
+    """Return the name of the plan, from the first row that can be read."""
     for row in rows:
         try:
             table = varied_table(base.table, base.variations, row.at)

@@ -1,4 +1,4 @@
-"""A study as text: CSV with every digit, a table for the terminal, and the object for JSON."""
+"""A study as text: CSV with all digits, a table for the terminal, and an object for JSON."""
 
 from __future__ import annotations
 
@@ -28,14 +28,16 @@ _FINDINGS_WIDTH = 24
 
 
 def study_csv(study: Study) -> str:
-    """The study as CSV according to RFC 4180: a heading, a row for each plan, CRLF at the end of every line.
+    """Return the study as CSV according to RFC 4180: a heading line, a row for each plan, and CRLF at the end of every
+    line.
 
     Args:
         study: The study. [-]
 
     Returns:
-        CSV text. Headings are `varied.` and the key for inputs, and the result's key for figures, with the SI unit at
-        the end. Numbers have all the digits needed to read them back exactly. A missing figure is an empty field.
+        CSV text. The headings of inputs are `varied.` followed by the key, and those of figures are the keys of the
+        results, with the SI unit at the end. Numbers have all the digits needed to read them back exactly. A missing
+        figure is an empty field.
     """
     head = [f"varied.{key_with_unit(each.key, each.dimension)}" for each in study.variations]
     head += [column.key for column in study.columns] + ["worst", "findings", "reason"]
@@ -52,14 +54,14 @@ def study_csv(study: Study) -> str:
 
 
 def study_object(study: Study) -> Json:
-    """The study as one JSON object.
+    """Return the study as one JSON object.
 
     Args:
         study: The study. [-]
 
     Returns:
-        A tree of dicts, lists, texts, numbers and None. Figures have the result's keys. A row without a bulb has no
-        figures, and `faults` says why.
+        A tree of dicts, lists, strings, numbers and None. Figures have the keys of the results. A row without a bulb
+        has no figures, and `faults` gives the reasons.
     """
     return {
         "name": study.name,
@@ -111,17 +113,17 @@ def _digits(value: float) -> str:
 
 
 def study_table(study: Study, shown: Shown, width: int) -> str:
-    """The study as a table for people.
+    """Return the study as a table for the terminal.
 
     Args:
         study: The study. [-]
         shown: The builder's units. [-]
-        width: Width of the terminal, at least 60. Every block has the inputs and at least one figure. [characters]
+        width: Width of the terminal, at least 60. Every block contains the inputs and at least one figure. [characters]
 
     Returns:
         Lines, each with its line end: the varied inputs, figures that are the same in every row, figures that differ,
-            in as many blocks as the width needs, and notes. A row without a bulb shows the reason, any other row the
-            codes of its most serious findings.
+            in as many blocks as the width requires, and notes. A row without a bulb shows the reason, and any other row
+            shows the codes of its most serious findings.
     """
     width = max(width, _NARROWEST)
     lines = textwrap.wrap(_title(study), width) + textwrap.wrap(study_message(study, shown) + ".", width)
@@ -152,7 +154,7 @@ def _title(study: Study) -> str:
 
 
 class _Cells:
-    """One column of the table, with a heading of one or two lines and a cell for each row."""
+    """A column of the table, with a heading of one or two lines and a cell for each row."""
 
     def __init__(self, heading: str, unit: str, cells: Sequence[str], *, left: bool = False) -> None:
         self.heading = heading
@@ -166,7 +168,7 @@ class _Cells:
 
 
 def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[list[str]]]:
-    """Columns that are the same in all rows, as short texts, and the others, as blocks of lines."""
+    """Return the columns that are the same in all rows as short texts, and the others as blocks of lines."""
     inputs = [_input(study, i) for i in range(len(study.variations))]
     same = same_in_every_row(study, shown)
     columns: list[_Cells] = []
@@ -194,14 +196,15 @@ def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[lis
 
 
 def same_in_every_row(study: Study, shown: Shown) -> dict[Column, str]:
-    """Columns with the same text in every row that has a bulb, with that text; not those withheld in any row.
+    """Return the columns with the same text in every row that has a bulb, with that text. Columns that are withheld in
+    any row are excluded.
 
     Args:
         study: The study. [-]
         shown: The builder's units. [-]
 
     Returns:
-        Columns and texts, without the inputs; none for a study of one row.
+        Columns and texts, excluding the inputs; none for a study of one row.
     """
     same = {}
     for place, column in enumerate(study.columns):
@@ -213,7 +216,7 @@ def same_in_every_row(study: Study, shown: Shown) -> dict[Column, str]:
 
 
 def is_varied(study: Study, column: Column) -> bool:
-    """Whether a column only repeats an input.
+    """Return whether a column only repeats an input.
 
     Args:
         study: The study. [-]
@@ -249,7 +252,7 @@ def _block(
 
 
 def _hanging(line: str, words: str, width: int) -> list[str]:
-    """A line followed by words, wrapped at the full width with a hanging indent."""
+    """Return a line followed by text, wrapped at the full width with a hanging indent."""
     indent = len(line) + len(_GAP)
     if width - indent < _FINDINGS_WIDTH // 2:
         return [line.rstrip(), *textwrap.wrap(words, width, initial_indent=_GAP, subsequent_indent=_GAP)]
@@ -275,7 +278,7 @@ def _width(columns: Iterable[_Cells]) -> int:
 
 
 def _hoisted(cells: Sequence[str]) -> tuple[str, list[str]]:
-    """Common unit of all cells, and the cells without it; no unit if units differ."""
+    """Return the common unit of all cells, and the cells without it; no unit if the units differ."""
     units = {cell.rpartition(" ")[2] for cell in cells if cell}
     bare = [cell.rpartition(" ")[0] for cell in cells]
     if len(units) != 1 or any(char.isalpha() for cell in bare for char in cell):
@@ -302,7 +305,7 @@ def _shown_cells(column: Column, values: Sequence[float | None], shown: Shown) -
 
 
 def _three(value: float) -> str:
-    """A figure with three decimals below 10 and none above 1000."""
+    """Format a figure with three decimals below 10 and none above 1000."""
     if abs(value) >= 1e3:
         return f"{float(f'{value:.3g}'):.0f}"
     return f"{value:.3f}" if abs(value) < 10.0 else f"{value:.1f}"

@@ -1,7 +1,8 @@
-"""Exact values between two typed ones, written so that a builder can read them and the program reads them back exactly.
+"""Exact values between two typed values, written so that a builder can read them and the program can read them back
+exactly.
 
-A range is divided into exact fractions in the unit of its first end: "2 1/3 kg" and not "2.3333333 kg". A row is thus
-exactly the plan that a builder could type.
+A range is divided into exact fractions in the unit of its first end: "2 1/3 kg", not "2.3333333 kg". Each row is
+therefore exactly a plan that a builder could type.
 """
 
 from __future__ import annotations
@@ -16,11 +17,11 @@ _FINEST_FRACTION = 64
 
 
 def text_of(number: Fraction, unit: Unit, *, compound: bool = False) -> str:
-    """An exact number with its unit, as a builder types it.
+    """Write an exact number with its unit, as a builder would type it.
 
     Args:
         number: Number in the given unit. [-]
-        unit: Unit to write it in. [-]
+        unit: Unit in which to write it. [-]
         compound: Whether to write whole larger units first, as in "4 lb 14 oz". [-]
 
     Returns:
@@ -35,13 +36,13 @@ def text_of(number: Fraction, unit: Unit, *, compound: bool = False) -> str:
 
 
 def decimal_of(number: Fraction) -> str | None:
-    """A number as a plain decimal, if nine decimals are enough.
+    """Write a number as a plain decimal, if nine decimals are enough.
 
     Args:
         number: The number. [-]
 
     Returns:
-        A text such as "4.5"; None if the decimal would be longer.
+        A string such as "4.5"; None if the decimal would be longer.
     """
     scaled = number * 10**_MOST_DECIMALS
     if scaled.denominator != 1:
@@ -52,7 +53,7 @@ def decimal_of(number: Fraction) -> str | None:
 
 
 def readable(number: Fraction) -> bool:
-    """Whether a number is short when written exactly, with few decimals or as a fraction found on a rule.
+    """Return whether a number is short when written exactly, either with few decimals or as a fraction marked on a rule.
 
     Args:
         number: The number. [-]

@@ -1,6 +1,6 @@
-"""Read the inputs to vary, typed as `KEY=A,B,C` or `KEY=A:B:N`.
+"""Reads the inputs to vary, typed as `KEY=A,B,C` or `KEY=A:B:N`.
 
-All faults in the typed text are reported together, like the faults of a plan. Whether the plan can use a value is
+All faults in the typed text are reported together, like the faults of a plan. Whether a value is valid in the plan is
 checked later, row by row, when the plan is read.
 """
 
@@ -26,12 +26,12 @@ if TYPE_CHECKING:
 LARGEST_GRID = 10_000
 """Largest number of plans in one study."""
 _NUMBERED = tuple(name for name in REPEATED if PARTS[name].varied == "yes")
-"""Repeated sections whose keys may be varied by number."""
+"""Repeated sections whose keys may be varied, with the number of the section."""
 
 
 @dataclass(frozen=True, slots=True)
 class Variation:
-    """One varied input and its values, in the order typed.
+    """A varied input and its values, in the order typed.
 
     Attributes:
         key: Dotted name, such as `bulb.fineness` or `screws[1].recess` (the first screw).
@@ -39,7 +39,7 @@ class Variation:
         dimension: Dimension of a quantity; None for bare numbers and words.
         values: Exact values as written into the plan.
         labels: Values in short form, for tables and plots.
-        numbers: Values as numbers; None for words. [SI unit of the dimension]
+        numbers: Values as numbers; None if they are words. [SI unit of the dimension]
     """
 
     key: str
@@ -61,20 +61,20 @@ class Variation:
 
     @property
     def in_words(self) -> str:
-        """The key with its values; if there are many, only the first and the last."""
+        """The key with its values, or only the first and the last if there are many."""
         if self.numbers is None or len(self.labels) <= 4:
             return f"{self.key} {', '.join(self.labels)}"
         first, last = (_without_zeros(label) for label in (self.labels[0], self.labels[-1]))
         return f"{self.key} {first} to {last}"
 
     def entry(self, index: int) -> object:
-        """One value as it appears in the plan's TOML table.
+        """Return one value as it appears in the plan's TOML table.
 
         Args:
             index: Index of the value, from 0. [-]
 
         Returns:
-            A text, or a number if the key is a bare number.
+            A string, or a number if the key's value is a bare number.
         """
         if KEYS[self.name].kind is not Kind.NUMBER:
             return self.values[index]
@@ -88,19 +88,19 @@ def read_variations(
     """Read the inputs to vary.
 
     Args:
-        typed: One or two texts, `KEY=A,B,C` or `KEY=A:B:N` with N values, both ends included. [-]
-        table: The plan's TOML table, to look up its screws and samples. [-]
-        source: Name for messages of the place where this was typed. [-]
+        typed: One or two strings, `KEY=A,B,C` or `KEY=A:B:N` with N values, including both ends. [-]
+        table: The plan's TOML table, used to look up its screws and samples. [-]
+        source: Name that messages use for the source of the typed text. [-]
 
     Returns:
-        One variation for each text, in order; the first is the slowest in the grid.
+        One variation for each string, in order; the first input changes most slowly in the grid.
 
     Raises:
-        PlanError: The texts have faults; all are reported.
+        PlanError: The strings have faults; all of them are reported.
     """
     reader = _Reader(table, source)
     if not 1 <= len(typed) <= 2:
-        remedy = "Vary one or two inputs, and the others in another run."
+        remedy = "Vary one or two inputs, and vary the others in a separate run."
         reader.fault("inputs", f"{len(typed)} of them", "one input or two", remedy)
     found = [each for each in map(reader.variation, typed) if each is not None]
     _check_together(found, reader)
@@ -115,7 +115,7 @@ def _check_together(found: Sequence[Variation], reader: _Reader) -> None:
         reader.fault(keys[0], "the same key twice", "two different keys", "Put all the values in one list.")
         return
     if len(keys) > 1 and keys[1] in beside(keys[0]):
-        read, expected = f"{keys[1]} together with {keys[0]}", "keys that a plan can hold together"
+        read, expected = f"{keys[1]} together with {keys[0]}", "keys that a plan can contain together"
         remedy = "Vary only one of them: the other follows from it, or cannot be used with it."
         reader.fault(keys[1], read, expected, remedy)
     plans = math.prod(len(each.values) for each in found)
@@ -126,7 +126,7 @@ def _check_together(found: Sequence[Variation], reader: _Reader) -> None:
 
 
 class _Reader:
-    """Reads the texts one after another and collects their faults."""
+    """Reads the strings one after another and collects their faults."""
 
     def __init__(self, table: Mapping[str, object], source: str) -> None:
         self.table = table
@@ -165,7 +165,7 @@ class _Reader:
         section, _, leaf = key.rpartition(".")
         if section in _NUMBERED:
             one = REPEATED[section]
-            read = f"a {one}'s key without the {one}'s number"
+            read = f"a key of a {one} without the number of the {one}"
             expected = f"its number in brackets, such as {section}[1].{leaf}"
             self.fault(key, read, expected, f"The first {one} is 1.")
             return None
@@ -181,7 +181,7 @@ class _Reader:
                 expected = f"one of the plan's {count}" if count > 1 else "the only one in the plan"
                 remedy = f"{one[0].upper()}{one[1:]}s are numbered from 1 to {count}."
                 if not count:
-                    expected, remedy = f"a {one}", f"The plan holds no [[{repeated}]]."
+                    expected, remedy = f"a {one}", f"The plan contains no [[{repeated}]]."
                 self.fault(key, f"{one} {number}", expected, remedy)
                 return None
         return known
@@ -202,15 +202,15 @@ class _Reader:
     def _can_vary(self, key: str, known: Key) -> bool:
         expected = "a key that can be varied"
         if known.varied == "without effect":
-            read, expected = "a key that changes none of the figures compared", "a key that changes them"
+            read, expected = "a key that changes none of the compared figures", "a key that changes them"
             remedy = "Vary another one."
         elif known.varied == "fixed" and known.section.startswith("scrap"):
-            read, remedy = "a key of a lot of scrap", "Change it in the plan itself."
+            read, remedy = "a key of a scrap lot", "Change it in the plan itself."
         elif known.varied == "fixed":
             read = "a key of the weight list or of the hull's file"
             remedy = "Change it in the plan itself and see what bulbcast ballast reports."
         elif known.kind is Kind.TABLE:
-            read, expected = "a key that holds a table", "a key with one value"
+            read, expected = "a key that contains a table", "a key with one value"
             weighed = "alloy.weighed.in_air or alloy.weighed.in_water"
             remedy = f"Vary {weighed if known.name == 'alloy.weighed' else 'alloy.density or alloy.grade'}."
         elif known.section == "alloy.weighed" and not isinstance(_weighed(self.table), dict):
@@ -238,7 +238,7 @@ class _Reader:
                 self.fault(key, "an empty text", known.expected, "Remove the comma.")
         if len(self.faults) > count:
             return None
-        # The table holds the plan format's own word, whatever name was typed.
+        # The table contains the plan format's word, whichever name was typed.
         words = tuple((known.word(word) if known.kind is Kind.CHOICE else None) or word for word in listed)
         return Variation(key, known.name, None, words, words, None)
 
@@ -270,7 +270,7 @@ class _Reader:
         except QuantityError as error:
             remedy = error.remedy
             if _is_number(text) and following and following[0][:1].isdecimal():
-                meant = f"for one number, write {text}.{following[0]} with a point."
+                meant = f"for one number, write {text}.{following[0]} with a decimal point."
                 remedy = f"Give each value its unit. A comma separates two values; {meant}"
             self.fault(key, error.read, known.expected, remedy)
             return None
@@ -278,17 +278,17 @@ class _Reader:
     def _number(self, key: str, known: Key, text: str) -> Fraction | None:
         if _is_number(text):
             return Fraction(text)
-        remedy = f"Write a bare number, such as {known.example}, with a point."
+        remedy = f"Write a bare number, such as {known.example}, with a decimal point."
         self.fault(key, quoted(text), known.expected, remedy)
         return None
 
     def _range(self, key: str, known: Key, typed: str, parts: Sequence[str]) -> Variation | None:
         if known.kind is Kind.CHOICE:
             expected = f"words separated by commas, {known.expected}"
-            self.fault(key, quoted(typed), expected, "Words have no range: list the ones you want.")
+            self.fault(key, quoted(typed), expected, "Words have no range: list the words that you want.")
             return None
         if len(parts) != 3 or "" in parts or "," in typed:
-            expected = "A:B:N, the first value, the last and how many, or values separated by commas"
+            expected = "A:B:N (the first value, the last value and the number of values), or values separated by commas"
             counted = (
                 f"Write, for example, {key}={parts[0]}:{parts[1]}:5."
                 if len(parts) == 2 and all(parts)
@@ -304,8 +304,8 @@ class _Reader:
     def _count(self, key: str, text: str) -> int | None:
         if text.isascii() and text.isdecimal() and len(text) < 9 and 2 <= int(text) <= LARGEST_GRID:
             return int(text)
-        read, expected = f"{quoted(text)} for how many values", f"a whole number from 2 to {LARGEST_GRID}"
-        remedy = "After the second colon write how many values you want, both ends included."
+        read, expected = f"{quoted(text)} as the number of values", f"a whole number from 2 to {LARGEST_GRID}"
+        remedy = "After the second colon, write the number of values that you want, including both ends."
         self.fault(key, read, expected, remedy)
         return None
 
@@ -332,8 +332,8 @@ class _Reader:
         if not self._ends_differ(key, parts, first.value == last.value):
             return None
         exact = _spread(first.value, last.value, count)
-        # In the first end's unit; if that makes long fractions, in the last one's: a kilogram is an endless decimal in
-        # pounds, but a pound is a finite one in kilograms.
+        # In the first end's unit; if that makes long fractions, in that of the last end: a kilogram is an endless decimal
+        # in pounds, but a pound is a finite one in kilograms.
         ways = []
         for end in (first, last):
             inside = [(each - end.unit.offset) / end.unit.factor for each in exact]
@@ -342,7 +342,7 @@ class _Reader:
             ways.append((length, texts, inside, end.unit))
         _, values, inside, unit = min(ways, key=lambda way: way[0])
         labels = _labels(values, inside, f" {unit.symbol}")
-        # Both ends stay as they were typed.
+        # Both ends remain as typed.
         values[0], values[-1] = parts[0], parts[1]
         numbers = tuple(float(each) for each in exact)
         return Variation(key, known.name, first.unit.dimension, tuple(values), labels, numbers)
@@ -355,16 +355,16 @@ class _Reader:
 
     def _two_kinds(self, key: str, known: Key) -> None:
         expected = f"all of one kind, {known.expected}"
-        self.fault(key, "values of two kinds", expected, "Vary one kind at a time.")
+        self.fault(key, "values of two different kinds", expected, "Vary one kind at a time.")
 
 
 def _spread(first: Fraction, last: Fraction, count: int) -> tuple[Fraction, ...]:
-    """Evenly spaced values, including both ends."""
+    """Return evenly spaced values, including both ends."""
     return tuple(first + (last - first) * i / (count - 1) for i in range(count))
 
 
 def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> tuple[str, ...]:
-    """Labels of the values: exact if all are short, otherwise as decimals with enough digits to show the steps."""
+    """Return labels for the values: exact if all are short, otherwise decimals with enough digits to show the steps."""
     if all(map(readable, numbers)):
         return tuple(values)
     step = abs(float(numbers[1] - numbers[0]))
@@ -373,7 +373,7 @@ def _labels(values: Sequence[str], numbers: Sequence[Fraction], unit: str) -> tu
 
 
 def _without_zeros(label: str) -> str:
-    """A label without trailing zeros."""
+    """Return a label without trailing zeros."""
     figure, space, unit = label.partition(" ")
     return (figure.rstrip("0").rstrip(".") if "." in figure else figure) + space + unit
 
@@ -389,13 +389,13 @@ def _is_number(text: str) -> bool:
 
 
 def _first_of(name: str) -> str:
-    """A key's name, with the number 1 if its section is numbered."""
+    """Return a key's name, with the number 1 if its section is numbered."""
     section, _, leaf = name.rpartition(".")
     return f"{section}[1].{leaf}" if section in _NUMBERED else name
 
 
 def _numbered(section: str) -> tuple[str, int]:
-    """Name and number of a section such as `screws[2]`; the name is empty if it has no number."""
+    """Return the name and number of a section such as `screws[2]`; the name is empty if it has no number."""
     name, _, rest = section.partition("[")
     digits = rest.removesuffix("]").strip()
     if name in _NUMBERED and rest.endswith("]") and digits.isascii() and digits.isdigit():
@@ -409,7 +409,7 @@ def _weighed(table: Mapping[str, object]) -> object:
 
 
 def grid_of(variations: Iterable[Variation]) -> list[tuple[int, ...]]:
-    """Index of each input's value in every row of the full grid, with the first input slowest.
+    """Return the index of each input's value in every row of the full grid; the first input changes most slowly.
 
     Args:
         variations: One or two inputs. [-]

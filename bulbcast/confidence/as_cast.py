@@ -1,8 +1,8 @@
-"""Comparison of a real casting with its plan: mass, size, mass in water and balance point are used to estimate metal,
-mould and cavity.
+"""Comparison of a real casting with its plan: the metal, mould and cavity are estimated from mass, size, mass in water
+and balance point.
 
-Every reading is nearly linear in the possible errors of the casting, so the update has a closed form: a prior and
-readings with their standard deviations, and the posterior of both. No input represents a void: see `hollow`.
+Every reading is nearly linear in the possible errors of the casting, so a closed formula gives the posterior from the
+prior and the readings with their standard deviations. None of the inputs represents a void: see `hollow`.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from bulbcast.solids.quadrature import Array
 WEIGHED = ("as cast", "filed", "cut", "in water")
 """Readings taken on the same scale."""
 ONE_SCALE = 0.5
-"""Share of a weighing's variance that comes from the scale itself and is the same in each weighing. Judgement. [-]"""
+"""Fraction of a weighing's variance that comes from the scale itself and is the same in each weighing. Judgement. [-]"""
 
 
 @frozen
@@ -43,8 +43,8 @@ class Reading:
 
 
 def reading_noise(readings: Sequence[Reading]) -> Array:
-    """Calculate the covariance of the readings' errors. The same scale weighs in air and in water, so part of its error
-    is shared.
+    """Calculate the covariance of the readings' errors. The same scale is used in air and in water, so part of its error
+    is common to both.
 
     Args:
         readings: Readings in any order.
@@ -63,7 +63,7 @@ def reading_noise(readings: Sequence[Reading]) -> Array:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Posterior:
-    """Estimates for the casting once it is measured.
+    """Estimates for the casting after measuring it.
 
     Attributes:
         inputs: Inputs as planned.
@@ -94,8 +94,7 @@ class Posterior:
 
     def net_contraction(self) -> tuple[tuple[float, float], tuple[float, float]]:
         """Contraction less the mould's deviation from planned growth: value and standard deviation before and after. [-]
-
-        Pattern and casting show only the two combined, never each alone.
+        The pattern and the casting show only the sum of the two, never each alone.
         """
         weight = np.zeros(len(self.shift))
         weight[self.inputs.place("contraction")] = self.inputs.contraction.sd
@@ -110,7 +109,7 @@ class Posterior:
         return (np.array([one.value for one in self.inputs.all]) + sd * self.shift)[:, None]
 
     def spread(self, parts: Array) -> float:
-        """Return the standard deviation of a figure from its parts. [of the figure]
+        """Return the standard deviation of a result from its parts. [same unit as the result]
 
         Args:
             parts: Result of `linear_parts`, shape (inputs,).
@@ -120,11 +119,11 @@ class Posterior:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class RawCasting:
-    """Model of the casting as it leaves the mould, or filed, for many castings at once.
+    """Model of many castings at once, as they leave the mould or after filing.
 
     Attributes:
         model: Model of the finished casting.
-        inputs: Inputs that may be off.
+        inputs: Inputs that may differ from the plan.
         cast: The cast body as planned.
         water: Density of the water used for weighing. [kg/m3]
         air: Density of the air. [kg/m3]
@@ -156,8 +155,8 @@ class RawCasting:
         }[name]
 
     def _outside(self, values: Array) -> tuple[Array, Array, Array, Array]:
-        """Volume inside the casting's outer surface and its moment about the casting's own nose, with the scale and
-        layer."""
+        """Volume inside the casting's outer surface and its moment about the casting's nose, with the scale and the
+        layer's thickness."""
         made = self.inputs.castings(values)
         layer = made.grown + np.maximum(values[self.inputs.place("finish")], 0.0)
         volume, moment = self.model.body(made.scale, layer)
@@ -194,7 +193,8 @@ class RawCasting:
         return scale * self.model.bulb.body.diameter + 2.0 * layer
 
     def _in_water(self, values: Array) -> Array:
-        # Scale reading for a body under water: its mass less that of the water, including air buoyancy on the weights.
+        # Scale reading for a body under water: its mass less that of the displaced water, corrected for air buoyancy on
+        # the weights.
         volume = self._outside(values)[0] - self._cavities()[0]
         return self._density(values) * volume - (self.water - self.air) * volume
 
@@ -215,7 +215,8 @@ def updated(raw: RawCasting, readings: tuple[Reading, ...]) -> Posterior:
         The posterior of a normal prior and the readings, linear about the plan.
 
     References:
-        Linear Gaussian update, as in any text on Bayesian estimation; A. Gelb (ed.), Applied Optimal Estimation, 1974, 4.2.
+        Linear Gaussian update, as in any textbook on Bayesian estimation; A. Gelb (ed.), Applied Optimal Estimation,
+        1974, 4.2.
     """
     uncertain = [one.uncertain for one in raw.inputs.all]
     rows, planned = [], []

@@ -1,8 +1,8 @@
-"""A test bar, which shows how this metal behaves in this mould before a bulb is cast.
+"""A test bar, which shows how the metal behaves in the mould before a bulb is cast.
 
-It is moulded like the bulb and poured from the same pot. Its smaller face is measured on the pattern and on the
-casting. Weighed in air and in water, it also gives the density. The result is logged and improves the next plan of that
-kind.
+It is moulded like the bulb and poured from the same pot. Its smaller face is measured on the pattern and on the casting.
+Weighed in air and in water, it also gives the density. The result is logged and improves the next plan with the same
+metal and mould.
 """
 
 from __future__ import annotations
@@ -21,13 +21,13 @@ from bulbcast.solids.mesh import Mesh
 from bulbcast.solids.quadrature import Array
 
 LENGTH, WIDTH, HEIGHT = 0.140, 0.018, 0.015
-"""Length and width of the smaller face, and height between the two faces; the length suits the usual 150 mm caliper. [m]"""
+"""Length and width of the smaller face, and distance between the two faces. The length suits a common 150 mm caliper. [m]"""
 DRAFT = math.radians(1.0)
-"""Draft of all four sides; a millimetre away from the smaller face, the length differs by 0.03 mm. [rad]"""
+"""Draft of all four sides. At a millimetre from the smaller face, the length differs by 0.03 mm. [rad]"""
 CALIPER = 0.05e-3
 """Standard deviation of a caliper length at the smaller face. Judgement. [m]"""
 SMALL_SCALE = 0.5e-3
-"""Standard deviation of weighing the bar, if none is typed. Judgement. [kg]"""
+"""Standard deviation of weighing the bar, if none is given. Judgement. [kg]"""
 
 
 @frozen
@@ -55,10 +55,10 @@ class BarReadings:
 
 @frozen
 class BarSays:
-    """Results of a test bar alone, with standard deviations.
+    """Results from a test bar alone, with standard deviations.
 
     Attributes:
-        readings: Readings that the results come from.
+        readings: Readings on which the results are based.
         contraction: Contraction of the metal, if the mould's growth is as planned. [-]
         density: Density of the sound metal, if its porosity is as planned; None if the bar was not weighed. [kg/m3]
     """
@@ -86,7 +86,7 @@ def _half(side: float, from_smaller: float) -> float:
 
 
 def bar_volume() -> tuple[float, float]:
-    """Volume [m3] and height of its centre over the larger face [m], by Simpson's rule, exact for a prismatoid."""
+    """Volume [m3] and height of its centre above the larger face [m], by Simpson's rule, exact for a prismatoid."""
     heights = np.array([0.0, 0.5, 1.0]) * HEIGHT
     areas = np.array([4.0 * _half(LENGTH, HEIGHT - z) * _half(WIDTH, HEIGHT - z) for z in heights.tolist()])
     weights = np.array([1.0, 4.0, 1.0]) * HEIGHT / 6.0
@@ -95,18 +95,18 @@ def bar_volume() -> tuple[float, float]:
 
 
 def bar_says(plan: Plan, inputs: Inputs, readings: BarReadings) -> BarSays:
-    """Calculate the results of a test bar.
+    """Calculate the results from a test bar.
 
     Args:
-        plan: Plan with the same metal, mould and way of making patterns.
+        plan: Plan with the same metal, mould and pattern-making method.
         inputs: Inputs of that plan.
         readings: Readings as measured.
 
     Raises:
-        WeighedSampleError: No piece of this kind of metal can give these weighings.
+        WeighedSampleError: The weighings are impossible for this kind of metal.
     """
     face, scale, _ = pattern_error(plan)
-    # The error of a pattern that was not measured includes both its ends and the scale of all lengths.
+    # The error of an unmeasured pattern includes those of both its ends and that of the scale of all lengths.
     drawn = (LENGTH, math.hypot(math.sqrt(2.0) * face, scale * LENGTH))
     made, made_sd = drawn if readings.pattern is None else readings.pattern
     cold, cold_sd = readings.cast
@@ -122,7 +122,8 @@ def bar_says(plan: Plan, inputs: Inputs, readings: BarReadings) -> BarSays:
             water_density=readings.water,
             sample_porosity=inputs.porosity.value,
         )
-        # d(rho)/rho: the loss of weight is in the denominator, and the mass in air in both numerator and denominator.
+        # d(rho)/rho: the loss of weight is in the denominator, and the mass in air is in both the numerator and the
+        # denominator.
         loss = air - under
         share = math.hypot(under * air_sd / (air * loss), under_sd / loss)
         density = (metal, metal * math.hypot(share, inputs.porosity.sd / sound))

@@ -1,4 +1,4 @@
-"""A measured test bar as text, as JSON and as a log entry, and instructions for making and measuring one."""
+"""Text, JSON and log entry for a measured test bar, and instructions for making and measuring one."""
 
 from __future__ import annotations
 
@@ -27,11 +27,11 @@ def bar_steps(job: ConfidenceResults) -> list[str]:
         f"Print or plane the bar in test-bar.stl: {shown.length(LENGTH)} by {shown.length(WIDTH)} on its smaller face, "
         f"{shown.length(HEIGHT)} deep. Measure the length of the smaller face on the finished pattern; do not use the "
         "drawn length.",
-        "Mould it open, with the larger face up, in the same mould material as the bulb, mixed, dried and warmed the "
-        f"same way. Pour it from the same pot, about {shown.mass(job.alloy.density * volume)} of metal, observing all "
-        "the cautions for pouring.",
-        "When it is cold, measure the same edge of the casting, as close to the smaller face as the jaws reach. Weigh "
-        "it in air and hanging in water, to a tenth of a gram.",
+        "Mould it in an open mould, with the larger face up, using the same mould material as for the bulb, mixed, "
+        f"dried and warmed in the same manner. Pour it from the same pot, about {shown.mass(job.alloy.density * volume)} "
+        "of metal, observing all the cautions for pouring.",
+        "When it is cold, measure the same edge of the casting, as close to the smaller face as the caliper's jaws "
+        "allow. Weigh it in air and hanging in water, to a tenth of a gram.",
         'bulbcast weigh FILE --bar "138.8 mm" --bar-pattern "140.1 mm" --bar-mass "424.3 g" --bar-in-water "386.2 g" '
         "adds it to the log. Then plan again.",
     ]
@@ -42,7 +42,7 @@ def bar_text(job: ConfidenceResults, says: BarSays, *, logged: str | None, colou
 
     Args:
         job: Results of the plan.
-        says: Results of the test bar.
+        says: Results from the test bar.
         logged: Name of the log; None if it was not logged.
         colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
@@ -62,7 +62,7 @@ def bar_object(job: ConfidenceResults, says: BarSays, log: str | None) -> Json:
 
     Args:
         job: Results of the plan.
-        says: Results of the test bar.
+        says: Results from the test bar.
         log: Name of the log; None if it was not logged.
     """
     return {
@@ -79,12 +79,12 @@ def bar_object(job: ConfidenceResults, says: BarSays, log: str | None) -> Json:
 
 
 def bar_log(job: ConfidenceResults, says: BarSays, kind: tuple[str, str, str]) -> Json:
-    """Return the log entry of a test bar. It has no plan hash, because no bulb pattern was made for it.
+    """Return the log entry of a test bar. It has no plan hash, because no pattern of a bulb belongs to it.
 
     Args:
         job: Results of the plan.
-        says: Results of the test bar.
-        kind: Alloy, way of making the pattern, and mould.
+        says: Results from the test bar.
+        kind: Alloy, pattern-making method, and mould.
     """
     density = says.density
     return {
@@ -134,7 +134,7 @@ def _chapter(job: ConfidenceResults, says: BarSays) -> Chapter:
 
 
 def _more(says: BarSays, shown: Shown) -> str:
-    """Suggest further measurements that would make the bar more useful."""
+    """Suggest further measurements that would make the test bar more useful."""
     more = []
     if says.readings.pattern is None:
         more.append("--bar-pattern, the pattern's own length, which is now assumed to be as drawn")
@@ -142,4 +142,4 @@ def _more(says: BarSays, shown: Shown) -> str:
         more.append("--bar-mass and --bar-in-water, which give the density")
     if more:
         return f"The bar would be more useful with {' and with '.join(more)}."
-    return f"Caliper lengths are assumed accurate to {shown.length(CALIPER)} unless you type otherwise."
+    return f"Caliper lengths are assumed accurate to {shown.length(CALIPER)} unless you give another value."

@@ -1,10 +1,11 @@
-"""Full model of the finished casting, for many castings at once, used for the band, the aim and learning.
+"""Full model of the finished casting, calculated for many castings at once. It is used for the band, the aim and
+learning.
 
-The pattern, with its error, makes a cavity, and the metal in it contracts. The casting is then filed, cut and drilled
-as planned and hung on the fin. It is the planned body scaled by one factor and enlarged by one parallel distance, with
-its cuts at the planned depths, measured from crown and underside. The pocket is set out in proportion to the casting's
-own length, so that a longer casting does not slide under the fin. For cored cuts the casting's own small change is
-ignored: a per cent of a pocket's length.
+The pattern, with its error, makes a cavity, and the metal in it contracts. The casting is then filed, cut and drilled as
+planned and hung on the fin. It is the planned body scaled by one factor and enlarged by one parallel distance, with its
+cuts at the planned depths, measured from the crown and the underside. The pocket is set out in proportion to the length
+of the casting, so that a longer casting does not shift under the fin. For cored cuts, the small change with the casting's
+size is ignored: one per cent of the pocket's length.
 """
 
 from __future__ import annotations
@@ -23,20 +24,20 @@ from bulbcast.quantities.frozen import replace as copied
 from bulbcast.solids.quadrature import Array
 
 _REACH = 0.06
-"""Range of the scale on either side of one; twelve usual standard deviations. [-]"""
+"""Range of the scale on either side of one; twelve typical standard deviations. [-]"""
 _NODES = 3
-"""Body sizes at which the cuts are calculated; with three, the error is a millionth of the mass. [-]"""
+"""Body sizes at which the cuts are calculated. With three sizes, the error is a millionth of the mass. [-]"""
 _LEAD, _FASTENING = ("lead",), ("screw", "washer", "pin", "stud")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Castings:
-    """Possible errors of a casting, each of shape (n,) or a single figure.
+    """Possible errors of a casting, each an array of shape (n,) or a single figure.
 
     Attributes:
         density: Density of the sound metal. [kg/m3]
         porosity: Porosity of the casting. [-]
-        scale: Ratio of the casting to the planned cast body, the same for all lengths. [-]
+        scale: Ratio of lengths of the casting to those of the planned cast body. [-]
         grown: Thickness of any extra layer left after filing. [m]
         skin: Thickness of fairing and paint. [m]
         filler_density: Density of the filler. [kg/m3]
@@ -66,9 +67,10 @@ class CastingModel:
 
     @cached_property
     def _others(self) -> dict[str, tuple[Array, Array]]:
-        """Volumes of cuts, fastenings and fillings, and their moments about the tip's leading edge, by the scale.
+        """Volumes of cuts, fastenings and fillings, and their moments about the tip's leading edge, as functions of the
+        scale.
 
-        Polynomials in (scale - 1) / _REACH, highest power first, because the cuts are made in scaled bodies.
+        Polynomials in (scale - 1) / _REACH, highest power first, because the cuts are calculated in scaled bodies.
         """
         bulb, wish = self.bulb, replace(self.wish, excess=0.0)
         nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
@@ -103,7 +105,7 @@ class CastingModel:
         return fitted
 
     def hung(self, made: Castings) -> tuple[Array, Array]:
-        """Calculate the hung mass of undrilled castings, and their balance points.
+        """Calculate the hung mass and the balance point of undrilled castings.
 
         Args:
             made: Errors of the castings.
@@ -114,7 +116,7 @@ class CastingModel:
         lead, _ = self._lead_edge(made)
         volume, moment = self.body(made.scale, made.grown)
         cast = made.density * (1.0 - made.porosity)
-        # Depths are measured from crown and underside; a layer moves these as a larger scale does.
+        # Depths are measured from crown and underside; a layer moves these in the same manner as a larger scale.
         high = (made.scale + 2.0 * made.grown / self.bulb.body.height - 1.0) / _REACH
         parts = {
             name: (np.polyval(volumes, high), np.polyval(moments, high))
@@ -145,7 +147,7 @@ class CastingModel:
         return through.moment_x - self.bulb.pocket.leading_edge_x * through.volume
 
     def _lead_edge(self, made: Castings) -> tuple[Array, Array]:
-        """Place of the tip's leading edge in the scaled body, and the casting's length. [m]"""
+        """Position of the tip's leading edge in the scaled body, and the casting's length. [m]"""
         bulb = self.bulb
         length = made.scale * bulb.body.length + 2.0 * made.grown
         return bulb.pocket.leading_edge_x * length / bulb.body.length - made.grown, length

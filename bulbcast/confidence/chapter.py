@@ -29,20 +29,20 @@ from bulbcast.report.chapter import (
 from bulbcast.report.values import Json, values_of
 
 BEGINS = {False: "underside", True: "pocket floor"}
-"""Surface in which a hole begins, by whether that is the pocket's floor."""
+"""Surface in which a hole begins: the pocket's floor if true, otherwise the underside."""
 WEIGH_BETWEEN = (
     "Weigh it three times, lifting it off each time, and use the mean. Weigh it again before the last hole, which "
-    "removes what is then left."
+    "removes the remaining excess."
 )
-"""Instruction for drilling: with single weighings, one casting in a hundred ends outside the stated limits."""
+"""Instruction for drilling. With single weighings, one casting in a hundred ends up outside the stated limits."""
 
 
 def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
     """Return the chapter on confidence in the casting.
 
     Args:
-        job: The bulb in its place.
-        found: Results with band, aim and error budget.
+        job: The bulb on the fin.
+        found: Results with the band, the aim and the error budget.
     """
     shown, often = job.shown, job.shown.percent(found.probability)
     rest = shown.percent(1.0 - found.probability)
@@ -72,13 +72,13 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
                 Line(
                     "Drilled off, mean",
                     shown.mass(found.drill_expected),
-                    "if cast to the aim, including filler in the holes",
+                    "if cast to the aim, including the filler in the holes",
                     "drill_expected_kg",
                 ),
                 Line(
                     "Drilled off, at most",
                     shown.mass(found.drill_most),
-                    f"{rest} of castings need more",
+                    f"{rest} of castings need more drilling",
                     "drill_most_kg",
                 ),
                 Line("", "", name="probability", value=found.probability),
@@ -124,7 +124,7 @@ def confidence_chapter(job: ConfidenceResults, found: Confidence) -> Chapter:
     if narrows:
         parts.append(Items(lead="Benefit of measuring, largest first:", items=narrows))
     if found.sized:
-        lead = "Test bar: how this metal behaves in this mould"
+        lead = "Test bar of this metal, cast in this mould"
         parts.append(Items(lead=f"{lead}.", items=bar_steps(job), only="report"))
     title = "Confidence in the casting"
     return Chapter(name="confidence", title=title, heading=title, at="confidence", parts=parts)
@@ -147,7 +147,7 @@ def _how(found: Confidence, shown: Shown, often: str) -> str:
     light = worded("{} to {}", shown.mass(found.low), shown.mass(found.high))
     words = (
         f"Of castings from the planned body, all but {shown.percent(2.0 - 2.0 * found.probability)} have a hung mass "
-        f"between {light}. Standard deviations are propagated by derivatives (JCGM 100) and by samples of the whole "
+        f"between {light}. Standard deviations are propagated by derivatives (JCGM 100) and by samples of the complete "
         "casting (JCGM 101). "
     )
     words += (
@@ -160,19 +160,20 @@ def _how(found: Confidence, shown: Shown, often: str) -> str:
         words += f" The band is not symmetrical: castings deviate further to the {side} side."
     return (
         words
-        + " One contraction applies to all lengths, and one pattern error to all faces. The pocket is set out from the "
-        "casting's nose in proportion: its planned place times the measured length divided by the planned length."
+        + " The same contraction applies to all lengths, and the same pattern error to all faces. The pocket is set out "
+        "from the casting's nose in proportion: its planned distance from the nose times the measured length "
+        "divided by the planned length."
     )
 
 
 def _if_not(found: Confidence, shown: Shown, often: str) -> str:
-    """Describe what remains true, and what does not, if the standard deviations are wrong."""
+    """Describe which results remain true, and which do not, if the standard deviations are wrong."""
     return (
         f"The figure of {often} is valid only if the standard deviations are correct. With metal 1 % lighter and "
         f"contraction two standard deviations larger than assumed, {shown.percent(found.if_wrong)} would need no added "
-        f"lead. With contraction, mould and pattern off from one cause, {shown.percent(found.if_together)}. A casting at "
-        "or above its target can still be brought down to it, because you drill by the scale. An error of the scale "
-        "stays in the bulb, so check the scale with a known mass."
+        f"lead. If contraction, mould and pattern deviate from one common cause, {shown.percent(found.if_together)} "
+        "would. A casting at or above its target can still be brought down to it, because you weigh it as you drill. "
+        "Any error of the scale remains in the bulb, so check the scale with a known mass."
     )
 
 
@@ -190,7 +191,7 @@ def _record(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
 
 
 def _afloat(line: BudgetLine, shown: Shown) -> tuple[Line, ...]:
-    """Effect on the boat's sinkage and trim, if her waterline is given."""
+    """Effect on the boat's sinkage and trim, if the waterline is given."""
     if line.sinkage is None or line.trim is None:
         return (
             Line("", "", name="sinkage_m", value=None),
@@ -241,12 +242,12 @@ def drilling_objects(schedule: Schedule) -> list[Json]:
 def drilling_parts(
     job: BulbResults,
     schedule: Schedule | None,
-    heading: str = "Drilling for the mean; a real casting gets its own schedule",
+    heading: str = "Drilling for the average casting; a real casting gets its own schedule",
 ) -> list[Part]:
     """Return the drilling as a table from the nose and a picture; nothing if no hole is drilled.
 
     Args:
-        job: The bulb in its place.
+        job: The bulb on the fin.
         schedule: Drilling schedule.
         heading: Heading of the table on the terminal.
     """
@@ -270,15 +271,16 @@ def drilling_parts(
             heads=("hole", "into", "from the nose", "drill", "depth", "takes off"),
             figures=(2, 3, 4, 5),
             total=True,
-            caption="Drilling for the mean; a real casting gets its own schedule from bulbcast weigh",
+            caption="Drilling for the average casting; bulbcast weigh gives the schedule for a real one",
             heading=heading,
         ),
         Picture(draw=partial(drilling_view, job, schedule)),
         Words(
             text=(
-                "Drill square to the axis, on the centreplane. Depth is that of the full diameter at the middle of the "
-                f"hole; the drill's point goes further. {_from_floor(schedule)}Fill the holes flush with filler. Along "
-                f"the bulb, the mass centre shifts by no more than {shown.length(abs(schedule.shift))}. {WEIGH_BETWEEN}"
+                "Drill square to the axis, on the centreplane. The depth given is that of the full diameter at the "
+                f"middle of the hole; the drill's point goes deeper. {_from_floor(schedule)}Fill the holes flush with "
+                f"filler. Along the bulb, the mass centre shifts by no more than {shown.length(abs(schedule.shift))}. "
+                f"{WEIGH_BETWEEN}"
             ),
             style="caption",
         ),

@@ -1,9 +1,9 @@
-"""Drilling schedule that brings a heavy casting to its target without changing its balance point.
+"""Drilling schedule that brings an overweight casting to its target without changing its balance point.
 
 Holes are drilled into the underside on the centreplane, clear of screws, pins and studs and below the pocket's floor by
-the wall thickness, and are then filled flush. If that is not enough, holes are also drilled down from the pocket's
-floor. The schedule uses the shortest row of neighbouring places that can remove the lead with its centre in the required
-place. Each hole removes a share in proportion to its room.
+the wall thickness, and are then filled flush. If those holes are not enough, others are drilled down from the pocket's
+floor. The schedule uses the shortest row of neighbouring positions from which the lead can be removed about the required
+centre. Each hole removes a mass in proportion to the room for it.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from bulbcast.solids.quadrature import Array
 
 _MOST_HOLES = 24
 _NOTHING = 1e-6
-"""Share of the bulb's mass that is too small to be worth a hole. [-]"""
+"""Fraction of the bulb's mass that is too small to be worth drilling for. [-]"""
 
 
 @frozen
@@ -31,8 +31,8 @@ class Schedule:
 
     Attributes:
         holes: Holes in order from the nose.
-        net_density: Density of lead less what fills the hole. [kg/m3]
-        left: Mass that cannot be removed for lack of room. [kg]
+        net_density: Density of lead less that of the filler in the hole. [kg/m3]
+        left: Mass that cannot be removed because there is no room. [kg]
         shift: Shift of the bulb's mass centre along the bulb by drilling, less the required shift; aft is positive. [m]
     """
 
@@ -42,7 +42,7 @@ class Schedule:
     shift: float
 
     def mass(self, hole: DrilledHole) -> float:
-        """Return the mass that a hole takes off the hung mass, including its filler. [kg]"""
+        """Return the reduction of the hung mass by one filled hole. [kg]"""
         return self.net_density * hole.piece.volume
 
     @property
@@ -69,24 +69,26 @@ def schedule_of(
         mass: Mass to remove from the hung mass. [kg]
         cast_density: Density of the lead, voids included. [kg/m3]
         filler_density: Density of the filler in the holes. [kg/m3]
-        wall: Least lead round a hole. [m]
-        within: Largest allowed distance of the mass centre from its required place. [m]
+        wall: Minimum thickness of lead round a hole. [m]
+        within: Largest allowed distance of the mass centre from its required position. [m]
         shift: Required shift of the mass centre by drilling; aft is positive. [m]
-        drills: Available drills, the thinnest first. [m]
+        drills: Available drill diameters in ascending order. [m]
 
     Returns:
-        The schedule with the fewest holes of one usual drill, and of those the thinnest, as far as there is room.
+        The schedule with the fewest holes of one common drill size and, among equals, the smallest drill. It removes as
+        much as there is room for.
     """
     body = bulb.body
     net = cast_density - filler_density
     if mass <= _NOTHING * bulb.mass:
         return Schedule(holes=(), net_density=net, left=max(mass, 0.0), shift=-shift)
-    # Removing lead ahead of the middle moves the centre aft; this is the centre of the removed lead for the required shift.
+    # Removing lead forward of the middle moves the centre aft; this is the centre of the removed lead for the required
+    # shift.
     centre = bulb.mass_centre_x - shift * bulb.mass / mass
     slack = within * bulb.mass
     best: tuple[list[Place], Array] | None = None
     for size in _sizes(drills, body):
-        # Thinner ones would need more holes than anybody drills.
+        # Thinner drills would need an impractical number of holes.
         if _MOST_HOLES * 0.25 * math.pi * size**2 * body.height * net < mass and size < drills[-1]:
             continue
         places = list(underside_places(bulb, body, centre, size, net, wall))
@@ -106,12 +108,12 @@ def schedule_of(
 
 
 def _sizes(drills: Sequence[float], body: TurnedBody) -> Sequence[float]:
-    """Return the drills no wider than the bulb allows, and the thinnest in any case. [m]"""
+    """Return the drills that are not too wide for the bulb; the thinnest is always included. [m]"""
     return [one for one in drills if one <= WIDEST_SHARE * body.height] or drills[:1]
 
 
 def _off(holes: Sequence[DrilledHole], net: float, centre: float, mass: float) -> float:
-    """Distance of the mass centre from its required place after drilling; aft is positive. [m]"""
+    """Distance of the mass centre from its required position after drilling; aft is positive. [m]"""
     return -math.fsum(net * (one.piece.moment_x - centre * one.piece.volume) for one in holes) / mass
 
 
@@ -126,7 +128,8 @@ def _as_far_as_it_goes(
     slack: float,
     drills: Sequence[float],
 ) -> Schedule:
-    """Drill underside and pocket's floor together: the required mass, or as much about the centre as there is room for."""
+    """Drill both the underside and the pocket's floor to remove the required mass, or as much about the centre as there
+    is room for."""
     body = bulb.body
     best: tuple[float, list[Place], Array] = (0.0, [], np.zeros(0))
     for size in _sizes(drills, body):
@@ -150,7 +153,8 @@ def _as_far_as_it_goes(
 
 
 def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float) -> Array:
-    """Mass removed at each place: the total, or as much about that centre as fits within half the slack. [kg]"""
+    """Mass removed at each position: the total, or as much about that centre as is possible within half the tolerance.
+    [kg]"""
     if not places:
         return np.zeros(0)
     wanted = _shared(places, mass, centre, slack)
@@ -165,7 +169,7 @@ def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float)
     ]
     taken: Array = most * np.where(arms < 0.0, shares[0], shares[1])
     taken *= min(1.0, mass / float(taken.sum()))
-    # A hole smaller than its drill's point is dropped; dropping it must not upset the balance of the rest.
+    # A hole smaller than its drill's point is dropped; dropping it must not upset the balance of the others.
     taken = np.where(taken >= least, taken, 0.0)
     return taken if abs(float(taken @ arms)) <= slack else np.zeros(len(places))
 
@@ -173,7 +177,7 @@ def _balanced(places: Sequence[Place], mass: float, centre: float, slack: float)
 def _best_floor(
     bulb: HungBulb, under: Sequence[Place], net: float, wall: float, drills: Sequence[float]
 ) -> list[Place]:
-    """Places on the pocket's floor for the drill that removes most there, clear of the holes from below."""
+    """Positions on the pocket's floor for the drill that removes most there, clear of the holes from below."""
     most: list[Place] = []
     for size in drills:
         found = list(floor_places(bulb, bulb.body, under, size=size, net=net, wall=wall))
@@ -185,7 +189,7 @@ def _best_floor(
 def _fewest(
     places: Sequence[Place], mass: float, centre: float, slack: float
 ) -> tuple[list[Place], Array] | None:
-    """Shortest row of neighbouring places that removes the mass about the centre, and the mass removed at each. [kg]"""
+    """Shortest row of neighbouring positions that removes the mass about the centre, and the mass removed at each. [kg]"""
     x = np.array([one.x for one in places])
     least = np.concatenate([[0.0], np.cumsum([one.least for one in places])])
     most = np.concatenate([[0.0], np.cumsum([one.most for one in places])])
@@ -202,7 +206,8 @@ def _fewest(
 
 
 def _shared(row: Sequence[Place], mass: float, centre: float, slack: float) -> Array | None:
-    """Mass removed at each place of a row, in proportion to its room; None if the row cannot do it about that centre."""
+    """Mass removed at each position of a row, in proportion to the room there. None if the row cannot remove the total
+    about that centre."""
     off = np.array([one.x - centre for one in row])
     least, most = np.array([one.least for one in row]), np.array([one.most for one in row])
     taken = np.zeros(len(row))

@@ -1,4 +1,4 @@
-"""Places where a hole may remove lead, from below and from the pocket's floor, and the mass each may remove."""
+"""Possible positions of holes, from below and from the pocket's floor, and the mass that each may remove."""
 
 from __future__ import annotations
 
@@ -21,14 +21,15 @@ from bulbcast.fin.tip_section import pocket_half, pocket_span
 from bulbcast.quantities.frozen import frozen
 
 _APART, _LEAST_BETWEEN = 1.25, 0.002
-"""Distance between the middles of neighbouring holes, in diameters, and the least lead between them [m]. Judgement."""
+"""Distance between the middles of neighbouring holes, in diameters, and the minimum thickness of lead between them [m].
+Judgement."""
 _IN_POCKET = 0.001
-"""Least clearance on each side of a drill on the pocket's floor. Judgement. [m]"""
+"""Minimum clearance on each side of a drill on the pocket's floor. Judgement. [m]"""
 
 
 @frozen
 class Place:
-    """Possible place of a hole, with its drill and the least and most mass it may remove. [m, kg]"""
+    """Possible position of a hole, with its drill and the minimum and maximum mass that it may remove. [m, kg]"""
 
     x: float
     size: float
@@ -38,12 +39,12 @@ class Place:
 
 
 def hole_at(bulb: HungBulb, body: TurnedBody, place: Place, volume: float) -> DrilledHole:
-    """Return the hole at a place that removes a given volume.
+    """Return the hole that removes a given volume at a given position.
 
     Args:
         bulb: The bulb as planned.
         body: The casting's body.
-        place: Place of the hole.
+        place: Position of the hole.
         volume: Volume to remove. [m3]
     """
     if place.floor:
@@ -54,7 +55,7 @@ def hole_at(bulb: HungBulb, body: TurnedBody, place: Place, volume: float) -> Dr
 def underside_places(
     bulb: HungBulb, body: TurnedBody, centre: float, size: float, net: float, wall: float
 ) -> Iterator[Place]:
-    """Find the places where a drill may go in from below, evenly on both sides of a centre, in order from the nose.
+    """Find the positions where holes may be drilled from below, evenly on both sides of a centre, in order from the nose.
 
     Args:
         bulb: The bulb as planned, with its cuts.
@@ -62,7 +63,7 @@ def underside_places(
         centre: Distance from the nose. [m]
         size: Diameter of the drill. [m]
         net: Density of lead less that of the filler. [kg/m3]
-        wall: Least lead round a hole. [m]
+        wall: Minimum thickness of lead round a hole. [m]
     """
     spans = list(_kept_clear(bulb, 0.5 * size + wall))
     pocket = bulb.pocket
@@ -110,16 +111,16 @@ def _kept_clear(bulb: HungBulb, room: float) -> Iterator[tuple[float, float]]:
 def floor_places(
     bulb: HungBulb, body: TurnedBody, under: Sequence[Place], *, size: float, net: float, wall: float
 ) -> Iterator[Place]:
-    """Find the places where a drill may go down from the pocket's floor, in order from the nose; none if there is no
-    floor.
+    """Find the positions where holes may be drilled down from the pocket's floor, in order from the nose; none if there
+    is no floor.
 
     Args:
         bulb: The bulb as planned, with its cuts.
         body: The casting's body.
-        under: Places from below that must be kept clear.
+        under: Positions of holes from below that must be kept clear.
         size: Diameter of the drill. [m]
         net: Density of lead less that of the filler. [kg/m3]
-        wall: Least lead round a hole. [m]
+        wall: Minimum thickness of lead round a hole. [m]
     """
     pocket, floor = bulb.pocket, bulb.axis.floor
     if bulb.through or bulb.pocket_depth <= 0.0:

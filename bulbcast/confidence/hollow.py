@@ -1,9 +1,9 @@
-"""Detection of a hidden hollow in a casting: its place, and the smallest hollow that the readings would find.
+"""Detection of a hidden hollow in a casting: its position, and the smallest hollow that the readings would reveal.
 
-None of the inputs represents a hollow. A hollow reduces the mass and, away from the middle, moves the balance point. The
-readings give both with their standard deviations. A hollow is inside the casting, so only a wedge of all possible
-results can be one. The result is projected onto that wedge and is called a hollow if a sound casting would seldom give
-such a result.
+None of the inputs represents a hollow. A hollow reduces the mass and, away from the middle, moves the balance point.
+The readings give both, with their standard deviations. A hollow is inside the casting, so only results within a wedge
+can represent one. The result is projected onto that wedge. It is called a hollow if a sound casting would seldom give
+the same result.
 """
 
 from __future__ import annotations
@@ -21,11 +21,11 @@ from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.solids.quadrature import Array
 
 FALSE_ALARMS = 0.05
-"""Share of sound castings in which a hollow is wrongly called likely. [-]"""
+"""Fraction of sound castings in which a hollow is wrongly called likely. [-]"""
 OFTEN = 0.8
-"""Share of hollow castings to be detected, for the smallest hollow that is reported. Judgement. [-]"""
+"""Fraction of hollow castings that must be detected, for the smallest hollow that is reported. Judgement. [-]"""
 SMALLEST_VOID = 0.002
-"""Share of the casting's volume below which nothing is called a hollow. Judgement. [-]"""
+"""Fraction of the casting's volume below which nothing is called a hollow. Judgement. [-]"""
 UNEVEN = 0.0003
 """Standard deviation of the balance point due to uneven density. Judgement. [m]"""
 _NINETEEN_IN_TWENTY = 1.959964
@@ -40,7 +40,8 @@ class Better:
 
     Attributes:
         what: Reading that is improved, and how.
-        smallest: Smallest hollow at the far end that would then be found four times in five, as a share. [-]
+        smallest: Smallest hollow at the far end that would then be found four times in five, as a fraction of the
+            volume. [-]
     """
 
     what: str
@@ -52,11 +53,11 @@ class Hollow:
     """The hollow that fits the readings best.
 
     Attributes:
-        likely: Whether it explains more of the readings' deviations than chance would.
-        share: Share of the casting's volume; zero if there is no hollow. [-]
-        x: Place of the hollow from the casting's nose; None if there is none. [m]
-        x_low: Place nearest to the nose, nineteen times in twenty. [m]
-        x_high: Place nearest to the tail, nineteen times in twenty. [m]
+        likely: Whether it explains more of the readings' deviations than chance does.
+        share: Fraction of the casting's volume; zero if there is no hollow. [-]
+        x: Distance of the hollow from the casting's nose; None if there is no hollow. [m]
+        x_low: Smallest distance from the nose, nineteen times in twenty. [m]
+        x_high: Largest distance from the nose, nineteen times in twenty. [m]
         gain: Chi square that the hollow explains. [-]
     """
 
@@ -70,14 +71,15 @@ class Hollow:
 
 @frozen
 class Void:
-    """Results of the readings about a hollow hidden in the casting.
+    """Evidence in the readings of a hollow hidden in the casting.
 
     Attributes:
         hollow: The hollow that fits best.
-        share_sd: Standard deviation of its share. [-]
+        share_sd: Standard deviation of its fraction of the volume. [-]
         limit: Chi square from which a hollow is called likely. [-]
-        smallest: Smallest hollow at the far end that would be found four times in five, as a share. [-]
-        better: Benefits of more precise readings, the smallest hollow first.
+        smallest: Smallest hollow at the far end that would be found four times in five, as a fraction of the volume.
+            [-]
+        better: Benefits of more precise readings, sorted by the smallest hollow that each would reveal.
     """
 
     hollow: Hollow
@@ -89,9 +91,9 @@ class Void:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Wedge:
-    """Set of hollows that are possible inside the casting, among all values of two figures.
+    """Values of two figures that are possible for a hollow inside the casting.
 
-    The figures are the hollow's share of the volume, and that share times its distance aft of the middle.
+    The figures are the hollow's fraction of the volume, and that fraction times its distance aft of the middle.
 
     Attributes:
         covariance: Covariance of the two figures, shape (2, 2). [-, m and m2]
@@ -104,7 +106,8 @@ class Wedge:
     tail: float
 
     def _sides(self) -> tuple[Array, Array, Array]:
-        """Transformation to standard normal figures, shape (2, 2), and the wedge's two sides there as unit vectors."""
+        """Transformation to standard normal figures, shape (2, 2), and the two sides of the transformed wedge as unit
+        vectors."""
         whiten = np.linalg.inv(np.linalg.cholesky(self.covariance))
         sides = [whiten @ np.array([1.0, arm]) for arm in (-self.nose, self.tail)]
         return whiten, sides[0] / np.linalg.norm(sides[0]), sides[1] / np.linalg.norm(sides[1])
@@ -113,12 +116,12 @@ class Wedge:
         """Find the possible hollows nearest to the measured figures.
 
         Args:
-            share: Measured share of the volume, shape (n,). [-]
-            moment: Measured share times the distance aft of the middle, shape (n,). [m]
+            share: Measured fraction of the volume, shape (n,). [-]
+            moment: Measured fraction times the distance aft of the middle, shape (n,). [m]
 
         Returns:
-            Share [-] and moment [m] of hollows inside the casting, zero if there is none, and the chi square that they
-            explain.
+            Fraction [-] and moment [m] of hollows inside the casting, zero if there is none, and the chi square that
+            they explain.
         """
         whiten, *sides = self._sides()
         at = whiten @ np.array([share, moment])
@@ -130,14 +133,14 @@ class Wedge:
         return nearest[0], nearest[1], np.where(inside, np.sum(at**2, axis=0), along.max(axis=0) ** 2)
 
     def limit(self, alarms: float = FALSE_ALARMS) -> float:
-        """Return the chi square that a hollow exceeds in a given share of sound castings.
+        """Return the chi square that is exceeded in a given fraction of sound castings.
 
         Args:
-            alarms: Share of sound castings. [-]
+            alarms: Fraction of sound castings. [-]
 
         References:
-            Chi-bar-square of a wedge in the plane: its share of a full turn with two degrees of freedom, a half with
-            one. M. J. Silvapulle and P. K. Sen, Constrained Statistical Inference, 2005, 3.3, from memory.
+            Chi-bar-square of a wedge in the plane: its fraction of a full turn with two degrees of freedom, and a half
+            with one. M. J. Silvapulle and P. K. Sen, Constrained Statistical Inference, 2005, 3.3, from memory.
         """
         _, first, last = self._sides()
         inside = math.acos(min(max(float(first @ last), -1.0), 1.0)) / (2.0 * math.pi)
@@ -152,13 +155,13 @@ class Wedge:
         """Calculate how often a hollow is called likely.
 
         Args:
-            share: Share of the volume. [-]
+            share: Fraction of the volume. [-]
             arm: Distance of the hollow aft of the middle. [m]
-            limit: Chi square that the hollow has to explain. [-]
+            limit: Chi square that the hollow must explain. [-]
 
         Returns:
-            Share of castings. It is the normal density about the hollow in polar coordinates, integrated in closed form
-            along each direction and by the trapezoidal rule round the turn. [-]
+            Fraction of castings. It is the normal density about the hollow in polar coordinates, integrated in closed
+            form along each direction and by the trapezoidal rule round the turn. [-]
         """
         whiten, first, last = self._sides()
         centre = whiten @ (share * np.array([1.0, arm]))
@@ -184,8 +187,8 @@ class Wedge:
         """Find the hollow inside the casting that is nearest to the measured figures.
 
         Args:
-            share: Measured share of the volume. [-]
-            moment: Measured share times the distance aft of the middle. [m]
+            share: Measured fraction of the volume. [-]
+            moment: Measured fraction times the distance aft of the middle. [m]
             limit: Chi square from which a hollow is called likely. [-]
         """
         nearest, at, gain = (float(one[0]) for one in self.nearest(np.array([share]), np.array([moment])))
@@ -202,7 +205,7 @@ class Wedge:
         )
 
     def smallest(self, limit: float) -> float:
-        """Return the share of the smallest hollow at the far end that is found four times in five. [-]
+        """Return the volume fraction of the smallest hollow at the far end that is found four times in five. [-]
 
         Args:
             limit: Chi square from which a hollow is called likely. [-]
@@ -215,11 +218,11 @@ class Wedge:
         return high
 
     def place(self, share: float, moment: float) -> tuple[float, float]:
-        """Return the range of its distance aft of the middle, nineteen times in twenty. [m]
+        """Return the range of the hollow's distance aft of the middle that is right nineteen times in twenty. [m]
 
         Args:
-            share: Measured share of the volume. [-]
-            moment: Measured share times the distance. [m]
+            share: Measured fraction of the volume. [-]
+            moment: Measured fraction times the distance. [m]
 
         References:
             The ratio of two normal figures: E. C. Fieller, Some problems in interval estimation, 1954.
@@ -245,10 +248,10 @@ def hidden_void(raw: RawCasting, readings: tuple[Reading, ...]) -> Void | None:
 
     Args:
         raw: Models of the readings.
-        readings: Readings with mass and balance point; without these there is no result.
+        readings: Readings with mass and balance point; without these, there is no result.
 
     Returns:
-        Results by generalised least squares; None if the readings show nothing about a hollow.
+        Results of generalised least squares; None if the readings show nothing about a hollow.
     """
     names = {one.name for one in readings}
     if "balance" not in names or not {"as cast", "in water"} & names:
@@ -272,15 +275,15 @@ def hidden_void(raw: RawCasting, readings: tuple[Reading, ...]) -> Void | None:
 
 
 def fitted(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, tuple[float, float]]:
-    """Estimate the hollow from the readings, before it is restricted to the inside of the casting.
+    """Estimate the hollow from the readings, without restricting it to the inside of the casting.
 
     Args:
         raw: Models of the readings.
         readings: Readings with mass and balance point.
 
     Returns:
-        Covariance of the two figures, the hollow's share [-], and that share times its distance aft of the middle [m],
-        by generalised least squares.
+        Covariance of the two figures, the hollow's fraction of the volume [-], and that fraction times its distance aft
+        of the middle [m], by generalised least squares.
     """
     wedge, gain, expected = _fit(raw, readings)
     share, moment = gain @ (np.array([one.value for one in readings]) - expected)
@@ -288,15 +291,15 @@ def fitted(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, tuple
 
 
 def limit_for(raw: RawCasting, readings: tuple[Reading, ...]) -> float:
-    """Return the chi square from which a hollow is called likely, which one sound casting in twenty exceeds.
+    """Return the chi square from which a hollow is called likely. One sound casting in twenty exceeds it.
 
     Args:
         raw: Models of the readings.
         readings: Readings with mass and balance point; only their standard deviations matter, not their values.
 
     Returns:
-        The larger of two figures: that for normal figures, and that for sampled sound castings, whose porosity deviates
-        to one side.
+        The larger of two values: one for normally distributed readings, and one for sampled sound castings, whose
+            porosity deviates to one side.
     """
     wedge, gain, expected = _fit(raw, readings)
     values = draws([one.uncertain for one in raw.inputs.all], count=_SOUND, seed=_SEED)
@@ -308,15 +311,15 @@ def limit_for(raw: RawCasting, readings: tuple[Reading, ...]) -> float:
 
 
 def _noise(readings: tuple[Reading, ...]) -> Array:
-    """Covariance of the readings around the values for a casting of even metal."""
+    """Covariance of the readings for a casting of uniform metal."""
     return reading_noise(readings) + np.diag(
         [UNEVEN**2 if one.name == "balance" else 0.0 for one in readings]
     )
 
 
 def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, Array]:
-    """Wedge, matrix from readings less expected readings to the two figures, shape (2, readings), and the expected
-    readings."""
+    """Wedge, matrix that converts the deviations of the readings to the two figures, shape (2, readings), and the
+    expected readings."""
     uncertain = [one.uncertain for one in raw.inputs.all]
     found = [linear_parts(raw.of(one.name), uncertain) for one in readings]
     slopes = np.array([parts for _, parts in found])
@@ -324,7 +327,7 @@ def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, 
     planned = np.array([[one.value] for one in raw.inputs.all])
     mass = raw.cast.density * raw.cast.volume
     middle, length = (float(raw.of(name)(planned)[0]) for name in ("balance", "length"))
-    # Effect of a hollow's share, and of that share times its distance, on the masses and on the balance point.
+    # Effect of a hollow's fraction, and of that fraction times its distance, on the masses and on the balance point.
     effect = np.zeros((len(readings), 2))
     for row, one in enumerate(readings):
         if one.name in ("as cast", "in water", "filed", "cut"):
@@ -341,7 +344,7 @@ def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, 
 def _closer(
     raw: RawCasting, readings: tuple[Reading, ...]
 ) -> list[tuple[str, RawCasting, tuple[Reading, ...]]]:
-    """Ways of measuring more precisely, each with the casting and readings it would give."""
+    """More precise measurements, each with the resulting casting and readings."""
     names = {one.name for one in readings}
     first = next(one for one in readings if one.name in ("as cast", "in water"))
     ways = [("the balance point measured three times as precisely", raw, _thrice(readings, "balance"))]

@@ -23,15 +23,15 @@ from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.solids.quadrature import Array
 
 _PATTERN = {"printed": (0.2e-3, 0.001), "turned": (0.1e-3, 0.0005), "carved": (0.4e-3, 0.002)}
-"""Standard deviation of each face [m] and of all lengths together [-], by the way the pattern is made. Judgement.
+"""Standard deviation of each face [m] and of all lengths together [-], for each pattern-making method. Judgement.
 
-All faces have the same error, because a printer lays on too much or a sander removes too little. An error of 0.2 mm
-changes the volume by the true surface times that, which is 2.2 % for a bulb of 45 mm and fineness 6. For a cylinder of
-that width it would be 1.8 %, which ignores the thin ends. With independent errors on opposite faces it would be 1.3 %,
-but a printer's extrusion errors are not independent.
+All faces have the same error, because a printer deposits too much or a sander removes too little. An error of 0.2 mm
+changes the volume by the true surface area times 0.2 mm, which is 2.2 % for a bulb of 45 mm and fineness 6. For a
+cylinder of that width it would be 1.8 %, which ignores the thin ends. With independent errors on opposite faces it would
+be 1.3 %, but a printer's extrusion errors are not independent.
 """
 _SMALLEST_POROSITY = 0.002
-"""Least standard deviation of a typed porosity: the soundness of a casting is never known better. Judgement."""
+"""Minimum standard deviation of a typed porosity: the soundness of a casting is never known more precisely. Judgement."""
 TYPED = "as typed"
 
 
@@ -41,7 +41,7 @@ class Input:
 
     Attributes:
         name: Name in plain words.
-        key: Plan key that gives it; "" if none does.
+        key: Plan key that gives it, or "".
         value: Best estimate. [SI]
         sd: One standard deviation. [SI]
         unit: Unit of both, as written in plan.json.
@@ -99,11 +99,11 @@ class Inputs:
             Castings, with each figure of shape (n,).
         """
         density, porosity, contraction, mould, scale, face, coat, finish, skin, filler, fastened, _ = values
-        # From pattern to cavity to cold casting, divided by the same as planned.
+        # From pattern to cavity to cold casting, divided by the planned ratio.
         made = (1.0 + mould) / (1.0 + contraction)
         planned = (1.0 + self.mould.value) / (1.0 + self.contraction.value)
         scaled = (1.0 + scale) * made / planned
-        # The finish allowance is scaled with the body; the layer filed off is as thick as planned.
+        # The finish allowance is scaled with the body; the layer filed off has the planned thickness.
         layer = self.finish.value * (scaled - 1.0) + (face + coat - self.coat.value) * made
         return Castings(
             density=density,
@@ -133,10 +133,10 @@ _ORDER = (
 
 
 def inputs_of(job: BallastResults) -> Inputs:
-    """Return the inputs of a plan.
+    """Return the inputs for a plan.
 
     Args:
-        job: The bulb in its place, with the boat if the plan gives one.
+        job: The bulb on the fin, with the boat if the plan gives one.
     """
     plan, alloy = job.plan, job.alloy
     bulb, pattern = plan.bulb, plan.pattern
@@ -180,7 +180,7 @@ def inputs_of(job: BallastResults) -> Inputs:
 
 
 def spread_by_default(key: Key, value: float) -> float:
-    """Return the standard deviation assumed for a key's value. [SI]
+    """Return the standard deviation assumed for the value of a key. [SI]
 
     Args:
         key: Plan key that declares a standard deviation.
@@ -217,7 +217,7 @@ def _porosity(plan: Plan) -> Input:
         value=found.value,
         sd=_SMALLEST_POROSITY,
         unit="1",
-        source="judgement: 0.2 % at least",
+        source="judgement: at least 0.2 %",
         shape="above zero",
     )
 
@@ -226,7 +226,7 @@ def pattern_error(plan: Plan) -> tuple[float, float, str]:
     """Return the standard deviations of a pattern's faces [m] and of all its lengths [-], with their source.
 
     Args:
-        plan: Plan that says how the pattern is made.
+        plan: Plan that gives the pattern-making method.
     """
     pattern = plan.pattern
     face, scale = _PATTERN[pattern.made_by]

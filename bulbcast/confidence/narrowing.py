@@ -1,4 +1,4 @@
-"""Benefit of each measurement: grams of lead that need not be cast and drilled out again."""
+"""Benefit of each measurement: the mass of lead that does not have to be cast and drilled out again."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ class Narrowing:
     """A possible measurement and its benefit.
 
     Attributes:
-        name: What to measure, and how.
+        name: Description of the measurement and the method.
         sd: Standard deviation of the mass after the measurement. [kg]
         saved: Amount by which the aim moves closer to the target. [kg]
     """
@@ -27,15 +27,15 @@ class Narrowing:
 
 
 METAL_WEIGHED = 36.0
-"""Standard deviation of the density of half a kilogram weighed in air and in water with a tenth of a gram on each
-reading: 0.32 % of the 44 g that it loses in water. [kg/m3]"""
+"""Standard deviation of the density of half a kilogram weighed in air and in water with a standard deviation of a tenth
+of a gram per reading: 0.32 % of the 44 g that it loses in water. [kg/m3]"""
 # Standard deviation left after each measurement. Judgement, with its basis.
 _LEAVES: tuple[tuple[str, dict[str, float]], ...] = (
     (
         "half a kilogram of the metal, weighed in air and in water to a tenth of a gram (alloy.weighed)",
         {"density of the metal": METAL_WEIGHED},
     ),
-    # A caliper at five places of each kind.
+    # A caliper at five positions of each kind.
     (
         "the finished pattern measured with a caliper (pattern.error)",
         {"pattern, all lengths": 0.0, "pattern, each face": 0.05e-3, "coat of sealer": 0.02e-3},
@@ -50,7 +50,7 @@ _LEAVES: tuple[tuple[str, dict[str, float]], ...] = (
             "porosity and sink": 0.003,
         },
     ),
-    ("each face filed to a gauge (pattern.finish)", {"filing": 0.05e-3}),
+    ("each face filed to fit a gauge (pattern.finish)", {"filing": 0.05e-3}),
     ("screws and fittings weighed (screws.density)", {"screws, pins and studs": 0.002}),
 )
 
@@ -61,7 +61,7 @@ def narrowed(inputs: Inputs, parts: Array, quantile: float) -> tuple[Narrowing, 
     Args:
         inputs: Inputs before any measurement.
         parts: Parts of the mass, by input. [kg]
-        quantile: Number of standard deviations from the target up to the aim. [-]
+        quantile: Number of standard deviations between the target and the aim. [-]
     """
     now = float(np.sqrt(np.sum(parts**2)))
     found = []

@@ -1,4 +1,4 @@
-"""Lead plugs in the recesses over the screws, in place of filler, which add mass to a casting that is too light."""
+"""Lead plugs in the recesses over the screws, in place of filler, to add mass to a casting that is too light."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ class LeadPlug:
     """A lead plug.
 
     Attributes:
-        screw: Number of the screw that it covers, from one. [-]
+        screw: Number of the screw that it covers, counted from one. [-]
         x: Distance of the plug's middle from the nose. [m]
         diameter: Diameter of the recess. [m]
-        length: Length of a cylinder of the same volume. [m]
+        length: Length of a cylinder of the same diameter and volume. [m]
         mass: Mass of the plug less the filler that it replaces. [kg]
     """
 
@@ -29,7 +29,7 @@ class LeadPlug:
 
 
 def lead_plugs(bulb: HungBulb, short: float, lead: float, filler: float) -> tuple[LeadPlug, ...]:
-    """Find the plugs that make up a shortage, as far as the recesses allow, each filled by the same share.
+    """Find the plugs that make up a shortage, as far as the recesses allow. Each recess is filled by the same fraction.
 
     Args:
         bulb: The bulb as planned.
@@ -38,7 +38,7 @@ def lead_plugs(bulb: HungBulb, short: float, lead: float, filler: float) -> tupl
         filler: Density of the filler in the recesses. [kg/m3]
 
     Returns:
-        Plugs from the first screw on; none if nothing is short or there is no recess.
+        Plugs from the first screw on; none if there is no shortage or no recess.
     """
     found = []
     for line in bulb.lines:
@@ -48,7 +48,7 @@ def lead_plugs(bulb: HungBulb, short: float, lead: float, filler: float) -> tupl
     room = math.fsum(piece.volume for _, piece in found) * (lead - filler)
     if short <= 0.0 or room <= 0.0:
         return ()
-    # All are filled by the same share, so that the mass centre moves as little as possible.
+    # All are filled by the same fraction, so that the mass centre moves as little as possible.
     share = min(1.0, short / room)
     plugs = []
     for screw, piece in found:

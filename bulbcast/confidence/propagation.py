@@ -1,6 +1,6 @@
 """Propagation of standard deviations through a model by its derivatives (JCGM 100) and by samples (JCGM 101).
 
-A model is any function that takes a row of values for each input and gives one row of results. Both methods use the
+A model is any function that accepts a row of values for each input and returns one row of results. Both methods use the
 same function.
 """
 
@@ -21,7 +21,8 @@ Model = Callable[[Array], Array]
 """Function from values of shape (inputs, n) to results of shape (n,)."""
 Shape = Literal["normal", "rectangular", "above zero"]
 _PAIRED = (2.0, 3.0, 5.0, 7.0, 11.0, 13.0)
-"""Primes whose roots have no common ratio: the multiples of each fill 0 to 1 evenly, and no two sequences coincide. [-]"""
+"""Primes, whose square roots are not rational multiples of each other. The fractional parts of each root's multiples fill
+0 to 1 evenly, and no two sequences coincide. [-]"""
 _FINE = 8192
 """Number of points at which a distribution is tabulated. [-]"""
 _STEP = 0.02
@@ -90,8 +91,8 @@ def effective_freedom(parts: Sequence[float], freedom: Sequence[float]) -> float
     """Calculate the effective degrees of freedom of a result.
 
     Args:
-        parts: Parts of the standard deviation, by input or group of inputs. [of the model]
-        freedom: Degrees of freedom of each part; infinite if it is known exactly. [-]
+        parts: Contributions to the standard deviation, by input or group of inputs. [of the model]
+        freedom: Degrees of freedom of each part; infinite if the part is known exactly. [-]
 
     References:
         JCGM 100:2008 (GUM), equation (G.2b), Welch and Satterthwaite.
@@ -102,7 +103,7 @@ def effective_freedom(parts: Sequence[float], freedom: Sequence[float]) -> float
 
 
 def draws(inputs: Sequence[Uncertain], *, count: int, seed: int) -> Array:
-    """Draw samples of the inputs, the same for the same seed.
+    """Draw samples of the inputs; the same seed gives the same samples.
 
     Args:
         inputs: Inputs independent of each other.
@@ -133,11 +134,12 @@ def draws(inputs: Sequence[Uncertain], *, count: int, seed: int) -> Array:
 
 
 def even_draws(inputs: Sequence[Uncertain], parts: Array, *, count: int, seed: int) -> Array:
-    """Draw samples of the inputs that are evenly spread where it matters, so that few are enough.
+    """Draw samples of the inputs that are evenly spread in the direction that affects the result most, so a small number
+    is enough.
 
-    The combined effect of the normal inputs on the result is one normal variable, as far as the model is linear. Its
-    quantiles are taken in equal steps, while the inputs vary at random across it. The samples of each other input are
-    paired with it evenly.
+    The combined effect of the normal inputs on the result is one normal variable, if the model is linear. Its quantiles
+    are sampled in equal steps of probability, while the inputs vary at random perpendicular to it. The samples of each
+    other input are paired with it evenly.
 
     Args:
         inputs: Inputs independent of each other.
@@ -171,13 +173,13 @@ def even_draws(inputs: Sequence[Uncertain], parts: Array, *, count: int, seed: i
 
 
 def _fractile(one: Uncertain, share: Array) -> Array:
-    """Return the quantiles of an input that is not normal, for the given shares."""
+    """Return the quantiles of an input that is not normally distributed, for the given probabilities."""
     if one.shape == "rectangular":
         return one.value + math.sqrt(3.0) * one.sd * (2.0 * share - 1.0)
     if one.value == 0.0:
         normal = _quantiles(_FINE)
         return one.sd * np.interp(0.5 + 0.5 * share, (np.arange(_FINE) + 0.5) / _FINE, normal)
-    # A gamma distribution is handled by its logarithm, whose density is smooth however skewed it is.
+    # A gamma distribution is handled by its logarithm, whose density is smooth even if it is strongly skewed.
     shape = (one.value / one.sd) ** 2
     reach = 9.0 / math.sqrt(shape)
     logs = np.linspace(-reach - 16.0 / shape, reach, _FINE)
@@ -188,14 +190,15 @@ def _fractile(one: Uncertain, share: Array) -> Array:
 
 @cache
 def _quantiles(count: int) -> Array:
-    """Return standard normal quantiles at the middles of a number of equal shares, the lowest first."""
+    """Divide the standard normal distribution into parts of equal probability, and return the median of each, the lowest
+    first."""
     normal = NormalDist()
     half = np.array([normal.inv_cdf((place + 0.5) / count) for place in range(count // 2)])
     return np.concatenate([half, np.zeros(count % 2), -half[::-1]])
 
 
 def coverage_interval(samples: Array, probability: float) -> tuple[float, float]:
-    """Return the interval with as many samples below it as above.
+    """Return the interval with equal numbers of samples below and above it.
 
     Args:
         samples: Samples of the result, shape (n,).
@@ -209,7 +212,7 @@ def coverage_interval(samples: Array, probability: float) -> tuple[float, float]
 
 
 def shortest_interval(samples: Array, probability: float) -> tuple[float, float]:
-    """Return the shortest interval that contains a given share of the samples.
+    """Return the shortest interval that contains a given fraction of the samples.
 
     Args:
         samples: Samples of the result, shape (n,).
@@ -226,14 +229,14 @@ def shortest_interval(samples: Array, probability: float) -> tuple[float, float]
 
 
 def tolerance(sd: float, digits: int) -> float:
-    """Return the numerical tolerance of a standard deviation stated to a number of digits.
+    """Return the numerical tolerance of a standard deviation that is given to a certain number of digits.
 
     Args:
         sd: Standard deviation, above zero. [of the model]
         digits: Significant digits. [-]
 
     References:
-        JCGM 101:2008, 7.9.2: half of the last digit's place.
+        JCGM 101:2008, 7.9.2: half a unit of the last digit.
     """
     power = math.floor(math.log10(sd)) - digits + 1
     if round(sd / 10.0**power) >= 10**digits:
@@ -244,8 +247,8 @@ def tolerance(sd: float, digits: int) -> float:
 def linear_stands(
     *, value: float, sd: float, interval: tuple[float, float], probability: float, digits: int = 2
 ) -> bool:
-    """Check whether the linear figures are enough: both ends of their interval are within the tolerance of the samples'
-    interval.
+    """Check whether the linear method is accurate enough: both ends of its interval must agree with those of the samples'
+    interval within the tolerance.
 
     Args:
         value: Value from the linear method. [of the model]

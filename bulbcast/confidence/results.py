@@ -1,4 +1,4 @@
-"""Results on confidence in the casting."""
+"""Results on the confidence in the casting."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ class ConfidenceResults(PatternResults):
     """Results for the pattern with confidence in its casting.
 
     Attributes:
-        confidence: Band, aim and drilling; None in a study, which does not need them.
+        confidence: Band, aim and drilling; None in a study of variants, which does not need them.
     """
 
     confidence: Confidence | None = None

@@ -1,4 +1,4 @@
-"""Finding and fault for standard deviations that are too large to be useful."""
+"""Finding and plan fault for standard deviations that are too large to be useful."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ BAND_TOO_WIDE = Rule(
 NO_ROOM_TO_DRILL = Rule(
     "no-room-to-drill",
     Severity.CAUTION,
-    why="If drilling cannot remove enough lead, the casting stays too heavy or has to be filed all over.",
+    why="If drilling cannot remove enough lead, the casting remains too heavy or has to be filed all over.",
 )
 _DO = "Measure it more precisely, or check that its unit is the one you mean."
 
 
 def check_band(error: TooWideError, shown: Shown) -> Finding:
-    """Return the finding that the band is too wide to report.
+    """Return the finding that the band is too wide for an aim to be reported.
 
     Args:
         error: Cause of the wide band.
@@ -44,7 +44,7 @@ def check_band(error: TooWideError, shown: Shown) -> Finding:
 
 
 def band_fault(plan: Plan, error: TooWideError, shown: Shown) -> Fault:
-    """Return the fault of a plan that asks for an aim although the band is too wide.
+    """Return the fault in a plan that asks for an aim although the band is too wide.
 
     Args:
         plan: The plan, with [confidence].
@@ -66,11 +66,11 @@ def _key(error: TooWideError) -> str:
 
 
 def check_room(job: BallastResults, found: Confidence, shown: Shown) -> tuple[Finding, ...]:
-    """Check that the largest mass that may have to be drilled off can be drilled.
+    """Check that there is room to drill off the largest mass that may be necessary.
 
     Args:
-        job: The bulb in its place.
-        found: The results with the drilling.
+        job: The bulb on the fin.
+        found: The results, including the drilling.
         shown: The builder's units.
     """
     if found.no_room <= 1e-4 * found.target:

@@ -1,4 +1,4 @@
-"""Two pictures: the band of the mass with target and aim, and the effect of each input on the mass."""
+"""Two pictures: the band of the mass with the target and the aim, and the effect of each input on the mass."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ from bulbcast.quantities import Shown, in_one_unit
 from bulbcast.quantities.figures import signed
 
 _WIDTH = NARROW
-"""Width of a picture: narrow enough for a telephone without scrolling, and for two side by side on a sheet. [mm]"""
+"""Width of a picture: narrow enough for a phone screen without scrolling, and for two side by side on a sheet. [mm]"""
 _LEFT, _RIGHT = 4.0, _WIDTH - 4.0
 _POINTS = 60
 _ENDS = ("least", "most")
 
 
 def mass_band(found: Confidence, shown: Shown) -> View:
-    """Draw the distribution of casting masses, with target and aim.
+    """Draw the distribution of casting masses, with the target and the aim.
 
     Args:
         found: Band and aim.
@@ -71,7 +71,8 @@ def mass_band(found: Confidence, shown: Shown) -> View:
 
 
 def _joined(marks: list[tuple[str, float]], apart: float) -> list[tuple[str, float]]:
-    """Merge marks that are too close to separate. If the body is sized to the aim, the target is the lowest."""
+    """Merge marks that are too close together to be told apart. If the body is sized to the aim, the target is the
+    lowest."""
     joined: list[tuple[str, float]] = []
     for name, mass in marks:
         if joined and mass - joined[-1][1] <= apart:

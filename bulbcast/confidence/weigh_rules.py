@@ -8,24 +8,25 @@ from bulbcast.findings import Finding, Rule, Severity
 from bulbcast.plan.faults import Fault, PlanError
 
 APART = 4.0
-"""Chi square per reading from which the readings and the plan do not belong together. Judgement. [-]"""
+"""Chi square per reading above which the readings and the plan do not belong together. Judgement. [-]"""
 _ANOTHER, _ANOTHER_LENGTH = 0.35, 0.08
-"""Share by which a mass or a length may differ from the plan before it must be a mistake or another casting. Judgement."""
+"""Fraction by which a mass or a length may differ from the plan; beyond it, the reading is a mistake or belongs to
+another casting. Judgement."""
 CASTING_LIGHT = Rule(
     "casting-light",
     Severity.CAUTION,
-    why="A casting that is too light cannot be drilled to its target; lead has to be added somewhere.",
+    why="A casting that is too light cannot be drilled to its target; lead must be added somewhere.",
 )
 READINGS_APART = Rule(
     "readings-apart",
     Severity.CAUTION,
-    why="Readings that do not agree with each other or with the plan point to a mistake, or to something the plan does "
-    "not cover.",
+    why="Readings that do not agree with each other or with the plan point to a mistake, or to an effect that the plan "
+    "does not cover.",
 )
 VOID_LIKELY = Rule(
     "void-likely",
     Severity.CAUTION,
-    why="A hollow under the skin shifts the mass centre, and lets water in if you drill into it.",
+    why="A hollow under the surface shifts the mass centre, and lets water in if you drill into it.",
 )
 
 
@@ -56,9 +57,10 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
         findings.append(
             READINGS_APART(
                 f"--{worst.name.replace(' ', '-')}",
-                f"The readings are further from the plan than its standard deviations allow. The furthest is: {worst.name}.",
-                "Measure that one again. If the result is the same, the log keeps it and shows that it does not fit the "
-                "others. A figure that no metal can have is not learned.",
+                "The readings are further from the plan than its standard deviations allow. The largest deviation is in "
+                f"this reading: {worst.name}.",
+                "Repeat that measurement. If the result is the same, the log keeps it and shows that it does not fit "
+                "the others. The program does not learn a figure that is impossible for a metal.",
                 found=found.apart,
                 limit=APART,
             )
@@ -79,14 +81,14 @@ def weigh_findings(job: ConfidenceResults, found: Weighed) -> tuple[Finding, ...
 
 
 def require_this_casting(source: str, found: Weighed) -> None:
-    """Check that the readings can come from this plan's casting.
+    """Check that the readings are possible for the casting of this plan.
 
     Args:
-        source: Name of the command line in messages.
+        source: Name that messages use for the command line.
         found: Results for the casting.
 
     Raises:
-        PlanError: A reading is off by more than is possible for a casting.
+        PlanError: The error of a reading is larger than is possible for a casting.
     """
     faults = [
         Fault(
@@ -94,7 +96,8 @@ def require_this_casting(source: str, found: Weighed) -> None:
             key=f"--{one.name.replace(' ', '-')}",
             read=f"{one.value / expected:.3g} times the plan's figure",
             expected=f"within {100.0 * _most(one.name):.0f} % of it",
-            remedy="Check the figure and its unit, whether the sprue is still on, and whether this is the plan's casting.",
+            remedy="Check the figure and its unit, whether the sprue is still attached, and whether this casting "
+            "belongs to the plan.",
         )
         for one, (expected, _) in zip(found.weighing.readings, found.expected, strict=True)
         if abs(one.value / expected - 1.0) > _most(one.name)

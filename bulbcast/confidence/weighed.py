@@ -1,4 +1,4 @@
-"""Results of weighing a casting: metal and mould, hung mass, drilling, and the boat's flotation."""
+"""Results of weighing a casting: properties of the metal and the mould, hung mass, drilling, and flotation of the boat."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class Weighing:
 
     Attributes:
         readings: Masses without sprue.
-        sprue: Mass deducted for a sprue that is still on; zero if there is none. [kg]
+        sprue: Mass deducted for a sprue that is still attached; zero if there is none. [kg]
         water: Density of the water used for weighing. [kg/m3]
         when: Time of weighing; None if not given.
         typed: Options as typed, by name.
@@ -49,18 +49,18 @@ class Weighed:
         contraction: Updated contraction and its standard deviation. [-]
         density: Updated density and its standard deviation. [kg/m3]
         says_contraction: Contraction from this casting alone, if the mould's growth is as planned, with its standard
-            deviation; None if it is almost unknown or impossible for a metal. [-]
+            deviation; None if it is highly uncertain or impossible for a metal. [-]
         says_density: Density from this casting alone, with its standard deviation, or None. [kg/m3]
         hung: Hung mass before drilling, and its standard deviation. [kg]
-        centre_off: Distance of its mass centre aft of the planned place, and its standard deviation. [m]
-        pocket_x: Place of the fin's leading edge, from the finished casting's nose. [m]
-        pocket_moved: Distance of that place aft of its place in the plan. [m]
+        centre_off: Distance of its mass centre aft of the planned position, and its standard deviation. [m]
+        pocket_x: Distance of the fin's leading edge from the finished casting's nose. [m]
+        pocket_moved: Distance of that leading edge aft of its planned position. [m]
         over: Excess of the hung mass over the target. [kg]
         schedule: Drilling schedule that removes the excess.
-        plugs: Lead plugs in the recesses over the screws that make up a shortage; none if it is not short.
+        plugs: Lead plugs in the recesses over the screws that make up a shortage; none if there is no shortage.
         sinkage: Sinkage of the boat with the undrilled casting, positive if deeper; None if no waterline is given. [m]
-        trim: Trim over the boat's length, positive by the stern, with the pocket at the stated place. [m]
-        void: Results on a hollow; None if the readings show nothing about one.
+        trim: Trim over the boat's length, positive by the stern, with the pocket at the stated position. [m]
+        void: Results about a hollow; None if the readings show nothing about one.
     """
 
     weighing: Weighing
@@ -83,7 +83,7 @@ class Weighed:
 
     @property
     def light(self) -> bool:
-        """Whether its hung mass is below the target by more than the uncertainty."""
+        """Whether the casting's hung mass is below the target by more than the uncertainty."""
         return self.over < -self.hung[1]
 
 
@@ -157,9 +157,8 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
 
 
 def _uneven(raw: RawCasting, weighing: Weighing, now: Array) -> float:
-    """Distance of the balance point aft of that of a casting with this shape and even metal. [m]
-
-    Its weight depends on the usual effect of uneven metal compared with the precision of the reading.
+    """Distance of the balance point aft of that of a casting with this shape and uniform metal. [m] Its weight depends on
+    the typical effect of uneven metal compared with the precision of the reading.
     """
     for one in weighing.readings:
         if one.name == "balance":

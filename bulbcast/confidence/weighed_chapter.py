@@ -1,4 +1,4 @@
-"""A weighed casting as text, as JSON and as a log entry."""
+"""Text, JSON and log entry for a weighed casting."""
 
 from __future__ import annotations
 
@@ -80,14 +80,14 @@ def weigh_object(
 def log_object(
     job: ConfidenceResults, found: Weighed, kind: tuple[str, str, str], *, again: bool, before: int
 ) -> Json:
-    """Return the log entry of a casting: time, kind, typed options, and the results of this casting alone.
+    """Return the log entry of a casting: time, kind, typed options, and the results from this casting alone.
 
     Args:
         job: Results of the plan.
         found: Results for the casting.
-        kind: Alloy, way of making the pattern, and mould.
+        kind: Alloy, pattern-making method, and mould.
         again: Whether this is the last casting, measured again.
-        before: Number of castings in the log when its pattern was made. [-]
+        before: Number of castings that the log contained when the pattern was made. [-]
     """
     of_contraction, of_density = found.says_contraction, found.says_density
     return {
@@ -125,16 +125,14 @@ def _verdict(found: Weighed, job: ConfidenceResults) -> str:
 
 
 def _adding(found: Weighed, job: ConfidenceResults) -> str:
-    """Suggest ways to add mass: less filing, or lead in place of filler over the screws."""
+    """Suggest how to add mass: less filing, or lead in place of filler over the screws."""
     shown, short = job.shown, -found.over
     plugs = sum(one.mass for one in found.plugs)
     per_layer = job.wish.cast_density * job.bulb.surface.area * 1e-4
     cut = any(one.name in ("filed", "cut") for one in found.weighing.readings)
     words = []
     if not cut:
-        words.append(
-            f"File less off: each {shown.length(1e-4)} left on all over adds {shown.mass(per_layer)}"
-        )
+        words.append(f"File off less: each {shown.length(1e-4)} left all over adds {shown.mass(per_layer)}")
     if plugs > 0.0:
         words.append(
             f"plug the recesses over the screws with lead in place of filler, which adds {shown.mass(plugs)}"
@@ -194,7 +192,7 @@ def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
         )
     if found.schedule.left > 1e-4 * job.bulb.mass:
         left = shown.mass(found.schedule.left)
-        parts.append(Words(text=f"There is no room to drill off {left} of it. File that off all over."))
+        parts.append(Words(text=f"There is no room to drill off {left} of it. File the rest off all over."))
     if found.void is not None:
         parts.append(Words(text=_void_words(found, shown)))
     return Chapter(name="weighed", heading="Measured", at="weighed", parts=parts)
@@ -202,7 +200,7 @@ def _chapter(job: ConfidenceResults, found: Weighed) -> Chapter:
 
 def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
     shown = job.shown
-    # One unit for all three: a spread alone would be taken for the density of a gas.
+    # All three have the same unit: a spread alone would be mistaken for the density of a gas.
     densities = (*found.density, job.alloy.density)
     _, spread, planned = in_one_unit([tuple(map(shown.density, densities))])[0]
     lines = [
@@ -239,7 +237,7 @@ def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
         else Line(
             "Mass centre",
             signed(shown.length(found.centre_off[0])),
-            "aft of its planned place on the fin",
+            "aft of its planned position on the fin",
             "centre_off_m",
             found.centre_off[0],
         ),
@@ -250,7 +248,7 @@ def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
             Line(
                 "Boat, with the bulb undrilled",
                 signed(shown.length(found.sinkage)),
-                "deeper than her designed waterline",
+                "deeper than the designed waterline",
                 "sinkage_m",
                 found.sinkage,
             )
@@ -258,7 +256,10 @@ def _lines(job: ConfidenceResults, found: Weighed) -> Sequence[Line]:
     if found.trim is not None:
         lines.append(
             Line(
-                "Her trim with it", signed(shown.length(found.trim)), "by the stern over her length", "trim_m"
+                "Trim with the undrilled bulb",
+                signed(shown.length(found.trim)),
+                "by the stern over the boat's length",
+                "trim_m",
             )
         )
     return lines
@@ -282,7 +283,7 @@ def _void_words(found: Weighed, shown: Shown) -> str:
     else:
         words = (
             f"A hidden hollow is likely: about {shown.percent(hollow.share)} of the volume, near "
-            f"{shown.length(hollow.x)} from the nose (nineteen times in twenty, between {shown.length(hollow.x_low)} and "
+            f"{shown.length(hollow.x)} from the nose (with 95 % probability, between {shown.length(hollow.x_low)} and "
             f"{shown.length(hollow.x_high)}). Tap there and listen, and drill there first."
         )
     words += (

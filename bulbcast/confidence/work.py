@@ -31,12 +31,12 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 SAMPLES = 8192
-"""Number of evenly spread samples; their fractiles are as precise as those of some 800,000 random samples
+"""Number of evenly spread samples; their quantiles are as precise as those of about 800,000 random samples
 (test_samples_laid_evenly). [-]"""
 _SEED = 2008
 _SETTLED, _MOST_ROUNDS = 1e-6, 20
 LARGEST_BAND = 0.15
-"""Ratio of standard deviation to mass from which no aim is useful, because of a mistake or lack of knowledge."""
+"""Ratio of standard deviation to mass above which no aim is useful, because of a mistake or lack of knowledge."""
 _SKEWED = 0.15
 """Skewness of the samples above which it is reported."""
 WITHIN = 0.0005
@@ -50,7 +50,7 @@ class BudgetLine:
 
     Attributes:
         input: The input with its standard deviation and source.
-        mass: Effect of one standard deviation more on the hung mass less what the boat needs. [kg]
+        mass: Effect of one standard deviation more on the hung mass, less the mass that the boat needs. [kg]
         centre: Effect on the mass centre; aft is positive. [m]
         sinkage: Effect on the sinkage; None if no waterline is given. [m]
         trim: Effect on the trim over the waterline, positive by the stern, or None. [m]
@@ -72,12 +72,12 @@ class Confidence:
         sized: Whether the body is sized to the aim; otherwise the aim is only reported.
         target: Final hung mass on the fin. [kg]
         aim: Intended hung mass of the casting before drilling. [kg]
-        mass_sd: Standard deviation of the hung mass less what the boat needs. [kg]
-        centre_sd: Standard deviation of the mass centre's place along the fin. [m]
-        low: Hung mass before drilling, for the planned body, with a share of one minus `probability` of castings below
-            it. [kg]
-        high: Hung mass with the same share of castings above it. [kg]
-        drill_expected: Mean mass drilled off, zero if the casting is light. [kg]
+        mass_sd: Standard deviation of the hung mass, less the mass that the boat needs. [kg]
+        centre_sd: Standard deviation of the mass centre's position along the fin. [m]
+        low: Hung mass before drilling, for the planned body, with a fraction of one minus `probability` of castings
+            below it. [kg]
+        high: Hung mass with the same fraction of castings above it. [kg]
+        drill_expected: Mean mass drilled off, counting zero if the casting is too light. [kg]
         drill_most: Mass drilled off that is exceeded with a probability of one minus `probability`. [kg]
         linear: Whether the samples confirm the linear figures.
         skewness: Skewness of the samples. [-]
@@ -85,9 +85,9 @@ class Confidence:
         budget: Effect of each input, the largest first.
         narrowing: Benefit of each measurement, the largest first.
         schedule: Schedule for the mean drilling; None if the body is not sized to the aim.
-        if_wrong: Share of castings that need no added lead if metal and contraction are both off to the light side: the
-            metal by 1 %, the contraction by two standard deviations. [-]
-        if_together: Same share if contraction, mould and pattern are off from one cause. [-]
+        if_wrong: Fraction of castings that need no added lead if metal and contraction both deviate to the light side:
+            the metal by 1 %, the contraction by two standard deviations. [-]
+        if_together: Same fraction if contraction, mould and pattern deviate from one common cause. [-]
         no_room: Part of `drill_most` for which there is no room; zero if all of it fits. [kg]
     """
 
@@ -119,14 +119,14 @@ class Confidence:
 
 @frozen
 class Band:
-    """Deviation of the hung mass, less what the boat needs, from the planned value.
+    """Deviation of the hung mass, less the mass that the boat needs, from the planned value.
 
     Attributes:
-        inputs: Inputs that it comes from.
+        inputs: Inputs that cause it.
         mass: Contribution of each input to the linear standard deviation. [kg]
-        centre: Contribution of each input to that of the mass centre. [m]
+        centre: Contribution of each input to the standard deviation of the mass centre. [m]
         samples: Mass of each sample less the planned mass. [kg]
-        linear: Whether the linear figures are enough.
+        linear: Whether the linear figures are accurate enough.
         probability: Probability asked for in the plan. [-]
     """
 
@@ -144,17 +144,17 @@ class Band:
 
     @property
     def growth(self) -> float:
-        """Power of the mass with which the band grows: that of a surface for layers, and zero for what the boat needs.
-        [-]"""
+        """Power of the mass with which the band grows: that of a surface for layers, and zero for the mass that the boat
+        needs. [-]"""
         power = {"1": 1.0, "kg/m3": 1.0, "m": 2.0 / 3.0, "kg": 0.0}
         powers = np.array([power[one.unit] for one in self.inputs.all])
         return float(powers @ self.mass**2) / float(self.mass @ self.mass) if self.mass.any() else 0.0
 
     def level(self, share: float) -> float:
-        """Return the mass, less the planned mass, below which a share of the castings lies. [kg]
+        """Return the mass, less the planned mass, below which a given fraction of the castings lies. [kg]
 
         Args:
-            share: Share of the castings. [-]
+            share: Fraction of the castings. [-]
         """
         if self.linear:
             return NormalDist().inv_cdf(share) * combined(self.mass)
@@ -187,7 +187,7 @@ def band_of(job: BallastResults, *, samples: int = SAMPLES) -> Band:
     """Calculate the band of the casting's mass.
 
     Args:
-        job: The bulb in its place.
+        job: The bulb on the fin.
         samples: Number of samples for the full model. [-]
 
     Raises:
@@ -210,7 +210,7 @@ def band_of(job: BallastResults, *, samples: int = SAMPLES) -> Band:
 
 
 def _needed(model: CastingModel, inputs: Inputs, values: Array) -> Array:
-    """Hung mass of undrilled castings less what the boat needs in addition to the target, shape (n,). [kg]"""
+    """Hung mass of undrilled castings, less the mass that the boat needs in addition to the target, shape (n,). [kg]"""
     hung: Array = model.hung(inputs.castings(values))[0] - values[-1]
     return hung
 
@@ -236,7 +236,7 @@ def excess_for(
     """Size the bulb heavy enough that its casting needs drilling but no added lead.
 
     Args:
-        begin: Bulb of the target mass.
+        begin: Bulb with the target mass.
         sized: Function that sizes the bulb with an excess. [kg]
 
     Returns:
@@ -249,7 +249,7 @@ def excess_for(
     sd, short = combined(first.mass), max(-first.level(1.0 - first.probability), 0.0)
     if short == 0.0:
         return begin, 0.0
-    # The band keeps its shape on a bulb that is cast a little heavier, so only its width is updated.
+    # The band of a slightly heavier casting has the same shape, so only its width is updated.
     reach, before, grows = short / sd, (0.0, short), first.growth * short / begin.bulb.mass
     excess = short / (1.0 - grows)
     for _ in range(_MOST_ROUNDS):
@@ -288,7 +288,7 @@ def confidence_of(job: BallastResults) -> Confidence:
     """Calculate the confidence in the casting.
 
     Args:
-        job: The bulb in its place, sized to the aim if the plan asks for it.
+        job: The bulb on the fin, sized to the aim if the plan asks for it.
 
     Raises:
         TooWideError: The standard deviations are too large to be useful.
@@ -335,12 +335,12 @@ def confidence_of(job: BallastResults) -> Confidence:
 
 
 def _share(reserve: float, sd: float) -> float:
-    """Share of castings that need no added lead, for a given reserve over the target."""
+    """Fraction of castings that need no added lead, for a given reserve above the target."""
     return NormalDist().cdf(reserve / sd) if sd > 0.0 else float(reserve >= 0.0)
 
 
 def _to_the_light_side(band: Band) -> float:
-    """Mass lost with metal of 1 % less density and contraction two standard deviations larger. [kg]"""
+    """Mass lost if the metal's density is 1 % lower and the contraction two standard deviations larger. [kg]"""
     density, inputs = band.inputs.density, band.inputs
     slope = abs(float(band.mass[inputs.place("density")])) / density.sd if density.sd > 0.0 else 0.0
     return 0.01 * density.value * slope + 2.0 * abs(float(band.mass[inputs.place("contraction")]))
@@ -353,13 +353,13 @@ def _off_together(band: Band, sd: float) -> float:
 
 
 def _mean_above(z: float) -> float:
-    """Mean of the positive part of a standard normal variable raised by z."""
+    """Mean of the positive part of a standard normal variable shifted up by z."""
     normal = NormalDist()
     return z * normal.cdf(z) + normal.pdf(z)
 
 
 def _budget(job: BallastResults, band: Band) -> tuple[BudgetLine, ...]:
-    """Effects by input, the largest first; inputs that cannot be off are left out."""
+    """Effects by input, the largest first; inputs without uncertainty are omitted."""
     flotation = None if job.boat is None else job.boat.flotation
     x = job.bulb.mass_centre[0]
     lines = []

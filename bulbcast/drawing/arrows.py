@@ -1,4 +1,4 @@
-"""Arrows for forces, drawn at a given length."""
+"""Arrows of a given length that represent forces."""
 
 from __future__ import annotations
 

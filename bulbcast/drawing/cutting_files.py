@@ -8,7 +8,7 @@ from typing import Any
 from bulbcast.drawing.parts import Sheet, SheetLine
 from bulbcast.drawing.svg import NAMESPACE, element, number, run
 
-# Colour numbers of DXF, only for the screen. The layers say what to do with each line.
+# DXF colour numbers, for the screen only. The layers show what to do with each line.
 _COLOURS = {"cut": 7, "engrave": 5, "reference": 8}
 _STROKES = {"cut": "#000000", "engrave": "#1f4e9c", "reference": "#888888"}
 _HAIRLINE = 0.1

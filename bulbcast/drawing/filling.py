@@ -1,7 +1,7 @@
-"""Places blocks on as few pages as possible in the order given, with as few of them as possible in landscape.
+"""Places blocks in the given order on the smallest number of pages, with as few landscape pages as possible.
 
-A page has shelves, one below another, and a shelf has blocks side by side. The order never changes, so related blocks
-stay together. Page ends are chosen for all the blocks at once.
+Each page is divided into shelves, one below another, and each shelf has blocks side by side. The order never changes,
+so related blocks stay together. Page ends are chosen for all the blocks at once.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ class Filled:
     """A page with its blocks.
 
     Attributes:
-        room: Kind of page, from 0.
+        room: Index of the kind of page, from 0.
         shelves: Numbers of the blocks on each shelf, from the top.
     """
 
@@ -29,15 +29,15 @@ class Filled:
 
 
 Size = tuple[float, float]
-"""Width and height of a block as placed on a page. [mm]"""
+"""Width and height that a block occupies on a page. [mm]"""
 
 
 def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> list[Filled]:
     """Place blocks on pages.
 
     Args:
-        blocks: Size of each block, in order, on each kind of page; None if it does not fit that kind.
-        rooms: Usable size of each kind of page. If two kinds hold the same blocks, the first is used.
+        blocks: Size of each block on each kind of page, in order; None if it does not fit a page of that kind.
+        rooms: Usable size of each kind of page. If the same blocks fit two kinds, the first is used.
 
     Returns:
         The pages.
@@ -46,7 +46,8 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
         ValueError: A block does not fit any page.
     """
     count = len(blocks)
-    # From each block to the end: number of pages, number not of the first kind, and filling of the first page.
+    # From each block to the end: number of pages, number of pages not of the first kind, and extent to which the first
+    # page is filled.
     best: list[tuple[int, int, Filled | None, int]] = [(0, 0, None, count)] * (count + 1)
     for start in range(count - 1, -1, -1):
         found = []
@@ -68,8 +69,8 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
 
 
 def _reach(sizes: Sequence[Size | None], room: Box) -> list[tuple[int, tuple[tuple[int, ...], ...]]]:
-    """Find how many blocks fit on one page, block by block, with the shelves that need the least height."""
-    # Least height for the first blocks, and where the last of its shelves begins.
+    """Find how many blocks fit on one page, block by block, with the shelves arranged for minimum height."""
+    # Minimum height for the first blocks, and index of the first block on the last shelf.
     least: list[tuple[float, int]] = [(0.0, 0)]
     for end in range(1, len(sizes) + 1):
         choices = []

@@ -1,4 +1,4 @@
-"""Lays out a view: scale, lettering, and dimensions moved outwards until no text overlaps another.
+"""Lays out a view: scale, lettering, and dimensions, which are moved outwards until no texts overlap.
 
 This is the only mutable object in the package: a `Layout` collects shapes while a view is drawn and returns them as a
 frozen `View`.
@@ -14,31 +14,31 @@ from bulbcast.drawing import shapes
 from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen
 
-# Lettering on paper: 2.5 mm is the smallest that the drawing standards allow on small sheets.
+# Lettering on paper: 2.5 mm is the minimum height that the drawing standards allow on small sheets.
 LETTERING = 2.5
 PAPER_WIDTH = 178.0
 """Width that fits both A4 and Letter paper with a margin for punching. [mm]"""
 
 NARROW = 78.0
-"""Width that the screen of a phone shows at full size without scrolling. [mm]"""
+"""Width that fits the screen of a phone at full size without scrolling. [mm]"""
 
 MARGIN = 2.0
-"""Margin of paper round every view. [mm]"""
+"""Margin round every view on paper. [mm]"""
 
 _TIERS = 60
 _NICE = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
 
 
 def nice_scale(largest: float) -> float:
-    """Return the largest standard drawing scale not above the one that would just fit.
+    """Return the largest standard drawing scale that fits.
 
     Args:
-        largest: Ratio of paper to object that would just fit. [-]
+        largest: Largest ratio of paper to object that fits. [-]
 
     Returns:
         Scale, for example 2, 1, 0.5 (1:2) or 0.4 (1:2.5). [-]
     """
-    # Tables of n:1 above life size and of 1:n below it.
+    # Scales n:1 above full size and 1:n below it.
     if largest >= 1.0:
         power = 10.0 ** math.floor(math.log10(largest) + 1e-12)
         return power * max(step for step in _NICE if step <= largest / power * (1.0 + 1e-12))
@@ -48,7 +48,7 @@ def nice_scale(largest: float) -> float:
 
 
 def scale_words(scale: float) -> str:
-    """Write a scale as it appears on drawings: "2:1", "1:1", "1:2.5"."""
+    """Format a scale as on drawings: "2:1", "1:1", "1:2.5"."""
     return f"{scale:g}:1" if scale >= 1.0 else f"1:{1.0 / scale:.6g}"
 
 
@@ -62,13 +62,13 @@ def round_length(most: float, *, imperial: bool) -> float:
 
 
 def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: float) -> list[float]:
-    """Place labels along a line without overlap, their centres as near as possible to the requested places.
+    """Place labels along a line without overlap, with their centres as close as possible to the requested positions.
 
     Args:
-        wanted: Requested centres, in rising order. [mm]
+        wanted: Requested centres, in ascending order. [mm]
         sizes: Length of each label. [mm]
         low: Start of the line. [mm]
-        high: End of the line; labels that need more room run past it. [mm]
+        high: End of the line; labels that need more room extend beyond it. [mm]
 
     Returns:
         Centres in the same order. [mm]
@@ -107,9 +107,9 @@ class Label:
     Attributes:
         point: The point on the object. [mm]
         lines: Lines of the label.
-        style: Style of the lettering; in a column, of the first line.
-        below: Style of the lines below the first, in a column.
-        keys: Plan key whose value each line shows, one for each line; "" for a line that shows none.
+        style: Style of the lettering; in a column, that of the first line.
+        below: In a column, style of the lines below the first.
+        keys: Plan key whose value each line shows, one for each line; "" if a line shows none.
     """
 
     point: shapes.Point
@@ -163,7 +163,7 @@ class Layout:
         anchor: shapes.Anchor = "middle",
         key: str = "",
     ) -> None:
-        """Add a text at its place in the view's own lettering."""
+        """Add a text at a given position in the lettering of the view."""
         self.text(shapes.Text(at=at, text=text, height=self.letter, style=style, anchor=anchor, key=key))
 
     def extend(self, box: shapes.Box) -> None:
@@ -171,11 +171,11 @@ class Layout:
         self._box = box if self._box is None else self._box.joined(box)
 
     def keep_clear(self, box: shapes.Box) -> None:
-        """Keep dimension texts out of an area; shapes may enter it."""
+        """Keep dimension texts out of an area; shapes may extend into it."""
         self._lines.append(box)
 
     def text(self, text: shapes.Text) -> None:
-        """Add a text at its place, even if it overlaps others."""
+        """Add a text at a given position, even if it overlaps others."""
         box = shapes.text_box(text)
         self._shapes.append(text)
         self._texts.append(box)
@@ -187,19 +187,19 @@ class Layout:
         """Add a subdued text next to a drawing, such as a figure on an axis.
 
         Args:
-            at: Place of the text. [mm]
+            at: Position of the text. [mm]
             words: The text.
-            anchor: End of the text that is at that place.
+            anchor: End of the text that is at that position.
         """
         self.words(at, words, shapes.Style.SMALL, anchor=anchor)
 
     def free(self, text: shapes.Text) -> bool:
-        """Whether a text would be clear of every other text and of lines kept clear."""
+        """Whether a text would be clear of all other texts and of the lines that must stay clear."""
         box = shapes.text_box(text).grown(0.15 * self.letter)
         return not any(box.meets(other) for other in (*self._texts, *self._lines))
 
     def text_if_free(self, choices: Sequence[shapes.Text]) -> None:
-        """Add a text at the first free place of several, or at the last if none is free."""
+        """Add a text at the first free position in a list, or at the last one if none is free."""
         for choice in choices:
             if self.free(choice):
                 self.text(choice)
@@ -218,13 +218,13 @@ class Layout:
         within: tuple[float, float] | None = None,
         key: str = "",
     ) -> None:
-        """Add a horizontal dimension at the first free level.
+        """Add a horizontal dimension at the first free height.
 
         Args:
             first: One measured point.
-            second: The other.
+            second: Other measured point.
             words: The text.
-            start: Level nearest to the object. [mm]
+            start: Height nearest to the object. [mm]
             outwards: 1 to move up if there is no room, -1 to move down.
             side: Side for the text if the span is too narrow for it: 1 right, -1 left.
             within: Part of the span that the text may use, if the rest is occupied. [mm]
@@ -270,13 +270,13 @@ class Layout:
         beyond: int = 0,
         key: str = "",
     ) -> None:
-        """Add a vertical dimension at the first free place, with a horizontal text next to it or past its end.
+        """Add a vertical dimension at the first free position, with a horizontal text next to it or beyond its end.
 
         Args:
             first: One measured point.
-            second: The other.
+            second: Other measured point.
             words: The text.
-            start: Place nearest to the object. [mm]
+            start: Position nearest to the object. [mm]
             outwards: 1 to move right if there is no room, -1 to move left.
             beyond: 0 to put the text next to the middle of the line, 1 above its upper end, -1 below its lower end, in
                 line with it.
@@ -310,7 +310,8 @@ class Layout:
                 return
 
     def _place(self, dimension: shapes.Dimension, span: tuple[float, float], *, last: bool) -> bool:
-        """Add the dimension if its line and text are free or it is the last one to try; return whether it was added."""
+        """Add the dimension if its line and text overlap nothing, or if it is the last one to try; return whether it was
+        added."""
         margin, at, reach = 0.12 * self.letter, dimension.line_at, dimension.reach
         low, high = span if reach is None else (min(span[0], reach), max(span[1], reach))
         line = shapes.Box(left=low, bottom=at - margin, right=high, top=at + margin)
@@ -336,17 +337,17 @@ class Layout:
         low: float,
         high: float,
     ) -> float:
-        """Add a row of labels with leaders to their places; labels are horizontal if there is room, else vertical.
+        """Add a row of labels with leaders to their points; labels are horizontal if there is room, otherwise vertical.
 
         Args:
             labels: Labels in any order.
-            level: Level at which the row begins. [mm]
+            level: Height at which the row begins. [mm]
             upwards: 1 for a row above the object, -1 for one below.
             low: Left end of the space for the row. [mm]
             high: Right end of the space. [mm]
 
         Returns:
-            The level at which the row ends. [mm]
+            The height at which the row ends. [mm]
         """
         if not labels:
             return level
@@ -377,7 +378,7 @@ class Layout:
                         key=label.key(number),
                     )
                 else:
-                    # The first line is the upper one, whichever way the row grows.
+                    # The first line is the upper one, whether the row grows up or down.
                     rank = count - 1 - number if upwards > 0 else number
                     text = shapes.Text(
                         at=(place, foot + upwards * (0.75 * self.letter + rank * step)),
@@ -392,12 +393,12 @@ class Layout:
         return furthest
 
     def column(self, labels: Sequence[Label], *, at: float, low: float, high: float) -> None:
-        """Add a column of labels on the right, each with a leader to its place.
+        """Add a column of labels on the right, each with a leader to its point.
 
         Args:
-            labels: Labels in any order; each line of a label is below the one before.
+            labels: Labels in any order; each line of a label is below the previous one.
             at: Left edge of the lettering. [mm]
-            low: Lower end of the space; labels that need more reach beyond both ends. [mm]
+            low: Lower end of the space; labels that need more room extend beyond both ends. [mm]
             high: Upper end of the space. [mm]
         """
         if not labels:
@@ -472,7 +473,7 @@ class Layout:
 
         Args:
             name: Name, unique in a report.
-            title: Title that says what the view shows.
+            title: Title that describes what the view shows.
             margin: Margin round everything. [mm of paper]
         """
         box = self._box or shapes.Box(left=0.0, bottom=0.0, right=1.0, top=1.0)

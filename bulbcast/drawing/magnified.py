@@ -15,7 +15,7 @@ def magnification(largest: float, most: float) -> float:
         most: Largest length that fits. [m]
 
     Returns:
-        Magnification; 1 if there is nothing to show, below 1 if the length is too large to fit at full size. [-]
+        Magnification; 1 if the length is zero, below 1 if it is too large to fit at full size. [-]
     """
     if largest <= 0.0:
         return 1.0

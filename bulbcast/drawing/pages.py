@@ -1,4 +1,4 @@
-"""Pages of paper with shapes placed on them, for any writer of printed pages."""
+"""Pages of paper with shapes placed on them, for use by any writer of printed pages."""
 
 from __future__ import annotations
 
@@ -40,9 +40,9 @@ class Placed:
 
     Attributes:
         shapes: Shapes in their own coordinates. [mm]
-        at: Place of their origin on the page. [mm]
+        at: Position of their origin on the page. [mm]
         turned: Whether they are turned 90 degrees to the left about that origin.
-        clip: Part of the page on which they may print, or None. [mm]
+        clip: Part of the page to which printing is limited, or None. [mm]
     """
 
     shapes: tuple[Shape, ...]
@@ -58,7 +58,7 @@ class Page:
     Attributes:
         paper: Size of the page.
         title: Title of the contents.
-        placed: Placed shapes in the order in which they are painted.
+        placed: Placed shapes in the order of painting.
     """
 
     paper: Paper

@@ -1,4 +1,4 @@
-"""Fixed parts of every sheet of templates, and the space left for templates.
+"""Fixed parts of every sheet of templates, and the remaining space for templates.
 
 Every page has bars of 100 mm and 4 in in both directions, so that a page printed at the wrong size is noticed before
 anything is cut.
@@ -11,7 +11,7 @@ from bulbcast.drawing.shapes import Box, Line, Point, Shape, Style, Text, text_w
 from bulbcast.drawing.template import Template
 from bulbcast.quantities.frozen import frozen, replace
 
-# Home printers leave up to 5 mm blank, about 12 mm at the foot (common practice, no source).
+# Home printers leave a margin of up to 5 mm, and of about 12 mm at the foot (common practice, no source).
 MARGIN, FOOT = 10.0, 13.0
 _STRIP, BLOCK = 9.0, 24.0
 TITLE, NOTE = 3.6, 2.6
@@ -43,7 +43,7 @@ def window(paper: Paper) -> Box:
 
 
 def captioned(template: Template) -> tuple[Shape, ...]:
-    """A template with title and notes below it, for paper."""
+    """A template for printing, with its title and notes below it."""
     box = template.box
     width = max(box.width, _NARROWEST_CAPTION)
     level = box.bottom - 4.5
@@ -59,7 +59,7 @@ def captioned(template: Template) -> tuple[Shape, ...]:
 
 
 def wrapped(words: str, height: float, width: float) -> list[str]:
-    """Break a text into lines of limited width; a single word that is too long stays whole."""
+    """Break a text into lines of limited width; a single word that is too long is not broken."""
     lines: list[str] = []
     line = ""
     for word in words.split():
@@ -86,7 +86,7 @@ def furnished(pages: list[Page], words: SheetWords) -> tuple[Page, ...]:
 
 
 def bars(paper: Paper) -> tuple[tuple[Point, Point, float], ...]:
-    """Return the measuring bars on a page: start, end and length. [mm]"""
+    """Return the start, end and length of each measuring bar on a page. [mm]"""
     left, low = MARGIN + _STRIP, FOOT + 5.5
     up = MARGIN + 3.5
     rise = FOOT + BLOCK
@@ -96,7 +96,7 @@ def bars(paper: Paper) -> tuple[tuple[Point, Point, float], ...]:
         found.append(((left, level), (left + length, level), length))
     for length, _, _ in _BARS:
         found.append(((up, rise), (up, rise + length), length))
-        # On landscape paper there is no room for one above the other, so both are edges of one rule.
+        # On landscape paper there is no room for one bar above the other, so both are edges of one rule.
         rise += 0.0 if paper.width > paper.height else length + 12.0
     return tuple(found)
 
@@ -153,7 +153,7 @@ def _furniture(page: Page, words: SheetWords, number: int, count: int) -> tuple[
 
 
 def shortened(text: str, height: float, width: float) -> str:
-    """Shorten a text to fit a width, with dots in place of the omitted part."""
+    """Shorten a text to fit a width, with dots that replace the omitted part."""
     if text_width(text, height) <= width:
         return text
     while text and text_width(text + "...", height) > width:

@@ -1,7 +1,7 @@
 """Templates as flat lines on a sheet for a cutting machine, with the same geometry in every file format.
 
-Parts are laid out side by side without overlap. Curves are polygons and lettering is single strokes, so a file contains
-only lines and needs no typeface to be opened.
+Parts are laid out side by side without overlap. Curves are polygons and lettering consists of single strokes, so a file
+contains only lines and does not depend on a typeface.
 """
 
 from __future__ import annotations
@@ -146,12 +146,12 @@ def _letters(text: str) -> tuple[shapes.Contour, ...]:
     return tuple(tuple((float(x), float(y)) for x, y in stroke) for stroke in _face().strokes_for_text(text))
 
 
-# The capitals lie between these levels, for a height of 1.
+# The capitals extend between these heights, for a total height of 1.
 _BASE, _CAPITAL = 0.25, 1.0
 
 
 def _strokes(text: shapes.Text) -> list[SheetLine]:
-    """Convert lettering to single strokes, centred at the text's place."""
+    """Convert lettering to single strokes, centred at the text's position."""
     strokes = _letters(text.text)
     if not strokes:
         return []

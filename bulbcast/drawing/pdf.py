@@ -1,7 +1,7 @@
 """Writes pages as PDF: vectors in true millimetres, black on white, with reproducible bytes.
 
-The page's own unit is the millimetre, so the figures in the file are those of the shapes. Lettering is in Helvetica,
-which every PDF reader has; missing letters are shown as "?".
+The page's unit is the millimetre, so the figures in the file are those of the shapes. Lettering is in Helvetica, which
+every PDF reader has; missing letters are shown as "?".
 """
 
 from __future__ import annotations
@@ -71,7 +71,7 @@ _BOLD = frozenset({shapes.Style.HEADING, shapes.Style.SHORT})
 
 
 def printable(text: str) -> str:
-    """Replace each letter that the typeface lacks by "?"."""
+    """Replace each letter that the typeface lacks with "?"."""
     return text.encode("cp1252", errors="replace").decode("cp1252")
 
 
@@ -202,7 +202,7 @@ def _letter(canvas: Any, text: shapes.Text) -> None:
         "end": canvas.drawRightString,
     }[text.anchor]
     words = printable(text.text)
-    # The point is the centre of the lettering: its baseline is a third of the height lower.
+    # The point is the centre of the lettering; the baseline is a third of the height below it.
     if text.angle == 0.0:
         draw(text.at[0], text.at[1] - 0.35 * text.height, words)
         return

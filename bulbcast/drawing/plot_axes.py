@@ -1,4 +1,4 @@
-"""Axes of a plot: round ticks, their labels, and places for lettering that would overlap."""
+"""Axes of a plot: ticks at round figures, their labels, and positions for lettering that would otherwise overlap."""
 
 from __future__ import annotations
 
@@ -12,13 +12,13 @@ _STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 
 @frozen
 class Axis:
-    """An axis that maps figures to places on paper.
+    """An axis that maps figures to positions on paper.
 
     Attributes:
-        low: Figure at the place `start`.
-        high: Figure at the place `end`.
-        start: Place on paper of the lower end. [mm]
-        end: Place on paper of the upper end. [mm]
+        low: Figure at the position `start`.
+        high: Figure at the position `end`.
+        start: Position of the lower end on paper. [mm]
+        end: Position of the upper end on paper. [mm]
         ticks: Figures marked by ticks.
         labels: Text of each tick.
     """
@@ -31,13 +31,13 @@ class Axis:
     labels: tuple[str, ...]
 
     def place(self, figure: float) -> float:
-        """Return the place of a figure on paper.
+        """Return the position of a figure on paper.
 
         Args:
-            figure: Figure in the axis's own unit. [-]
+            figure: Figure in the unit of the axis. [-]
 
         Returns:
-            Place on paper. [mm]
+            Position on paper. [mm]
         """
         return self.start + (self.end - self.start) * (figure - self.low) / (self.high - self.low)
 
@@ -47,12 +47,12 @@ def round_axis(figures: Sequence[float], *, start: float, end: float, most: int)
 
     Args:
         figures: One or more figures. [-]
-        start: Place of the lower end. [mm]
-        end: Place of the upper end. [mm]
-        most: Largest number of ticks, 3 or more. [-]
+        start: Position of the lower end. [mm]
+        end: Position of the upper end. [mm]
+        most: Maximum number of ticks, at least 3. [-]
 
     Returns:
-        The axis, which extends past the figures to the next tick at both ends.
+        The axis, which extends beyond the figures to the next tick at both ends.
     """
     low, high = min(figures), max(figures)
     if high - low <= 1e-12 * max(abs(low), abs(high)):
@@ -81,10 +81,10 @@ def axis_at(
 
     Args:
         figures: One or more figures. [-]
-        start: Place of the lower end. [mm]
-        end: Place of the upper end. [mm]
+        start: Position of the lower end. [mm]
+        end: Position of the upper end. [mm]
         margin: Free margin inside both ends. [mm]
-        most: Largest number of ticks. [-]
+        most: Maximum number of ticks. [-]
         unit_width: Width of one character of a label. [mm]
 
     Returns:
@@ -111,19 +111,19 @@ def axis_at(
 
 
 def moved_apart(wanted: Sequence[float], gap: float, low: float, high: float) -> list[float]:
-    """Return places as near as possible to the requested ones, with a gap between neighbours.
+    """Return positions as close as possible to the requested ones, with a gap between neighbours.
 
     Args:
-        wanted: Requested places, in any order. [mm]
-        gap: Least distance between neighbours. [mm]
+        wanted: Requested positions, in any order. [mm]
+        gap: Minimum distance between neighbours. [mm]
         low: Lower end of the space. [mm]
-        high: Upper end of the space; places that do not fit extend past both ends evenly. [mm]
+        high: Upper end of the space; positions that do not fit extend beyond both ends evenly. [mm]
 
     Returns:
-        Places in the same order as the requested ones. [mm]
+        Positions in the same order as the requested ones. [mm]
     """
     order = sorted(range(len(wanted)), key=lambda i: (wanted[i], i))
-    # Blocks that touch move together, to the mean of what their members want.
+    # Blocks that touch move together, to the mean of the positions requested by their members.
     blocks: list[list[int]] = []
     starts: list[float] = []
     for i in order:
@@ -138,7 +138,7 @@ def moved_apart(wanted: Sequence[float], gap: float, low: float, high: float) ->
         for n, i in enumerate(members):
             places[i] = begin + gap * n
     if order:
-        # Pushed in from both ends, the upper end first; blocks that do not fit then stick out below.
+        # Pushed in from both ends, the upper end first; blocks that do not fit then extend below the lower end.
         limit = high
         for i in reversed(order):
             places[i] = min(places[i], limit)
@@ -156,7 +156,7 @@ def _round_step(rough: float) -> float:
 
 
 def _written(tick: float, step: float) -> str:
-    """Write a tick with the decimals that its step needs."""
+    """Format a tick with as many decimals as its step requires."""
     decimals = next((n for n in range(9) if abs(step * 10**n - round(step * 10**n)) < 1e-6 * 10**n * step), 9)
     text = f"{tick:.{decimals}f}"
     return text[1:] if text.startswith("-") and not text.strip("-0.") else text

@@ -1,8 +1,8 @@
-"""Quick read-back of DXF and SVG files: a file counts as written once its lines have the right number and area and are
-closed.
+"""Quick read-back of DXF and SVG files: a file counts as written if the number of its lines and the areas they enclose
+are right, and cut lines are closed.
 
-At run time, template files in DXF and SVG are read back with our own reader and the standard library. PDF is read back
-only in the tests.
+At run time, template files in DXF and SVG are read back with the standard library and a simple reader of this module.
+PDF files are read back only in the tests.
 """
 
 from __future__ import annotations
@@ -88,15 +88,16 @@ def svg_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
 def hold_against(
     sheet: Sheet, read: dict[str, list[tuple[Outline, bool]]], name: str, *, decimals: int
 ) -> None:
-    """Compare what was read with the sheet that was written.
+    """Compare the outlines read back with the sheet that was written.
 
-    A rounded figure is off by half a step at most and a point by 0.71 of a step. An outline's area may change by that
-    times its perimeter, which is much for a thin strip and little for a round shape.
+    Rounding changes a figure by at most half a step and moves a point by at most 0.71 of a step. An outline's area may
+    change by that distance times its perimeter, which is a large fraction for a thin strip and a small one for a round
+    shape.
 
     Args:
         sheet: The sheet that was written.
         read: Result of `dxf_outlines` or `svg_outlines`.
-        name: Name of the file, for messages.
+        name: File name for use in messages.
         decimals: Decimals of the points' coordinates in mm, as rounded in the file. [-]
 
     Raises:

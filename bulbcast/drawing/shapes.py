@@ -1,8 +1,8 @@
 """Parts of a view: plain 2-D shapes with dimensions, independent of any file format.
 
-Coordinates are millimetres on the object, x to the right and y up. Lettering is given in the same millimetres.
-`View.scale` is the scale the view was laid out for, so a height of 2.5 / scale becomes 2.5 mm on paper. Shapes are
-painted in order: a later one covers an earlier one.
+Coordinates are millimetres on the object, x to the right and y up. The size of lettering is given in the same
+millimetres. `View.scale` is the scale for which the view was laid out, so a height of 2.5 / scale becomes 2.5 mm on
+paper. Shapes are painted in order: a later shape covers an earlier one.
 """
 
 from __future__ import annotations
@@ -131,7 +131,7 @@ class Box:
         )
 
     def joined(self, other: Box) -> Box:
-        """Return the smallest box round both."""
+        """Return the smallest box that contains both."""
         return Box(
             left=min(self.left, other.left),
             bottom=min(self.bottom, other.bottom),
@@ -171,7 +171,7 @@ class Line:
 
 @frozen
 class Polyline:
-    """An open run of straight lines through its points."""
+    """An open polyline through its points."""
 
     points: Contour
     style: Style
@@ -216,8 +216,8 @@ class Text:
     """One line of lettering.
 
     Attributes:
-        at: Place of the text: the middle of its height, and along the line as given by `anchor`.
-        text: The text itself.
+        at: Position of the text: the middle of its height, and the point along the line given by `anchor`.
+        text: The text.
         height: Height of the lettering, from baseline to baseline when set solid. [mm]
         anchor: End of the text that is at `at`.
         angle: Angle, counter-clockwise. [deg]
@@ -241,12 +241,12 @@ class Dimension:
         first: One measured point.
         second: The other.
         direction: Axis along which the distance is measured.
-        line_at: Place of the dimension line: y if it is horizontal, x if vertical.
-        text: The figure, with any words.
+        line_at: Position of the dimension line: y if it is horizontal, x if vertical.
+        text: The figure, with words if there are any.
         height: Height of the lettering. [mm]
         text_at: Centre of the text.
-        outside: Whether the arrows point inwards from outside because the span is too narrow.
-        reach: Coordinate to which the dimension line is extended to meet a text next to it, or None.
+        outside: Whether the arrows are outside and point inwards because the span is too narrow.
+        reach: Coordinate to which the dimension line is extended towards a text next to it, or None.
         key: Plan key whose value it shows, such as "bulb.length"; "" if it shows none.
     """
 
@@ -277,8 +277,8 @@ class View:
 
     Attributes:
         name: Short name, unique within a report: letters, digits and hyphens.
-        title: One line that says what the drawing shows.
-        shapes: Shapes in the order in which they are painted.
+        title: One line that describes what the drawing shows.
+        shapes: Shapes in the order of painting.
         box: Area shown; shapes are cut off at its edges. [mm]
         scale: Ratio of paper to object for which lettering and line weights were laid out. [-]
     """

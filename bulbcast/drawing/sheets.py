@@ -1,7 +1,6 @@
-"""Templates in order on as few sheets as possible. A sheet may take several, and a large template spans several joined
-sheets.
-
-A sheet is landscape if that saves a sheet, and so saves glue.
+"""Arranges templates in order on as few sheets as possible. Small templates share a sheet, and a large template is spread
+over several joined sheets. A sheet is turned to landscape if that reduces the number of sheets, and therefore the
+gluing.
 """
 
 from __future__ import annotations
@@ -22,7 +21,7 @@ OVERLAP = 10.0
 
 @frozen
 class Tiles:
-    """Layout of one template over several pages.
+    """Number of pages over which one template is spread.
 
     Attributes:
         columns: Pages side by side.
@@ -39,7 +38,7 @@ class _Tiling:
 
     Attributes:
         paper: Portrait or landscape.
-        tiles: Pages side by side, and one above another.
+        tiles: Number of pages side by side and one above another.
         turned: Whether the template is turned on the pages.
         inner: Part of a page that one tile uses. [mm]
     """
@@ -52,14 +51,14 @@ class _Tiling:
 
 @frozen
 class _Block:
-    """A template that fits on one page, with its caption."""
+    """A template that fits on one page together with its caption."""
 
     template: Template
     shapes: tuple[Shape, ...]
     box: Box
 
     def size(self, room: Box) -> Size | None:
-        """Return its size on a given page, turned if it fits only that way; None if it does not fit. [mm]"""
+        """Return its size on a given page, turned if it fits only when turned; None if it does not fit. [mm]"""
         if self.box.width <= room.width and self.box.height <= room.height:
             return self.box.width, self.box.height
         if self.box.height <= room.width and self.box.width <= room.height:
@@ -80,13 +79,13 @@ def laid_out(
     """Place templates on pages in their order, without the fixed parts of a page.
 
     Args:
-        templates: Templates to be printed.
+        templates: Templates to print.
         paper: Paper size, portrait.
         first_page: Number of the first of these pages.
 
     Returns:
-        Pages, and the page numbers of each template. A template over several pages follows the page of the template
-        before it.
+        Pages, and the page numbers of each template. A template spread over several pages follows the last page of the
+        previous template.
     """
     papers = (paper, paper.lying)
     rooms = [window(one) for one in papers]
@@ -128,7 +127,7 @@ def _block(template: Template) -> _Block:
 
 
 def _page(page: Filled, blocks: Sequence[_Block], paper: Paper) -> Page:
-    """Lay out shelves from the top down, each block at the top of its shelf."""
+    """Lay out shelves from the top down, with each block at the top of its shelf."""
     room = window(paper)
     placed: list[Placed] = []
     names: list[str] = []
@@ -149,10 +148,10 @@ def _page(page: Filled, blocks: Sequence[_Block], paper: Paper) -> Page:
 
 
 def sheets_needed(template: Template, paper: Paper) -> int:
-    """Return how many sheets a template covers; 1 if it shares a sheet with others.
+    """Return the number of sheets that a template covers; 1 if it shares a sheet with others.
 
     Args:
-        template: A template to be printed.
+        template: A template to print.
         paper: Size of the paper.
     """
     if any(_block(template).size(window(one)) for one in (paper, paper.lying)):
@@ -186,7 +185,7 @@ def _tiled(template: Template, tiling: _Tiling, first: int) -> list[Page]:
     heading, _ = _heading(template, window(paper))
     step_x, step_y = inner.width - OVERLAP, inner.height - OVERLAP
     width, height = (box.height, box.width) if turned else (box.width, box.height)
-    # The first tile starts ahead of the template by half the spare space.
+    # The first tile begins before the template by half the spare space.
     spare_x = tiles.columns * step_x + OVERLAP - width
     spare_y = tiles.rows * step_y + OVERLAP - height
     pages = []
@@ -207,7 +206,7 @@ def _tiled(template: Template, tiling: _Tiling, first: int) -> list[Page]:
 
 
 def _heading(template: Template, room: Box) -> tuple[tuple[Shape, ...], float]:
-    """Title and notes in the band above a tile, and the depth of the band. [mm]"""
+    """Return the title and notes in the band above a tile, and the depth of the band. [mm]"""
     level = room.top - 2.0
     shapes: list[Shape] = [
         Text(at=(room.left, level), text=template.title, height=TITLE, style=Style.HEADING, anchor="start")
@@ -220,7 +219,7 @@ def _heading(template: Template, room: Box) -> tuple[tuple[Shape, ...], float]:
 
 
 def _joins(inner: Box, tiles: Tiles, column: int, row: int) -> tuple[Shape, ...]:
-    """Crop marks at the corners, lines to cut along, and crosses that must coincide."""
+    """Draw crop marks at the corners, lines to cut along, and crosses that must coincide."""
     shapes: list[Shape] = []
     if tiles == Tiles(columns=1, rows=1):
         return ()
@@ -261,7 +260,7 @@ def _cross(at: Point) -> tuple[Shape, ...]:
 
 
 def _map(paper: Paper, tiles: Tiles, column: int, row: int, *, first: int) -> tuple[Shape, ...]:
-    """A small map of the joined pages, with this one in a heavy frame."""
+    """Draw a small map of the joined pages, with a heavy frame round this page."""
     wide, high = 30.0, 12.5
     size = min(wide / tiles.columns, high / tiles.rows, 8.0)
     right, top = paper.width - MARGIN, FOOT + BLOCK - 11.0

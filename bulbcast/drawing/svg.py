@@ -1,7 +1,8 @@
 """Writes a view as SVG: true size in millimetres, scalable, styled by classes, with reproducible bytes.
 
 Inside the picture, one unit is one millimetre of paper at the view's scale, so line weights and lettering are as given
-in the style sheet. Figures have at most three decimals. All other SVG is also written with `element` and `run`.
+in the style sheet. Figures have at most three decimals. All other SVG in the program is also written with `element` and
+`run`.
 """
 
 from __future__ import annotations
@@ -20,7 +21,8 @@ NAMESPACE = "http://www.w3.org/2000/svg"
 
 @cache
 def drawing_css() -> str:
-    """Return the style sheet of all views. A page can set the colours by variables, except those of scales and sums."""
+    """Return the style sheet for all views. A page can set the colours through CSS variables, except those of scales and
+    sums."""
     from importlib.resources import files
 
     return files(__package__).joinpath("drawing.css").read_text(encoding="utf-8")
@@ -31,8 +33,8 @@ def svg_text(view: shapes.View, *, width: float | None = None) -> str:
 
     Args:
         view: The view.
-        width: Width of one em, for a page that contains `drawing_css` once and may size the picture in em. None for a
-            separate file in true size, with namespace and style sheet and with its colours resolved. [mm]
+        width: Width of one em, for a page that contains `drawing_css` once and sizes the picture in em. None for a
+            separate file in true size, with its namespace and style sheet and with fixed colours. [mm]
 
     Returns:
         An svg element.
@@ -41,7 +43,7 @@ def svg_text(view: shapes.View, *, width: float | None = None) -> str:
 
 
 def number(value: float, decimals: int = 3) -> str:
-    """Write a figure with a limited number of decimals, without trailing zeros or a minus before zero."""
+    """Write a figure with a limited number of decimals, without trailing zeros or a minus sign before zero."""
     text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
@@ -52,7 +54,7 @@ def element(tag: str, content: str | None = None, **attributes: str | float) -> 
     Args:
         tag: Name of the element.
         content: Its content, escaped if it is text; None for an element that closes itself.
-        attributes: Attributes in order, with "_" for "-" and "class_" for "class"; texts are used unchanged.
+        attributes: Attributes in order, with "_" for "-" and "class_" for "class"; string values are used unchanged.
     """
     said = "".join(
         f' {name.rstrip("_").replace("_", "-")}="{value if isinstance(value, str) else number(value)}"'
@@ -66,8 +68,8 @@ def run(points: Iterable[shapes.Point], between: str = " ", decimals: int = 3) -
 
     Args:
         points: One or more points. [mm of paper]
-        between: Separator between a point's two figures.
-        decimals: Largest number of decimals of each figure.
+        between: Separator between the two coordinates of a point.
+        decimals: Maximum number of decimals of each coordinate.
     """
     return "M" + "L".join(f"{number(x, decimals)}{between}{number(y, decimals)}" for x, y in points)
 
@@ -164,7 +166,7 @@ class _Writer:
         height = text.height * self._view.scale
         turn = f"rotate({number(-text.angle)} {number(x)} {number(y)})"
         turned: dict[str, str] = {"transform": turn} if text.angle else {}
-        # The point is the centre of the lettering: its baseline is a third of the height lower.
+        # The point is the centre of the lettering; the baseline is a third of the height below it.
         return element(
             "text",
             escape(text.text),

@@ -1,7 +1,7 @@
-"""A template: closed outlines to cut, marks to engrave, lines for reference, and its purpose.
+"""A template: closed outlines to cut, marks to engrave, lines for reference, and a title and notes.
 
 Coordinates are millimetres at full size, x to the right, y up. The same template is used on paper and in DXF and SVG
-files; only the style shows what is cut, engraved or for reference.
+files; only the style shows whether a line is cut, engraved or for reference.
 """
 
 from __future__ import annotations
@@ -27,12 +27,12 @@ from bulbcast.drawing.shapes import (
 from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen
 
-# Polygons replace curves to within a fiftieth of what a knife can follow.
+# Polygons deviate from the true curves by at most a fiftieth of the accuracy of a knife.
 CHORD_ERROR = 2e-6
 """Largest distance from an outline to the true curve. [m]"""
 
 LETTER = 3.0
-"""Height of a template's own lettering. [mm]"""
+"""Height of the lettering on a template. [mm]"""
 
 MM = 1000.0
 
@@ -45,10 +45,10 @@ class Template:
         name: Name, unique in a job: letters, digits and hyphens.
         family: Group of files that contain it, such as "stations".
         title: Description in a few words.
-        notes: Lines of text next to it on paper.
+        notes: Lines of text printed next to it.
         shapes: Regions of style CUT with their closed contours, lines and lettering of style ENGRAVED,
             and lines of style REFERENCE that are neither cut nor engraved.
-        on_paper: Whether it is printed; false if a fuller drawing on paper already shows it.
+        on_paper: Whether it is printed; false if a more detailed printed drawing already shows it.
         in_files: Whether the files for the cutting machine contain it.
     """
 
@@ -72,12 +72,12 @@ class Template:
 
     @property
     def box(self) -> Box:
-        """Return the box round its shapes, including lettering. [mm]"""
+        """Return the box around its shapes, including lettering. [mm]"""
         return box_of(self.shapes)
 
 
 def box_of(shapes: tuple[Shape, ...]) -> Box:
-    """Return the smallest box round one or more shapes, including lettering. [mm]"""
+    """Return the smallest box around one or more shapes, including lettering. [mm]"""
     found: Box | None = None
     for shape in shapes:
         box = _box(shape)
@@ -112,7 +112,7 @@ def contour_mm(points: NDArray[np.float64]) -> Contour:
 
 
 def cut(*contours: Contour) -> Region:
-    """Return closed contours to be cut, one inside another if there are holes. [mm]"""
+    """Return closed contours to be cut, with one inside another if there are holes. [mm]"""
     return Region(contours=contours, style=Style.CUT)
 
 
@@ -134,7 +134,7 @@ def lettered(
     angle: float = 0.0,
     anchor: Literal["start", "middle"] = "middle",
 ) -> Text:
-    """Return lettering to be engraved, with its centre or its start at a point. [mm]"""
+    """Return lettering to be engraved, with its centre or its start at a given point. [mm]"""
     return Text(at=at, text=text, height=height, style=Style.ENGRAVED, angle=angle, anchor=anchor)
 
 
@@ -144,12 +144,12 @@ def rectangle(left: float, bottom: float, right: float, top: float) -> Contour:
 
 
 def board_border(size: float) -> float:
-    """Return the width of card or ply left round a hollow of a given size. [mm]"""
+    """Return the width of card or plywood left around a cut-out of a given size. [mm]"""
     return min(max(0.12 * size, 10.0), 15.0)
 
 
 def clear_of(text: Text, outline: Contour) -> bool:
-    """Whether lettering touches no line of a closed outline."""
+    """Whether lettering is clear of all lines of a closed outline."""
     if not outline:
         return True
     from shapely import LinearRing
@@ -160,5 +160,5 @@ def clear_of(text: Text, outline: Contour) -> bool:
 
 
 def both_units(metres: float) -> str:
-    """Write a length in millimetres and in inches, whatever the plan's units: "120.0 mm (4 23/32 in)"."""
+    """Format a length in millimetres and in inches, regardless of the plan's units: "120.0 mm (4 23/32 in)"."""
     return Shown("metric").length_both(metres)

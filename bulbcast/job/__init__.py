@@ -1,6 +1,6 @@
-"""The chain of the work, from a Plan to a Job that holds every result.
+"""The chain of calculations, from a Plan to a Job that contains every result.
 
-`chain.run` calculates it; `Job` is the result.
+`chain.run` performs them, and `Job` is the result.
 """
 
 from bulbcast.bulb.hung.wishes import OffsetsTable, alloy_of, profile_of, wish_of

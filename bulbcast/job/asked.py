@@ -1,5 +1,5 @@
-"""Tables of the plan's values in both systems of units, of every default with its source, and of the files behind this
-report."""
+"""Tables of the plan's values in both systems of units, of every default with its source, and of the files from which the
+report was made."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from bulbcast.quantities.units import BY_SYMBOL
 from bulbcast.report.markup import paragraph, table
 from bulbcast.report.sources import notes_on, shown_source
 
-# Keys that may be given in two dimensions: the section's field, the key it comes from, and its dimension.
+# Keys whose values may have one of two dimensions: the section's field, the key from which it comes, and its dimension.
 _TWO_WAYS: dict[tuple[str, str], tuple[str, Dimension | None]] = {
     ("melt", "feeder_mass"): ("feeder", Dimension.MASS),
     ("melt", "feeder_fraction"): ("feeder", Dimension.RATIO),
@@ -30,7 +30,8 @@ _TWO_WAYS: dict[tuple[str, str], tuple[str, Dimension | None]] = {
 
 
 def asked_rows(job: Job) -> tuple[tuple[str, str, str, str], ...]:
-    """Table of the values given in the plan: key, value in the builder's units, value in the other units, meaning.
+    """Return a table of the values given in the plan: key, value in the builder's units, value in the other units,
+    meaning.
 
     Args:
         job: The results.
@@ -101,9 +102,10 @@ def _quantity(value: float, dimension: Dimension, shown: Shown) -> str:
 
 
 def asked_html(job: Job) -> str:
-    """Table of the plan's inputs as they were read."""
+    """Return a table of the plan's inputs as they were read."""
     body = paragraph(
-        "The plan as it was read. Check both columns: an ounce typed for a gram, or an inch for a millimetre, shows up here."
+        "The plan as it was read. Check both columns: an ounce typed instead of a gram, or an inch instead of a "
+        "millimetre, is easy to see here."
     )
     return body + table(
         ("key", "as read", "in other units", "meaning"), asked_rows(job), figures=(1, 2), style="keys-table"
@@ -111,7 +113,7 @@ def asked_html(job: Job) -> str:
 
 
 def _default(taken: DefaultTaken, shown: Shown) -> str:
-    """A default in the builder's units; its declaration is metric."""
+    """Format a default in the builder's units; it is declared in metric units."""
     key = KEYS.get(re.sub(r"\[\d+\]", "", taken.key))
     if key is None or key.kind is not Kind.QUANTITY or isinstance(taken.value, Figures):
         return taken.value
@@ -124,7 +126,7 @@ def _default(taken: DefaultTaken, shown: Shown) -> str:
 
 
 def defaults_html(job: Job) -> str:
-    """Table of every value missing from the plan, with the value assumed and its source."""
+    """Return a table of every value missing from the plan, with the assumed value and its source."""
     return (
         table(
             ("key", "assumed", "source"),
@@ -141,12 +143,12 @@ def defaults_html(job: Job) -> str:
         )
         + paragraph(notes_on(one.source for one in job.defaults_shown))
         if job.defaults
-        else paragraph("The plan gives every value; none was assumed.")
+        else paragraph("The plan gives every value, so none was assumed.")
     )
 
 
 def meta_html(job: Job) -> str:
-    """The program version and the files from which this report was made."""
+    """Return the program version and the files from which the report was made."""
     rows = (
         ("bulbcast", __version__),
         ("plan file", PurePath(job.plan.source).name),

@@ -1,4 +1,4 @@
-"""`bulbcast ballast` as text and JSON: displacement, weights, the bulb's required mass and its position."""
+"""Output of `bulbcast ballast` as text and JSON: displacement, weights, the bulb's required mass and its position."""
 
 from __future__ import annotations
 
@@ -18,11 +18,11 @@ from bulbcast.sailing.results import SailingResults
 
 
 def ballast_object(job: SailingResults, boat: BoatJob) -> Json:
-    """Output of `bulbcast ballast` as one JSON object.
+    """Return the output of `bulbcast ballast` as one JSON object.
 
     Args:
         job: The results.
-        boat: Its boat.
+        boat: The boat of the job.
     """
     return {
         "name": job.plan.name,
@@ -40,23 +40,23 @@ def ballast_object(job: SailingResults, boat: BoatJob) -> Json:
 def ballast_text(
     job: SailingResults, boat: BoatJob, *, colour: bool, width: int, tests: Sequence[RecordedTest] = ()
 ) -> str:
-    """The boat section of a plan as text.
+    """Return the boat section of a plan as text.
 
     Args:
         job: The results.
-        boat: Its boat.
-        colour: Whether to colour it with ANSI codes.
+        boat: The boat of the job.
+        colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
-        tests: Float tests recorded for this plan.
+        tests: Float tests recorded for the plan.
     """
     shown = job.shown
     page = Page(colour=colour, width=width, units=job.shown.units)
     page.wrapped(f"{printable(job.plan.name)}: ballast", code="1")
     page.line()
-    where = "; where it must hang is not known yet."
+    where = "; its required position is not known yet."
     if boat.hung.wanted_x is not None:
         at = shown.length(boat.hung.wanted_x)
-        where = f", with its mass centre {at} aft of the forward end of her waterline."
+        where = f", with its mass centre {at} aft of the forward end of the waterline."
     weighs = give_or_take(shown.mass(boat.target_mass), shown.mass(boat.mass_spread))
     page.wrapped(f"The hung mass (bulb, screws and filling) must be {weighs}{where}")
     for finding in job.findings:
@@ -70,5 +70,5 @@ def ballast_text(
 
 
 def _standing(job: SailingResults) -> tuple[Chapter, ...]:
-    """Chapters on righting arms and heel, if they were calculated."""
+    """Return the chapters on righting arms and heel, if these were calculated."""
     return () if job.standing is None else (standing_chapter(job, job.standing),)

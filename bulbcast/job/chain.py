@@ -1,10 +1,10 @@
-"""The whole calculation in one place, from a Plan to a Job with every result, in the order of the work.
+"""The complete calculation, from a Plan to a Job with every result, in the order of the work.
 
-    sized and placed bulb -> room round the cuts -> cast body, pattern -> mould -> melt -> findings on all of that
+    sized and placed bulb -> room round the cuts -> cast body, pattern -> mould -> melt -> findings on all of these
 
-and then the subjects that only some plans have. Every step declares what it reads, so after a change of one value only
-the steps that depend on it are calculated again. A Job holds no mesh and touches no file, which keeps a study of a
-thousand plans fast.
+and then the subjects that only some plans include. Every step declares its inputs, so if one value changes, only the
+steps that depend on it are calculated again. A Job contains no mesh and reads or writes no files, so a study of a
+thousand plans is fast.
 """
 
 from __future__ import annotations
@@ -32,13 +32,13 @@ if TYPE_CHECKING:
 
 @frozen
 class Begun:
-    """A job calculated up to the step that needs the freezing time of its metal.
+    """A job calculated as far as the step that needs the freezing time of the metal.
 
     Attributes:
-        plan: The plan in its working form.
+        plan: The plan, prepared for the calculation.
         asked: Requests besides the plan.
-        known: Results so far, by the names of the job's fields.
-        outcomes: Outcomes of the steps so far, in the order in which they are reported.
+        known: Results so far, keyed by the names of the job's fields.
+        outcomes: Outcomes of the steps so far, in reporting order.
     """
 
     plan: Plan
@@ -48,7 +48,7 @@ class Begun:
 
     @property
     def running_asked(self) -> list[tuple[Bar, FreezingCase]]:
-        """The bar of metal whose running time is needed, with its freezing case; empty without a mould."""
+        """Bar of metal whose running time is needed, with its freezing case; empty if there is no mould."""
         poured = self.known["poured"]
         return [] if poured is None else [(poured.running, poured.case)]
 
@@ -64,26 +64,26 @@ def run(
     moment: datetime | None = None,
     kept: Kept | None = None,
 ) -> Job:
-    """The whole job, without files.
+    """Calculate the complete job, without writing files.
 
     Args:
         plan: The plan as read.
-        offsets: The table it names, where its profile is `offsets`.
-        hull: The hull it names, where its boat is given by a file.
-        remedies: Whether to search for the place and the head that would fix a thin wall, and to refine walls that are
-            thick enough anyway; a study, which reports only codes, does without.
-        standing: How far to work out righting arms and what the wind does, where the plan gives a boat: "briefly"
-            stops at 60 degrees and leaves other bulbs out.
-        drying_log: The log beside the plan, or None.
-        moment: Time at which the drying log is judged; None: at its last entry, so that the same plan and log give the
-            same bytes on any day.
-        kept: Steps of an earlier run, reused where what they read is unchanged; None: all are calculated.
+        offsets: The table named in the plan, if its profile is `offsets`.
+        hull: The hull named in the plan, if a file gives the boat's shape.
+        remedies: Whether to search for the position and the screw head that would fix a thin wall, and to refine walls
+            that are thick enough anyway. A study, which reports only codes, does not need this.
+        standing: Extent of the calculation of righting arms and the effect of wind, if the plan gives a boat: "briefly"
+            stops at 60 degrees and omits other bulbs.
+        drying_log: The drying log next to the plan, or None.
+        moment: Time at which the drying log is evaluated. None means the time of its last entry, so that the same plan
+            and log give the same bytes on any day.
+        kept: Steps of an earlier run, reused if their inputs are unchanged. None means that all are calculated.
 
     Returns:
-        Every result.
+        The job with every result.
 
     Raises:
-        PlanError: The plan has no solution; each fault names the nearest values that would do.
+        PlanError: The plan has no solution; each fault gives the nearest values that would work.
     """
     kept = Kept() if kept is None else kept
     asked = Asked(
@@ -98,7 +98,7 @@ def run(
 
 
 def begun(plan: Plan, asked: Asked, kept: Kept) -> Begun:
-    """The first half of `run`: everything that needs no freezing time.
+    """Calculate the first half of `run`: everything that does not depend on a freezing time.
 
     Args:
         plan: The plan as read.
@@ -106,7 +106,7 @@ def begun(plan: Plan, asked: Asked, kept: Kept) -> Begun:
         kept: Steps of an earlier run.
 
     Returns:
-        What is known so far; for `finished`.
+        The results so far, for `finished`.
 
     Raises:
         PlanError: The plan has no solution.
@@ -129,16 +129,16 @@ def begun(plan: Plan, asked: Asked, kept: Kept) -> Begun:
 
 
 def finished(job: Begun, kept: Kept, running: Freezing | None = None) -> Job:
-    """The second half of `run`.
+    """Calculate the second half of `run`.
 
     Args:
-        job: Result of `begun`; it is used up.
+        job: Result of `begun`, which must not be used again.
         kept: Steps of an earlier run.
-        running: Times for which metal runs, already known in a study, which reports no other freezing time; None: all
-            are calculated.
+        running: Running times of the metal, if a study has already calculated them; it reports no other freezing times.
+            None means that all are calculated.
 
     Returns:
-        Every result.
+        The job with every result.
 
     Raises:
         PlanError: The plan has no solution.
@@ -148,7 +148,7 @@ def finished(job: Begun, kept: Kept, running: Freezing | None = None) -> Job:
     defaults = {one.key: one for one in plan.defaults}
     for outcome in outcomes:
         for taken in outcome.defaults:
-            defaults.setdefault(taken.key, taken)  # what has been reported is not reported again
+            defaults.setdefault(taken.key, taken)  # assumed values already reported are not reported again
     pending = tuple(
         name
         for name, left in (

@@ -1,6 +1,6 @@
-"""The list of a job's chapters, in the order used by report and terminal.
+"""List of a job's chapters, in the order used by the report and the terminal.
 
-A chapter's module is imported only if the plan has its subject, which saves time for other plans.
+A chapter's module is imported only if the plan includes its subject, which saves time for other plans.
 """
 
 from __future__ import annotations
@@ -24,13 +24,13 @@ def chapters(
     *,
     figures_alone: bool = False,
 ) -> Iterator[Chapter]:
-    """All chapters of a job.
+    """Return all the chapters of a job.
 
     Args:
         job: The results.
-        view_mesh: The cut solid with few facets, for the 3-D view in the report; None leaves the view out.
-        pieces: Outlines of the pattern's pieces; None leaves out their pictures.
-        figures_alone: Whether to skip chapters that put nothing into plan.json.
+        view_mesh: The cut solid with few facets, for the 3-D view in the report; None omits the view.
+        pieces: Outlines of the pattern's pieces; None omits their pictures.
+        figures_alone: Whether to skip chapters that add nothing to plan.json.
     """
     from bulbcast.bulb.chapter import what_hangs, where_it_hangs
     from bulbcast.bulb.fastening.chapter import fastening
@@ -40,7 +40,7 @@ def chapters(
     from bulbcast.pattern_shop.templates.chapter import templates_chapter
 
     yield key_figures(job)
-    # These chapters only draw and word results; `plan --json` spends most of its time on imports.
+    # These chapters only draw and describe results; `plan --json` spends most of its time on imports.
     if not figures_alone:
         from bulbcast.bulb.views.chapter import drawings
         from bulbcast.job.solid import solid
@@ -121,7 +121,7 @@ def chapters(
     yield after_chapter(job)
     for name, title, html in (
         ("asked", "Values in the plan", asked_html),
-        ("defaults", "Values assumed where the plan gave none", defaults_html),
+        ("defaults", "Values assumed because the plan gives none", defaults_html),
         ("meta", "This report", meta_html),
     ):
         yield Chapter(name=name, title=title, parts=[Markup(html=partial(html, job), folded=True)])

@@ -1,4 +1,4 @@
-"""Defaults that depend on other figures, each with its source."""
+"""Defaults that depend on other values, each with its source."""
 
 from __future__ import annotations
 
@@ -18,11 +18,9 @@ _PRACTICE = "common practice, no source"
 
 
 def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTaken, ...]:
-    """Defaults that depend on other figures.
-
-    Args:
-        job: The results with the charge.
-        hull: The hull as read from its file; None where there is none.
+    """Return the defaults that depend on other values. Args:
+    job: The results with the charge.
+    hull: The hull as read from its file; None if there is no hull file.
     """
     plan, shown, alloy, melt = job.plan, job.shown, job.alloy, job.melt
     share = melt.dross / melt.charge
@@ -37,13 +35,13 @@ def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTak
             plan.bulb.tail_diameter,
             "bulb.tail_diameter",
             shown.length(tail_diameter_for(job.bulb.body.diameter, None)),
-            f"8 % of the diameter, 3 mm at least; {_PRACTICE}",
+            f"8 % of the diameter, at least 3 mm; {_PRACTICE}",
         ),
         (
             plan.bulb.smallest_wall,
             "bulb.smallest_wall",
             shown.length(job.wall_wanted),
-            f"3 mm, 10 mm from 40 kg up; {_PRACTICE}",
+            f"3 mm, or 10 mm for 40 kg and above; {_PRACTICE}",
         ),
         (
             plan.pattern.contraction,
@@ -57,7 +55,7 @@ def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTak
             plan.melt.dross,
             "melt.dross",
             shown.percent(share),
-            "of the listed scrap, by its kinds" if of_lots else alloy.dross_source,
+            "from the kinds of scrap in the list" if of_lots else alloy.dross_source,
         ),
     ]
     for number, screw in enumerate(plan.screws, start=1):
@@ -67,14 +65,14 @@ def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTak
                 screw.engagement,
                 f"{where}.engagement",
                 shown.length(engagement(None, screw.diameter, plan.fin.material)),
-                f"2.5 diameters in metal, 4 in wood and laminate, metal if not stated; {_PRACTICE}",
+                f"2.5 diameters in metal, 4 in wood and laminate; metal if not stated; {_PRACTICE}",
             )
         )
         if screw.washer_diameter is not None:
             hole, metal = shown.length(screw.hole_diameter), shown.density(screw.density)
             as_hole, as_screw = (
                 "judgement: as wide as the hole in the lead",
-                "judgement: the screw's own metal",
+                "judgement: the metal of the screw",
             )
             settled += [
                 (screw.washer_hole, f"{where}.washer_hole", hole, as_hole),

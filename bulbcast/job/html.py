@@ -1,4 +1,4 @@
-"""report.html: one self-contained page, the same bytes for the same Job."""
+"""Writes report.html: one self-contained page, with the same bytes for the same Job."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from bulbcast.report.steps import STEP_TITLES, StepName, StepState
 from bulbcast.report.values import FileRecord
 
 BEFORE_CAUTIONS: tuple[StepName, ...] = ("bulb", "pattern")
-"""Steps printed before the cautions; the cautions must be read before the mould is made."""
+"""Steps printed before the cautions, which must be read before the mould is made."""
 _OPENING = """\
 (function () {
   var button = document.getElementById("open-all"), parts = document.querySelectorAll("details");
@@ -41,12 +41,12 @@ _FILES: tuple[tuple[str, StepName], ...] = (
     (r"pattern|template|turning|shed", "pattern"),
     (r"mould|core|test-bar", "mould"),
 )
-"""Prefixes of file names, with the step that needs the file."""
+"""Prefixes of file names, each with the step that needs the file."""
 
 
 @cache
 def report_css() -> str:
-    """Style sheet of the page."""
+    """Return the style sheet of the page."""
     from importlib.resources import files
 
     return files("bulbcast.report").joinpath("report.css").read_text(encoding="utf-8")
@@ -58,17 +58,17 @@ def report_html(
     pieces: PiecesPicture | None = None,
     files: Sequence[FileRecord] = (),
 ) -> str:
-    """The complete report.
+    """Return the complete report.
 
     Args:
         job: The results.
-        view_mesh: The cut solid in few facets; None leaves the 3-D picture out.
-        pieces: Outlines of the pattern's pieces; None leaves their pictures out.
+        view_mesh: The cut solid with few facets; None omits the 3-D picture.
+        pieces: Outlines of the pattern's pieces; None omits their pictures.
         files: Other files in the bundle, to be linked from the steps that need them.
 
     Returns:
-        A self-contained HTML page. A stop is reported first. Results on hold are withheld, with the reason. The
-        cautions come before any figure for the melt.
+        A self-contained HTML page. A stop is reported first. Results on hold are withheld, and the reason is given. The
+        cautions precede any figure for the melt.
     """
     name = text(job.plan.name)
     said = list(chapters(job, view_mesh, pieces))
@@ -99,10 +99,11 @@ def report_html(
 
 
 def policy(style: str, body: str) -> str:
-    """Security policy of a page: its own style sheet and scripts, identified by hash, and no requests.
+    """Return the security policy of a page. It allows only the style sheet and scripts with the given hashes, and no
+    requests.
 
     Args:
-        style: The whole of its style sheet.
+        style: The complete style sheet.
         body: HTML of the page, including any scripts.
 
     Returns:
@@ -120,9 +121,9 @@ def policy(style: str, body: str) -> str:
 
 
 def _running_title(name: str) -> str:
-    """CSS for the footer of each printed page, with name and page number; the name is escaped so that it cannot end its
-    string."""
-    # A blank ends an escape and is no part of the text.
+    """Return the CSS for the footer of each printed page, with the name and page number. The name is escaped so that it
+    cannot end the CSS string."""
+    # A blank ends an escape and is not part of the text.
     safe = "".join(
         letter if letter.isalnum() or letter == " " else f"\\{ord(letter):06x} " for letter in name
     )
@@ -136,7 +137,7 @@ def _links(sheet: Sheet) -> str:
 def _step(
     number: int, step: StepState, sheet: Sheet, said: Sequence[Chapter], files: Sequence[FileRecord]
 ) -> str:
-    """HTML of one step, with its figures, files and chapters."""
+    """Return the HTML of one step, with its figures, files and chapters."""
     heads = "".join(
         f"<div><dt>{text(line.label)}</dt><dd>{text(line.text)}</dd></div>" for line in sheet.heads[step.name]
     )

@@ -1,4 +1,4 @@
-"""Files other than the plan from which a result was made."""
+"""Lists the files other than the plan from which a result was made."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ if TYPE_CHECKING:
 
 
 def inputs_of(plan: Plan, offsets: OffsetsTable | None, hull: HullRead | None) -> tuple[InputFile, ...]:
-    """Files other than the plan that a job's figures come from.
+    """Return the files other than the plan from which a job's figures come.
 
     Args:
         plan: The plan as read.
-        offsets: The table of ordinates that it names.
-        hull: The hull that it names.
+        offsets: The table of ordinates named in the plan.
+        hull: The hull named in the plan.
 
     Returns:
         The files read from disk, in the order of the plan format.

@@ -1,4 +1,4 @@
-"""The most important figures, without those of the melt, in both systems of units."""
+"""The most important figures in both systems of units, except those of the melt."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.report.steps import StepName
 
 
 def key_figures(job: Job) -> Chapter:
-    """Table of key figures in both systems of units; most are also on the job sheet.
+    """Return a table of key figures in both systems of units; most are also on the job sheet.
 
     Args:
         job: The results.
@@ -73,7 +73,7 @@ def key_figures(job: Job) -> Chapter:
             "Water displaced",
             Shown.volume,
             bulb.displacement,
-            "by bulb and skin",
+            "by the bulb and its skin",
             "bulb.displacement_m3",
             sheet=8,
         ),

@@ -1,6 +1,6 @@
-"""Further calculations on a finished job; each takes a Job and returns one.
+"""Further calculations on a finished job. Each function accepts a Job and returns a new one.
 
-Every function imports its modules when called, so that nothing else is slowed down by them.
+Every function imports its modules when called, so that other commands are not slowed down.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 def with_pour(job: Job) -> Job:
-    """The same job checked for pouring: a plan without mould or melt is put on hold.
+    """Return the same job after checking it for pouring. A plan without a mould or a melt is put on hold.
 
     Args:
         job: The results.
@@ -31,10 +31,10 @@ def with_pour(job: Job) -> Job:
 def with_cooling(
     job: Job, *, cells: int | None = None, progress: Callable[[float], None] = lambda done: None
 ) -> Job:
-    """The same job with its cooling simulated; findings and defaults of the simulation are added.
+    """Return the same job after simulating its cooling, with the findings and defaults of the simulation.
 
-    The gating then uses the simulated times, so that no figure has two values. The simulation takes seconds and needs
-    scipy, so it is not part of `run`.
+    The gating then uses the simulated times, so that each figure has only one value. The simulation takes seconds and
+    needs scipy, so it is not part of `run`.
 
     Args:
         job: The results.
@@ -45,7 +45,7 @@ def with_cooling(
     from bulbcast.foundry.cooling.work import cooling_of
     from bulbcast.foundry.gating.design import topped_up
 
-    # The figures for making pattern and mould stay as they are; the pour is on hold for the same reason.
+    # The figures for making the pattern and mould are unchanged; the pour is on hold for the same reason.
     pour = job.poured.case.pour
     if pour <= job.alloy.liquidus:
         return job.joined(findings=(not_simulated(pour, job.alloy.liquidus, job.shown),))

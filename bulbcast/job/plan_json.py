@@ -1,4 +1,4 @@
-"""The plan.json object of a Job. Values are in SI, with the unit at the end of each name."""
+"""Makes the plan.json object of a Job. Values are in SI units, with the unit at the end of each name."""
 
 from __future__ import annotations
 
@@ -19,14 +19,14 @@ from bulbcast.report.values import (
 
 
 def plan_object(job: Job, files: Sequence[FileRecord] = ()) -> Json:
-    """The complete result as one JSON object.
+    """Return the complete result as one JSON object.
 
     Args:
         job: The results.
-        files: Files written besides plan.json, in order.
+        files: Files written in addition to plan.json, in order.
 
     Returns:
-        A tree of dicts, lists, texts, numbers and None, without nan or infinity.
+        A tree of dicts, lists, strings, numbers and None, without nan or infinity.
     """
     from bulbcast.job.chapters import chapters
 

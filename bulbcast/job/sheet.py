@@ -1,7 +1,7 @@
-"""The job sheet answers a builder's first questions: how far each step is, what to fix, a few figures, what to buy, what
-to do next.
+"""Job sheet that answers a builder's first questions: the state of each step, what to fix, a few main figures, what to
+buy and what to do next.
 
-It only collects: figures and purchases come from the chapters, everything else from the findings.
+It only collects information: figures and purchases come from the chapters, and everything else comes from the findings.
 """
 
 from __future__ import annotations
@@ -23,11 +23,11 @@ MOST_AT_A_STEP = 5
 
 @frozen
 class Act:
-    """Something to act on: one finding, or several with the same fix.
+    """Something that needs action: one finding, or a group of findings with the same fix.
 
     Attributes:
-        finding: The first of them.
-        where: The plan's keys or parts concerned.
+        finding: The first finding of the group.
+        where: The keys or parts of the plan concerned.
         message: Message of the finding, without figures for the melt.
         remedy: How to fix it; "" if the fix is given with the melt.
     """
@@ -40,17 +40,15 @@ class Act:
 
 @frozen
 class Sheet:
-    """The job sheet.
-
-    Attributes:
-        steps: The steps in the order of the work.
-        acts: What to act on, most serious first.
-        notes: Number of notes, which need no action.
-        figures: Main figures, shown at the top.
-        heads: Main figures of each step.
-        buy: What to buy, in round amounts; empty if a finding says stop.
-        next_words: What to do next.
-        next_command: Command for it; "" if there is none.
+    """Contents of the job sheet. Attributes:
+    steps: The steps in the order of the work.
+    acts: Findings that need action, most serious first.
+    notes: Number of notes, which do not need action.
+    figures: Main figures, shown at the top.
+    heads: Main figures of each step.
+    buy: What to buy, in round amounts; empty if a finding says stop.
+    next_words: What to do next.
+    next_command: Command for it; "" if there is none.
     """
 
     steps: tuple[StepState, ...]
@@ -64,18 +62,16 @@ class Sheet:
 
 
 def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str = "") -> Sheet:
-    """The job sheet.
-
-    Args:
-        job: The results.
-        chapters: Its chapters.
-        file: The plan's file as typed; "" uses the name in the plan.
-        out: Directory of the bundle as typed; "" if none was written.
+    """Return the job sheet. Args:
+    job: The results.
+    chapters: Its chapters.
+    file: The plan's file as typed; "" uses the name in the plan.
+    out: Directory of the bundle as typed; "" if none was written.
     """
     steps = step_states(job)
     lines = [line for chapter in chapters for line in lines_of(chapter)]
     heads = {
-        # A figure with its own text for the sheet comes first.
+        # A figure with a special text for the sheet comes first.
         one.name: tuple(
             sorted((line for line in lines if line.step == one.name), key=lambda line: not line.brief)
         )[:MOST_AT_A_STEP]
@@ -115,17 +111,17 @@ def _acts(job: Job) -> tuple[Act, ...]:
 
 
 def brief_cautions() -> tuple[Caution, ...]:
-    """The short list of cautions for places without room for all."""
+    """Return the short list of cautions, for use if there is no room for all of them."""
     return tuple(one for one in cautions() if one.brief)
 
 
 def typed(name: str) -> str:
-    """A file name as typed in a command, quoted if it contains spaces."""
+    """Return a file name as typed in a command, quoted if it contains spaces."""
     return f'"{name}"' if " " in name else name
 
 
 def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> tuple[str, str]:
-    """What to do next, and the command for it.
+    """Return what to do next, and the command for it.
 
     Args:
         job: The results.
@@ -135,16 +131,16 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
     """
     state = {one.name: one for one in steps}
     plan, again = typed(file), f" --out {typed(out)} --replace" if out else ""
-    # A hold on sailing can wait until the boat has her bulb.
+    # A hold on sailing can wait until the boat has its bulb.
     held = next((one for one in steps[:-1] if one.state in (State.STOPPED, State.HOLD)), None)
     if held is not None and held.name in ("bulb", "pattern"):
         return (
-            f"Fix what {'stops' if job.stopped else 'holds'} the work, then run the plan again",
+            f"Fix the findings that {'stop' if job.stopped else 'hold'} the work, then run the plan again",
             f"bulbcast plan {plan}{again}",
         )
     if not out:
         return (
-            "Write the report, the templates and the files for a printer",
+            "Write the report, the templates and the files for a 3-D printer",
             f"bulbcast plan {plan} --out DIR",
         )
     if state["mould"].state is State.NOT_PLANNED and not job.withholding(Step.MELT):
@@ -159,11 +155,11 @@ def next_step(job: Job, steps: Sequence[StepState], *, file: str, out: str) -> t
                 ("Weigh every part of the mould until it is dry", f"bulbcast dry {plan}")
                 if begun
                 else (
-                    "Make the pattern and mould, and weigh each part of the mould as soon as it has set",
+                    "Make the pattern and the mould, and weigh each part of the mould as soon as it has set",
                     first,
                 )
             )
         return "See what is on hold and how to release it", f"bulbcast explain {held.reasons[0].code}"
     if state["melt"].state is State.NOT_PLANNED:
         return f"Add [pot] and [burner] to {plan}; their keys are listed by", "bulbcast keys pot"
-    return "Right before the pour, ask for the pour card", f"bulbcast pour {plan}"
+    return "Just before the pour, get the pour card", f"bulbcast pour {plan}"

@@ -18,12 +18,13 @@ MOST_FIGURES = 6
 
 
 def sheet_html(job: Job, sheet: Sheet, chapters: Sequence[Chapter]) -> str:
-    """The job sheet as HTML: drawings, figures, what to fix, main cautions, what to buy, and one number for each step.
+    """Return the job sheet as HTML: drawings, figures, what to fix, main cautions, what to buy, and one figure for each
+    step.
 
     Args:
         job: The results.
-        sheet: Its job sheet.
-        chapters: Its chapters; drawings marked for the sheet are shown.
+        sheet: The job sheet.
+        chapters: The job's chapters; drawings marked for the sheet are shown.
     """
     drawn = [
         picture(part)
@@ -31,7 +32,7 @@ def sheet_html(job: Job, sheet: Sheet, chapters: Sequence[Chapter]) -> str:
         for part in chapter.parts
         if isinstance(part, Picture) and part.sheet
     ]
-    warning = "These figures are for finding the fault. Do not build from them."
+    warning = "These figures are only for finding the fault. Do not build from them."
     figures = (paragraph(warning, "stopped") if job.stopped else "") + cards(sheet.figures[:MOST_FIGURES])
     return (
         '<div id="sheet">\n'
@@ -43,7 +44,7 @@ def sheet_html(job: Job, sheet: Sheet, chapters: Sequence[Chapter]) -> str:
 
 
 def state_html(step: StepState) -> str:
-    """The state of a step, shown by word, sign and colour.
+    """Return the state of a step, shown by a word, a sign and a colour.
 
     Args:
         step: A step of the work.
@@ -55,20 +56,20 @@ def state_html(step: StepState) -> str:
 
 
 def section_names(missing: str) -> str:
-    """Sections of the plan, such as "[pot] and [burner]", as a page shows what is typed.
+    """Return the names of plan sections, such as "[pot] and [burner]", formatted as typed text.
 
     Args:
-        missing: Their names.
+        missing: Names of the missing sections.
     """
     return " and ".join(f"<code>{text(one)}</code>" for one in missing.split(" and "))
 
 
 def held_by(job: Job, step: StepState) -> str:
-    """The first finding that holds a step, and how many more do.
+    """Return the first finding that holds a step, and the number of others that do.
 
     Args:
         job: The results.
-        step: A step that is held.
+        step: A step that is on hold.
     """
     first, *others = step.reasons
     more = f" And {count_words(len(others), 'more finding', 'more findings')}." if others else ""
@@ -93,12 +94,12 @@ def _buying(job: Job, sheet: Sheet) -> str:
         ]
         body = f"<ul>{''.join(items)}</ul>\n"
     else:
-        body = paragraph("Nothing is known yet.")
+        body = paragraph("There is nothing to list yet.")
     return f'<section id="buying"><h2>To buy, rounded up</h2>\n{body}</section>\n'
 
 
 def _work(job: Job, sheet: Sheet) -> str:
-    """The steps, each with one number or the reason it is held, and what to do next."""
+    """Return the steps, each with one figure or the reason why it is on hold, and what to do next."""
     items = []
     for step in sheet.steps:
         first = next(iter(sheet.heads[step.name]), None)

@@ -1,5 +1,5 @@
 """First steps of the calculation: the bulb's size and position, its excess mass if the plan asks for one, and the
-uncertainty."""
+uncertainty of its casting."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from bulbcast.plan.faults import PlanError
 
 
 def sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
-    """The sized bulb, the boat if the plan gives one, and the requirements that the bulb meets.
+    """Calculate the sized bulb, the boat if the plan gives one, and the requirements that the bulb meets.
 
     Args:
         job: The results so far.
@@ -58,7 +58,7 @@ def sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
 
 
 def aimed(job: Job, asked: Asked) -> Outcome:
-    """The bulb cast heavy enough that lead may have to be drilled out but never added."""
+    """Size the bulb so that lead may have to be drilled out of its casting but need not be added."""
     from bulbcast.confidence.rules import band_fault
     from bulbcast.confidence.work import TooWideError, excess_for
 
@@ -78,8 +78,8 @@ def aimed(job: Job, asked: Asked) -> Outcome:
 
 
 def sure(job: Job, asked: Asked) -> Outcome:
-    """Uncertainty of the casting. A study leaves it out; if the plan does not ask for it, it is calculated with the
-    remedies."""
+    """Calculate the uncertainty of the casting. A study omits it; if the plan does not ask for it, it is calculated
+    together with the remedies."""
     if not asked.worded or not (asked.remedies or job.plan.confidence is not None):
         return Outcome()
     from bulbcast.confidence.rules import check_band, check_room

@@ -1,4 +1,4 @@
-"""The report's 3-D view of the bulb, turned with the mouse."""
+"""The report's 3-D view of the bulb, which can be turned with the mouse."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ class ViewMesh:
 
     Attributes:
         positions: Corners, bulb axes, shape (n, 3). [mm]
-        triangles: Indices, outward side counter-clockwise, shape (m, 3).
+        triangles: Corner indices, counter-clockwise as seen from outside, shape (m, 3).
     """
 
     positions: NDArray[np.floating]
@@ -38,19 +38,19 @@ _SHOW = """\
 
 @cache
 def viewer_script() -> str:
-    """JavaScript of the viewer."""
+    """Return the JavaScript of the viewer."""
     from importlib.resources import files
 
     return files("bulbcast.report").joinpath("viewer.js").read_text(encoding="utf-8")
 
 
 def solid(mesh: ViewMesh | None) -> Chapter:
-    """HTML of the 3-D view; "" without a mesh.
+    """Return the HTML of the 3-D view; "" if there is no mesh.
 
     Args:
         mesh: Mesh of the cut solid.
     """
-    words = "The finished lead, with pocket, screw holes and recesses, without skin and filler."
+    words = "The finished lead with its pocket, screw holes and recesses, without skin and filler."
     parts = (
         ()
         if mesh is None
@@ -60,7 +60,7 @@ def solid(mesh: ViewMesh | None) -> Chapter:
 
 
 def _turned(mesh: ViewMesh) -> str:
-    """HTML of the canvas with its buttons, data and script."""
+    """Return the HTML of the canvas with its buttons, data and script."""
     positions = np.ascontiguousarray(mesh.positions, dtype="<f4").tobytes()
     triangles = np.ascontiguousarray(mesh.triangles, dtype="<u4").tobytes()
     return (

@@ -1,4 +1,4 @@
-"""The state of each step of the work, from the plan's sections and the findings."""
+"""Derives the state of each step of the work from the plan's sections and the findings."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.report.steps import State, StepName, StepState
 
 
 def step_states(job: Job) -> tuple[StepState, ...]:
-    """State of every step, in the order of the work.
+    """Return the state of every step, in the order of the work.
 
     Args:
         job: The results.
@@ -45,15 +45,15 @@ def _state(
     about: str = "",
     held_too: tuple[str, ...] = (),
 ) -> StepState:
-    """State of one step.
+    """Return the state of one step.
 
     Args:
         job: The results.
-        name: Name as shown.
-        step: The step whose holds and stops count.
-        missing: Sections that the plan would need before this step can be planned; "" if it has them.
-        about: Only holds on this section count; "" if every hold counts.
-        held_too: Sections whose holds on the pour also hold this step, such as a pot that is too small.
+        name: Displayed name of the step.
+        step: The step whose holds and stops are counted.
+        missing: Sections that must be added before this step can be planned; "" if the plan has them.
+        about: Section to which the counted holds are limited; "" if every hold is counted.
+        held_too: Sections whose holds on the pour also hold this step, for example because a pot is too small.
     """
     reasons = job.withholding(step)
     if about:

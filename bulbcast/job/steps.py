@@ -1,8 +1,8 @@
-"""Steps of the calculation with their results kept, so that only steps affected by a change are calculated again.
+"""Steps of the calculation. Their results are kept, so that only steps affected by a change are calculated again.
 
 A step declares which sections of the plan, which results and which requests it reads; it receives those and nothing
-else. If they are unchanged, so is its outcome. Sections are compared by value, results by identity: a step that is not
-run again passes on the same object as before.
+else. If they are unchanged, its outcome is also unchanged. Sections are compared by value and results by identity,
+because a step that is not run again returns the same object as before.
 """
 
 from __future__ import annotations
@@ -34,13 +34,14 @@ class Asked:
 
     Attributes:
         offsets: The table of offsets, if the profile is `offsets`.
-        hull: The hull, if the boat's shape is given by a file.
+        hull: The hull, if a file gives the boat's shape.
         remedies: Whether to search for fixes.
-        standing: How much of righting arms and wind to calculate.
-        drying_log: Drying log of this plan, or None.
-        moment: Time at which the drying log is judged; None uses the time of its last entry.
-        worded: Whether to report assumed values and full remedies too, not only figures and codes.
-        running: Running times of the metal already calculated in a study; None calculates all freezing times.
+        standing: Extent of the calculation of righting arms and wind.
+        drying_log: Drying log of the plan, or None.
+        moment: Time at which the drying log is evaluated; None means the time of its last entry.
+        worded: Whether to report assumed values and full remedies as well as figures and codes.
+        running: Running times of the metal already calculated in a study; None means that all freezing times are
+            calculated.
     """
 
     offsets: OffsetsTable | None = None
@@ -55,7 +56,7 @@ class Asked:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """Outcome of a step: results by field name of the job, assumed values, and findings."""
+    """Outcome of a step: results keyed by field name of the job, assumed values, and findings."""
 
     results: Mapping[str, Any] = field(default_factory=dict)
     defaults: tuple[DefaultTaken, ...] = ()
@@ -69,9 +70,9 @@ class Step:
     Attributes:
         name: Name in the builder's terms.
         sections: Sections of the plan that it reads.
-        results: Results of earlier steps that it reads, by field name of the job.
+        results: Field names of earlier results that it reads.
         asked: Fields of `Asked` that it reads.
-        work: Function of a job with those results, a plan with those sections, and the requests.
+        work: Function that receives a job with those results, a plan with those sections, and the requests.
         where: Whether the plan needs this step.
         leads: Whether its findings and assumed values are listed before those of earlier steps.
     """
@@ -91,18 +92,18 @@ def _section_of(key: str) -> str:
 
 
 class Kept:
-    """Outcomes of the last plan, kept for the next, similar one.
+    """Outcomes for the last plan, kept so that a similar plan can reuse them.
 
     Attributes:
-        worked: Names of the steps calculated again in the last run.
+        worked: Names of the steps that were calculated again in the last run.
     """
 
     def __init__(self, hand: Callable[[Step, Plan], Plan] = lambda step, plan: plan) -> None:
-        """Start with no outcomes kept.
+        """Start without any outcomes.
 
         Args:
-            hand: Makes the plan that a step receives; a test passes one that hides every section the step does not
-                declare.
+            hand: Function that makes the plan that a step receives. A test passes a function that hides every section
+                that the step does not declare.
         """
         self._outcomes: dict[str, tuple[tuple[object, ...], tuple[object, ...], Outcome]] = {}
         self._hand = hand
@@ -110,12 +111,12 @@ class Kept:
         self.worked: list[str] = []
 
     def outcome(self, step: Step, plan: Plan, known: Mapping[str, Any], asked: Asked) -> Outcome:
-        """A step's outcome, reused if everything it reads is unchanged.
+        """Return the outcome of a step, which is reused if all its inputs are unchanged.
 
         Args:
             step: A step of the chain.
             plan: The plan as read.
-            known: Results so far, by field name of the job.
+            known: Results so far, keyed by field name of the job.
             asked: Requests besides the plan.
         """
         values = (plan.display_units, self._taken(step, plan), *map(plan.__getattribute__, step.sections))
@@ -133,8 +134,8 @@ class Kept:
         return outcome
 
     def _taken(self, step: Step, plan: Plan) -> tuple[str, ...]:
-        """Keys of a step's sections that were left at their default. A typed value can be judged differently from the
-        same value as a default."""
+        """Return the keys of a step's sections that have their default value. A typed value can be judged differently
+        from the same value as a default."""
         if self._defaults[0] is not plan.defaults:
             self._defaults = (plan.defaults, {})
         found = self._defaults[1].get(step.name)
@@ -145,7 +146,7 @@ class Kept:
 
 
 def _the_same(before: tuple[object, ...], now: tuple[object, ...]) -> bool:
-    """Whether results are the same objects, or, for plain values, equal."""
+    """Return whether results are the same objects or, for plain values, equal."""
     return all(
         one is other or (isinstance(one, (bool, str, float, int)) and one == other)
         for one, other in zip(before, now, strict=True)
@@ -155,4 +156,4 @@ def _the_same(before: tuple[object, ...], now: tuple[object, ...]) -> bool:
 RESULTS = tuple(
     one.name for one in fields(Job) if one.name not in ("plan", "shown", "defaults", "findings", "pending")
 )
-"""Fields of a job that are filled in by steps."""
+"""Return the fields of a job that are filled in by steps."""

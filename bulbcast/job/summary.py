@@ -1,4 +1,5 @@
-"""The terminal's one-screen summary of a plan: state of each step, what to fix, figures, what to buy, what to do next."""
+"""One-screen summary of a plan for the terminal: the state of each step, what to fix, main figures, what to buy and what
+to do next."""
 
 from __future__ import annotations
 
@@ -14,21 +15,21 @@ from bulbcast.safety import cautions
 _STEP_WIDTH = 12
 MOST_FIGURES = 8
 _MOST_IN_FULL = 3
-"""If there are more things to act on than this, a caution shows only its fix."""
+"""Number of findings that need action above which a caution shows only its fix."""
 
 
 def summary_text(
     job: Job, *, colour: bool, width: int, file: str, out: str = "", others: int = 0, quiet: bool = False
 ) -> str:
-    """Summary of a job on one screen.
+    """Return a summary of a job on one screen.
 
     Args:
         job: The results.
-        colour: Whether to colour it with ANSI codes.
+        colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
         file: The plan's file as typed.
         out: Directory of the bundle as typed; "" if none was written.
-        others: Number of files in the bundle besides the report. [-]
+        others: Number of files in the bundle in addition to the report. [-]
         quiet: Whether to show only the verdict and the report's path.
 
     Returns:
@@ -72,7 +73,9 @@ def _acts(page: Page, sheet: Sheet) -> None:
 
 
 def _figures(page: Page, job: Job, sheet: Sheet) -> None:
-    page.heading("Figures" if not job.stopped else "Figures for finding the fault; do not build from them")
+    page.heading(
+        "Figures" if not job.stopped else "Figures only for finding the fault; do not build from them"
+    )
     page.pairs([(line.label, line.text) for line in sheet.figures[:MOST_FIGURES]])
 
 
@@ -83,7 +86,7 @@ def _cautions(page: Page) -> None:
 
 
 def _acts_of_melt(page: Page, job: Job, sheet: Sheet) -> None:
-    """Show the fixes of holds on the melt; their figures may only come after the cautions."""
+    """Show the fixes for holds on the melt, whose figures may appear only after the cautions."""
     here = {act.finding.code for act in sheet.acts}
     for one in in_full(job):
         if one.code in here and one.severity is Severity.HOLD:

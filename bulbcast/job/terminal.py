@@ -1,4 +1,4 @@
-"""The full results as text for the terminal."""
+"""Writes the full results as text for the terminal."""
 
 from __future__ import annotations
 
@@ -12,17 +12,17 @@ from bulbcast.report.verdict import AFTER_CAUTIONS, before_cautions, in_full, ve
 
 
 def terminal_text(job: Job, *, colour: bool, width: int, written: Sequence[str] = ()) -> str:
-    """All results as text for the terminal.
+    """Return all the results as text for the terminal.
 
     Args:
         job: The results.
-        colour: Whether to colour it with ANSI codes.
+        colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
         written: Names of the files written, listed last; empty for none.
 
     Returns:
-        Lines of text: verdict, findings with the most serious first, key figures, ledgers, cautions for lead, and then
-            the melt.
+        Lines of text: the verdict, the findings with the most serious first, key figures, ledgers, cautions for lead,
+            and then the melt.
     """
     page = Page(colour=colour, width=width, units=job.shown.units)
     _verdict(page, job)

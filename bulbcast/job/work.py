@@ -1,6 +1,7 @@
-"""The steps of the calculation in the order of the work, with the inputs of each.
+"""Steps of the calculation in the order of the work, with the inputs of each.
 
-The modules for boat and foundry are imported only if the plan has their sections, which saves time for other plans.
+The modules for the boat and the foundry are imported only if the plan includes their sections, which saves time for
+other plans.
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ from bulbcast.pattern_shop.results import ShopResults as Job
 
 
 def _measured(job: Job, asked: Asked) -> Outcome:
-    """Lead and fin left round the cuts, and the bulb's attitude under the fin."""
+    """Calculate the lead and fin material left around the cuts, and the bulb's attitude under the fin."""
     wall = smallest_wall(job.plan.bulb.smallest_wall, job.wish.target_mass)
     return Outcome(
         results={
@@ -49,7 +50,8 @@ def _measured(job: Job, asked: Asked) -> Outcome:
 
 
 def _fittings(wish: BulbWish, bulb: HungBulb) -> dict[str, object]:
-    """Room round pins, studs and a blade that passes through the bulb, and the lift of each stud in the melt. [N]"""
+    """Calculate the room around pins, studs and a blade that passes through the bulb, and the buoyancy of each stud in
+    the melt. [N]"""
     if not (bulb.pin_cuts or bulb.stud_cuts or wish.fin.bonded):
         return {}
     from bulbcast.bulb.fastening.fitting_room import fitting_room_of
@@ -60,7 +62,7 @@ def _fittings(wish: BulbWish, bulb: HungBulb) -> dict[str, object]:
 
 
 def _cast(job: Job, asked: Asked) -> Outcome:
-    """The cast body and its pattern."""
+    """Calculate the cast body and its pattern."""
     plan, bulb = job.plan, job.bulb
     cored = CoredCuts(
         # A fin that rests on the crown has no pocket to core.
@@ -83,7 +85,7 @@ def _cast(job: Job, asked: Asked) -> Outcome:
 
 
 def _moulded(job: Job, asked: Asked) -> Outcome:
-    """The mould, and the state of its parts from the drying log."""
+    """Plan the mould, and find the state of its parts from the drying log."""
     from bulbcast.foundry.drying.rules import check_drying
     from bulbcast.foundry.mould.rules import check_mould
     from bulbcast.foundry.mould.work import drying_of, mould_defaults, mould_design
@@ -101,7 +103,7 @@ def _moulded(job: Job, asked: Asked) -> Outcome:
 
 
 def _poured(job: Job, asked: Asked) -> Outcome:
-    """Metal poured into the planned or usual mould, before the freezing times are known."""
+    """Calculate the metal poured into the planned or default mould, before the freezing times are known."""
     from bulbcast.foundry.gating.work import poured_of
     from bulbcast.foundry.mould.usual import usual_mould
 
@@ -110,14 +112,14 @@ def _poured(job: Job, asked: Asked) -> Outcome:
 
 
 def _melted(job: Job, asked: Asked) -> Outcome:
-    """Charge of the pot, with the gating, scrap and pot that the plan gives."""
+    """Calculate the charge of the pot, with the gating, scrap and pot that the plan gives."""
     plan = job.plan
     if not (plan.scrap or any(one is not None for one in (plan.mould, plan.pot, plan.burner, plan.pour))):
         from bulbcast.foundry.cooling.radial import running_times
         from bulbcast.foundry.gating.design import gating_of
         from bulbcast.foundry.melt.work import feeder_of
 
-        # Of the usual mould only the poured mass is needed, which follows from the metal's running time.
+        # For the default mould, only the poured mass is needed, which follows from the metal's running time.
         gating = feeder_of(gating_of(job.poured, asked.running or running_times), None)
         melt = planned_melt(plan.melt, job.cast.mass, dross=job.alloy.dross, gating=gating)
         return Outcome(results={"melt": melt})
@@ -142,7 +144,7 @@ def _melted(job: Job, asked: Asked) -> Outcome:
 
 
 def _checked(job: Job, asked: Asked) -> Outcome:
-    """Findings on the bulb, its cuts, its casting and its pattern."""
+    """Return the findings on the bulb, its cuts, its casting and its pattern."""
     plan, shown, body = job.plan, job.shown, job.bulb.body
     return Outcome(
         defaults=settled_defaults(job, asked.hull) if asked.worded else (),
@@ -162,7 +164,7 @@ def _checked(job: Job, asked: Asked) -> Outcome:
 
 
 def _fitted(job: Job, asked: Asked) -> Outcome:
-    """Findings on pins, studs and a blade that passes through the bulb."""
+    """Return the findings on pins, studs and a blade that passes through the bulb."""
     if job.fittings is None:
         return Outcome()
     from bulbcast.bulb.fastening.fitting_rules import check_fittings
@@ -171,7 +173,7 @@ def _fitted(job: Job, asked: Asked) -> Outcome:
 
 
 def _afloat(job: Job, asked: Asked) -> Outcome:
-    """Findings on the boat, on her kind, and on the lean of the bulb under her fin."""
+    """Return the findings on the boat, on its type, and on the inclination of the bulb under the fin."""
     plan, boat = job.plan, job.boat
     grounded = None if plan.strength is None else plan.strength.grounded_mass
     kind = check_kind(
@@ -193,7 +195,7 @@ def _afloat(job: Job, asked: Asked) -> Outcome:
 
 
 def _beside(job: Job, asked: Asked) -> Outcome:
-    """The bulb compared with bulbs of usual fineness, if its own is unusual."""
+    """Compare the bulb with bulbs of typical fineness, if its fineness is unusual."""
     from bulbcast.sailing.fineness import beside_planned
 
     results, findings = beside_planned(job)
@@ -201,7 +203,7 @@ def _beside(job: Job, asked: Asked) -> Outcome:
 
 
 def _standing(job: Job, asked: Asked) -> Outcome:
-    """Righting arms, and the effect of wind."""
+    """Calculate the righting arms and the effect of wind."""
     if asked.standing == "no" or job.boat is None:
         return Outcome()
     from bulbcast.sailing.rules import check_standing
@@ -218,7 +220,7 @@ def _standing(job: Job, asked: Asked) -> Outcome:
 
 
 def _judged(job: Job, asked: Asked) -> Outcome:
-    """Fin and joint under their loads, and the limits set in the plan."""
+    """Check the fin and the joint under their loads, and the limits set in the plan."""
     from bulbcast.joint.limits import check_limit, limits_held
     from bulbcast.joint.work import strength_defaults, strength_findings, strength_of
 
@@ -232,14 +234,14 @@ def _judged(job: Job, asked: Asked) -> Outcome:
 
 
 def _carried(job: Job, asked: Asked) -> Outcome:
-    """The boat lifted by the bulb's tail."""
+    """Calculate the effect of lifting the boat by the bulb's tail."""
     from bulbcast.joint.carried import carried_by_tail
 
     return Outcome(results={"carried": carried_by_tail(job)})
 
 
 def _spaced(job: Job, asked: Asked) -> Outcome:
-    """The spacing of the templates checked against the pattern."""
+    """Check the spacing of the templates against the pattern."""
     from bulbcast.pattern_shop.templates.surfaces import require_spacing
 
     require_spacing(job.plan, job.bulb.body, job.pattern)
@@ -247,7 +249,7 @@ def _spaced(job: Job, asked: Asked) -> Outcome:
 
 
 def _ribbed(job: Job, asked: Asked) -> Outcome:
-    """The ribs of the foils."""
+    """Calculate the ribs of the foils."""
     from bulbcast.fin.built import check_ribs, ribs_job
 
     ribs = ribs_job(job.plan)
@@ -257,7 +259,7 @@ def _ribbed(job: Job, asked: Asked) -> Outcome:
 
 
 def _in_resin(job: Job, asked: Asked) -> Outcome:
-    """The same bulb in lead shot and resin."""
+    """Calculate the same bulb in lead shot and resin."""
     section = job.plan.resin
     if section is None:
         return Outcome()
@@ -268,7 +270,7 @@ def _in_resin(job: Job, asked: Asked) -> Outcome:
 
 
 def _in_pieces(job: Job, asked: Asked) -> Outcome:
-    """The planned pieces of the pattern, without the figures that need the cut solid."""
+    """Plan the pieces of the pattern, without the figures that need the cut solid."""
     from bulbcast.pattern_shop.rules import shop_findings
     from bulbcast.pattern_shop.work import planned_shop
 
@@ -279,7 +281,7 @@ def _in_pieces(job: Job, asked: Asked) -> Outcome:
 
 
 FREEZES = "melted"
-"""The first step that needs the freezing time of the metal."""
+"""Name of the first step that needs the freezing time of the metal."""
 _SIZE = ("water", "bulb", "alloy", "fin", "screws", "cross_pins", "studs", "halves_bonded")
 _BOAT = ("boat", "weights", "rudder")
 STEPS = (

@@ -1,7 +1,7 @@
 """The metal of the bulb: density, contraction, freezing range and dross of a lead alloy.
 
-There are four ways to give it, one for each choice in the plan: a trade grade, a density, a composition, or a sample
-weighed in air and in water. Each returns a frozen `CastAlloy`. The figures and their sources are in alloys.toml.
+It can be given in one of four forms, one for each choice in the plan: a trade grade, a density, a composition, or a
+sample weighed in air and in water. Each returns a frozen `CastAlloy`. The figures and their sources are in alloys.toml.
 
 Without a grade, the dross is that of clean metal of that density, because a composition, density or sample contains no
 clips or dirt. Listed scrap has its own dross, depending on its kind.
@@ -18,8 +18,8 @@ from bulbcast.quantities.frozen import frozen
 
 
 class AlloyError(ValueError):
-    """Raised for an impossible alloy: an unknown grade or element, shares that do not add up, or a density that no lead
-    alloy has."""
+    """Raised for an impossible alloy: an unknown grade or element, fractions that do not add up, or a density that no
+    lead alloy has."""
 
 
 class WeighedSampleError(AlloyError):
@@ -48,7 +48,7 @@ class CastAlloy:
     """An alloy with all the properties that the casting calculations need.
 
     Attributes:
-        name: Name of the grade, or the way the alloy was given.
+        name: Name of the grade, or the form in which the alloy was given.
         density: Density of sound metal at 20 degC, without pores. [kg/m3]
         density_spread: Standard deviation of the density. [kg/m3]
         contraction: Free linear contraction from solidus to 20 degC, per unit of the cold length. [-]
@@ -64,8 +64,8 @@ class CastAlloy:
         dross_source: Source of the dross.
         clean: Whether its dross is that of clean metal, without clips and dirt.
         interpolated: Whether contraction, solidus and liquidus were interpolated between the grades.
-        unknown: Whether it is known only to be scrap; weigh a sample before pouring.
-        published: A published density of the same alloy, if there is one.
+        unknown: Whether nothing more is known than that it is scrap; weigh a sample before pouring.
+        published: A published density of the same alloy, or None.
     """
 
     name: str
@@ -109,7 +109,7 @@ def element_density(symbol: str) -> float:
     if symbol not in rows:
         raise AlloyError(
             f'No density is known for "{symbol}"; a composition may contain {", ".join(elements())}. '
-            f"Leave out mere traces, or weigh a sample in air and in water."
+            f"Omit elements present only as traces, or weigh a sample in air and in water."
         )
     return float(rows[symbol]["density"])
 
@@ -135,18 +135,18 @@ def density_of_composition(composition: Sequence[tuple[str, float]]) -> float:
         element_density(symbol)
         if symbol in seen:
             raise AlloyError(
-                f"{symbol} appears twice in the composition. Give it once, with its total share."
+                f"{symbol} appears twice in the composition. Give it once, with its total fraction."
             )
         seen.add(symbol)
         if not math.isfinite(fraction) or fraction < 0.0:
             raise AlloyError(
-                f"{symbol} has a share of {fraction * 100:g} % in the composition. Give a share from 0 to 100 %."
+                f"{symbol} makes up {fraction * 100:g} % of the composition. Give a fraction from 0 to 100 %."
             )
     total = math.fsum(fraction for _, fraction in composition)
     if abs(total - 1.0) > 1e-6:
         raise AlloyError(
-            f"The shares of the composition add up to {total * 100:.6g} %, not to 100 %. Give every element, including "
-            "lead."
+            f"The fractions in the composition add up to {total * 100:.6g} %, not to 100 %. Give every element, "
+            "including lead."
         )
     return 1.0 / math.fsum(fraction / element_density(symbol) for symbol, fraction in composition)
 
@@ -158,8 +158,8 @@ def rule_spread(composition: Sequence[tuple[str, float]]) -> float:
         composition: Elements with their mass fractions, which add up to 1. [-]
 
     Returns:
-        0.001 for lead with antimony, 0.004 if more than 1 % is anything else: the root mean square of the rule's error
-        over the published rows of alloys.toml, rounded up. [-]
+        0.001 for lead with antimony, or 0.004 if other elements make up more than 1 %. Each is the root mean square of
+        the rule's error over the published rows of alloys.toml, rounded up. [-]
     """
     rule = table("alloys")["rule"]
     others = math.fsum(fraction for symbol, fraction in composition if symbol not in ("Pb", "Sb"))
@@ -174,7 +174,7 @@ def grades() -> tuple[str, ...]:
 
 @cache
 def published_densities() -> tuple[PublishedDensity, ...]:
-    """Return all published densities for the cross-check, each with its source."""
+    """Return all the published densities used for the cross-check, each with its source."""
     return tuple(
         PublishedDensity(
             alloy=row["alloy"],
@@ -267,7 +267,7 @@ def alloy_of_density(density: float, density_spread: float | None = None) -> Cas
     else:
         spread, spread_source = density_spread, "as given"
     return _interpolated(
-        name="of given density",
+        name="of the given density",
         density=density,
         density_spread=spread,
         density_source="as given",
@@ -305,8 +305,8 @@ def density_of_weighed_sample(
     """Calculate the density of sound metal from a piece weighed in air and hanging in water (Archimedes).
 
     in_air x (water density - air density) / (in_air - in_water) + air density, divided by (1 - porosity). The piece is
-    also buoyant in air, by 0.11 % of lead's density (0.012 g/cm3). The effect of air on the scale's own weights is the
-    same factor in both readings and cancels out.
+    also buoyant in air, by 0.11 % of lead's density (0.012 g/cm3). The effect of air on the weights inside the scale is
+    the same factor in both readings and cancels out.
 
     Args:
         in_air: Reading in air. [kg]
@@ -390,7 +390,7 @@ def alloy_of_weighed_sample(
     lost = in_air - in_water
     spread = lifted * reading_spread * math.hypot(in_air, in_water) / lost**2 / (1.0 - sample_porosity)
     return _interpolated(
-        name="of weighed sample",
+        name="of the weighed sample",
         density=density,
         density_spread=spread,
         density_source=(
@@ -404,11 +404,12 @@ def alloy_of_weighed_sample(
 def _interpolated(
     *, name: str, density: float, density_spread: float, density_source: str, density_spread_source: str
 ) -> CastAlloy:
-    """Alloy without a grade: contraction, solidus and liquidus interpolated by density, and dross as for clean metal."""
+    """Return an alloy without a grade: contraction, solidus and liquidus are interpolated by density, and the dross is
+    that of clean metal."""
     known = [alloy_of_grade(grade) for grade in grades() if grade != "unknown"]
     below, above, share = _neighbours(density, known)
     if below is above:
-        how = f"same as for {below.name} ({below.density / 1000:.3f} g/cm3), the last of the grades"
+        how = f"same as for {below.name} ({below.density / 1000:.3f} g/cm3), the outermost grade"
     else:
         how = (
             f"interpolated by density between {below.name} ({below.density / 1000:.3f} g/cm3) and {above.name} "
@@ -443,8 +444,8 @@ def _interpolated(
 
 
 def _neighbours(density: float, known: Sequence[CastAlloy]) -> tuple[CastAlloy, CastAlloy, float]:
-    """Nearest grades below and above in density, and the fraction of the way between them. Past the ends of the table
-    both are the end grade."""
+    """Find the nearest grades below and above in density, and the fraction of the distance between them. Beyond the ends
+    of the table, both are the last grade."""
     ordered = sorted(known, key=lambda one: one.density)
     above = next((one for one in ordered if one.density > density), ordered[-1])
     below = next((one for one in reversed(ordered) if one.density <= density), ordered[0])
@@ -454,7 +455,7 @@ def _neighbours(density: float, known: Sequence[CastAlloy]) -> tuple[CastAlloy, 
 
 
 def _fractions(percent: dict[str, float]) -> tuple[tuple[str, float], ...]:
-    """Convert mass per cent from the table to fractions."""
+    """Convert mass percentages from the table to fractions."""
     return tuple((symbol, share / 100.0) for symbol, share in percent.items())
 
 

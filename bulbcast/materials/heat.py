@@ -1,7 +1,7 @@
 """Thermal properties of a casting's metal and of its mould material.
 
 The figures and their sources are in heat.toml. The metal's density is that of the solid just below its freezing range,
-which is what finally fills a fed cavity.
+which finally fills a cavity with a feeder.
 """
 
 from __future__ import annotations
@@ -29,8 +29,8 @@ Array = NDArray[np.float64]
 _KELVIN = 273.15
 _KNOTS = (-60.0, 100.0, 150.0)
 _PIECES = 8
-"""Number of straight pieces in a freezing curve. With this many, the chords are within 0.02 of Scheil's equation from 2 %
-antimony up. [-]"""
+"""Number of straight pieces in a freezing curve. With this number, the chords are within 0.02 of Scheil's equation at 2 %
+antimony and above. [-]"""
 
 
 @frozen
@@ -43,10 +43,10 @@ class MetalHeat:
         conductivity_solid: Conductivity of the solid. [W/(m K)]
         conductivity_liquid: Conductivity of the liquid at rest, at the liquidus. [W/(m K)]
         freezing: Temperatures [degC] with their fraction solid, from the solidus (all solid) up to the liquidus (none
-            solid); linear in between. Metal that freezes at a single temperature has two entries for it.
+            solid); linear in between. Metal that freezes at a single temperature has two entries at that temperature.
         heat_of_fusion: Heat of fusion. [J/kg]
         knots: Temperatures of the points on the solid's heat curve, ending with the solidus. [degC]
-        solid_heats: Heat at those points, above that at 0 degC. [J/kg]
+        solid_heats: Heat content at those points, relative to 0 degC. [J/kg]
         liquid_specific_heat: Specific heat of the liquid. [J/(kg K)]
         freezing_contraction: Volume lost in freezing, as a fraction of the solid's volume. [-]
         sources: Sources of the figures, one sentence each.
@@ -88,7 +88,7 @@ class MetalHeat:
         return np.where(temperature <= self.solidus, 1.0, np.interp(temperature, at, share))
 
     def heats(self, celsius: Array, solid: Array | None = None) -> Array:
-        """Return the heat above that of the solid at 0 degC.
+        """Return the heat content relative to the solid at 0 degC.
 
         Args:
             celsius: Temperatures, any shape. [degC]
@@ -111,11 +111,11 @@ class MetalHeat:
         )
 
     def heat(self, celsius: float) -> float:
-        """Heat above that at 0 degC; at a melting point, the heat of the solid. [J/kg]"""
+        """Heat content relative to 0 degC; at a melting point, that of the solid. [J/kg]"""
         return float(self.heats(np.array(celsius)))
 
     def poured_heat(self, celsius: float) -> float:
-        """Heat above that at 0 degC of metal as poured, all liquid and not below its liquidus. [J/kg]"""
+        """Heat content of the metal as poured, relative to 0 degC. It is all liquid, at or above the liquidus. [J/kg]"""
         return float(self.heats(np.array(max(celsius, self.liquidus)), np.array(0.0)))
 
     @property
@@ -156,10 +156,10 @@ class MouldHeat:
 
 @frozen
 class AirHeat:
-    """Heat transfer from hot faces to the air.
+    """Heat transfer from hot surfaces to the air.
 
     Attributes:
-        block: Heat transfer coefficient of the block's faces. [W/(m2 K)]
+        block: Heat transfer coefficient of the block's surfaces. [W/(m2 K)]
         feeder: Heat transfer coefficient of the open feeder. [W/(m2 K)]
         sources: Sources of the figures, one sentence each.
     """
@@ -175,9 +175,9 @@ def freezing_curve(
     """Calculate the fraction solid by temperature for lead with antimony as it freezes in a casting.
 
     Scheil's equation for a straight liquidus: the liquid fraction f contains the antimony c = c0 f^(k - 1), and the
-    temperature falls from the liquidus to the solidus as c goes from c0 to the eutectic's. The liquid that is left
-    then, (eutectic / c0)^(1 / (k - 1)), freezes at the eutectic. Beyond the eutectic the excess antimony freezes first,
-    by the lever rule.
+    temperature falls from the liquidus to the solidus as c goes from c0 to the eutectic's. The remaining liquid,
+    (eutectic / c0)^(1 / (k - 1)), freezes at the eutectic. Beyond the eutectic the excess antimony freezes first, by the
+    lever rule.
 
     Args:
         antimony: Mass fraction in the alloy, c0. [-]
@@ -207,7 +207,7 @@ def freezing_curve(
 
 
 def antimony_of(alloy: CastAlloy) -> float:
-    """Antimony content implied by an alloy's density if antimony is the only other element. [-]"""
+    """Antimony content implied by an alloy's density, assuming that antimony is the only other element. [-]"""
     lead, antimony = SOLID_DENSITY, table("alloys")["elements"]["Sb"]["density"]
     share = (1.0 / alloy.density - 1.0 / lead) / (1.0 / antimony - 1.0 / lead)
     return float(min(max(share, 0.0), 1.0))
@@ -217,7 +217,7 @@ def antimony_of(alloy: CastAlloy) -> float:
 def metal_heat(alloy: CastAlloy) -> MetalHeat:
     """Return the thermal properties of a lead alloy.
 
-    They are lead's own figures, adjusted for the antimony that the alloy's density implies.
+    They are the properties of pure lead, adjusted for the antimony that the alloy's density implies.
 
     Args:
         alloy: The alloy as cast.
@@ -228,7 +228,7 @@ def metal_heat(alloy: CastAlloy) -> MetalHeat:
     # Above one tenth of antimony there is no published figure, so the value at one tenth is used.
     factor = 1.0 - fall * min(share, 0.10)
     solid = alloy.density / (1.0 + alloy.contraction) ** 3
-    # The ratio of its liquid density to its cold solid density is assumed to be that of lead.
+    # The ratio of the alloy's liquid density to its cold solid density is assumed to be that of lead.
     liquid = liquid_density(MELTING_POINT) * alloy.density / lead
     knots = (*_KNOTS, alloy.solidus)
     zero = solid_heat(20.0) - 20.0 * (solid_heat(100.0) - solid_heat(20.0)) / 80.0
@@ -262,7 +262,7 @@ def metal_heat(alloy: CastAlloy) -> MetalHeat:
             f"conductivity: {row['conductivity_solid_source']}; liquid {row['conductivity_liquid_source']}; "
             f"{row['conductivity_antimony_source']}",
             "contraction on freezing: the density of the liquid at the melting point (OECD-NEA 2015) compared with that "
-            "of the cold solid, less the alloy's own contraction from the solidus to 20 C",
+            "of the cold solid, less the contraction of the alloy from the solidus to 20 C",
         ),
     )
 
@@ -273,7 +273,7 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
 
     Args:
         kind: "air", "baked", "sand" or "mortar".
-        dry_density: Density of the dried dihydrate block before any baking, or of the sand. None means the value in the
+        dry_density: Density of the sand, or of the dried dihydrate block before any baking. None means the value in the
             table. [kg/m3]
         gypsum: Mass fraction of dihydrate in the dry block. None means the value in the table. [-]
 

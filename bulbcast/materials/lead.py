@@ -1,7 +1,7 @@
 """Pure lead near and above its melting point: density, heat and vapour.
 
-All are published equations, each with its range. The alloys for the bulb are in `alloys`; their heat and vapour are
-assumed to be those of lead.
+All of them come from published equations, each with its range of validity. The alloys for the bulb are in `alloys`;
+their heat and vapour are assumed to be those of lead.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ _LIQUID_HEAT = (38.00449, -14.62249, 7.255475, -1.033370, -0.330775)
 
 
 class LeadRangeError(ValueError):
-    """Raised for a temperature at which the equation for lead does not hold."""
+    """Raised if a temperature is outside the range of an equation for lead."""
 
 
 def liquid_density(celsius: float) -> float:
@@ -74,13 +74,14 @@ def vapour_pressure(celsius: float) -> float:
 
 
 def saturated_lead_in_air(celsius: float, air_celsius: float | None = None) -> float:
-    """Calculate the most lead vapour that the air over the pot can contain, by the ideal gas law.
+    """Calculate the maximum mass of lead vapour that the air above the pot can contain, by the ideal gas law.
 
-    This is an upper bound for vapour alone. Dust of oxide and dross is a hazard at any temperature and is not included.
+    This is an upper limit for the vapour alone. Dust of oxide and dross is a hazard at any temperature and is not
+    included.
 
     Args:
         celsius: Temperature of the lead. [degC]
-        air_celsius: Temperature at which that air is measured; None means that of the pot. [degC]
+        air_celsius: Temperature at which that air is measured; None means the temperature of the pot. [degC]
 
     Returns:
         Mass of lead in a volume of air. [kg/m3]
@@ -93,7 +94,7 @@ def saturated_lead_in_air(celsius: float, air_celsius: float | None = None) -> f
 
 
 def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
-    """Calculate the heat to bring cold lead to a pouring temperature, without losses or the pot.
+    """Calculate the heat needed to bring cold lead to a pouring temperature, not counting losses or the pot.
 
     It adds the heat of the solid up to the melting point, the heat of fusion, and the heat of the liquid above it.
 
@@ -113,8 +114,8 @@ def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
     end, start, melting = _liquid_kelvin(celsius), from_celsius + _ZERO_CELSIUS, MELTING_POINT + _ZERO_CELSIUS
     if not _LOWEST_SOLID <= start <= melting:
         raise LeadRangeError(
-            f"The cold lead is at {from_celsius:g} degC; the equation holds for solid lead from "
-            f"20 to {MELTING_POINT:g} degC."
+            f"The cold lead is at {from_celsius:g} degC; the equation is valid for solid lead from 20 to "
+            f"{MELTING_POINT:g} degC."
         )
     solid = _shomate(_SOLID_HEAT, melting) - _shomate(_SOLID_HEAT, start)
     liquid = _shomate(_LIQUID_HEAT, end) - _shomate(_LIQUID_HEAT, melting)
@@ -122,7 +123,7 @@ def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
 
 
 def solid_heat(celsius: float) -> float:
-    """Return the heat of solid lead above that at 20 degC.
+    """Return the heat content of solid lead relative to 20 degC.
 
     Args:
         celsius: Temperature, from 20 degC to the melting point. [degC]
@@ -139,13 +140,13 @@ def solid_heat(celsius: float) -> float:
     kelvin = celsius + _ZERO_CELSIUS
     if not _LOWEST_SOLID <= kelvin <= MELTING_POINT + _ZERO_CELSIUS:
         raise LeadRangeError(
-            f"The solid lead is at {celsius:g} degC; the equation holds from 20 to {MELTING_POINT:g} degC."
+            f"The solid lead is at {celsius:g} degC; the equation is valid from 20 to {MELTING_POINT:g} degC."
         )
     return (_shomate(_SOLID_HEAT, kelvin) - _shomate(_SOLID_HEAT, _LOWEST_SOLID)) / MOLAR_MASS
 
 
 def liquid_heat(celsius: float) -> float:
-    """Return the heat of liquid lead above that of solid lead at 20 degC, including the heat of fusion.
+    """Return the heat content of liquid lead relative to solid lead at 20 degC, including the heat of fusion.
 
     Args:
         celsius: Temperature, from the melting point up. [degC]
@@ -160,7 +161,7 @@ def liquid_heat(celsius: float) -> float:
 
 
 def _shomate(constants: tuple[float, float, float, float, float], kelvin: float) -> float:
-    """Integral of the Shomate heat capacity, J/mol, up to a constant."""
+    """Integral of the Shomate heat capacity, without its constant. [J/mol]"""
     a, b, c, d, e = constants
     t = kelvin / 1000.0
     return 1000.0 * (a * t + b * t**2 / 2 + c * t**3 / 3 + d * t**4 / 4 - e / t)
@@ -171,7 +172,7 @@ def _liquid_kelvin(celsius: float) -> float:
     kelvin = celsius + _ZERO_CELSIUS
     if not _LOWEST_LIQUID - 1e-6 <= kelvin <= _HIGHEST_LIQUID + 1e-6:
         raise LeadRangeError(
-            f"The lead is at {celsius:g} degC; the equation holds for liquid lead, "
-            f"{_LOWEST_LIQUID - _ZERO_CELSIUS:g} to {_HIGHEST_LIQUID - _ZERO_CELSIUS:g} degC."
+            f"The lead is at {celsius:g} degC; the equation is valid for liquid lead, {_LOWEST_LIQUID - _ZERO_CELSIUS:g} "
+            f"to {_HIGHEST_LIQUID - _ZERO_CELSIUS:g} degC."
         )
     return kelvin

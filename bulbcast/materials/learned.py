@@ -1,8 +1,8 @@
 """Metal and mould properties learned from weighed and measured castings: a prior updated by a log.
 
-Each casting gives, for contraction and for density, its own estimate: a value with its standard deviation. Castings of
-the same alloy, kind of pattern and mould are repeated observations of one quantity, so the posterior of a normal prior
-has a closed form. A casting that is too far from the others is named and left out.
+Each casting gives an estimate of the contraction and one of the density: a value with its standard deviation. Castings
+of the same alloy, from the same kind of pattern and mould, are repeated observations of one quantity, so the posterior of
+a normal prior has a closed form. A casting that is too far from the others is excluded, and its number is reported.
 
 No casting separates the metal's contraction from the growth of its mould, because only the ratio of pattern to casting
 can be measured. So the learned figure is contraction less growth, assuming the growth as planned. The two spreads are
@@ -18,19 +18,20 @@ from bulbcast.materials.alloys import CastAlloy
 from bulbcast.quantities.frozen import frozen, replace
 
 CONTRACTION_VARIES, DENSITY_VARIES = 0.001, 0.001
-"""Standard deviation from one pour to the next: contraction [-], and density as a fraction [-]. Judgement."""
+"""Standard deviations of the contraction and of the density (as a fraction) from one pour to the next. Judgement. [-]"""
 SAYS = {"contraction": (-0.05, 0.1), "density": (4000.0, 13000.0)}
-"""Range within which a casting's figure is used; outside it, the figure is a mistake or another casting's. [-], [kg/m3]"""
+"""Ranges of contraction [-] and density [kg/m3] within which a casting's figure is used. A figure outside them is a
+mistake or belongs to another casting."""
 WILD = 3.5
-"""A casting this many standard deviations from the prior and the other castings is left out. Judgement. [-]"""
+"""A casting this many standard deviations from the prior and the other castings is excluded. Judgement. [-]"""
 
 
 @frozen
 class Said:
-    """Estimate of one figure from one casting.
+    """Estimate of the contraction or the density from one casting.
 
     Attributes:
-        casting: Number in the log, from one. [-]
+        casting: Number in the log, counted from one. [-]
         value: Estimate. [-] or [kg/m3]
         sd: Its standard deviation. [same]
     """
@@ -42,13 +43,13 @@ class Said:
 
 @frozen
 class Learned:
-    """A figure updated from the log.
+    """Contraction or density, updated from the log.
 
     Attributes:
         value: Updated value. [-] or [kg/m3]
         sd: Its standard deviation. [same]
         used: Number of castings used. [-]
-        wild: Numbers of the castings that were left out. [-]
+        wild: Numbers of the castings that were excluded. [-]
     """
 
     value: float
@@ -59,14 +60,14 @@ class Learned:
 
 @frozen
 class LearnedMetal:
-    """Results of the log for one plan.
+    """Results from the log for one plan.
 
     Attributes:
-        contraction: Learned contraction; None if no casting gives one.
+        contraction: Learned contraction; None if it does not follow from any casting.
         density: Learned density, or None. [kg/m3]
-        mould_sd: Standard deviation of the mould's growth, which is part of the castings' contraction. [-]
+        mould_sd: Standard deviation of the mould's growth, which is included in the contraction of the castings. [-]
         source: Name of the log.
-        sha256: Checksum of its text, in hexadecimal.
+        sha256: Checksum of the log's text, in hexadecimal.
     """
 
     contraction: tuple[Said, ...] = ()
@@ -77,13 +78,13 @@ class LearnedMetal:
 
 
 def alone(prior: float, prior_sd: float, posterior: float, posterior_sd: float) -> tuple[float, float] | None:
-    """Return the estimate of the readings alone, with the prior removed.
+    """Return the estimate from the readings alone, without the prior.
 
     Args:
-        prior: Mean before. [-]
-        prior_sd: Standard deviation before, above zero. [-]
-        posterior: Mean after. [-]
-        posterior_sd: Standard deviation after, above zero. [-]
+        prior: Mean before the readings. [-]
+        prior_sd: Standard deviation before the readings, above zero. [-]
+        posterior: Mean after the readings. [-]
+        posterior_sd: Standard deviation after the readings, above zero. [-]
 
     Returns:
         Value and standard deviation; None if the readings add almost nothing.
@@ -95,7 +96,7 @@ def alone(prior: float, prior_sd: float, posterior: float, posterior_sd: float) 
 
 
 def learned(prior: float, prior_sd: float, said: Sequence[Said], *, varies: float) -> Learned:
-    """Update a prior with castings.
+    """Update a prior with the estimates from castings.
 
     Args:
         prior: Prior mean. [-] or [kg/m3]
@@ -107,8 +108,8 @@ def learned(prior: float, prior_sd: float, said: Sequence[Said], *, varies: floa
         The posterior of the mean and of the next pour.
 
     References:
-        Conjugate normal prior with known variances: A. Gelman and others, Bayesian Data Analysis, 2.5. Leaving out the
-            castings that are too far from the rest, the worst first, is our judgement.
+        Conjugate normal prior with known variances: A. Gelman and others, Bayesian Data Analysis, 2.5. Excluding the
+            castings that are too far from the rest, starting with the furthest, is our judgement.
     """
     kept, wild = list(said), []
     while kept and prior_sd > 0.0:
@@ -143,7 +144,7 @@ def _posterior(prior: float, prior_sd: float, said: Sequence[Said], varies: floa
 
 
 def alloy_with_log(alloy: CastAlloy, log: LearnedMetal) -> CastAlloy:
-    """Update an alloy with the castings of a log, which its sources then name.
+    """Update an alloy with the castings of a log, and name the log in the alloy's sources.
 
     Args:
         alloy: The plan's alloy.
@@ -181,7 +182,7 @@ def alloy_with_log(alloy: CastAlloy, log: LearnedMetal) -> CastAlloy:
 
 
 def _castings(found: Learned, source: str) -> str:
-    """Describe which castings a figure is based on."""
+    """Describe the castings on which a figure is based."""
     count = len(found.used)
     words = f"{count} casting{'' if count == 1 else 's'} in {source}"
     if found.wild:

@@ -13,15 +13,15 @@ class PatternMaterial:
     """A common pattern material.
 
     Attributes:
-        name: The builder's name for it.
+        name: Name used by builders.
         density: Density of the solid material. [kg/m3]
         lowest: Lowest density found in the sources. [kg/m3]
         highest: Highest density found in the sources. [kg/m3]
-        note: Basis of the density, and points to watch.
+        note: Basis of the density, and points to note.
         source: Source of the figures.
-        softens_from: Lowest temperature at which it yields under load; None if it does not soften or this is not known.
-            [degC]
-        softens_to: Highest such temperature found in the sources. [degC]
+        softens_from: Lowest temperature at which it yields under load; None if it does not soften or the temperature is
+            unknown. [degC]
+        softens_to: Highest softening temperature found in the sources. [degC]
         softens_source: Source of these temperatures.
     """
 

@@ -1,13 +1,13 @@
-"""Plaster of Paris by stoichiometry: mass just set, air-dried, baked and over-baked. Also sand.
+"""Stoichiometry of plaster of Paris: mass when just set, air-dried, baked and over-baked. Also properties of sand.
 
     CaSO4 . 1/2 H2O + 3/2 H2O -> CaSO4 . 2 H2O        1 kg of hemihydrate takes up 0.1862 kg of water
 
 A mix is 1 kg of plaster, w kg of water and a kg of sand or silica. A fraction p of the plaster is hemihydrate, the rest
-is assumed inert. Just set, it weighs 1 + w + a. Dried in air, it has lost its free water and weighs 1 + 0.1862 p + a.
-Baked back to hemihydrate, it weighs 1 + a, whatever p is. Turned to anhydrite, it weighs 0.0621 p less than that.
+is assumed to be inert. Just set, it weighs 1 + w + a. Dried in air, it has lost its free water and weighs 1 + 0.1862 p +
+a. Baked back to hemihydrate, it weighs 1 + a, whatever p is. Turned to anhydrite, it weighs 0.0621 p less than that.
 
-The purity cancels in the baked mass, because the hemihydrate then weighs the same as it did in the bag. Over-baked
-means half-way from there to anhydrite, which is the trade's 57 % at a consistency of 70.
+The purity cancels out of the baked mass, because the hemihydrate then weighs the same as it did in the bag. Over-baked
+means half-way from hemihydrate to anhydrite, which gives the trade's figure of 57 % at a consistency of 70.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _WATER_TAKEN_UP = 1.5
 
 
 class PlasterError(ValueError):
-    """Raised for an impossible mix: a share is out of range, or there is too little water for it to set."""
+    """Raised for an impossible mix: a proportion is out of range, or there is too little water for the mix to set."""
 
 
 @cache
@@ -85,17 +85,17 @@ class PlasterMix:
         if self.water < water_taken_up() * self.purity:
             raise PlasterError(
                 f"The ratio of water to plaster is {self.water:g}; at least {water_taken_up() * self.purity:.4f} is "
-                "needed for it to set."
+                "needed for the plaster to set."
             )
 
     @property
     def just_set(self) -> float:
-        """Mass of the mix for one kilogram of plaster, with nothing lost. [kg/kg]"""
+        """Mass of the mix for one kilogram of plaster, before any loss of water. [kg/kg]"""
         return 1.0 + self.water + self.sand
 
     @property
     def volume(self) -> float:
-        """Volume of the slurry without air, for one kilogram of plaster. [m3/kg]"""
+        """Volume of the slurry without air bubbles, for one kilogram of plaster. [m3/kg]"""
         densities = table("plaster")["density"]
         return (
             1.0 / float(densities["hemihydrate"]["value"])
@@ -115,7 +115,7 @@ class PlasterMix:
 
     @property
     def baked_share(self) -> float:
-        """Ratio of the mass baked back to hemihydrate to the mass just set; the purity cancels. [-]"""
+        """Ratio of the mass baked back to hemihydrate to the mass just set; the purity cancels out. [-]"""
         return (1.0 + self.sand) / self.just_set
 
     @property
@@ -125,8 +125,8 @@ class PlasterMix:
 
     @property
     def over_baked_share(self) -> float:
-        """Ratio of the mass half-way from hemihydrate to anhydrite to the mass just set; below this, plaster is chalky.
-        [-]
+        """Ratio of the mass half-way from hemihydrate to anhydrite to the mass just set. Below this ratio, plaster is
+        chalky. [-]
 
         At a consistency of 70 this is 57 %, the figure used in practice. For other mixes the same half-way point is
         used.
@@ -140,12 +140,12 @@ class PlasterMix:
 
     @property
     def baked_density(self) -> float:
-        """Density after baking back to hemihydrate, at the volume at which it set. [kg/m3]"""
+        """Density after baking back to hemihydrate, assuming the volume at setting. [kg/m3]"""
         return self.baked_share * self.set_density
 
     @property
     def setting_rise(self) -> tuple[float, float]:
-        """Temperature rise on setting if no heat is lost, for alpha and for beta hemihydrate. [K]"""
+        """Temperature rise on setting without heat loss, for alpha and for beta hemihydrate. [K]"""
         heat = table("plaster")["heat"]
         _, hemihydrate, _ = molar_masses()
         taken = water_taken_up() * self.purity
@@ -202,8 +202,8 @@ class MouldingSand:
     Attributes:
         density: Density, rammed and dry. [kg/m3]
         density_source: Source of the density.
-        highest_moisture: Highest ratio of water to sand by mass at which lead may be poured. [-]
-        moisture_source: Source of the highest moisture.
+        highest_moisture: Maximum ratio of water to sand by mass at which lead may be poured. [-]
+        moisture_source: Source of the maximum moisture.
         oil: Ratio of oil to sand by mass in an oil-bonded mix. [-]
         oil_source: Source of the oil ratio.
     """
@@ -224,17 +224,17 @@ def _stuff(kind: str) -> dict[str, Any]:
 FRESH_MORTAR = 2230.0
 """Density of standard mortar of EN 196-1 as mixed, from memory. [kg/m3]"""
 MORTAR_PARTS = (1.0, 3.0, 0.5)
-"""Proportions of cement, sand and water in it, by mass: EN 196-1."""
+"""Proportions of cement, sand and water in standard mortar, by mass: EN 196-1."""
 
 
 def mortar_dry_density() -> float:
-    """Density of mortar that has lost all water except that bound by its cement. [kg/m3]"""
+    """Density of mortar that has lost all its water except the water bound by its cement. [kg/m3]"""
     return float(_stuff("mortar")["density"])
 
 
 @cache
 def moulding_sand() -> MouldingSand:
-    """Return the only sand in the table."""
+    """Return the moulding sand; the table contains only one."""
     row, rammed = table("plaster")["sand"], _stuff("sand")
     return MouldingSand(
         density=float(rammed["density"]),

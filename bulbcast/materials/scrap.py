@@ -14,7 +14,7 @@ class ScrapKind:
     """A kind of scrap.
 
     Attributes:
-        name: Word used in the plan.
+        name: Name used in the plan.
         title: The trade's name for it.
         density: Density of its sound metal. [kg/m3]
         density_spread: Standard deviation of the density. [kg/m3]
@@ -22,8 +22,8 @@ class ScrapKind:
         yield_: Ratio of clean metal to gross mass. [-]
         yield_spread: Standard deviation of the yield. [-]
         yield_source: Source of yield and spread.
-        dross: Fraction of what goes into the pot that is skimmed off. [-]
-        remark: Steps or checks before it goes into the pot.
+        dross: Fraction of the charge that is skimmed off. [-]
+        remark: Steps or checks required before it goes into the pot.
     """
 
     name: str
@@ -40,18 +40,18 @@ class ScrapKind:
 
 @cache
 def scrap_kinds() -> tuple[ScrapKind, ...]:
-    """Return every kind, in the order of the table."""
+    """Return all kinds of scrap, in the order of the table."""
     return tuple(_kind(row) for row in table("scrap")["kind"])
 
 
 def scrap_kind(name: str) -> ScrapKind:
-    """Return the kind with a given name.
+    """Return the kind of scrap with the given name.
 
     Args:
-        name: Word used in the plan, such as "sheet". [-]
+        name: Name used in the plan, such as "sheet". [-]
 
     Returns:
-        The kind with its figures.
+        The kind of scrap with its figures.
 
     Raises:
         AlloyError: There is no such kind.

@@ -1,4 +1,4 @@
-"""Screws by their trade size: thread, clearance hole and head, from published tables."""
+"""Screws by their nominal size: thread, clearance hole and head, from published tables."""
 
 from __future__ import annotations
 
@@ -12,18 +12,18 @@ from bulbcast.quantities.frozen import frozen
 INCH = 0.0254
 HEADS = ("pan", "socket", "hexagon", "nut")
 SMALL = 0.0066
-"""Largest thread for which a pan head is assumed (M6 and 1/4 in); above it a hexagon head. Judgement. [m]"""
+"""Largest thread for which a pan head is assumed (M6 and 1/4 in). Above it, a hexagon head is assumed. Judgement. [m]"""
 
 
 @frozen
 class StandardScrew:
-    """A screw size with one of its heads.
+    """A screw size with one of its head types.
 
     Attributes:
         diameter: Outside diameter of the thread. [m]
         pitch: Pitch of the thread. [m]
         hole: Diameter of the clearance hole. [m]
-        head_diameter: Overall diameter of the head; across the corners for a hexagon or nut. [m]
+        head_diameter: Overall diameter of the head; for a hexagon head or nut, the width across the corners. [m]
         head_height: Height of the head. [m]
         source: Source of all these figures. [-]
     """
@@ -37,12 +37,12 @@ class StandardScrew:
 
 
 def sizes_known() -> list[str]:
-    """Return the sizes as builders write them, metric first."""
+    """Return the nominal sizes as builders write them, metric sizes first."""
     return [*table("screws")["metric"], *table("screws")["inch"]]
 
 
 def heads_of(size: str) -> tuple[str, ...]:
-    """Return the heads in the table for a size; none if the size is not known.
+    """Return the head types in the table for a size; none if the size is unknown.
 
     Args:
         size: Same as for `standard_screw`. [-]
@@ -52,15 +52,15 @@ def heads_of(size: str) -> tuple[str, ...]:
 
 
 def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
-    """Return the figures of a screw of a standard size.
+    """Return the dimensions of a screw of a standard size.
 
     Args:
         size: "M4", "M4 x 0.7", "#8", "no. 8", "8-32", "#10-24", "1/4-20" or "1/4 in", in capital or small letters. [-]
         head: One of `HEADS`; None means a pan head up to M6 and 1/4 in, and a hexagon above. [-]
 
     Returns:
-        The figures; None if the table does not contain the size or this head, or if the pitch typed does not match the
-        size.
+        The dimensions; None if the table does not contain the size or this head, or if the given pitch does not match
+        the size.
 
     References:
         `screws.toml` names the standard of each figure.
@@ -88,7 +88,7 @@ def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
 
 
 def _row(size: str) -> tuple[dict[str, Any], float, float, str] | None:
-    """Row of a size, its unit [m], the pitch [m] and the source; None if the size is not known."""
+    """Row of a size, its unit [m], the pitch [m] and the source; None if the size is unknown."""
     known, text = table("screws"), re.sub(r"\s+", "", size.casefold())
     text = re.sub(r"(?<=\d)un[cf]$", "", text)
     metric = re.fullmatch(r"m(\d+(?:\.\d+)?)(?:[x*](\d*\.?\d+))?(?:mm)?", text)

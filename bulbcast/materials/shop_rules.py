@@ -1,6 +1,6 @@
-"""Shop rules for the contraction of lead: named alternatives, never the default.
+"""Shop rules for the contraction of lead: alternatives that you can name, never the default.
 
-They are shown with the change of mass that each would cause, because builders find them in every old book.
+Each is shown with the change of mass that it would cause, because builders find these rules in every old book.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ class ShopRule:
     """A pattern-maker's allowance as printed in trade books.
 
     Attributes:
-        name: Name marked on the rule, such as "5/16 in per foot".
+        name: Name marked on the shrink rule, such as "5/16 in per foot".
         ratio: Exact contraction per unit of the cold length: 5/16 in 12 in is 5/192. [-]
         contraction: The same ratio as a float. [-]
         source: Table in which it is printed.
@@ -33,7 +33,7 @@ class ShopRule:
 
 @cache
 def shop_rules() -> tuple[ShopRule, ...]:
-    """Return the shop rules for lead, the smallest first."""
+    """Return the shop rules for lead in ascending order."""
     rules = []
     for row in table("shop_rules")["rule"]:
         ratio = Fraction(row["inches"]) / _INCHES_PER_FOOT
@@ -42,15 +42,15 @@ def shop_rules() -> tuple[ShopRule, ...]:
 
 
 def mass_change(contraction_taken: float, own_contraction: float) -> float:
-    """Calculate how much heavier the casting is if the pattern allows for a different contraction.
+    """Calculate the increase of the cast mass if the pattern allows for a different contraction.
 
-    (1 + taken)^3 / (1 + own)^3 - 1: the pattern is enlarged by one factor, and the metal contracts by another.
+    (1 + taken)^3 / (1 + own)^3 - 1: the pattern is enlarged by the first factor, and the metal contracts by the second.
 
     Args:
         contraction_taken: Contraction that the pattern allows for. [-]
         own_contraction: Contraction of the metal. [-]
 
     Returns:
-        Change of the cast mass as a fraction of it; above zero is heavier. [-]
+        Change of the cast mass as a fraction; above zero, the casting is heavier. [-]
     """
     return ((1.0 + contraction_taken) / (1.0 + own_contraction)) ** 3 - 1.0

@@ -1,4 +1,4 @@
-"""Reads the TOML tables next to this file, each once and only when it is needed."""
+"""Reads the TOML tables next to this file. Each is read only once, when it is first needed."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Water in which the boat floats, and in which a scrap sample hangs while it is weighed."""
+"""Properties of the water in which the boat floats, and in which a scrap sample is weighed."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from bulbcast.quantities.frozen import frozen
 
 
 class WaterError(ValueError):
-    """Raised for a water that is not in the table, or for a temperature at which it is ice or out of range."""
+    """Raised if the kind of water is not in the table, or if its temperature is outside the valid range."""
 
 
 @frozen
@@ -43,17 +43,17 @@ def water_of_kind(kind: str) -> Water:
     row = next((one for one in rows if one["name"] == kind), None)
     if row is None:
         raise WaterError(
-            f'There is no water called "{kind}"; give {" or ".join(one["name"] for one in rows)}, '
+            f'There is no kind of water called "{kind}"; give {" or ".join(one["name"] for one in rows)}, '
             f"or the water's density."
         )
     return Water(**row)
 
 
 def water_of_density(density: float) -> Water:
-    """Return water of a given density, with its viscosity interpolated between fresh and salt water.
+    """Return water of a given density, with its viscosity interpolated between those of fresh and salt water.
 
-    The interpolation is linear in density. Outside the range of the two kinds, the viscosity of the nearer one is used,
-    and the source says so.
+    The interpolation is linear in density. Outside the range of the two kinds, the viscosity of the nearer kind is
+    used, and the source says so.
 
     Args:
         density: Density of the water. [kg/m3]
@@ -64,7 +64,7 @@ def water_of_density(density: float) -> Water:
     fresh, salt = water_of_kind("fresh"), water_of_kind("salt")
     share = (density - fresh.density) / (salt.density - fresh.density)
     if 0.0 <= share <= 1.0:
-        how = "density as given; viscosity interpolated by density between fresh and salt water at 15 degC"
+        how = "density as given; viscosity interpolated by density between those of fresh and salt water at 15 degC"
     else:
         end = "fresh" if share < 0.0 else "salt"
         how = f"density as given; viscosity of {end} water at 15 degC"
@@ -96,7 +96,7 @@ def fresh_water_density(celsius: float) -> float:
     """
     if not 0.0 <= celsius <= 40.0:
         raise WaterError(
-            f"The water's temperature is {celsius:g} degC; the formula holds from 0 to 40 degC. Use water at room "
+            f"The water's temperature is {celsius:g} degC; the formula is valid from 0 to 40 degC. Use water at room "
             "temperature and give its temperature."
         )
     turn, second, scale, third, greatest = -3.983035, 301.797, 522528.9, 69.34881, 999.974950

@@ -1,1 +1,1 @@
-"""The pattern: cast body, allowances, stations, templates and turning table."""
+"""The pattern: cast body, allowances, stations, templates and the turning table."""

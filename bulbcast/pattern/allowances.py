@@ -15,18 +15,18 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class PatternStep:
-    """A line of the ledger that leads from finished bulb to pattern.
+    """A line of the ledger that leads from the finished bulb to the pattern.
 
     Attributes:
         name: Name of the step, in trade terms.
-        amount: Length [m] or ratio [-] of the step; None if it has neither.
+        amount: Length [m] or ratio [-] by which the step changes the body; None if there is no single figure.
         is_length: Whether `amount` is a length.
         length: Overall length after the step. [m]
         width: Width after the step. [m]
         height: Height after the step. [m]
         volume: Volume after the step. [m3]
-        lead_mass: Mass of that volume in the casting's lead. The difference from the line before is the error if the
-            step were left out. [kg]
+        lead_mass: Mass of that volume in the casting's lead. The difference from the previous line is the error caused
+            by omitting the step. [kg]
     """
 
     name: str
@@ -39,7 +39,7 @@ class PatternStep:
     lead_mass: float
 
     def amount_words(self, shown: Shown) -> str:
-        """Return the step's own figure, such as "0.30 mm" or "0.98 %", or an empty string.
+        """Return the step's length or ratio as text, such as "0.30 mm" or "0.98 %", or an empty string.
 
         Args:
             shown: The builder's units.
@@ -58,12 +58,13 @@ class Pattern:
         mould_expansion: Net growth of the cavity from pattern to pour. [-]
         coat: Thickness of sealer on the pattern. [m]
         scale: Scale factor, (1 + contraction) / (1 + mould expansion). [-]
-        offset: Distance of the parallel surface from the unscaled lead body; this surface, scaled, is the pattern. [m]
+        offset: Distance of the parallel surface from the unscaled lead body; scaling this surface gives the pattern.
+            [m]
         length: Overall length. [m]
         width: Width. [m]
         height: Height. [m]
         volume: Volume. [m3]
-        steps: The ledger from finished bulb to pattern.
+        steps: The ledger from the finished bulb to the pattern.
     """
 
     contraction: float
@@ -84,7 +85,7 @@ def pattern_of(
     """Return the pattern for a cast body.
 
     Args:
-        bulb: The sized bulb that the cast body belongs to.
+        bulb: The sized bulb to which the cast body belongs.
         cast: The cast body.
         contraction: Free linear contraction per unit of the cold length. [-]
         mould_expansion: Net growth of the cavity. [-]

@@ -24,7 +24,7 @@ class CastBody:
     """The lead body enlarged by the finish allowance, with cored cuts at their finished size.
 
     Attributes:
-        finish: Allowance for filing and fairing, the same all over. [m]
+        finish: Allowance for filing and fairing, the same thickness all over. [m]
         cored: Cuts that are cavities in the casting.
         density: Density of the casting, voids included. [kg/m3]
         volume: Volume. [m3]
@@ -53,12 +53,12 @@ class CastBody:
 
 
 def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
-    """Calculate what the cored cuts remove from the body enlarged to a parallel surface.
+    """Calculate the volume and moments that the cored cuts remove from the body enlarged to a parallel surface.
 
     Args:
         bulb: The sized bulb.
         cored: Cuts that are cored.
-        distance: Distance of the parallel surface, through which the cavities run at their finished size. [m]
+        distance: Distance of the parallel surface, through which the cavities extend at their finished size. [m]
 
     Returns:
         Volume and moments of the cavities.
@@ -70,11 +70,11 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
         bulb.pocket,
         bulb.cuts.pocket if cored.pocket else None,
         chosen,
-        # Parts cast in act like cores in the mould; a cross pin's hole is drilled later.
+        # Cast-in parts act like cores in the mould; a cross pin's hole is drilled later.
         studs=bulb.cuts.studs,
     )
     if cored.pocket:
-        # Fine nodes: the layer has a kink where the lead's surface passes the level of the floor.
+        # Fine nodes, because the layer has a kink where the lead's surface crosses the level of the floor.
         nodes = outline_nodes(bulb.pocket.tip, bulb.pocket.clearance, along=96, across=24)
         cavities = cavities + outline_through_layer(
             bulb.body, bulb.axis, bulb.pocket.leading_edge_x, nodes, distance
@@ -87,8 +87,8 @@ def cored_cavities(bulb: HungBulb, cored: CoredCuts, distance: float) -> Piece:
         cavities = cavities + bore_through_layer(
             bulb.body, bulb.axis, stud.at_x, 0.5 * stud.diameter, distance
         )
-    # In the thin layer, two overlapping recesses are still counted separately. They are a stop anyway, and only a sliver
-    # is affected.
+    # In the thin layer, two overlapping recesses are still counted separately. They cause a stop anyway, and only a
+    # sliver is affected.
     for screw in (space.screw for space in chosen):
         cavities = cavities + recess_through_layer(bulb.body, bulb.axis, screw, distance)
         cavities = cavities + bore_through_layer(
@@ -115,12 +115,12 @@ def cast_body_of(bulb: HungBulb, *, cored: CoredCuts, finish: float, density: fl
 
     Args:
         bulb: The sized bulb.
-        cored: Cuts that are cored; the others are still solid metal.
+        cored: Cuts that are cored; the others remain solid metal.
         finish: Allowance for filing and fairing. [m]
         density: Density of the casting, voids included. [kg/m3]
 
     Returns:
-        The cast body; after filing, cutting and drilling, it has the same lead as the sized bulb.
+        The cast body, which after filing, cutting and drilling contains the same lead as the sized bulb.
     """
     solid = grown_less_cavities(bulb, cored, finish)
     unfiled = grown_less_cavities(bulb, cored, 0.0)
@@ -140,7 +140,7 @@ def cast_body_of(bulb: HungBulb, *, cored: CoredCuts, finish: float, density: fl
     )
 
 
-FINISH_SOURCE = "judgement: 0.5 % of the diameter, at least 0.1 mm and at most 0.5 mm"
+FINISH_SOURCE = "judgement: 0.5 % of the diameter, but at least 0.1 mm and at most 0.5 mm"
 
 
 def default_finish(diameter: float) -> float:

@@ -1,4 +1,4 @@
-"""The pattern's chapter: steps from finished lead to pattern, other shops' rules, and the pattern's weight."""
+"""Report chapter on the pattern: steps from the finished lead to the pattern, shop rules, and the pattern's weight."""
 
 from __future__ import annotations
 
@@ -27,7 +27,8 @@ _STEP_HEADS = (
 
 
 def pattern_chapter(job: PatternResults) -> Chapter:
-    """Return the chapter from finished lead to pattern: picture, ledger, other rules, and the pattern's weight.
+    """Return the chapter on the steps from finished lead to pattern: picture, ledger, shop rules, and the pattern's
+    weight.
 
     Args:
         job: The results.
@@ -75,8 +76,8 @@ def _steps(job: PatternResults) -> Iterator[Part]:
     yield Picture(
         draw=bars,
         narrow=partial(bars, narrow=True),
-        caption="{title}, with each size shown as the mass of lead it would hold. The bars are cut off at the left to "
-        "show the steps.",
+        caption="{title}, with each size shown as the mass of lead that would fill it. The bars are cut off at the left "
+        "to make the steps visible.",
     )
     yield Table(rows=rows, heads=_STEP_HEADS, figures=range(1, 9), style="tight", only="report")
     terminal = [(name, amount, length, mass, more) for name, amount, length, _, _, _, mass, more, _ in rows]
@@ -84,7 +85,7 @@ def _steps(job: PatternResults) -> Iterator[Part]:
     yield Words(
         text=f"Contraction is {shown.percent(pattern.contraction)} of the cold length, give or take "
         f"{shown.percent(job.alloy.contraction_spread)} (one standard deviation). It is linear and has three times "
-        "that effect on the mass, so it is the largest uncertainty of the whole pattern.",
+        "that effect on the mass, so it is the largest uncertainty of the pattern.",
         style="caption",
         only="report",
     )
@@ -92,7 +93,7 @@ def _steps(job: PatternResults) -> Iterator[Part]:
 
 def _rules(job: PatternResults) -> Iterator[Part]:
     shown, pattern = job.shown, job.pattern
-    yield Heading(text="Other shops' rules and their effect on the mass", only="report")
+    yield Heading(text="Contraction rules of other shops and their effect on the mass", only="report")
     own = ("this plan", shown.percent(pattern.contraction), f"{pattern.scale:.5f}", "", "", "")
     others = [
         (
@@ -114,7 +115,7 @@ def _rules(job: PatternResults) -> Iterator[Part]:
 
 
 def _on_the_scale(job: PatternResults) -> Iterator[Part]:
-    """Weight of the pattern in its own material, before it is coated."""
+    """Return the weight of the uncoated pattern in various materials."""
     shown, volume = job.shown, job.pattern.volume
     own = job.plan.pattern.density
     yield Heading(text="Weigh the pattern before the mould is made", only="report")
@@ -156,7 +157,7 @@ def _on_the_scale(job: PatternResults) -> Iterator[Part]:
 
 
 def _finished(job: PatternResults) -> Iterator[Part]:
-    """Results for a pattern that is already made."""
+    """Return the results for a pattern that is already made."""
     made, shown = job.made, job.shown
     if made is None:
         return
@@ -175,21 +176,21 @@ def _finished(job: PatternResults) -> Iterator[Part]:
             for step, remark in zip(made.steps, remarks, strict=False)
         ),
         Line("Casting from this pattern", casting, f"planned mass {shown.mass(job.cast.mass)}"),
-        Line("Hangs", hung, f"{over} compared with the target if filed, cut and drilled as planned"),
+        Line("Hangs", hung, f"{over} compared with the target, if filed, cut and drilled as planned"),
     ]
     name = "Casting from the finished pattern"
     yield Table(rows=rows, heading=name, caption=name)
 
 
 def _to_buy(job: PatternResults) -> Iterator[Part]:
-    """Block of material for the pattern; none for a pattern that is printed or already made."""
+    """Return the block of material to buy for the pattern; none for a pattern that is printed or already made."""
     if job.made is not None or job.plan.printer is not None:
         return
     pattern = job.pattern
     sides = " by ".join(
         length_bought(side, job.shown) for side in (pattern.length, pattern.width, pattern.height)
     )
-    remark = "minimum wood or board for the pattern; allow more for holding it in a lathe or vice"
+    remark = "minimum size of wood or board for the pattern; allow more to hold it in a lathe or vice"
     yield ToBuy(lines=[Line("Pattern block", sides, remark)])
 
 

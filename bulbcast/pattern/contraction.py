@@ -1,4 +1,4 @@
-"""Contraction: the ratio of pattern to cold casting, and the cost of a wrong rule.
+"""Contraction: the ratio of pattern to cold casting, and the effect of a wrong rule.
 
 Contraction is free and linear, from the solidus to 20 degC, relative to the cold length, as on a shrink rule.
 """
@@ -15,7 +15,7 @@ class RuleCost:
 
     Attributes:
         rule: The rule, with its source.
-        scale: Ratio of pattern to cold casting by that rule. [-]
+        scale: Ratio of pattern to cold casting according to that rule. [-]
         mass_change: Change of cast mass as a fraction of the planned mass. [-]
     """
 
@@ -27,8 +27,8 @@ class RuleCost:
 def pattern_scale(contraction: float, mould_expansion: float) -> float:
     """Return the ratio of pattern to cold cast body: (1 + contraction) / (1 + mould expansion).
 
-    At the pour, the cavity is the pattern enlarged by the mould's expansion. At the solidus, the casting is the same
-    size as the cavity.
+    When the metal is poured, the cavity is the pattern enlarged by the mould's expansion. At the solidus, the casting
+    is the same size as the cavity.
 
     Args:
         contraction: Linear contraction per unit of the cold length. [-]
@@ -41,14 +41,14 @@ def pattern_scale(contraction: float, mould_expansion: float) -> float:
 
 
 def rule_costs(own_contraction: float, mould_expansion: float) -> tuple[RuleCost, ...]:
-    """Return the shop rules, each with its change of mass compared with the pattern's own contraction.
+    """Return the shop rules, each with the change of mass that it causes compared with the planned contraction.
 
     Args:
         own_contraction: Contraction that the planned pattern allows for. [-]
         mould_expansion: Expansion of the mould as planned. [-]
 
     Returns:
-        One entry for each rule, the smallest first.
+        One entry for each rule, in ascending order.
     """
     return tuple(
         RuleCost(

@@ -1,10 +1,10 @@
-"""A pattern that is already made: its weight cast in this metal, and ways to bring it to the target.
+"""A pattern that is already made: the mass of its casting, and corrections that meet the target.
 
-A pattern is a volume, and the metal affects the result twice: by its density and by its contraction. Both are shown
-line by line, from the pattern filled with pure lead to the cold casting.
+The pattern gives a volume, and the metal affects the result twice: by its density and by its contraction. Both effects
+are shown line by line, from a volume of pure lead equal to the pattern's to the cold casting.
 
-A volume or a mass is enough for the casting's mass, whatever the pattern's shape; a length is enough only if the pattern
-has the planned shape. The lead filed off, cut and drilled out is as planned.
+The pattern's volume or mass is enough to find the casting's mass, whatever its shape. Its length is enough only if the
+pattern has the planned shape. The lead filed off, cut and drilled out is as planned.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ Given = Literal["volume", "mass", "length"]
 
 
 class MadeStep(NamedTuple):
-    """A line from the pattern in pure lead to the casting: the allowance, and the mass after it. [kg]"""
+    """A ledger line between the pattern's volume in pure lead and the casting: the allowance, and the mass after it. [kg]"""
 
     name: str
     mass: float
@@ -36,18 +36,18 @@ class MadePattern:
     """A finished pattern and the casting it will give.
 
     Attributes:
-        given: Measurements of the pattern given in the plan.
+        given: Measurements of the pattern that the plan gives.
         volume: Solid volume before coating, without core prints and with nothing removed for cores. [m3]
-        planned_volume: Same volume for the planned pattern. [m3]
-        steps: Ledger lines from the pattern in pure lead to the casting.
+        planned_volume: Volume of the planned pattern, measured in the same manner. [m3]
+        steps: Ledger lines from the pattern's volume in pure lead to the casting.
         cast_mass: Mass of the casting, less cored cavities. [kg]
         hung_mass: Mass of everything that hangs on the fin, filed, cut and drilled as planned. [kg]
         target: Target for the hung mass. [kg]
-        layer: Thickness to add all over the pattern to meet the target, negative to remove. None if the pattern is
-            thinner than what would have to come off. [m]
+        layer: Thickness to add all over the pattern to meet the target, negative to remove. None if the layer to remove
+            would be thicker than the pattern. [m]
         pure_lead: Mass fraction of pure lead, in a blend with this metal, that meets the target. None if the bulb is
             not too light, or is too light even in pure lead. [-]
-        pure_hung_mass: Mass of everything that hangs on the fin if the bulb were cast in pure lead. [kg]
+        pure_hung_mass: Mass of everything that would hang on the fin if the bulb were cast in pure lead. [kg]
     """
 
     given: Given
@@ -96,7 +96,7 @@ def made_pattern(
     hot = 1.0 + pattern.contraction
 
     def hollow(layer: float) -> float:
-        """Volume of the cavity: the pattern with a layer and its coat, at the size at which it was moulded. [m3]"""
+        """Volume of the cavity: the pattern with a layer and its coat, at its size in the mould. [m3]"""
         return _cube(alike) * _grown(bulb, pattern.offset + (pattern.coat + layer) / alike)
 
     def hung(density: float, contraction: float, layer: float = 0.0) -> float:
@@ -157,7 +157,7 @@ def _grown(bulb: HungBulb, distance: float) -> float:
 
 
 def _root(function: Callable[[float], float], low: float, high: float) -> float | None:
-    """Find the zero of a rising function by bisection; None if there is none between the bounds."""
+    """Find the zero of an increasing function by bisection; None if there is no zero between the bounds."""
     if not function(low) <= 0.0 <= function(high):
         return None
     for _ in range(60):

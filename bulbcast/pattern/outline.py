@@ -1,7 +1,7 @@
 """Numerical outline of the pattern: half width and half height along its length, without a mesh.
 
-A plane of symmetry cuts the parallel surface of the body along the parallel curve of the body's own outline, so both
-halves are exact up to the spacing of the points.
+A plane of symmetry cuts the parallel surface along the parallel curve of the body's outline, so both halves are exact
+up to the spacing of the points.
 """
 
 from __future__ import annotations
@@ -19,12 +19,12 @@ _POINTS = 400
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class PatternOutline:
-    """Half width and half height of a pattern along its length, in bulb axes.
+    """Half width and half height along the length of a pattern, in bulb axes.
 
     Attributes:
-        x: Places from nose to tail face, in rising order, shape (n,). [m]
-        half_width: Half width there, shape (n,). [m]
-        half_height: Half height there, shape (n,). [m]
+        x: Positions from the nose to the tail face, in ascending order, shape (n,). [m]
+        half_width: Half width at each position, shape (n,). [m]
+        half_height: Half height at each position, shape (n,). [m]
     """
 
     x: Array
@@ -33,12 +33,12 @@ class PatternOutline:
 
     @property
     def nose(self) -> float:
-        """Place of the nose. [m]"""
+        """Position of the nose. [m]"""
         return float(self.x[0])
 
     @property
     def tail(self) -> float:
-        """Place of the tail face. [m]"""
+        """Position of the tail face. [m]"""
         return float(self.x[-1])
 
     @property
@@ -48,21 +48,21 @@ class PatternOutline:
 
     @property
     def widest_at(self) -> float:
-        """Place of the largest section. [m]"""
+        """Position of the largest section. [m]"""
         return float(self.x[int(np.argmax(self.half_width * self.half_height))])
 
     def halves(self, x: float) -> tuple[float, float]:
-        """Return half width and half height at one place.
+        """Return the half width and half height at one position.
 
         Args:
-            x: Place in bulb axes; the result is zero outside the pattern. [m]
+            x: Position in bulb axes; the result is zero outside the pattern. [m]
         """
         if not self.nose <= x <= self.tail:
             return 0.0, 0.0
         return float(np.interp(x, self.x, self.half_width)), float(np.interp(x, self.x, self.half_height))
 
     def between(self, start: float, end: float) -> PatternOutline:
-        """Return the part between two places, with a section at each end.
+        """Return the part of the outline between two positions, with a section at each end.
 
         Args:
             start: Start of the part. [m]
@@ -100,7 +100,7 @@ def pattern_outline(body: TurnedBody, *, offset: float, scale: float) -> Pattern
         size = np.where(size > 0.0, size, 1.0)
         lines.append((x + offset * nx / size, stretch * r + offset * ny / size))
     places = np.linspace(-offset, body.length + offset, 2 * _POINTS)
-    # Closer together at the ends, where the outline turns.
+    # Closer together at the ends, where the outline curves most.
     turn = 0.5 * (1.0 - np.cos(np.linspace(0.0, math.pi, 2 * _POINTS)))
     places = np.unique(np.append(places[0] + (places[-1] - places[0]) * turn, body.max_at))
     halves = []

@@ -1,4 +1,4 @@
-"""Results once the pattern is sized."""
+"""Results after the pattern is sized."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Findings on the pattern: a contraction that is not the metal's own, or a finished pattern that misses the target."""
+"""Findings on the pattern: a contraction that differs from the metal's, or a finished pattern that misses the target."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ CONTRACTION_NOT_OWN = Rule(
     "contraction-not-own",
     Severity.CAUTION,
     why=(
-        "A contraction that is not the metal's own makes the whole casting larger or smaller, with three times the "
-        "effect on its mass."
+        "A contraction that differs from the metal's makes every length of the casting too large or too small, with "
+        "three times the effect on its mass."
     ),
 )
 PATTERN_MADE_OFF = Rule(
@@ -25,7 +25,7 @@ PATTERN_MADE_OFF = Rule(
     Severity.CAUTION,
     tells=Step.PATTERN,
     brief="The finished pattern does not meet the target.",
-    why="A pattern that already exists has its own size, so its casting may not be what the boat needs.",
+    why="The size of an existing pattern is fixed, so its casting may not have the mass that the boat needs.",
 )
 
 # A layer added or removed by hand cannot be more even than this. Judgement. [m]
@@ -33,7 +33,8 @@ _LEAST_LAYER = 1e-4
 # Beyond these, a unit is wrong or the pattern belongs to another bulb. Judgement.
 _SMALLEST_SHARE, _LARGEST_SHARE = 0.6, 1.7
 _OTHER_SIZE = 5.0
-"""A casting this many times heavier or lighter than planned does not belong to this plan; a figure must be wrong."""
+"""If the casting is this many times heavier or lighter than planned, a figure must be wrong or the pattern belongs to
+another plan."""
 
 
 def pattern_findings(job: PatternResults) -> tuple[Finding, ...]:
@@ -66,10 +67,10 @@ def check_contraction(plan: Plan, alloy: CastAlloy, cast: CastBody, shown: Shown
         CONTRACTION_NOT_OWN(
             "pattern.contraction",
             f"{words} makes the casting {shown.percent(abs(share))}, or {shown.mass(abs(share) * cast.mass)}, too {more} "
-            f"if this metal, {alloy.name}, contracts by its own {shown.percent(alloy.contraction)}.",
-            f"Write {typed('pattern.contraction', f'{100.0 * alloy.contraction:.2f} %')}, or keep yours if it comes from "
-            "a test bar of this metal in this kind of mould. Shop rules include part of the shrinkage on freezing, "
-            "which the feeder makes up.",
+            f"if this metal, {alloy.name}, contracts by {shown.percent(alloy.contraction)} as expected.",
+            f"Write {typed('pattern.contraction', f'{100.0 * alloy.contraction:.2f} %')}, or keep your value if it comes "
+            "from a test bar of this metal in this kind of mould. Shop rules include part of the shrinkage on "
+            "freezing, for which the feeder compensates.",
             found=given,
             limit=alloy.contraction,
         ),
@@ -77,7 +78,8 @@ def check_contraction(plan: Plan, alloy: CastAlloy, cast: CastBody, shown: Shown
 
 
 def check_made(plan: Plan, alloy: CastAlloy, made: MadePattern, shown: Shown) -> tuple[Finding, ...]:
-    """Compare a finished pattern with the target; a difference beyond the effect of the contraction's spread is reported.
+    """Compare a finished pattern with the target; a difference larger than the effect of the contraction's spread is
+    reported.
 
     Args:
         plan: The plan.
@@ -116,7 +118,10 @@ def _resized(made: MadePattern, shown: Shown) -> str:
     thick = shown.length(abs(made.layer))
     if abs(made.layer) < _LEAST_LAYER:
         size = "small" if made.layer > 0.0 else "large"
-        return f"The pattern is {thick} too {size} all over, less than can be added or removed evenly. Leave it as it is."
+        return (
+            f"The pattern is {thick} too {size} all over, which is less than can be added or removed evenly. Leave it "
+            "as it is."
+        )
     what = f"Build the pattern up by {thick}" if made.layer > 0.0 else f"Remove {thick} from the pattern"
     return f"{what} all over and measure it again."
 
@@ -137,8 +142,12 @@ def _blended(made: MadePattern, shown: Shown) -> tuple[str, ...]:
 
 def _accepted(plan: Plan, made: MadePattern, shown: Shown) -> str:
     off = shown.mass(abs(made.over))
-    how = f"drill or plane {off} off the casting" if made.over > 0.0 else f"carry {off} of lead elsewhere"
-    # With a fixed length or diameter, the planned bulb changes shape with its mass, so a length is of no use.
+    how = (
+        f"drill or plane {off} off the casting"
+        if made.over > 0.0
+        else f"carry {off} of lead elsewhere in the boat"
+    )
+    # With a fixed length or diameter, the planned bulb changes shape with its mass, so the pattern's length is not useful.
     alike = plan.bulb.fineness is not None or made.given != "length"
     if plan.bulb.target_mass is None or not alike:
         return f"Or accept it, and {how}."

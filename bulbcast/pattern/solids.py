@@ -22,21 +22,21 @@ from bulbcast.solids.read_back import SolidMeant, volume_bound
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Solid:
-    """A solid ready to be written, and the values it must have when read back."""
+    """A solid ready for writing, and the values it must have when read back."""
 
     mesh: Mesh
     meant: SolidMeant
     finer: float = 1.0
-    """Fraction of the usual chord error that the solid needed."""
+    """Fraction of the default chord error that the solid needed."""
 
 
-# Where a cut grazes the surface, facets miss more of it: the solid is made again with finer ones until it agrees with the
-# quadrature well within the bound, at most this many times.
+# If a cut grazes the surface, facets represent it less accurately. The solid is then made again with finer facets until
+# it agrees with the quadrature well within the limit, at most this many times.
 _FINER = (1.0, 0.5, 0.25, 0.125)
 
 
 def _too_fine(job: PatternResults, error: TooManyFacetsError) -> PlanError:
-    """Fault for a chord error that would need more facets than can be handled."""
+    """Return the plan fault for a chord error that would need too many facets."""
     allowed = job.plan.pattern.chord_error
     coarser = allowed * error.chord_error / error.asked
     # In thousandths of a millimetre the figure would round to zero, so it is reported in full and the fix is a little
@@ -77,7 +77,7 @@ def bulb_solid(job: PatternResults, chord_error: float | None = None) -> Solid:
 
 
 def drilled_solid(job: PatternResults, holes: Sequence[DrilledHole]) -> Solid:
-    """Return the solid of the finished lead with the unfilled holes that bring it to its target.
+    """Return the solid of the finished lead with the unfilled holes that reduce its mass to the target.
 
     Args:
         job: The results.
@@ -96,7 +96,7 @@ def pattern_solid(job: PatternResults) -> Solid:
 
 
 def _made(job: PatternResults, make: Callable[[float], Solid]) -> Solid:
-    """Make the solid with facets as fine as needed, or the finest possible."""
+    """Make the solid with facets as fine as necessary, or the finest possible."""
     solid = None
     for finer in _FINER:
         try:
@@ -169,7 +169,7 @@ def pattern_chord_error(job: PatternResults, finer: float) -> float:
 
     Args:
         job: The results.
-        finer: Fraction of the usual chord error. [-]
+        finer: Fraction of the default chord error. [-]
     """
     allowed = job.plan.pattern.chord_error
     return finer * chord_error_used(job.bulb.body.diameter, allowed) / job.pattern.scale
@@ -215,7 +215,7 @@ def pocket_cutters(job: PatternResults, *, layer: float, error: float) -> list[M
 
     Args:
         job: The results.
-        layer: Thickness outside the body that the cutter must reach through. [m]
+        layer: Thickness of the layer outside the body that the cutter must pass through. [m]
         error: Chord error. [m]
     """
     bulb = job.bulb
@@ -236,7 +236,7 @@ def hole_cutters(job: PatternResults, index: int, *, layer: float, error: float)
     Args:
         job: The results.
         index: Index of the screw.
-        layer: Thickness outside the body that the cutter must reach through. [m]
+        layer: Thickness of the layer outside the body that the cutter must pass through. [m]
         error: Chord error. [m]
     """
     bulb = job.bulb

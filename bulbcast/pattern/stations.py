@@ -1,7 +1,7 @@
-"""Stations along a surface that is carved, turned or faired: their places and the thickness there.
+"""Stations along a surface that is carved, turned or faired: their positions and the thickness at each.
 
-A surface is a scaled parallel surface of the lead body: the pattern, or the finished lead itself. Places are measured
-from its own nose, as a builder would measure with a rule.
+A surface is a scaled parallel surface of the lead body: the pattern, or the finished lead itself. Positions are
+measured from the nose of that surface, as a builder would measure with a rule.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ _ROUGH_SHARE, _ROUGH_LEAST, _ROUGH_MOST = 0.03, 0.002, 0.006
 
 @frozen
 class Surface:
-    """A surface to be made.
+    """A surface that the builder makes.
 
     Attributes:
         name: "pattern" or "finished bulb".
@@ -69,11 +69,11 @@ class Surface:
 
     @property
     def largest_at(self) -> float:
-        """Distance of the thickest section from the surface's own nose. [m]"""
+        """Distance of the thickest section from the nose of the surface. [m]"""
         return self.from_nose(self.body.max_at)
 
     def from_nose(self, x: float) -> float:
-        """Convert a place on the unscaled body, in bulb axes, to a distance from this surface's own nose. [m]"""
+        """Convert a position on the unscaled body, in bulb axes, to a distance from the nose of this surface. [m]"""
         return self.scale * (x + self.distance)
 
     def _unscaled(self, place: Array) -> Array:
@@ -84,8 +84,8 @@ class Surface:
     def halves(self, place: Array) -> tuple[Array, Array]:
         """Return half width and half height at distances from the nose.
 
-        Within the rounded rim of the tail, which is a few tenths of a millimetre long, the values at its start are
-        returned.
+        Within the rounded rim of the tail, which is a few tenths of a millimetre long, the values are those at the
+        start of the rim.
 
         Args:
             place: Distances from the nose, shape (n,). [m]
@@ -136,7 +136,7 @@ class Surface:
 
 @frozen
 class Station:
-    """A numbered place along a surface.
+    """A numbered position along a surface.
 
     Attributes:
         number: Number counted from the nose, starting at 1.
@@ -153,12 +153,12 @@ class Station:
 
 @frozen
 class TurningRow:
-    """A line of the turning table.
+    """A row of the turning table.
 
     Attributes:
-        station: Station with its place and half breadths.
-        rough_width: Width to rough out to, between the neighbouring stations. [m]
-        rough_height: Height to rough out to. [m]
+        station: Station with its position and half breadths.
+        rough_width: Width for roughing out between the neighbouring stations. [m]
+        rough_height: Height for roughing out. [m]
     """
 
     station: Station
@@ -167,12 +167,12 @@ class TurningRow:
 
 
 def round_step(length: float, stations: int, *, imperial: bool) -> float:
-    """Return the round spacing that gives about a certain number of stations.
+    """Return the round spacing that gives approximately the required number of stations.
 
     Args:
         length: Length of the surface. [m]
         stations: Approximate number of stations. [-]
-        imperial: Whether the spacing is round in inches rather than millimetres.
+        imperial: Whether to round the spacing in inches instead of millimetres.
 
     Returns:
         Spacing. [m]
@@ -185,12 +185,13 @@ def round_step(length: float, stations: int, *, imperial: bool) -> float:
 def template_stations(
     surface: Surface, *, spacing: float | None, imperial: bool, about: int = TEMPLATE_STATIONS
 ) -> tuple[Station, ...]:
-    """Return stations for templates: evenly spaced, with half spaces next to nose and tail, and the thickest section.
+    """Return stations for templates: evenly spaced, with half spaces near the nose and the tail, and one at the thickest
+    section.
 
     Args:
-        surface: The surface to make.
+        surface: The surface that the builder makes.
         spacing: The plan's spacing; None means a round spacing.
-        imperial: Whether the spacing is round in inches rather than millimetres.
+        imperial: Whether to round the spacing in inches instead of millimetres.
         about: Approximate number of stations if the plan gives no spacing. [-]
 
     Returns:
@@ -216,17 +217,17 @@ def template_stations(
 
 
 def turning_rows(surface: Surface, *, spacing: float | None, imperial: bool) -> tuple[TurningRow, ...]:
-    """Return the turning table of a surface, with stations more closely spaced than for templates, nose and tail
-    included.
+    """Return the turning table of a surface, with stations more closely spaced than for templates, including the nose and
+    the tail.
 
     Args:
-        surface: The surface to make.
+        surface: The surface that the builder makes.
         spacing: The plan's spacing; None means a round spacing.
-        imperial: Whether the spacing is round in inches rather than millimetres.
+        imperial: Whether to round the spacing in inches instead of millimetres.
 
     Returns:
         Stations in order from the nose. The rough size is the largest size between the neighbouring stations plus the
-        finishing cut, so a cylinder turned from one to the next stays clear of the curve.
+        finishing cut, so a cylinder turned from one station to the next does not cut into the curve.
     """
     step = spacing or round_step(surface.length, TURNING_STATIONS, imperial=imperial)
     places = [float(each) for each in np.arange(0, math.ceil(surface.length / step)) * step]

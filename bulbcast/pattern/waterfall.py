@@ -12,16 +12,16 @@ from bulbcast.pattern.results import PatternResults
 from bulbcast.quantities import in_one_unit
 from bulbcast.quantities.figures import signed
 
-# On paper: names, bars and figures side by side, one row below the other.
+# Layout on paper: names, bars and figures side by side, one row below another.
 _NAMES, _BARS, _FIGURES, _ROW = 58.0, 58.0, 58.0, 6.6
 
 
 def waterfall(job: PatternResults, *, narrow: bool = False) -> View:
-    """Draw the steps from finished lead to pattern, each as a bar that starts where the last one ended.
+    """Draw the steps from finished lead to pattern, each as a bar that starts where the previous one ended.
 
     Args:
         job: The results.
-        narrow: As a phone shows it: each bar below its name and figures.
+        narrow: Whether to use the layout for a phone, with each bar below its name and figures.
     """
     shown, steps = job.shown, job.pattern.steps
     first, last = steps[0].lead_mass, steps[-1].lead_mass
@@ -63,7 +63,7 @@ def waterfall(job: PatternResults, *, narrow: bool = False) -> View:
 
 
 class _Row(NamedTuple):
-    """One step: its name, where its bar begins and ends on paper [mm], its look, its mass, and what it does besides."""
+    """One step: its name, the start and end of its bar on paper [mm], its style, its mass, and its other effects."""
 
     name: str
     before: float
@@ -74,7 +74,7 @@ class _Row(NamedTuple):
 
     @property
     def weight(self) -> Style:
-        """The style of its lettering."""
+        """Style of the step's lettering."""
         return Style.HEADING if self.style is Style.TOTAL else Style.LETTERING
 
 
@@ -87,7 +87,7 @@ def _bar(layout: Layout, row: _Row, level: float) -> None:
 
 
 def _side_by_side(layout: Layout, rows: Sequence[_Row]) -> None:
-    """Name, bar and figures of each step in a line."""
+    """Draw the name, bar and figures of each step in a row."""
     for number, row in enumerate(rows):
         level = -number * _ROW
         _bar(layout, row, level)
@@ -102,7 +102,7 @@ def _side_by_side(layout: Layout, rows: Sequence[_Row]) -> None:
 
 
 def _below_each_other(layout: Layout, rows: Sequence[_Row]) -> None:
-    """Of each step its name and mass, what it does besides, and its bar, below each other."""
+    """Draw the name and mass of each step, its other effects, and its bar, one below another."""
     level = 0.0
     for row in rows:
         layout.words((0.0, level), row.name, row.weight, anchor="start")
@@ -116,7 +116,7 @@ def _below_each_other(layout: Layout, rows: Sequence[_Row]) -> None:
 
 
 def _break(at: float, level: float) -> list[Region | Polyline]:
-    """Draw a gap across a bar that does not start at zero."""
+    """Draw a break across a bar that does not start at zero."""
     points = ((at, level - 3.0), (at + 1.4, level - 1.0), (at - 0.2, level + 1.0), (at + 1.2, level + 3.0))
     moved = tuple((x + 1.2, y) for x, y in points)
     return [

@@ -1,4 +1,4 @@
-"""A chapter as a section of the report."""
+"""Converts a chapter to a section of the report."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from bulbcast.safety import caution
 
 
 def chapter_html(chapter: parts.Chapter) -> str:
-    """HTML section of a chapter, with its tables folded; "" if it has nothing for the report.
+    """Return the HTML section of a chapter, with its tables folded; "" if it has nothing for the report.
 
     Args:
         chapter: Chapter of a subject.
@@ -31,7 +31,7 @@ def chapter_html(chapter: parts.Chapter) -> str:
 
 
 def part_html(part: parts.Part) -> str:
-    """One part as HTML.
+    """Return one part of a chapter as HTML.
 
     Args:
         part: Part of a chapter.
@@ -64,7 +64,7 @@ def part_html(part: parts.Part) -> str:
 
 
 def picture(part: parts.Picture) -> str:
-    """A drawing with its caption; "" if there is nothing to draw.
+    """Return a drawing with its caption; "" if there is nothing to draw.
 
     Args:
         part: Part of a chapter.
@@ -92,7 +92,7 @@ def _table(part: parts.Table) -> str:
 
 
 def cards(lines: Sequence[parts.Line]) -> str:
-    """Cards with the main figures: name, value, the value in other units, and a remark.
+    """Return cards with the main figures: name, value, the value in other units, and a remark.
 
     Args:
         lines: Lines of chapters.
@@ -106,7 +106,7 @@ def cards(lines: Sequence[parts.Line]) -> str:
 
 
 def beside(codes: Sequence[str]) -> str:
-    """A few cautions for the text next to them.
+    """Return a few cautions as a box next to the text.
 
     Args:
         codes: Codes of the cautions.
@@ -116,7 +116,7 @@ def beside(codes: Sequence[str]) -> str:
 
 
 def _withheld(part: parts.Withheld) -> str:
-    """Shown in place of a withheld card: the reason and how to release it."""
+    """Return the box shown in place of a withheld card, with the reason and how to release it."""
     items = "".join(
         f"<p><strong>{text(one.brief)}</strong></p>"
         if one in part.brief

@@ -1,4 +1,4 @@
-"""A chapter as lines of the terminal."""
+"""Writes a chapter as lines of terminal text."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ from bulbcast.report.page import COLOURS, Page
 
 
 def chapter_lines(page: Page, chapter: parts.Chapter) -> None:
-    """Write a chapter's terminal parts on a page.
+    """Write the parts of a chapter that the terminal shows on a page.
 
     Args:
-        page: The page to write on.
+        page: The page on which to write.
         chapter: Chapter of a subject.
     """
     found = parts.for_terminal(chapter)

@@ -1,4 +1,4 @@
-"""The chapter of cautions, all in their short form, placed before any figure for the melt."""
+"""Chapter with all the cautions in their short form, placed before any figure for the melt."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from bulbcast.safety import Caution, cautions, steps
 
 
 def cautions_chapter() -> Chapter:
-    """Every caution in its short form, grouped by the first step of the work that it concerns."""
+    """Return every caution in its short form, grouped by the first step of the work to which it applies."""
     said: dict[str, list[Caution]] = {}
     for step in steps():
         first = [one for one in cautions() if one.steps[0] == step.name]
@@ -25,7 +25,7 @@ def cautions_chapter() -> Chapter:
             body += f"<div><h3>{text(title)}</h3><ul>\n{items}</ul></div>\n"
         words = (
             "SAFETY.md gives them in full, with their sources. They are general. If local rules, makers' instructions "
-            "or licensed practice ask for more, follow those."
+            "or licensed practice require more, follow those."
         )
         return f'<div class="cautions">\n{body}</div>\n{paragraph(words, "caption")}'
 
@@ -35,7 +35,7 @@ def cautions_chapter() -> Chapter:
             for one in some:
                 page.wrapped(one.short, first="    - ", rest="      ")
 
-    title = "Cautions: read before any lead is melted"
+    title = "Cautions: read them before melting any lead"
     return Chapter(
         name="cautions",
         title=title,

@@ -1,8 +1,9 @@
-"""A chapter holds the text, drawings and cautions of one subject. Terminal, report and plan.json are made from it.
+"""A chapter contains the text, drawings and cautions of one subject. The terminal text, the report and plan.json are made
+from it.
 
-Each subject fills its chapter with parts; the renderers in this package know the parts but no subject. A `Line` holds
-one figure: its name in plan.json, label, text and remark. The value written to plan.json is the one from which the text
-was made, unless another is given.
+Each subject fills its chapter with parts; the renderers in this package depend on the parts but not on the subjects. A
+`Line` contains one figure: its name in plan.json, label, text and remark. The value written to plan.json is that from
+which the text was made, unless another is given.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 
 Json = dict[str, object]
 Only = Literal["", "report", "terminal"]
-"""Output that a part is for; "" for both."""
+"""Output that shows a part; "" for both."""
 
 
 class _FromText:
@@ -43,13 +44,13 @@ class Line:
         name: Dotted name in plan.json, from the chapter's object, with the unit at its end; "" if it is not in
             plan.json.
         value: SI value in plan.json; by default the value shown in `text`, which must then be a single figure.
-        other: Text in the other system of units; None if the table has no column for it.
-        sheet: Position among the main figures of terminal and job sheet, from 1; 0 for other figures. The sheet shows
-            the first six.
-        step: Step of the work that it is a main figure of; "" for none. The first of each step is also shown on the job
-            sheet.
-        brief: Text for the job sheet in place of `text`, such as a rounded mass: no exact figure for the melt may
-            precede the cautions.
+        other: Text in the other system of units; None if the table has no column for that.
+        sheet: Position among the main figures of the terminal and the job sheet, from 1; 0 for other figures. The sheet
+            shows the first six.
+        step: Step of the work for which it is a main figure; "" for none. The first of each step is also shown on the
+            job sheet.
+        brief: Text for the job sheet in place of `text`, such as a rounded mass, because no exact figure for the melt
+            may precede the cautions.
     """
 
     label: str
@@ -63,11 +64,11 @@ class Line:
     brief: str = ""
 
     def cells(self) -> tuple[str, ...]:
-        """Class of the row."""
+        """CSS class of the table row."""
         return (self.label, self.text, *(() if self.other is None else (self.other,)), self.remark)
 
     def data(self) -> object:
-        """Value for plan.json.
+        """Return the value for plan.json.
 
         Raises:
             TypeError: No value was given, and the text is not a single figure.
@@ -80,7 +81,7 @@ class Line:
 
 
 def heads_of(records: Sequence[Sequence[Line]]) -> tuple[str, ...]:
-    """Headings of a table that has a row for each record and a column for each line.
+    """Return the headings of a table that has a row for each record and a column for each line.
 
     Args:
         records: At least one record; a line without a label appears only in plan.json.
@@ -89,7 +90,7 @@ def heads_of(records: Sequence[Sequence[Line]]) -> tuple[str, ...]:
 
 
 def row_of(record: Sequence[Line]) -> tuple[str, ...]:
-    """A record as a table row.
+    """Return a record as a table row.
 
     Args:
         record: Lines.
@@ -98,7 +99,7 @@ def row_of(record: Sequence[Line]) -> tuple[str, ...]:
 
 
 def record_of(record: Sequence[Line]) -> Json:
-    """A record as an object for plan.json.
+    """Return a record as an object for plan.json.
 
     Args:
         record: Lines; a line without a name is shown but not in plan.json.
@@ -113,13 +114,13 @@ class Table:
     Attributes:
         rows: Lines, or rows of plain text cells. A line without a label is not shown.
         heads: Column headings; empty for none.
-        figures: Columns of figures, which are aligned to the right.
+        figures: Indices of the columns with figures, which are right-aligned.
         total: Whether the last row is a sum.
         caption: Caption above the table in the report.
-        heading: Heading on the terminal, unless it is the chapter's first part.
+        heading: Heading on the terminal, unless the table is the chapter's first part.
         style: CSS class in the report; "keys" shows cards instead of a table.
-        only: Output that it is for; "" for both.
-        withheld: Whether its figures are withheld; then no row is shown and its values are null.
+        only: Output that shows it; "" for both.
+        withheld: Whether its figures are withheld; if so, no row is shown and its values are null.
     """
 
     rows: Sequence[Line | Sequence[str]]
@@ -140,8 +141,8 @@ class Table:
 
 @frozen
 class Words:
-    """A paragraph; `style` is its CSS class in the report, `code` its colour on the terminal. A folded one is placed with
-    the tables."""
+    """A paragraph; `style` is its CSS class in the report, `code` its colour on the terminal. A folded paragraph
+    is placed with the tables."""
 
     text: str
     style: str = ""
@@ -160,7 +161,7 @@ class Heading:
 
 @frozen
 class Gap:
-    """An empty line on the terminal."""
+    """Empty line on the terminal."""
 
     only: Only = "terminal"
 
@@ -174,7 +175,8 @@ class Picture:
         caption: Caption below it; `{title}` is replaced by the drawing's title, `{scale}` by its scale in print.
         folded: Whether it is folded together with the chapter's tables.
         sheet: Whether it is shown on the job sheet instead of in its chapter.
-        narrow: Function that returns the same view for the screen of a phone; None if the drawing scrolls there.
+        narrow: Function that returns the same view for the screen of a phone; None if the drawing is scrolled there
+            instead.
     """
 
     draw: Callable[[], View | None]
@@ -187,7 +189,7 @@ class Picture:
 
 @frozen
 class Sources:
-    """Sources of figures, as a short list in the report."""
+    """Sources of figures, shown as a short list in the report."""
 
     words: Sequence[str]
     only: Only = "report"
@@ -195,7 +197,8 @@ class Sources:
 
 @frozen
 class Cautions:
-    """Cautions by their codes, shown in the report next to the text they concern; the terminal shows all in one place."""
+    """Cautions by their codes, shown in the report next to the text they concern; the terminal shows all of them
+    together."""
 
     codes: Sequence[str]
     only: Only = "report"
@@ -203,8 +206,8 @@ class Cautions:
 
 @frozen
 class Withheld:
-    """Shown in place of a withheld part: a title, the findings that withhold it, and findings whose figures must not be
-    shown."""
+    """Notice in place of a withheld part, with a title, the findings that withhold it, and findings whose figures must
+    not be shown."""
 
     title: str
     reasons: Sequence[Finding]
@@ -214,7 +217,8 @@ class Withheld:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Markup:
-    """Raw HTML, if no other part will do; made when needed. A folded one is placed with the tables."""
+    """Raw HTML, for use if no other kind of part is suitable. It is made when needed. Folded HTML is placed with
+    the tables."""
 
     html: Callable[[], str]
     folded: bool = False
@@ -223,7 +227,7 @@ class Markup:
 
 @frozen
 class Items:
-    """A short list below an introductory sentence; `lead` "" omits the sentence."""
+    """A short list below an introductory sentence; if `lead` is "", there is no sentence."""
 
     lead: str
     items: Sequence[str]
@@ -232,7 +236,7 @@ class Items:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Typed:
-    """A function that writes on the terminal's page, if no other part will do."""
+    """A function that writes on the terminal's page, for use if no other kind of part is suitable."""
 
     write: Callable[[Page], None]
     only: Only = "terminal"
@@ -240,7 +244,7 @@ class Typed:
 
 @frozen
 class Data:
-    """Values for plan.json that no line shows, by dotted name from the chapter's object."""
+    """Values for plan.json that no line shows, keyed by dotted name within the chapter's object."""
 
     values: Json
     only: Only = "report"
@@ -248,7 +252,7 @@ class Data:
 
 @frozen
 class ToBuy:
-    """Things to buy for the subject, in round amounts; the job sheet lists those of all chapters.
+    """Things to buy for the subject, in round amounts; the job sheet lists the purchases of all chapters.
 
     Attributes:
         lines: Name, amount and remark for each.
@@ -299,7 +303,7 @@ class Chapter:
 
 
 def in_a_word(chapter: Chapter, words: str) -> Chapter:
-    """The chapter reduced to one paragraph, or to none; its figures stay in plan.json.
+    """Return the chapter reduced to one paragraph, or to none. Its figures remain in plan.json.
 
     Args:
         chapter: Chapter of a subject.
@@ -320,7 +324,7 @@ def in_a_word(chapter: Chapter, words: str) -> Chapter:
 
 
 def for_report(chapter: Chapter) -> tuple[list[Part], list[Part]]:
-    """The parts that the report shows and those that it folds, each in order.
+    """Return the parts that the report shows openly and those that it folds, each in order.
 
     Drawings, text, cautions and notices of withheld parts are shown. Tables and sources are folded; a heading is placed
     with the part that follows it.
@@ -347,12 +351,12 @@ def for_report(chapter: Chapter) -> tuple[list[Part], list[Part]]:
 
 
 def for_terminal(chapter: Chapter) -> list[Part]:
-    """Parts that the terminal shows, in order."""
+    """Return the parts that the terminal shows, in order."""
     return [one for one in chapter.parts if one.only != "report"]
 
 
 def lines_of(chapter: Chapter) -> list[Line]:
-    """Figures of a chapter that are shown, in order.
+    """Return the figures of a chapter that are shown, in order.
 
     Args:
         chapter: Chapter of a subject.
@@ -362,7 +366,7 @@ def lines_of(chapter: Chapter) -> list[Line]:
 
 
 def data_of(chapter: Chapter) -> Json:
-    """A chapter's part of plan.json, as nested objects from the top level.
+    """Return a chapter's part of plan.json, as nested objects from the top level.
 
     Args:
         chapter: Chapter with named lines and data.
@@ -402,7 +406,7 @@ def put(said: Json, name: str, value: object) -> None:
 
 
 def joined_data(chapters: Sequence[Chapter]) -> Json:
-    """The part of plan.json made from several chapters.
+    """Return the part of plan.json that is made from a number of chapters.
 
     Raises:
         ValueError: A name occurs twice.

@@ -1,4 +1,5 @@
-"""Text of `bulbcast explain`: the meaning of a key and how to measure it, or the meaning of a finding and why it matters."""
+"""Text of `bulbcast explain`: the meaning of a key and how to measure its value, or the meaning of a finding and why it
+matters."""
 
 from __future__ import annotations
 
@@ -16,7 +17,7 @@ from bulbcast.report.page import COLOURS, Page
 _MEANS = {
     Severity.STOP: "do not make the bulb or pattern as planned; all later work must wait",
     Severity.HOLD: "a later step must wait",
-    Severity.CAUTION: "nothing is withheld, but look at it before you go on",
+    Severity.CAUTION: "nothing is withheld, but check it before you continue",
     Severity.NOTE: "nothing is withheld; for information",
 }
 
@@ -24,14 +25,15 @@ _MEANS = {
 def explained(
     asked: str, rules: Sequence[Rule], *, colour: bool, width: int, units: DisplayUnits = "metric"
 ) -> str | None:
-    """Meaning of a key, a section or the code of a finding.
+    """Return the meaning of a key, a section or the code of a finding.
 
     Args:
-        asked: The name as typed: "mould.wall", "screws[2].at", "wall" if only one section has it, "mould", "wall-thin".
+        asked: The name as typed: "mould.wall", "screws[2].at", "wall" if only one section has a key of that name,
+            "mould", "wall-thin".
         rules: All rules.
-        colour: Whether to colour it with ANSI codes.
+        colour: Whether to colour the text with ANSI codes.
         width: Width of the terminal, in characters. [-]
-        units: System of units shown first. [-]
+        units: System of units to show first. [-]
 
     Returns:
         Lines of text; None if there is no such key, section or code.
@@ -53,7 +55,7 @@ def explained(
 
 
 def nothing_to_explain(asked: str, rules: Sequence[Rule]) -> str:
-    """Message for a key, section or code that does not exist.
+    """Return the message for a key, section or code that does not exist.
 
     Args:
         asked: The name as typed.
@@ -67,7 +69,7 @@ def nothing_to_explain(asked: str, rules: Sequence[Rule]) -> str:
 
 def _section(page: Page, name: str, units: DisplayUnits) -> None:
     page.line(bracketed(name), "1")
-    # A weighed sample is a key whose value has keys itself.
+    # A weighed sample is a key whose value contains further keys.
     for key in (*([KEYS[name]] if name in KEYS else []), *section_keys(name)):
         page.line()
         line = key.example_line if units == "metric" else typed_in_imperial(key.example_line)

@@ -1,4 +1,4 @@
-"""The verdict and all findings as HTML."""
+"""Converts the verdict and all the findings to HTML."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from bulbcast.report.verdict import AFTER_CAUTIONS, before_cautions, count_words
 
 
 def verdict_box(job: Results) -> str:
-    """The verdict box at the top of the report."""
+    """Return the verdict box at the top of the report."""
     severity, headline, meaning = verdict(job)
     style, sign = "clear", "\u2713"
     if severity is not None:
         style, sign = severity.value, SEVERITY_SIGNS[severity]
     elif job.plan.mould is None:
-        # A casting that is not planned has not been checked.
+        # If the casting is not planned, it has not been checked.
         style, sign = "note", "\u25cb"
     return (
         f'<div class="verdict {style}" role="status"><span class="sign" aria-hidden="true">{sign}</span>'
@@ -26,7 +26,7 @@ def verdict_box(job: Results) -> str:
 
 
 def finding_item(finding: Finding, message: str, remedy: str, link: str = "") -> str:
-    """One finding as HTML: badge, place, message and fix."""
+    """Return one finding as HTML: badge, key or part concerned, message and fix."""
     fix = f'<p class="fix"><span>Fix</span> {text(remedy)}</p>' if remedy else ""
     return (
         f'<li class="finding {finding.severity.value}">'
@@ -38,8 +38,8 @@ def finding_item(finding: Finding, message: str, remedy: str, link: str = "") ->
 
 
 def findings_section(job: Results) -> str:
-    """Findings to act on, most serious first, and the notes folded. A finding with figures for the melt links to the
-    melt."""
+    """Return the findings that need action, most serious first, followed by the notes, which are folded. A finding with
+    figures for the melt links to the melt."""
     acts: list[str] = []
     notes: list[str] = []
     full = in_full(job)
@@ -55,7 +55,7 @@ def findings_section(job: Results) -> str:
 
 
 def findings_list(findings: Sequence[Finding]) -> str:
-    """Some findings in full, in the order given."""
+    """Return the given findings in full, in their order."""
     return _list([finding_item(finding, finding.message, finding.remedy) for finding in findings])
 
 
@@ -64,11 +64,11 @@ def _list(items: list[str]) -> str:
 
 
 def melt_findings(job: Results, but: tuple[Finding, ...] = ()) -> str:
-    """Findings on the melt in full, to be placed after the cautions.
+    """Return the findings on the melt in full, for use after the cautions.
 
     Args:
         job: The results.
-        but: Findings that are reported elsewhere.
+        but: Findings to omit, because they are reported elsewhere.
     """
     full = in_full(job, but)
     return findings_list(full) if full else ""

@@ -1,4 +1,4 @@
-"""Small builders of HTML; text is escaped here and nowhere else."""
+"""Small HTML builders. Text is escaped here and nowhere else."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ if TYPE_CHECKING:
 
 
 def text(value: str) -> str:
-    """A text escaped for an element or attribute."""
+    """Escape text for an element or attribute."""
     return escape(value, quote=True)
 
 
 def paragraph(value: str, style: str = "") -> str:
-    """One paragraph of plain text."""
+    """Return a paragraph of plain text."""
     return f"<p{_class(style)}>{text(value)}</p>\n"
 
 
@@ -28,7 +28,7 @@ def _class(style: str) -> str:
 
 
 def section(name: str, title: str, body: str, *, level: int = 2) -> str:
-    """A section with its heading.
+    """Return a section with its heading.
 
     Args:
         name: Name of its anchor.
@@ -40,7 +40,7 @@ def section(name: str, title: str, body: str, *, level: int = 2) -> str:
 
 
 def folded(title: str, body: str) -> str:
-    """HTML that is folded until it is clicked.
+    """Return HTML that is folded until it is clicked.
 
     Args:
         title: Plain text, always visible.
@@ -58,12 +58,12 @@ def table(
     caption: str = "",
     style: str = "",
 ) -> str:
-    """A table of plain texts, all figures of one kind in one unit.
+    """Return a table of plain text, with figures of the same kind in the same unit.
 
     Args:
         heads: Column headings; all empty for a table without headings.
         rows: Cells of each row.
-        figures: Columns of figures, which are aligned to the right.
+        figures: Indices of the columns with figures, which are right-aligned.
         total: Whether the last row is a sum.
         caption: Caption above the table.
         style: CSS class of the table.
@@ -88,7 +88,7 @@ def table(
 
 
 def figure(view: View, caption: str = "", *, narrow: View | None = None) -> str:
-    """A drawing with its caption, as wide as the page on screen and at its own size in print.
+    """Return a drawing with its caption, as wide as the page on screen and at its true size in print.
 
     Args:
         view: The drawing.
@@ -105,7 +105,7 @@ def figure(view: View, caption: str = "", *, narrow: View | None = None) -> str:
 
 
 def sources(words: Iterable[str]) -> str:
-    """A short list of sources."""
+    """Return a short list of sources."""
     listed = list(words)
     items = "".join(f"<li>{text(shown_source(word))}</li>" for word in listed)
     notes = notes_on(listed)

@@ -1,4 +1,4 @@
-"""Text for the terminal: wrapped lines, tables that fit the width, findings."""
+"""Text for the terminal: wrapped lines, tables that fit the width, and findings."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _NARROWEST_NAME, _NARROWEST_COLUMN = 16, 26
 
 
 class Page:
-    """Lines of text for one width, with or without colour; in sentences the reader's own units come first."""
+    """Lines of text for a given width, with or without colour. In sentences, the reader's units come first."""
 
     def __init__(self, *, colour: bool, width: int, units: DisplayUnits = "metric") -> None:
         self._imperial = units == "imperial"
@@ -52,7 +52,8 @@ class Page:
             self.line(line, code)
 
     def pairs(self, rows: Sequence[tuple[str, str]]) -> None:
-        """Short figures in two columns, read down the left and then the right; in one column if two are too wide."""
+        """Write short figures in two columns, to be read down the left and then the right, or in one column if two are
+        too wide."""
         kept = in_one_unit(rows)
         half = (len(kept) + 1) // 2
 
@@ -67,9 +68,8 @@ class Page:
             self.line(f"  {one}    {other}".rstrip())
 
     def table(self, rows: Iterable[Sequence[str]], *, figures: Sequence[int] = ()) -> None:
-        """Columns two spaces apart, no wider than the page, with one unit for each kind of figure.
-
-        Long names in the first column are wrapped. So are words in the last column, which is dropped if the page is too
+        """Write columns two spaces apart, no wider than the page, with a single unit for each kind of figure. Long names
+        in the first column and text in the last column are wrapped. The last column is omitted if the page is too
         narrow.
         """
         kept = in_one_unit(rows)
@@ -97,12 +97,12 @@ class Page:
 
 
 def printable(name: str) -> str:
-    """A name without control characters, which a terminal would obey."""
+    """Return a name without control characters, which would affect the terminal."""
     return "".join(letter if letter.isprintable() else "?" for letter in name)
 
 
 def finding_lines(page: Page, finding: Finding, message: str, remedy: str) -> None:
-    """Write one finding on the page: severity, place, message and fix."""
+    """Write one finding on the page: severity, key or part concerned, message and fix."""
     word = SEVERITY_WORDS[finding.severity]
     page.line()
     page.line(f"{page.paint(word.upper(), COLOURS[finding.severity])}  {finding.where}  ({finding.code})")

@@ -1,4 +1,4 @@
-"""Results that each step of the work passes on to the next: the plan, assumed values and findings."""
+"""Results that each step of the calculation passes to the next: the plan, assumed values and findings."""
 
 from __future__ import annotations
 
@@ -11,20 +11,20 @@ from bulbcast.quantities import Shown
 from bulbcast.quantities.frozen import frozen, replace
 
 CHARGE_DEFAULTS = ("melt.feeder", "pot.heel")
-"""Keys whose defaults are masses of metal in the pot."""
+"""Plan keys whose defaults are masses of metal in the pot."""
 
 
 @frozen
 class Results:
-    """The results so far. Each subject adds its own, so that its chapter sees only those and the earlier ones.
+    """The results so far. Each subject adds its results, so that its chapter sees only those and the earlier ones.
 
     Attributes:
         plan: The plan as read.
         shown: The builder's units.
-        defaults: Every value the plan did not give, with its source.
+        defaults: Every value that the plan does not give, with its source.
         findings: Findings, most serious first.
         inputs: Files used besides the plan.
-        pending: Parts left out of this run: "remedies", "confidence", "standing".
+        pending: Parts omitted from this run: "remedies", "confidence", "standing".
     """
 
     plan: Plan
@@ -37,11 +37,11 @@ class Results:
     def joined(
         self, *, defaults: tuple[DefaultTaken, ...] = (), findings: tuple[Finding, ...] = (), **results: Any
     ) -> Self:
-        """The job with further results, and with their assumed values and findings.
+        """Return the job with further results, and with their assumed values and findings.
 
         Args:
-            defaults: Values assumed; those already reported are not repeated.
-            findings: Findings of these results.
+            defaults: Assumed values; any that are already reported are not repeated.
+            findings: Findings from these results.
             results: New results by field name.
         """
         said = {one.key for one in self.defaults}
@@ -54,11 +54,11 @@ class Results:
 
     @property
     def stopped(self) -> bool:
-        """Whether a finding says that bulb or pattern must not be made as planned."""
+        """Whether a finding says that the bulb or the pattern must not be made as planned."""
         return any(finding.severity is Severity.STOP for finding in self.findings)
 
     def withholding(self, step: Step) -> tuple[Finding, ...]:
-        """The findings that withhold a step of the work, most serious first.
+        """Return the findings that withhold a step of the work, most serious first.
 
         Args:
             step: Step of the work.
@@ -66,10 +66,11 @@ class Results:
         return tuple(finding for finding in self.findings if step in finding.withholds)
 
     def figures_withheld(self, finding: Finding) -> bool:
-        """Whether a finding has figures of a withheld step without being the reason for withholding it.
+        """Return whether a finding contains figures of a withheld step without being the reason for withholding it.
 
         The figures of a hold are needed to clear it, but a stop must be cleared first. Findings on one subject do not
-        hide each other's figures: to fix a pot that is too heavy, the builder needs the charge that it is for.
+        hide each other's figures: to fix a pot that is too heavy, the builder needs to know the charge for which it is
+        meant.
 
         Args:
             finding: A finding of this job.
@@ -82,7 +83,7 @@ class Results:
 
     @property
     def defaults_shown(self) -> tuple[DefaultTaken, ...]:
-        """The defaults that may be shown: masses of the charge are withheld if the charge is."""
+        """Defaults that may be shown: masses of the charge are withheld if the charge is withheld."""
         if not self.melt_withheld:
             return self.defaults
         return tuple(
@@ -91,7 +92,7 @@ class Results:
 
     @property
     def melt_withheld(self) -> tuple[Finding, ...]:
-        """Findings that withhold the melt, and with it the charge."""
+        """Findings that withhold the melt and therefore the charge."""
         return self.withholding(Step.MELT)
 
     @property

@@ -1,4 +1,4 @@
-"""One unit for each column, chosen by its largest figure."""
+"""Choice of one unit for each column, according to its largest figure."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from bulbcast.quantities.frozen import frozen
 if TYPE_CHECKING:
     from bulbcast.quantities import DisplayUnits
 
-# Symbol, and the figure below which that unit is used; the last unit is used for all larger figures.
+# Symbol of a unit, and the figure below which it is used; the last unit is used for all larger figures.
 _STEPS: dict[tuple[Dimension, bool], tuple[tuple[str, float], ...]] = {
     (Dimension.LENGTH, False): (("mm", 2000.0), ("m", 0.0)),
     (Dimension.LENGTH, True): (("in", 0.0),),
@@ -42,11 +42,11 @@ _BY_SYMBOL: dict[str, Unit] = {unit.symbol: unit for unit in UNITS}
 
 @frozen
 class Scale:
-    """A unit for showing figures: shown = (SI value - offset) / factor.
+    """A unit for displaying figures: displayed value = (SI value - offset) / factor.
 
     Attributes:
         unit: Symbol of the unit; "" for a bare number.
-        factor: Size of the unit in SI.
+        factor: Size of the unit in SI units.
         offset: Offset added after scaling, for temperatures only.
     """
 
@@ -55,7 +55,7 @@ class Scale:
     offset: float = 0.0
 
     def shown(self, value: float) -> float:
-        """A figure in this unit.
+        """Convert a figure to this unit.
 
         Args:
             value: [SI]
@@ -67,11 +67,11 @@ class Scale:
 
 
 def scale_for(dimension: Dimension | None, largest: float, units: DisplayUnits) -> Scale:
-    """The unit for figures up to a given size.
+    """Return the unit for figures up to a given size.
 
     Args:
         dimension: Dimension of the figures; None for bare numbers. [-]
-        largest: Largest magnitude among them. [SI]
+        largest: Largest magnitude of the figures. [SI]
         units: "metric" or "imperial". [-]
 
     Returns:

@@ -1,4 +1,4 @@
-"""Sources of figures in short form for builders, with one note below the list on unverified ones.
+"""Sources of figures in short form for builders, with a note on unverified sources below the list.
 
 plan.json and the declarations keep the full text, including "from memory" and "no source".
 """
@@ -9,14 +9,14 @@ import re
 from collections.abc import Iterable
 
 UNVERIFIED = "*"
-"""Mark of a source that was not opened again to check the figure."""
+"""Mark for a source that was not consulted again to check the figure."""
 
 _MEMORY = re.compile(r"(?:, the latter| formula)?[,;]? from memory(?:, check before quoting)?")
 _PRACTICE = re.compile(r"common practice, no source")
 
 
 def shown_source(words: str) -> str:
-    """A source without the words that every line would repeat.
+    """Return a source without the words that every line would repeat.
 
     Args:
         words: Sources as declared.
@@ -28,19 +28,21 @@ def shown_source(words: str) -> str:
 
 
 def notes_on(sources: Iterable[str]) -> str:
-    """Explanation of the star and of "common practice", if a list of sources uses them.
+    """Return an explanation of the star and of "common practice", if a list of sources uses them.
 
     Args:
         sources: Sources as declared.
 
     Returns:
-        Whole sentences; "" if the list uses neither.
+        Complete sentences; "" if the list uses neither.
     """
     words = " ".join(sources)
     said = (
         f"{UNVERIFIED} Unverified: quoted from memory, not checked against the source."
         if _MEMORY.search(words)
         else "",
-        "Common practice: usual in the trade, without a published source." if _PRACTICE.search(words) else "",
+        "Common practice: customary in the trade, without a published source."
+        if _PRACTICE.search(words)
+        else "",
     )
     return " ".join(one for one in said if one)

@@ -1,4 +1,4 @@
-"""The steps of the work as shown to the builder: bulb, pattern, mould, melt, pour, float, and the state of each."""
+"""The steps of the work as shown to the builder (bulb, pattern, mould, melt, pour and float), and the state of each."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ STEP_TITLES: dict[StepName, str] = {
 
 
 class State(StrEnum):
-    """State of a step; its value is the word shown."""
+    """State of a step; the value is the word that is displayed."""
 
     READY = "ready"
     HOLD = "on hold"
@@ -30,9 +30,9 @@ class State(StrEnum):
 
 
 STATE_SIGNS = {State.READY: "✓", State.HOLD: "‖", State.STOPPED: "✕", State.NOT_PLANNED: "○"}
-"""Sign of each state; the shapes differ, so that none depends on colour."""
+"""Sign for each state. The signs differ in shape, so that none depends on colour."""
 STATE_COLOURS = {State.READY: "32", State.HOLD: "1;33", State.STOPPED: "1;31", State.NOT_PLANNED: "2"}
-"""ANSI codes of the states on the terminal."""
+"""ANSI colour codes for the states on the terminal."""
 
 
 @frozen
@@ -42,7 +42,7 @@ class StepState:
     Attributes:
         name: Name of the step.
         state: State of the step.
-        reasons: The findings that stop or hold it, gravest first.
+        reasons: The findings that stop or hold it, most serious first.
         missing: Section needed to plan the step, such as "[mould]"; "" if it is planned.
     """
 
@@ -53,5 +53,5 @@ class StepState:
 
     @property
     def style(self) -> str:
-        """CSS class in the report."""
+        """CSS class of the state in the report."""
         return self.state.value.replace(" ", "-")

@@ -10,7 +10,7 @@ from bulbcast.findings import Finding
 from bulbcast.quantities.frozen import frozen, replace
 from bulbcast.report.results import Results
 
-# Format mark of plan.json, which distinguishes bundles from other directories.
+# Format mark of plan.json, by which a bundle is distinguished from other directories.
 SCHEMA_NAME = "bulbcast plan"
 SCHEMA_NUMBER = 1
 
@@ -26,7 +26,7 @@ class FileRecord:
     Attributes:
         path: Path inside the bundle.
         kind: "report", "bulb solid", "pattern solid", "pattern piece", "offsets", "templates", "turning table" and so
-            on; with ", 3MF" added for the 3MF copy of an STL file.
+            on; ", 3MF" is added for the 3MF copy of an STL file.
         sha256: SHA-256 of its bytes.
         volume: Volume of a solid, as read back; None for other files. [m3]
         mass_centre: Mass centre of a solid, as read back, bulb axes; None for other files. [m]
@@ -40,15 +40,15 @@ class FileRecord:
 
 
 def json_text(value: object) -> str:
-    """An object as JSON text, with the same bytes for the same object and without nan."""
+    """Return an object as JSON text, with the same bytes for the same object and without nan."""
     return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
 
 
 def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
-    """One finding as JSON; figures that are not numbers are null.
+    """Return one finding as JSON; figures that are not finite numbers are null.
 
     Args:
-        finding: Finding of a job or of a float test.
+        finding: Finding on a job or on a float test.
         withheld: Whether its figures are withheld; then the message is brief and the figures are null.
     """
     if withheld:
@@ -57,7 +57,7 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
             found=None,
             limit=None,
             message=finding.brief,
-            remedy="First clear the finding that withholds its figures.",
+            remedy="Some figures are withheld. First clear the finding that withholds them.",
             keys=finding.keys if finding.keys == (finding.where,) else (),
             fix=(),
         )
@@ -77,16 +77,16 @@ def finding_object(finding: Finding, *, withheld: bool = False) -> Json:
 
 
 def inputs_object(job: Results) -> list[Json]:
-    """Files other than the plan that a job's figures come from, as JSON."""
+    """Return the files other than the plan from which a job's figures come, as JSON."""
     return [{"key": one.key, "path": one.path, "sha256": one.sha256} for one in job.inputs]
 
 
 def values_of(one: object, *names: str) -> Json:
-    """Values of an object by their names in plan.json, which are field names followed by the unit, if any.
+    """Return values of an object, keyed by their names in plan.json, which are field names followed by the unit, if any.
 
     Args:
         one: The object.
-        names: In plan.json.
+        names: Names in plan.json.
 
     Raises:
         AttributeError: The object has no such value.
@@ -95,11 +95,11 @@ def values_of(one: object, *names: str) -> Json:
 
 
 def number(value: float | None) -> float | None:
-    """A figure for JSON; None if it is None or not a finite number."""
+    """Return a figure for JSON; None if it is None or not a finite number."""
     return value if value is not None and math.isfinite(value) else None
 
 
 def point(x: float, y: float, z: float) -> Json:
-    """A point as JSON. [m]"""
+    """Return a point as JSON. [m]"""
     # Adding zero turns a minus zero into a plain one.
     return {"x": x + 0.0, "y": y + 0.0, "z": z + 0.0}

@@ -1,4 +1,4 @@
-"""The verdict on the findings, and their text before the cautions."""
+"""The verdict on the findings, and the text of findings that are listed before the cautions."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ AFTER_CAUTIONS = "Its figures are given with the melt, after the cautions for le
 
 
 def before_cautions(job: Results, finding: Finding) -> tuple[str, str]:
-    """Text of a finding in the list before the cautions for lead, without figures for the melt.
+    """Return the text of a finding for the list before the cautions for lead, without figures for the melt.
 
     Args:
         job: The results.
@@ -24,11 +24,11 @@ def before_cautions(job: Results, finding: Finding) -> tuple[str, str]:
 
 
 def in_full(job: Results, but: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
-    """Findings with figures for the melt that are not withheld, to be shown after the cautions.
+    """Return the findings with figures for the melt that are not withheld, for display after the cautions.
 
     Args:
         job: The results.
-        but: Findings shown elsewhere.
+        but: Findings to omit, because they are shown elsewhere.
     """
     return tuple(
         one
@@ -38,12 +38,12 @@ def in_full(job: Results, but: tuple[Finding, ...] = ()) -> tuple[Finding, ...]:
 
 
 def count_words(count: int, one: str, many: str) -> str:
-    """A count with its noun, such as "1 hold" or "2 holds"."""
+    """Return a count with its noun, such as "1 hold" or "2 holds"."""
     return f"{count} {one if count == 1 else many}"
 
 
 def verdict(job: Results) -> tuple[Severity | None, str, str]:
-    """The most serious severity for the work, a headline, and its explanation.
+    """Return the most serious severity, a headline, and an explanation of it.
 
     Args:
         job: The results.
@@ -59,8 +59,8 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
         return (
             Severity.STOP,
             "This bulb must not be made as planned.",
-            f"{stops} stop, and no pattern file was written. Each says how to fix it. Use the figures below to find the "
-            "fault, not to build from.",
+            f"{stops} stop, and no pattern file was written. Each says how to fix it. Use the figures below only to find "
+            "the fault. Do not build from them.",
         )
     rest = ", ".join(
         count_words(counts[severity], word, f"{word}s")
@@ -85,7 +85,7 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
         (
             f"{rest}: read {'it' if sum(counts.values()) == 1 else 'them'} before anything is made."
             if rest
-            else "The checks found nothing."
+            else "The checks found no problems."
         )
         + ("" if job.plan.mould is not None else " Melt no lead before mould and melt are planned."),
     )

@@ -1,4 +1,4 @@
-"""The cautions: one source for SAFETY.md, the report, the terminal and the sheets.
+"""The cautions, as a single source for SAFETY.md, the report, the terminal and the sheets.
 
 This package imports nothing else from the program, and every other package may import it.
 """

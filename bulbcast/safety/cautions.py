@@ -24,11 +24,11 @@ class Caution:
     Attributes:
         code: Permanent name in kebab case.
         title: Short title.
-        short: One or two sentences, for terminal, report and sheets.
-        brief: One line for places with no room for every caution; "" for cautions that are left out there.
+        short: One or two sentences, for the terminal, report and sheets.
+        brief: One line for use if there is no room for every caution in full; "" for cautions that are then omitted.
         full: Full text in paragraphs, for SAFETY.md.
-        steps: Names of the steps it concerns; in SAFETY.md it is listed under the first.
-        sources: Sources, official ones if they exist.
+        steps: Names of the steps to which it applies; in SAFETY.md it is listed under the first.
+        sources: Sources; official ones if there are any.
     """
 
     code: str
@@ -61,7 +61,7 @@ class ExposureLimit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Vapour:
-    """Largest concentration of lead vapour in the air over the pot.
+    """Maximum concentration of lead vapour in the air above the pot.
 
     Attributes:
         celsius: Temperature of the lead. [degC]
@@ -130,7 +130,7 @@ def caution(code: str) -> Caution:
 
 
 def cautions_at(step: str) -> tuple[Caution, ...]:
-    """Return the cautions of one step: first its own, then those repeated from other steps.
+    """Return the cautions of one step: first those that belong to it, then those repeated from other steps.
 
     Args:
         step: Name of a step, such as "melt". [-]
@@ -155,7 +155,8 @@ def exposure_limits() -> tuple[ExposureLimit, ...]:
 
 @cache
 def vapour_table() -> tuple[Vapour, ...]:
-    """Return lead vapour over the pot by temperature. The figures are an upper bound and cover vapour alone."""
+    """Return the concentrations of lead vapour above the pot by temperature. The figures are an upper limit, for vapour
+    alone."""
     return tuple(Vapour(**row) for row in _data()["vapour"])
 
 

@@ -1,4 +1,4 @@
-"""Text of SAFETY.md: every caution in full, the official limits, and the lead vapour over the pot."""
+"""Text of SAFETY.md: every caution in full, the official limits, and the concentration of lead vapour above the pot."""
 
 from __future__ import annotations
 
@@ -87,8 +87,8 @@ def _limits() -> list[str]:
     lines = ["## Official limits", ""]
     lines += _wrapped(
         (
-            "The limits for air and for removal from work apply to employed work; none of them makes a home safe. They "
-            "are here to show how little is too much. Limits change: look up those that apply where you are.",
+            "The limits for air and for removal from work apply to employees; none of them makes a home safe. They are "
+            "given to show how small an amount is too much. Limits change: look up those that apply where you live.",
         )
     )
     for kind, title in _LIMIT_TITLES.items():
@@ -102,13 +102,13 @@ def _limits() -> list[str]:
 
 
 def _vapour() -> list[str]:
-    """Format the table of lead vapour."""
+    """Format the table of lead vapour concentrations."""
     lines = ["## Lead vapour over the pot", ""]
     lines += _wrapped(
         (
-            "The largest amount of lead vapour in still air right over the pot, in micrograms per cubic metre. It is an "
-            "upper bound for vapour alone: the dust of oxide and dross adds to it at any temperature. The vapour "
-            "exceeds 50 µg/m³ from a temperature between 467 and 491 C (870 and 915 F).",
+            "The maximum concentration of lead vapour in still air directly above the pot, in micrograms per cubic "
+            "metre. It is an upper limit for vapour alone: dust from oxide and dross adds to it at any temperature. The "
+            "vapour exceeds 50 µg/m³ from a temperature between 467 and 491 C (870 and 915 F).",
         )
     )
     lines += ["| lead | in air as hot as the pot | in the same air at 20 C |", "| --- | --- | --- |"]

@@ -136,8 +136,8 @@ def test_the_unknown_grade_takes_no_part_in_the_interpolation():
 @pytest.mark.parametrize(
     ("density", "end", "words"),
     [
-        (11500.0, "pure", "same as for pure (11.340 g/cm3), the last of the grades"),
-        (9000.0, "linotype", "same as for linotype (10.258 g/cm3), the last of the grades"),
+        (11500.0, "pure", "same as for pure (11.340 g/cm3), the outermost grade"),
+        (9000.0, "linotype", "same as for linotype (10.258 g/cm3), the outermost grade"),
     ],
 )
 def test_beyond_the_grades_the_end_value_is_held_and_said_so(density, end, words):
@@ -209,27 +209,27 @@ def test_the_spread_of_a_composition_is_the_rules_and_larger_with_tin():
         (
             (("Pb", 0.9), ("Zn", 0.1)),
             'No density is known for "Zn"; a composition may contain Pb, Sb, Sn, As, Bi, Ag, Cu. '
-            "Leave out mere traces, or weigh a sample in air and in water.",
+            "Omit elements present only as traces, or weigh a sample in air and in water.",
         ),
         (
             (("Pb", 0.5), ("Pb", 0.5)),
-            "Pb appears twice in the composition. Give it once, with its total share.",
+            "Pb appears twice in the composition. Give it once, with its total fraction.",
         ),
         (
             (("Pb", 1.04), ("Sb", -0.04)),
-            "Sb has a share of -4 % in the composition. Give a share from 0 to 100 %.",
+            "Sb makes up -4 % of the composition. Give a fraction from 0 to 100 %.",
         ),
         (
             (("Pb", math.nan),),
-            "Pb has a share of nan % in the composition. Give a share from 0 to 100 %.",
+            "Pb makes up nan % of the composition. Give a fraction from 0 to 100 %.",
         ),
         (
             (("Pb", 0.9), ("Sb", 0.04)),
-            "The shares of the composition add up to 94 %, not to 100 %. Give every element, including lead.",
+            "The fractions in the composition add up to 94 %, not to 100 %. Give every element, including lead.",
         ),
         (
             (),
-            "The shares of the composition add up to 0 %, not to 100 %. Give every element, including lead.",
+            "The fractions in the composition add up to 0 %, not to 100 %. Give every element, including lead.",
         ),
     ],
 )

@@ -20,7 +20,9 @@ from bulbcast.materials.lead import (
 @pytest.mark.parametrize("formula", [liquid_density, vapour_pressure, saturated_lead_in_air])
 def test_solid_lead_and_lead_above_its_boiling_point_are_refused(formula):
     for celsius in (300.0, 1800.0):
-        text = f"The lead is at {celsius:g} degC; the equation holds for liquid lead, 327.45 to 1747.85 degC."
+        text = (
+            f"The lead is at {celsius:g} degC; the equation is valid for liquid lead, 327.45 to 1747.85 degC."
+        )
         with pytest.raises(LeadRangeError, match=f"^{re.escape(text)}$"):
             formula(celsius)
 
@@ -31,7 +33,7 @@ def test_the_melting_point_itself_is_in_range():
 
 @pytest.mark.parametrize("start", [0.0, 328.0])
 def test_a_cold_start_that_is_not_solid_or_below_the_range_is_refused(start):
-    text = f"The cold lead is at {start:g} degC; the equation holds for solid lead from 20 to 327.46 degC."
+    text = f"The cold lead is at {start:g} degC; the equation is valid for solid lead from 20 to 327.46 degC."
     with pytest.raises(LeadRangeError, match=f"^{re.escape(text)}$"):
         heat_to_melt(380.0, start)
 

@@ -24,7 +24,7 @@ def test_the_two_kinds_are_water_at_fifteen_degrees(kind, density, viscosity):
 
 
 def test_an_unknown_kind_is_refused_with_those_there_are():
-    text = 'There is no water called "sea"; give fresh or salt, or the water\'s density.'
+    text = 'There is no kind of water called "sea"; give fresh or salt, or the water\'s density.'
     with pytest.raises(WaterError, match=f"^{re.escape(text)}$"):
         water_of_kind("sea")
 
@@ -34,7 +34,7 @@ def test_water_halfway_between_fresh_and_salt_has_half_their_viscosity():
     water = water_of_density((fresh.density + salt.density) / 2)
     mean = (fresh.kinematic_viscosity + salt.kinematic_viscosity) / 2
     assert water.kinematic_viscosity == pytest.approx(mean, rel=1e-12)
-    assert water.source.endswith("interpolated by density between fresh and salt water at 15 degC")
+    assert water.source.endswith("interpolated by density between those of fresh and salt water at 15 degC")
 
 
 @pytest.mark.parametrize(("density", "end"), [(950.0, "fresh"), (1250.0, "salt")])
@@ -55,8 +55,8 @@ def test_fresh_water_is_heaviest_at_four_degrees():
 @pytest.mark.parametrize("celsius", [-0.1, 40.1, float("nan")])
 def test_a_temperature_outside_the_formulas_is_refused(celsius):
     text = (
-        f"The water's temperature is {celsius:g} degC; the formula holds from 0 to 40 degC. Use water at room "
-        f"temperature and give its temperature."
+        f"The water's temperature is {celsius:g} degC; the formula is valid from 0 to 40 degC. Use water at room "
+        "temperature and give its temperature."
     )
     with pytest.raises(WaterError, match=f"^{re.escape(text)}$"):
         fresh_water_density(celsius)

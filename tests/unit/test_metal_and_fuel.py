@@ -146,7 +146,7 @@ def test_unsorted_scrap_brings_its_clips_and_dirt_whatever_the_sample_says(said)
     melt = plan["melt"]
     assert melt["dross_kg"] == pytest.approx(0.21 * melt["charge_kg"], rel=1e-9)
     taken = next(one for one in plan["defaults"] if one["key"] == "melt.dross")
-    assert (taken["value"], taken["source"]) == ("21.0 %", "of the listed scrap, by its kinds")
+    assert (taken["value"], taken["source"]) == ("21.0 %", "from the kinds of scrap in the list")
 
 
 # Fuel

@@ -263,7 +263,7 @@ def test_the_terminal_tells_mould_and_resin_in_short():
     for part, (mass,) in zip(job.mould.parts, masses, strict=True):
         assert part.name in mould
         assert mass in mould
-    assert text.index("Cautions: read before any lead is melted") < text.index(
+    assert text.index("Cautions: read them before melting any lead") < text.index(
         "Without melting: lead shot in resin"
     )
     plain = terminal_text(job_of(""), colour=False, width=100)

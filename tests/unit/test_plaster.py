@@ -71,7 +71,10 @@ def test_the_spread_of_a_test_bar_is_that_of_its_readings():
 @pytest.mark.parametrize(
     ("figures", "message"),
     [
-        ({"water": 0.1}, "The ratio of water to plaster is 0.1; at least 0.1862 is needed for it to set."),
+        (
+            {"water": 0.1},
+            "The ratio of water to plaster is 0.1; at least 0.1862 is needed for the plaster to set.",
+        ),
         ({"water": 0.7, "purity": 0.0}, "The purity is 0 %; it must be above 0 and at most 100 %."),
         ({"water": 0.7, "purity": 1.2}, "The purity is 120 %; it must be above 0 and at most 100 %."),
         ({"water": 0.7, "sand": -0.1}, "The sand is -10 % of the plaster's mass; it must be zero or more."),

@@ -174,7 +174,7 @@ def test_what_hardly_differs_or_only_follows_is_named_in_place_of_a_panel(finer)
     ratios = [one / other for one, other in zip(finer.column("pattern.length_m"), lengths, strict=True)]
     assert max(ratios) / min(ratios) - 1.0 < 0.01
     assert "pattern length" not in names
-    assert "Not drawn, since in proportion to length within 1 %" in said
+    assert "Not drawn, because they are in proportion to length within 1 %" in said
 
 
 def test_what_only_follows_the_input_is_named_too():
@@ -187,7 +187,8 @@ def test_what_only_follows_the_input_is_named_too():
     assert max(shares) / min(shares) - 1.0 < 0.01
     assert "pattern length" not in names
     assert any(
-        "Not drawn, since in proportion to length within 1 %" in (text or "") for text in texts(drawn(study))
+        "Not drawn, because they are in proportion to length within 1 %" in (text or "")
+        for text in texts(drawn(study))
     )
 
 

@@ -146,8 +146,8 @@ def test_varying_the_profile_leaves_out_what_only_another_profile_uses():
         ["fineness", "profile"],
     ]
     assert notes_on_replaced(table, variations) == (
-        "bulb.max_at of the plan is left out of rows whose profile does not use it.",
-        "bulb.nose_radius of the plan is left out of rows whose profile does not use it.",
+        "bulb.max_at of the plan is omitted from the rows whose profile does not use it.",
+        "bulb.nose_radius of the plan is omitted from the rows whose profile does not use it.",
     )
 
 
@@ -191,12 +191,12 @@ def test_a_section_that_the_plan_lacks_is_made():
         (
             "bulb.target_mass=2,5kg",
             '--vary: bulb.target_mass: read "2", a number without a unit; expected a mass from 10 g to 20 t. '
-            "Give each value its unit. A comma separates two values; for one number, write 2.5kg with a point.",
+            "Give each value its unit. A comma separates two values; for one number, write 2.5kg with a decimal point.",
         ),
         (
             "bulb.fineness=4,fat",
             '--vary: bulb.fineness: read "fat"; expected a bare number from 2 to 20. Write a bare number, such as '
-            "5.0, with a point.",
+            "5.0, with a decimal point.",
         ),
         (
             "bulb.fineness=4,,5",
@@ -205,18 +205,18 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "bulb.fineness=4:8:1",
-            '--vary: bulb.fineness: read "1" for how many values; expected a whole number from 2 to 10000. '
-            "After the second colon write how many values you want, both ends included.",
+            '--vary: bulb.fineness: read "1" as the number of values; expected a whole number from 2 to 10000. '
+            "After the second colon, write the number of values that you want, including both ends.",
         ),
         (
             "bulb.fineness=4:8:10001",
-            '--vary: bulb.fineness: read "10001" for how many values; expected a whole number from 2 to 10000. '
-            "After the second colon write how many values you want, both ends included.",
+            '--vary: bulb.fineness: read "10001" as the number of values; expected a whole number from 2 to 10000. '
+            "After the second colon, write the number of values that you want, including both ends.",
         ),
         (
             "bulb.fineness=4:8",
-            '--vary: bulb.fineness: read "4:8"; expected A:B:N, the first value, the last and how many, or values '
-            "separated by commas. Write, for example, bulb.fineness=4:8:5.",
+            '--vary: bulb.fineness: read "4:8"; expected A:B:N (the first value, the last value and '
+            "the number of values), or values separated by commas. Write, for example, bulb.fineness=4:8:5.",
         ),
         (
             "bulb.length=1 m:1000 mm:3",
@@ -227,7 +227,7 @@ def test_a_section_that_the_plan_lacks_is_made():
             "alloy.grade=pure:linotype:3",
             '--vary: alloy.grade: read "pure:linotype:3"; expected words separated by commas, one of "pure", '
             '"sheet", "antimonial-2", "antimonial-4", "antimonial-6", "wheel-weights", "linotype" or "unknown". '
-            "Words have no range: list the ones you want.",
+            "Words have no range: list the words that you want.",
         ),
         (
             "bulb.profile=naca4,sphere",
@@ -240,7 +240,7 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "screws.recess=6mm,7mm",
-            "--vary: screws.recess: read a screw's key without the screw's number; expected its number in brackets, "
+            "--vary: screws.recess: read a key of a screw without the number of the screw; expected its number in brackets, "
             "such as screws[1].recess. The first screw is 1.",
         ),
         (
@@ -249,8 +249,8 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "alloy.composition=1,2",
-            "--vary: alloy.composition: read a key that holds a table; expected a key with one value. "
-            "Vary alloy.density or alloy.grade.",
+            "--vary: alloy.composition: read a key that contains a table; expected a key with one value. Vary "
+            "alloy.density or alloy.grade.",
         ),
         (
             "alloy.weighed.in_air=510g,512g",
@@ -259,13 +259,13 @@ def test_a_section_that_the_plan_lacks_is_made():
         ),
         (
             "pattern.chord_error=0.01mm,0.02mm",
-            "--vary: pattern.chord_error: read a key that changes none of the figures compared; expected a key that "
+            "--vary: pattern.chord_error: read a key that changes none of the compared figures; expected a key that "
             "changes them. Vary another one.",
         ),
         (
             "melt.feeder=200g,10%",
-            "--vary: melt.feeder: read values of two kinds; expected all of one kind, a mass from 0 g to 20 t or "
-            "a percentage from 0 % to 300 %. Vary one kind at a time.",
+            "--vary: melt.feeder: read values of two different kinds; expected all of one kind, a mass from 0 g to 20 t "
+            "or a percentage from 0 % to 300 %. Vary one kind at a time.",
         ),
     ],
 )
@@ -275,7 +275,7 @@ def test_a_fault_is_reported_with_what_was_read_what_was_expected_and_its_fix(ty
 
 def test_a_plan_without_screws_has_none_to_vary():
     assert said("screws[1].recess=6mm,7mm", table={}) == (
-        "--vary: screws[1].recess: read screw 1; expected a screw. The plan holds no [[screws]]."
+        "--vary: screws[1].recess: read screw 1; expected a screw. The plan contains no [[screws]]."
     )
 
 
@@ -287,7 +287,8 @@ def test_all_faults_are_reported_in_one_go():
 def test_three_inputs_are_too_many():
     message = said("bulb.fineness=4,5", "bulb.target_mass=2kg,3kg", "fin.carry_at=0.3,0.4")
     assert message == (
-        "--vary: inputs: read 3 of them; expected one input or two. Vary one or two inputs, and the others in another run."
+        "--vary: inputs: read 3 of them; expected one input or two. Vary one or two inputs, and vary the others in a "
+        "separate run."
     )
 
 
@@ -299,7 +300,7 @@ def test_the_same_key_twice_is_reported():
 
 def test_keys_that_exclude_each_other_cannot_both_vary():
     assert said("bulb.fineness=4,5", "bulb.length=200mm,250mm") == (
-        "--vary: bulb.length: read bulb.length together with bulb.fineness; expected keys that a plan can hold "
+        "--vary: bulb.length: read bulb.length together with bulb.fineness; expected keys that a plan can contain "
         "together. Vary only one of them: the other follows from it, or cannot be used with it."
     )
 

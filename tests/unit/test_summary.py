@@ -97,7 +97,10 @@ def test_a_stop_stops_every_step_and_nothing_is_bought() -> None:
     assert set(states(job).values()) == {"stopped"}
     text = text_of(job)
     assert "To buy" not in text
-    assert "Next: Fix what stops the work, then run the plan again:\n  bulbcast plan lark.toml\n" in text
+    assert (
+        "Next: Fix the findings that stop the work, then run the plan again:\n  bulbcast plan lark.toml\n"
+        in text
+    )
     stop = next(one for one in job.findings if one.severity is Severity.STOP)
     assert stop.message in " ".join(text.split())
 
