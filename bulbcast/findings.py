@@ -7,10 +7,10 @@ The lines that a remedy tells the builder to type are marked in it with `typed`.
 and the finding contains both. Things that the builder must first do, see or measure (scrap sorted, sand cured), and
 sentences of acceptance, stay plain words: the program never types those for the builder.
 
-A hold for burner, heat or lifting (too little fuel, a pot too heavy, a foundry's mass, a pouring temperature) withholds
-the melt: charge, scrap and pot list as well as the pour card. A hold for mould, metal or the pot's size withholds only
-the pour card, since the charge and the lists are needed to buy metal and pot. If there is also a stop, no hold shows
-figures of charge or pour.
+A hold for the burner, the heat or lifting (too little fuel, an overweight pot, a mass that only a foundry should pour,
+a pouring temperature) withholds the melt: the charge, scrap and pot lists as well as the pour card. A hold for the
+mould, the metal or the pot's size withholds only the pour card, since the charge and the lists are needed to buy the
+metal and the pot. If there is also a stop, no hold shows figures of the charge or the pour.
 """
 
 from __future__ import annotations
@@ -25,7 +25,8 @@ from bulbcast.plan.keys import KEYS
 
 
 class Severity(StrEnum):
-    """Severity of a finding: a stop withholds everything, a hold what its rule says, the others nothing."""
+    """Severity of a finding: a stop withholds everything, a hold withholds whatever its rule names, and the others
+    withhold nothing."""
 
     STOP = "stop"
     HOLD = "hold"
@@ -47,13 +48,13 @@ class Step(StrEnum):
 
 
 class Line(NamedTuple):
-    """One line of a fix. Lines of the same way are typed together; any one way is enough.
+    """One line of a fix. Lines that belong to the same alternative are entered together; any one alternative is enough.
 
     Attributes:
         key: Dotted key, such as `screws[1].at`; the number after the last one means a new [[screws]].
-        value: Value as written in the file, with its quotes; None if the key is removed. For a whole new section, such
-            as `screws[2]`, the existing one that it is copied from.
-        way: Number of the way, counted from 1.
+        value: Value as written in the file, with its quotes; None if the key is removed. For a complete new section,
+            such as `screws[2]`, the existing one from which it is copied.
+        way: Number of the alternative, counted from 1.
     """
 
     key: str
@@ -68,18 +69,18 @@ class Finding:
     Attributes:
         severity: Severity of the finding.
         code: Stable name of the outcome, in kebab case.
-        where: Key of the plan or part concerned, such as `screws[1]`.
+        where: Key of the plan, or the part concerned, such as `screws[1]`.
         found: Figure found, in `unit`; None if there is no number.
         limit: Limit for that figure, in `unit`; None if there is none.
         unit: SI unit of `found` and `limit`, "" for a bare number.
-        message: One sentence that says it, figures in the builder's units.
+        message: One sentence that states the finding, with figures in the builder's units.
         remedy: One sentence that says how to fix it.
         withholds: Steps that must wait until it is fixed, in working order.
         tells: Step whose figures it shows; None if it shows none that are ever withheld.
         brief: Text to show without those figures.
         subject: Subject under which it is also listed separately, such as "boat"; otherwise "".
         keys: Dotted keys of the plan concerned: `where` if that is a key, otherwise those of its fix.
-        fix: Lines that the remedy says to type; empty if it is not a matter of lines in the plan.
+        fix: Lines that the remedy says to type; empty if the fix is not a change to the plan.
     """
 
     severity: Severity
@@ -111,7 +112,7 @@ class Rule:
             `brief` is shown.
         brief: One sentence without figures.
         subject: Subject under which its findings are also listed separately, such as "boat".
-        why: Meaning and importance, in whole sentences; shown by `bulbcast explain`.
+        why: Meaning and importance, in complete sentences; shown by `bulbcast explain`.
 
     Raises:
         ValueError: A hold withholds nothing, a rule that is never a hold withholds something, or the code has already
@@ -183,8 +184,8 @@ class Rule:
         """Make the finding.
 
         Args:
-            where: Key of the plan or part concerned.
-            message: One sentence that says it, figures in the builder's units.
+            where: Key of the plan, or the part concerned.
+            message: One sentence that states the finding, with figures in the builder's units.
             remedy: One sentence that says how to fix it, with lines to type marked by `typed`.
             found: Figure found, in `unit`. [unit]
             limit: Limit for that figure. [unit]
@@ -233,8 +234,8 @@ def typed(key: str, value: str | None, words: str = "", *, also: bool = False) -
     Args:
         key: Dotted key, such as `screws[1].at`.
         value: Value without its quotes; None if the key is removed, together with the line before.
-        words: Words to show in its place; left out: the line, or the name of the removed key.
-        also: Whether it belongs to the same way as the line before and is typed together with it.
+        words: Words to show instead; if omitted, the line or the name of the removed key.
+        also: Whether it belongs to the same alternative as the line before and is entered together with it.
 
     Returns:
         The marked words, which the rule separates later.

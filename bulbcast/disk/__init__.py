@@ -1,1 +1,1 @@
-"""Safe reading and writing of files: limited in size, one writer at a time, whole or not at all."""
+"""Safe reading and writing of files: limited in size, one writer at a time, completely or not at all."""

@@ -1,4 +1,4 @@
-"""Errors of reading and writing, in a separate file so that catching them loads nothing else."""
+"""Errors raised by reading and writing, in a separate file so that catching them loads nothing else."""
 
 from __future__ import annotations
 

@@ -139,7 +139,7 @@ def write_new(place: Path, content: bytes) -> None:
 
 
 def write_file(path: Path, content: bytes) -> None:
-    """Write a file in such a way that it always has either its old or its new content. Call it within `alone`.
+    """Write a file so that it always has either its old or its new content. Call it within `alone`.
 
     Args:
         path: Path of the file; if it is a link, its target is written.

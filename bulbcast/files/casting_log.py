@@ -1,7 +1,7 @@
 """Log of weighed castings, in one TOML file for all plans of a folder. They refine the next plan of the same kind.
 
-A casting counts for a plan with the same alloy, the same way of making the pattern and the same kind of mould. Its
-contraction and density are stored with their standard deviations, without the plan's own prior estimate.
+A casting counts for a plan with the same alloy, the same method of making the pattern and the same kind of mould. Its
+contraction and density are stored with their standard deviations, without the plan's prior estimate.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ class LoggedCasting:
     """A casting in the log.
 
     Attributes:
-        kind: Alloy, way of making the pattern, and mould.
+        kind: Alloy, method of making the pattern, and mould.
         when: Time as written in the log.
         plan: Name of the plan.
         sha256: SHA-256 of the plan's file, in hexadecimal.
@@ -45,7 +45,7 @@ class LoggedCasting:
         mould: Growth of the mould to which its contraction belongs; None means as in the plan. [-]
         contraction: Contraction found from this casting alone, with its standard deviation; None if it gives none. [-]
         density: Density found from this casting, in the same form. [kg/m3]
-        figures: All plain figures and texts in its entry, by name.
+        figures: All plain figures and strings in its entry, by name.
     """
 
     kind: tuple[str, str, str]
@@ -70,7 +70,7 @@ def log_path(plan: Path) -> Path:
 
 
 def kind_of(plan: Plan) -> tuple[str, str, str]:
-    """Kind of casting: alloy, pattern and mould, which must be the same for one casting to say something about another."""
+    """Kind of casting: alloy, pattern and mould, which must be the same for one casting to be relevant to another."""
     alloy, mould = plan.alloy, plan.mould
     metal, made_in = "weighed sample", "not said"
     if alloy.grade is not None:
@@ -166,7 +166,7 @@ def log_casting(plan: Path, casting: Mapping[str, object]) -> Path:
 
     Args:
         plan: The plan file.
-        casting: Maps keys to texts, numbers, dates and tables of these.
+        casting: Maps keys to strings, numbers, dates and tables of these.
 
     Returns:
         The log's path.

@@ -141,7 +141,7 @@ def entry_of(
     Args:
         cells: One cell for each of `COLUMNS`.
         parts: Names of the mould's parts.
-        faults: Faults are added to these.
+        faults: Collection to which faults are added.
         key: Name of the line in messages.
         line: Line number in the file; 0 for a typed one.
     """
@@ -181,12 +181,12 @@ def entry_of(
 
 
 def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, fix: str) -> float | None:
-    """Read a mass or a temperature from a text; None if it is neither.
+    """Read a mass or a temperature from text; None if it is neither.
 
     Args:
         text: The text as typed.
         dimension: Mass or temperature.
-        faults: Faults are added to these.
+        faults: Collection to which faults are added.
         key: Key of the fault.
         fix: How to fix an impossible value.
     """
@@ -254,7 +254,7 @@ def _refuse_contradiction(log: DryingLog, path: Path) -> None:
             faults.add(
                 f"line {first.line}",
                 f"another reading of {entry.part} at {entry.time.isoformat(timespec='minutes')}",
-                "one reading at one time",
+                "only one reading at that time",
                 "Nothing was added. Fix that line or put a # in front of it, or give the new reading a different time.",
             )
     faults.end()

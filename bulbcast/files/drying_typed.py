@@ -27,8 +27,8 @@ def present(
     room: str | None,
     moving_air: bool | None,
 ) -> datetime:
-    """Return the time for which to judge the drying, as typed or from the computer's clock, and check what the options
-    need from the plan.
+    """Return the time for which to judge the drying, as typed or from the computer's clock, and check that the plan has
+    what the options need.
 
     Args:
         at: Time as typed, or None.
@@ -121,7 +121,8 @@ def entries_of(
     """Return log lines for typed readings.
 
     Args:
-        typed: Kind of reading, as named in the log, and its text "part=reading@time"; without a time it is now.
+        typed: Kind of reading, as named in the log, and its text "part=reading@time"; without a time, the current time
+            is used.
         parts: Names of the mould's parts.
         now: Time for readings without one.
         air: Temperature of the air round the part as typed, or None.
@@ -155,7 +156,7 @@ def entries_of(
             stretch if what == "weighed" else "",
         ]
         if any("," in cell or not cell.isprintable() for cell in cells):
-            remedy = "Remove the comma. Decimals are written with a point."
+            remedy = "Remove the comma. Decimals are written with a decimal point."
             faults.add(option, quoted(text), "part=reading@time without commas", remedy)
         elif entry_of(cells, parts, faults, key=option) is not None:
             lines.append(",".join(cells))

@@ -27,7 +27,7 @@ def load_float_test(
         aboard: Weights that were aboard, in the same form.
 
     Returns:
-        Both; the test has a time, taken from the clock if none was given.
+        The job and the results; the test has a time, taken from the clock if none was given.
 
     Raises:
         PlanError: The plan or the options have faults; the error lists all of them.

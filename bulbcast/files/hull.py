@@ -55,7 +55,7 @@ def load_hull(plan: Plan, folder: Path, *, confined: bool = False) -> HullRead |
 
     Raises:
         PlanError: The file cannot be read, or no hull can be made from it; the error lists all faults with their
-            places.
+            locations.
     """
     boat = plan.boat
     if boat is None or (boat.hull is None and boat.offsets is None):
@@ -96,8 +96,8 @@ def _of_surface(source: str, boat: _Asked, file: InputFile, content: bytes) -> H
         fault = Fault(
             source,
             f"boat.unit ({typed})",
-            f'unit = "{boat.unit}" with a file whose own unit is {unit_of_file}',
-            "the file's own unit",
+            f'unit = "{boat.unit}" with a file whose stated unit is {unit_of_file}',
+            "the file's stated unit",
             "Remove unit, or use scale if the unit in the file is wrong.",
         )
         raise PlanError([fault])

@@ -1,4 +1,5 @@
-"""Reader for a hull's table of offsets, with stations, waterlines and half breadths, each column in its own unit."""
+"""Reader for a hull's table of offsets, with stations, waterlines and half breadths, each column in a unit given in its
+heading."""
 
 from __future__ import annotations
 
@@ -16,7 +17,7 @@ _COLUMN = re.compile(
 )
 
 Column = tuple[str, Fraction | None, Fraction]
-"""Name of a column, its level if it is a waterline [m], and metres in its unit."""
+"""Name of a column, its height if it is a waterline [m], and metres in its unit."""
 
 
 def hull_table_of(content: bytes) -> HullTable:
@@ -26,7 +27,7 @@ def hull_table_of(content: bytes) -> HullTable:
         content: Bytes of the file. [-]
 
     Raises:
-        FileRefusedError: The file is not a valid table; the error names the place.
+        FileRefusedError: The file is not a valid table; the error says where.
     """
     try:
         text = content.decode("utf-8-sig")
@@ -66,7 +67,7 @@ def _heading(cells: list[str]) -> list[Column]:
             raise FileRefusedError(
                 f'a column headed "{cell.strip()[:40]}"',
                 "headings such as x_mm, keel_mm, sheer_mm, sheer_half_mm, and wl_-20_mm for each waterline",
-                "Fix the heading: each ends with its unit (mm, cm, m, in, ft), and a waterline has its level before that.",
+                "Fix the heading: each ends with its unit (mm, cm, m, in, ft), and a waterline has its height before that.",
             )
         unit = METRES[match.group(3)]
         level = None if match.group(2) is None else Fraction(match.group(2)) * unit
@@ -85,7 +86,7 @@ def _row(columns: list[Column], cells: list[str], number: int) -> list[float | N
         raise FileRefusedError(
             f"row {number} with {len(cells)} cells",
             f"{len(columns)}, one for each column of the heading",
-            "Write decimals with a point, and leave a cell empty if the hull has no point there.",
+            "Use a decimal point, and leave a cell empty if the hull has no point there.",
         )
     values: list[float | None] = []
     for (name, level, unit), cell in zip(columns, cells, strict=True):

@@ -60,7 +60,7 @@ def named_path(folder: Path, typed: str, *, confined: bool) -> Path:
         leaves = True
     if leaves:
         remedy = "Put the file into that folder, and give only its name."
-        raise FileRefusedError("a path that leads elsewhere", "a file in the plan's own folder", remedy)
+        raise FileRefusedError("a path that leads elsewhere", "a file in the plan's folder", remedy)
     return path
 
 
@@ -78,7 +78,7 @@ def named_bytes(path: Path, largest: int, expected: str = "a file next to the pl
     try:
         return bounded_bytes(path, largest=largest)
     except UnreadFileError as error:
-        remedy = "Fix the name: it is looked for from the plan file's own folder."
+        remedy = "Fix the name: it is relative to the plan file's folder."
         raise FileRefusedError(error.read, expected, remedy) from None
 
 

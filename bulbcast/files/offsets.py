@@ -71,7 +71,7 @@ def load_offsets(folder: Path, *, plan_source: str, typed: str, confined: bool =
                 raise FileRefusedError(
                     f"row {number} with {len(row)} figures",
                     f"{len(columns)} figures, one for each column of the heading",
-                    "Write decimals with a point: a comma begins the next column.",
+                    "Use a decimal point: a comma begins the next column.",
                 )
             for (name, factor), cell in zip(columns, row, strict=True):
                 value = figure(cell.strip(), factor)
@@ -119,7 +119,7 @@ def _heading(cells: list[str]) -> list[tuple[str, Fraction]]:
                 f'a column headed "{cell.strip()[:40]}"',
                 "headings such as x_mm and r_mm, with the unit (mm, cm, m, in, ft); half_width_mm and "
                 "half_height_mm may follow",
-                "Write the heading as the first line, and leave out other columns.",
+                "Write the heading as the first line, and omit other columns.",
             )
         columns.append((name, METRES[match.group(2)]))
     names = [name for name, _ in columns]

@@ -1,6 +1,6 @@
 """TOML records next to the plans, used for float tests and castings, to which new tables are added at the end.
 
-The text with a new table is read again as a whole before it is written.
+The complete text with a new table is parsed again before it is written.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ def appended(
 
     Args:
         path: Path of the record, which need not exist yet.
-        values: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of these.
+        values: Maps keys to strings, numbers, booleans, dates, lists of strings, and tables of these.
         table: Name of the table. [-]
         begin: First lines of a new file. [-]
         broken: Function that makes the error for a file that cannot be read.
@@ -49,7 +49,7 @@ def appended(
         )
         # Read before it is written: it must contain everything from before, and one table more.
         if tuple(entries(path, whole))[:-1] != tuple(before):
-            raise OSError(f"{path} could not have been read as before")
+            raise OSError(f"{path} could no longer have been read")
         return whole.encode("utf-8")
 
     grown(path, after)
@@ -59,7 +59,8 @@ def toml_lines(values: Mapping[str, object], *, table: str) -> str:
     """Format a table's keys as TOML, with inner tables last.
 
     Args:
-        values: Maps keys to texts, numbers, booleans, dates, lists of texts, and tables of these; None is left out. [-]
+        values: Maps keys to strings, numbers, booleans, dates, lists of strings, and tables of these; None is omitted.
+            [-]
         table: Name of the table that contains them. [-]
     """
     lines, inner = [], []

@@ -171,7 +171,7 @@ def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]
 
 
 class _Reader:
-    """Reader of typed texts that collects their faults."""
+    """Reader of typed options that collects their faults."""
 
     def __init__(self, faults: list[Fault]) -> None:
         self._faults = faults
@@ -205,7 +205,7 @@ class _Reader:
         if sprue >= masses.get("as cast", math.inf):
             self.fault(
                 "--sprue",
-                "a sprue as heavy as the whole casting",
+                "a sprue as heavy as the complete casting",
                 "a mass less than --as-cast",
                 "Check whether the sprue is on.",
             )
@@ -304,6 +304,6 @@ class _Reader:
                 "--when",
                 quoted(text),
                 A_DAY,
-                "Write the year first, or leave the time out if it is now.",
+                "Write the year first, or omit the option to use the current time.",
             )
         return found

@@ -1,14 +1,13 @@
 """Rules for combining keys, as data: which key needs another, and which ones exclude each other.
 
-    only_with={"material": "plaster"}       a plaster key has no effect in a sand mould
-    only_with="boat"                        this key has no effect without the section [boat]
-    needed_with={"profile": "series58"}     without this key the profile is not defined
-    not_with={"bulb.mass_centre_x": "both say where the mass centre comes"}
+    only_with={"material": "plaster"}       a plaster key has no effect in a sand mould only_with="boat"
+    this key has no effect without the section [boat] needed_with={"profile": "series58"}     without this key the
+    profile is not defined not_with={"bulb.mass_centre_x": "both set the position of the mass centre"}
     OneOf(("fineness", "length", "diameter"), ...)
 
-A condition names keys or sections, each with the words that meet it, or with none if its presence is enough. One match
-is enough. A key has its leaf name within its own section and its dotted name elsewhere. Each fault has its texts, which
-are filled in from the plan; the usual ones are used if they are left out.
+A condition names keys or sections, each with the words that meet it, or with no words if its presence is enough. One
+match is enough. A key is given by its leaf name within its section and by its dotted name elsewhere. Each fault has
+templates for its texts, which are filled in from the plan; standard templates are used if none are given.
 """
 
 from __future__ import annotations
@@ -84,7 +83,7 @@ class NeededWith:
 
 @dataclass(frozen=True, slots=True)
 class DefaultWith:
-    """A default that replaces the key's usual one under a condition."""
+    """A default that replaces the key's fixed default under a condition."""
 
     where: Condition
     value: str
@@ -111,7 +110,7 @@ class OneOf:
 
 
 def every(kind: type[Any], given: Any) -> tuple[Any, ...]:
-    """Conditions of a declaration as a tuple, made from one, several or a bare condition."""
+    """Conditions of a declaration as a tuple, even if there is only one or it is a bare condition."""
     several = given if isinstance(given, tuple) and any(isinstance(one, kind) for one in given) else (given,)
     return tuple(one if isinstance(one, kind) else kind(one) for one in several if one)
 
@@ -121,7 +120,7 @@ def dotted(one: Any, name_of: Callable[[str, tuple[str, ...]], str]) -> Any:
 
     Args:
         one: Condition of a key.
-        name_of: Function that returns the dotted name for a written name and the words required of it.
+        name_of: Function that returns the dotted name for a name as written, and the words required of that key.
 
     Raises:
         TypeError: Raised by `name_of` if there is no such key, section or word.
@@ -131,7 +130,7 @@ def dotted(one: Any, name_of: Callable[[str, tuple[str, ...]], str]) -> Any:
 
 
 def settled(condition: Condition) -> Where:
-    """Condition of a key whose names are already dotted."""
+    """Condition of a key, in which the names are already dotted."""
     return cast("Where", condition or {})
 
 

@@ -43,16 +43,22 @@ def shown_name(name: str) -> str:
 
 
 CALLED = {
-    ("fin", "span"): "Write root_z and tip_z: the levels where the fin meets the hull and where it ends.",
-    ("fin", "length"): "Write root_z and tip_z: the levels where the fin meets the hull and where it ends.",
-    ("fin", "depth"): "Write tip_z, the level of the fin's tip; below the waterline is negative.",
+    (
+        "fin",
+        "span",
+    ): "Write root_z and tip_z: the heights at which the fin meets the hull and at which it ends.",
+    (
+        "fin",
+        "length",
+    ): "Write root_z and tip_z: the heights at which the fin meets the hull and at which it ends.",
+    ("fin", "depth"): "Write tip_z, the height of the fin's tip; it is negative below the waterline.",
     ("fin", "chord"): "Write tip_chord, and root_chord for the chord at the hull.",
     ("fin", "thickness"): "Write tip_thickness, and root_thickness for the thickness at the hull.",
     ("fin", "sweep"): "Write rake, the angle of the fin's axis at the tip.",
     (
         "boat",
         "weight",
-    ): "Write displacement: what the complete boat displaces on her line, fin and bulb included.",
+    ): "Write displacement: that of the complete boat at her design waterline, including the fin and the bulb.",
     ("boat", "length"): "Write waterline_length, the length of the waterline.",
     ("boat", "lwl"): "Write waterline_length, the length of the waterline.",
     ("boat", "beam"): "Write waterline_beam, the beam at the waterline.",
@@ -63,11 +69,11 @@ CALLED = {
     ): "Write hull_draught, the draught of the hull alone; fin.tip_z sets the bulb's depth.",
     ("boat", "lcb"): "Write buoyancy_x, measured aft from the waterline's forward end.",
     ("boat", "lcf"): "Write flotation_x, measured aft from the waterline's forward end.",
-    ("bulb", "weight"): "Write target_mass, or leave it out if [boat] gives the mass she carries.",
-    ("bulb", "mass"): "Write target_mass, or leave it out if [boat] gives the mass she carries.",
+    ("bulb", "weight"): "Write target_mass, or omit it if the mass follows from [boat].",
+    ("bulb", "mass"): "Write target_mass, or omit it if the mass follows from [boat].",
     ("weights", "weight"): "Write mass.",
 }
-"""Builders' names for figures whose key has another name, by section and name, with the fix."""
+"""Builders' names for figures whose key has a different name, by section and name, each with the fix."""
 
 
 def nearest(word: str, known: Iterable[str], *, alike: float = 0.6) -> str | None:

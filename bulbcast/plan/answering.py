@@ -1,6 +1,6 @@
 """Check a plan's TOML table key by key for types, units, ranges and unknown names.
 
-Each value is checked by itself here; consistency.py checks values against each other.
+Each value is checked individually here; consistency.py checks values against each other.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 _quantity_of = lru_cache(maxsize=1024)(read_quantity_of)
-"""Cached, since a study reads the same texts again and again, all except those that it varies."""
+"""Cached, since a study reads the same texts repeatedly, except for those that it varies."""
 Sections = dict[str, tuple[object, Answers]]
 """Answers read from each section, with the table object that they came from."""
 
@@ -38,7 +38,7 @@ def answers_of(
     Args:
         table: The file as TOML reads it. [-]
         source: Name of the file in messages. [-]
-        unreadable: Places that were given on unreadable lines. [-]
+        unreadable: Dotted paths of the keys on unreadable lines. [-]
         before: Sections already read from other tables; they are not read again, and new ones are added. [-]
 
     Returns:
@@ -95,7 +95,7 @@ def _read_section(answers: Answers, name: str, value: object) -> None:
             f"[{name}]",
             words_of(value),
             "a section",
-            f"Write [{name}] on a line of its own and its keys below it.",
+            f"Write [{name}] on a separate line and its keys below it.",
         )
 
 
@@ -185,7 +185,7 @@ def _unknown_key(answers: Answers, section: str, leaf: str, place: str = "") -> 
     elif (section, leaf.casefold()) in CALLED:
         remedy = CALLED[section, leaf.casefold()]
     elif leaf in SECTIONS:
-        remedy = f"{leaf} is a section: write {bracketed(leaf)} on a line of its own."
+        remedy = f"{leaf} is a section: write {bracketed(leaf)} on a separate line."
     elif near:
         remedy = f"Did you mean {near}?"
         answers.meant.add(f"{place}.{near}" if place else near)
@@ -297,7 +297,7 @@ def _read_quantity(answers: Answers, key: Key, place: str, value: object) -> Non
 
 def _remedy_of_unknown(key: Key) -> str:
     if key.required:
-        return "This figure has to be measured or chosen: write a figure."
+        return "This figure must be measured or chosen: write a number."
     if key.default is not None:
         return f"Leave the key out; {key.default} is then assumed."
     return "Leave the key out."
@@ -350,9 +350,9 @@ def _read_choice(answers: Answers, key: Key, place: str, value: str) -> None:
 
 def _read_text(answers: Answers, key: Key, place: str, value: str) -> None:
     if not value.strip():
-        read, remedy = "an empty text", f"Write {key.example_line}, say, or remove the key."
+        read, remedy = "empty text", f"Write {key.example_line}, say, or remove the key."
     elif len(value) > LONGEST_NAME:
-        read, remedy = f"a text of {len(value)} characters", "Shorten it."
+        read, remedy = f"text of {len(value)} characters", "Shorten it."
     elif not value.isprintable():
         read, remedy = (
             quoted(value),

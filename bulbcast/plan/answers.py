@@ -1,4 +1,4 @@
-"""Content of a plan file, as far as it could be read: values by place, and the faults found."""
+"""Readable content of a plan file: values by dotted path, and the faults found."""
 
 from __future__ import annotations
 
@@ -19,21 +19,21 @@ BESIDE_THE_SAMPLE = {
 
 @dataclass(slots=True, kw_only=True)
 class Answers:
-    """Content of a plan file, as far as it could be read. It grows while the file is read.
+    """Readable content of a plan file, filled in while the file is read.
 
     Attributes:
         source: Name of the file in messages.
-        values: SI numbers or words by dotted place, such as `bulb.skin` or `screws[2].at`.
+        values: SI numbers or words by dotted path, such as `bulb.skin` or `screws[2].at`.
         dimensions: Dimension read for each quantity.
         typed: Each value as typed, for messages.
-        given: Places that were given, readable or not.
-        meant: Places that a misspelled or misplaced key was probably meant for. They are not reported as missing, so
-            one slip gives one message.
+        given: Dotted paths of the keys that were given, readable or not.
+        meant: Dotted paths of the keys that misspelled or misplaced ones probably stand for. They are not reported as
+            missing, so one slip gives one message.
         broken: Sections and tables that could not be read; keys missing in them are not reported.
-        compositions: Elements and their parts per hundred, in the order typed, by place.
-        stations: Distances aft of the leading edge with thicknesses, ascending, by place. [m]
+        compositions: Elements and their parts per hundred, in the order typed, by dotted path.
+        stations: Distances aft of the leading edge with thicknesses, in ascending order, by dotted path. [m]
         counts: Number of times that each repeated section occurs in the file.
-        spreads: Standard deviations that were typed, by place, in SI.
+        spreads: Standard deviations that were typed, by dotted path, in SI.
         sections: Names of the sections in the file, readable or not.
         faults: All faults found.
     """
@@ -79,7 +79,7 @@ class Answers:
         """Record a fault.
 
         Args:
-            place: Dotted place, or a section's name. [-]
+            place: Dotted path of a key, or a section's name. [-]
             read: What was read. [-]
             expected: What was expected. [-]
             remedy: How to fix it. [-]
@@ -87,10 +87,10 @@ class Answers:
         self.faults.append(Fault(file=self.source, key=place, read=read, expected=expected, remedy=remedy))
 
     def number(self, place: str) -> float | None:
-        """Number read at a place; None if it was not given or is faulty.
+        """Number read for a key; None if it was not given or is faulty.
 
         Args:
-            place: Dotted place of a quantity or a number. [-]
+            place: Dotted path of a quantity or a number. [-]
 
         Returns:
             The value. [SI]
@@ -99,10 +99,10 @@ class Answers:
         return value if isinstance(value, float) else None
 
     def word(self, place: str) -> str | None:
-        """Word read at a place; None if it was not given or is faulty.
+        """Word read for a key; None if it was not given or is faulty.
 
         Args:
-            place: Dotted place of a text or a choice. [-]
+            place: Dotted path of a text or a choice. [-]
 
         Returns:
             The word.
@@ -111,26 +111,26 @@ class Answers:
         return value if isinstance(value, str) else None
 
     def places(self, section: str) -> list[str]:
-        """Places of a section: its own name, or one for each occurrence of a repeated section.
+        """Paths of a section: its name, or one path for each occurrence of a repeated section.
 
         Args:
-            section: Such as "bulb" or "screws". [-]
+            section: Section, such as "bulb" or "screws". [-]
 
         Returns:
-            Such as ["bulb"], or ["screws[1]", "screws[2]"].
+            Paths such as ["bulb"], or ["screws[1]", "screws[2]"].
         """
         if section not in REPEATED:
             return [section]
         return [f"{section}[{number + 1}]" for number in range(self.counts.get(section, 0))]
 
     def line(self, place: str) -> str:
-        """Key of a place with its value as typed, for messages.
+        """Key with its value as typed, for messages.
 
         Args:
-            place: Dotted place that was given. [-]
+            place: Dotted path of a key that was given. [-]
 
         Returns:
-            Such as `diameter = "4 mm"`.
+            Text such as `diameter = "4 mm"`.
         """
         return f"{place.rpartition('.')[2]} = {self.typed[place]}"
 
@@ -140,8 +140,8 @@ def wrong_kind(answers: Answers, key: Key, place: str, value: object) -> None:
 
     Args:
         answers: Answers to which the fault is added. [-]
-        key: Key that should be there. [-]
-        place: Dotted. [-]
+        key: Key expected at that path. [-]
+        place: Dotted path. [-]
         value: As TOML reads it. [-]
     """
     answers.fault(place, words_of(value), key.expected, f"Write {key.example_line}, say.")

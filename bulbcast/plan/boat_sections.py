@@ -13,14 +13,14 @@ from bulbcast.plan.agreement import NeededWith, OneOf, OnlyWith
 from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import AREA, DENSITY, FORMAT, LENGTH, MASS
 
-ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
+ACCEPT_STRUCTURE = "A licensed naval architect has inspected the fin, joint and hull"
 """Sentence to type in full to release the hold on sailing a small craft."""
 
 _REPORTED = "Remove {leaf}: {other} gives it or does not use it."
 
 
 def _way(*ways: str) -> OnlyWith:
-    """Declare a key that has an effect only with these ways of giving a hull."""
+    """Declare a key that has an effect only if the hull is given in one of these forms."""
     return OnlyWith(ways, read="{leaf} with {other}", remedy=_REPORTED)
 
 
@@ -31,12 +31,12 @@ _axis = partial(
     choices=("x", "-x", "y", "-y", "z", "-z"),
     source=FORMAT,
     means={
-        "x": "along the file's x",
-        "-x": "against it",
-        "y": "along its y",
-        "-y": "against it",
-        "z": "along its z",
-        "-z": "against it",
+        "x": "along the file's x axis",
+        "-x": "against the file's x axis",
+        "y": "along the file's y axis",
+        "-y": "against the file's y axis",
+        "z": "along the file's z axis",
+        "-z": "against the file's z axis",
     },
     also={"x": ("+x",), "y": ("+y",), "z": ("+z",)},
 )
@@ -45,13 +45,13 @@ _of_figures = partial(key, only_with=_way("hull_displacement", "displacement"))
 _ENDS_OF_MOVING = {
     "also": "boat",
     "expected": "both ends of its range of movement, or neither",
-    "remedy": "Add it. If the weight can move one way only, use its own x.",
+    "remedy": "Add it. If the weight can move in only one direction, use the weight's x.",
 }
 
 _MOVED_FROM = OnlyWith(
     "x",
-    read="{leaf} without the weight's own x",
-    expected="the weight's own place as well",
+    read="{leaf} without the weight's x",
+    expected="the weight's position as well",
     remedy="Add x, measured aft from the forward end of the waterline, or remove {leaf}.",
 )
 
@@ -67,7 +67,7 @@ _MOVED_FROM = OnlyWith(
         expected="exactly one of hull, offsets and hull_displacement",
         nothing=(
             "no hull",
-            'Add displacement = "4.2 kg" (all up: fin, bulb and rudder included), hull = "hull.stl", '
+            'Add displacement = "4.2 kg" (all up, including the fin, bulb and rudder), hull = "hull.stl", '
             'offsets = "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone), say. All except '
             "displacement also need the fin from hull to tip: root_chord, root_thickness, root_leading_edge_x, root_z, "
             "tip_leading_edge_x and tip_z under [fin].",
@@ -85,13 +85,14 @@ class BoatSection:
     """
 
     displacement: float | None = key(
-        "what the boat displaces on her line, with hull, fin, bulb and rudder; enough by itself to give the bulb's mass",
+        "displacement of the complete boat at her design waterline, including the fin, bulb and rudder; sufficient to "
+        "give the bulb's mass",
         MASS,
         "1 g to 1000 t",
         example="4.2 kg",
         find=(
-            "Read the displacement off the drawing or the class rules. Or load the finished boat until she floats on "
-            "her line, and weigh boat and load."
+            "Read the displacement off the drawing or the class rules. Or load the finished boat until she floats at "
+            "her design waterline, and weigh the boat and the load."
         ),
     )
     displacement_water: float | None = key(
@@ -99,7 +100,7 @@ class BoatSection:
         DENSITY,
         "950 kg/m3 to 1250 kg/m3",
         example="1026 kg/m3",
-        find="The drawing or the designer says which: fresh water is 999 kg/m3, sea water 1026.",
+        find="Look on the drawing or ask the designer: fresh water has 999 kg/m3, sea water 1026.",
         only_with=OnlyWith(
             ("displacement", "hull_displacement"),
             read="displacement_water without a displacement",
@@ -111,7 +112,7 @@ class BoatSection:
         "text",
         example="hull.stl",
         varied="fixed",
-        find=("Export the hull's surface from your drawing program, without fin, bulb, rudder and rig."),
+        find=("Export the hull's surface from your drawing program, without the fin, bulb, rudder and rig."),
     )
     offsets: str | None = key(
         "CSV table of stations, waterlines and half breadths",
@@ -125,17 +126,17 @@ class BoatSection:
         ),
     )
     hull_displacement: float | None = key(
-        "displacement of the hull alone at her line, without fin and bulb",
+        "displacement of the hull alone at the design waterline, without the fin and bulb",
         MASS,
         "1 g to 1000 t",
         example="3.9 kg",
         find=(
-            "Read the displacement of the hull alone off the drawing. Or float the hull, loaded to her line without fin "
-            "and bulb, and weigh it."
+            "Read the displacement of the hull alone off the drawing. Or float the hull without the fin and bulb, load "
+            "it down to the design waterline, and weigh it with the load."
         ),
     )
     unit: Literal["mm", "cm", "m", "in", "ft"] | None = _of_surface(
-        "unit of a hull file; left out: mm, or the unit stated in a 3MF file",
+        "unit of a hull file; default: mm, or the unit stated in a 3MF file",
         "choice",
         means={"mm": "millimetres", "cm": "centimetres", "m": "metres", "in": "inches", "ft": "feet"},
         also={
@@ -157,13 +158,13 @@ class BoatSection:
         find="Divide the length you build by the length drawn.",
     )
     waterline: float | None = _of_file(
-        "level of the design waterline in the file",
+        "height of the design waterline in the file",
         LENGTH,
         "-500 m to 500 m",
         example="45 mm",
         default="0 mm",
-        source=f"{FORMAT}: the design waterline is at level 0 in the file",
-        find="Read the level of the design waterline off the drawing that the file was made from.",
+        source=f"{FORMAT}: the design waterline is at height 0 in the file",
+        find="Read the height of the design waterline off the drawing that the file was made from.",
     )
     forward_end: float | None = _of_file(
         "forward end of the waterline, as x in the file",
@@ -180,7 +181,7 @@ class BoatSection:
         find="Read from the drawing the x at which the waterline ends aft.",
     )
     modelled: Literal["whole", "half"] | None = _of_surface(
-        "whether the file shows the whole hull or one side of it",
+        "whether the file shows the complete hull or one side of it",
         "choice",
         default="whole",
         source=FORMAT,
@@ -208,7 +209,7 @@ class BoatSection:
         find="Measure horizontally from where the waterline meets the stem to where it ends aft.",
     )
     buoyancy_x: float | None = _of_figures(
-        "place of the hull's centre of buoyancy, aft of the waterline's forward end",
+        "distance of the hull's centre of buoyancy aft of the waterline's forward end",
         LENGTH,
         "-50 m to 50 m",
         example="480 mm",
@@ -218,7 +219,7 @@ class BoatSection:
         ),
     )
     buoyancy_z: float | None = _of_figures(
-        "level of the hull's centre of buoyancy; negative below the waterline",
+        "height of the hull's centre of buoyancy; negative below the waterline",
         LENGTH,
         "-50 m to 50 m",
         example="-24 mm",
@@ -234,13 +235,13 @@ class BoatSection:
         ),
     )
     flotation_x: float | None = _of_figures(
-        "place of the waterplane's centre, aft of the waterline's forward end",
+        "distance of the waterplane's centre aft of the waterline's forward end",
         LENGTH,
         "-50 m to 50 m",
         example="490 mm",
         find=(
             "Cut the traced waterplane out of card and balance it on an edge. Or press down on the floating hull and "
-            "find the place where she sinks level."
+            "find the point at which she sinks without trimming."
         ),
     )
     waterline_beam: float | None = _of_figures(
@@ -270,7 +271,7 @@ class BoatSection:
         "above 0 mm and up to 100 m",
         example="95 mm",
         find=(
-            "Read it off the drawing. It is the waterplane's second moment about its middle line divided by the "
+            "Read it off the drawing. It is the waterplane's second moment of area about its centreline divided by the "
             "displaced volume."
         ),
     )
@@ -307,36 +308,36 @@ class BoatSection:
         ),
     )
     displacement_spread: float | None = key(
-        "standard deviation of the displacement; left out: a fixed share of it",
+        "standard deviation of the displacement; default: a fixed fraction of it",
         MASS,
         "0 g to 10 t",
         example="60 g",
-        find="Estimate how far the figure may be off two times out of three. For a drawing that is 1 to 3 %.",
+        find="Estimate by how much the figure may be wrong in two cases out of three. For a drawing, this is 1 to 3 %.",
     )
     reserve: float | None = key(
-        "mass kept back for screws, filler, paint and anything not listed yet; counted in the weight list",
+        "mass reserved for screws, filler, paint and anything not listed yet; included in the weight list",
         MASS,
         "0 g to 10 t",
         example="50 g",
-        find="Weigh what you set aside for screws, filler and paint, or keep back 1 to 2 % of the boat.",
+        find="Weigh the screws, filler and paint that you have set aside, or reserve 1 to 2 % of the boat's mass.",
     )
     accept_sinkage: float | None = key(
-        "how far below her design waterline you accept that she floats with the mass you typed",
+        "distance below her design waterline at which you accept that she floats with the target mass",
         LENGTH,
         "0 mm to 1 m",
         example="12 mm",
         only_with=OnlyWith(
             "bulb.target_mass",
             read="accept_sinkage without bulb.target_mass",
-            expected="accept_sinkage only with a typed mass; without one she floats on her line",
+            expected="accept_sinkage only with a target mass; without one she floats at her design waterline",
             remedy="Remove accept_sinkage.",
         ),
-        find="Check how much of deck, stem and transom stays above water with the waterline that much higher. Type the "
-        "figure if that is enough.",
+        find="Check how much of the deck, stem and transom stays above water with the waterline that much higher. Enter "
+        "the figure if that is enough.",
     )
     kind: Literal["model", "racing-model", "small-craft"] | None = key(
-        "kind of boat, for the usual share of ballast; left out: any kind. small-craft puts sailing on hold until the "
-        "structure has been inspected",
+        "kind of boat, for the typical ballast fraction; default: any kind. With small-craft, sailing is on hold until "
+        "the structure has been inspected",
         "choice",
         left_out="any kind",
         means={
@@ -350,7 +351,8 @@ class BoatSection:
             "small-craft": ("small boat", "keelboat", "dayboat", "dinghy"),
         },
         find=(
-            "Choose the kind of boat. It sets the usual share of ballast, and the checks required before people sail in her."
+            "Choose the kind of boat. It sets the typical ballast fraction and the checks required before people sail "
+            "in her."
         ),
     )
     accept_structure: str | None = key(
@@ -363,7 +365,9 @@ class BoatSection:
             expected='accept_structure only with kind = "small-craft", whose hold it releases',
             remedy='Remove accept_structure, or write kind = "small-craft".',
         ),
-        find=("First have a licensed practice look at fin, joint and hull. Then type the sentence in full."),
+        find=(
+            "First have a licensed naval architect inspect the fin, joint and hull. Then type the sentence in full."
+        ),
     )
 
 
@@ -382,7 +386,7 @@ class BoatSection:
     ),
 )
 class WeightSection:
-    """One [[weights]], in kg and m in boat axes. A `spread` of None means the usual one for its state."""
+    """One [[weights]], in kg and m in boat axes. A `spread` of None means the typical value for its state."""
 
     name: str = key(
         "name of the weight",
@@ -400,22 +404,22 @@ class WeightSection:
         find="Weigh it as fitted, with its wires, screws and glue.",
     )
     x: float | None = key(
-        "place aft of the waterline's forward end; needed to find where the bulb must hang",
+        "distance aft of the waterline's forward end; needed to find where the bulb must hang",
         LENGTH,
         "-50 m to 50 m",
         example="380 mm",
         unknown=True,
         find=(
-            "Balance the part on an edge to find its middle, and measure aft from the forward end of the waterline."
+            "Balance the part on an edge to find its centre of mass, and measure aft from the forward end of the waterline."
         ),
     )
     y: float = key(
-        "distance to starboard of the middle line",
+        "distance to starboard of the centreline",
         LENGTH,
         "-50 m to 50 m",
         default="0 mm",
         source=f"{FORMAT}: amidships",
-        find="Measure from the middle line to starboard. Distances to port are negative.",
+        find="Measure from the centreline to starboard. Distances to port are negative.",
     )
     z: float | None = key(
         "height above the waterline, negative below; needed to find how stiff she is",
@@ -423,13 +427,13 @@ class WeightSection:
         "-50 m to 50 m",
         example="-10 mm",
         unknown=True,
-        find="Measure from the waterline up to its middle. Below the waterline is negative.",
+        find="Measure from the waterline up to its middle. A height below the waterline is negative.",
     )
     state: Literal["weighed", "estimated", "to come"] = key(
         "source of the figure for its mass",
         "choice",
         default="estimated",
-        source=f"{FORMAT}: the careful side",
+        source=f"{FORMAT}: the cautious choice",
         means={
             "weighed": "on a scale",
             "estimated": "from a drawing, a catalogue or a guess",
@@ -443,38 +447,38 @@ class WeightSection:
         find="State where the figure comes from. The assumed error depends on it.",
     )
     spread: float | None = key(
-        "standard deviation of the mass; left out: depends on its state",
+        "standard deviation of the mass; default: depends on its state",
         MASS,
         "0 g to 10 t",
         example="5 g",
         find=(
-            "Estimate how far the mass may be off two times out of three. For a scale, use its smallest step."
+            "Estimate by how much the mass may be wrong in two cases out of three. For a scale, use its smallest step."
         ),
     )
     place_spread: float | None = key(
-        "standard deviation of its place; left out: depends on its state and the boat's length",
+        "standard deviation of its position; default: depends on its state and the boat's length",
         LENGTH,
         "0 mm to 1 m",
         example="5 mm",
-        find="Estimate how far its middle may be off two times out of three.",
+        find="Estimate by how much the position of its middle may be wrong in two cases out of three.",
     )
     movable_forward_to: float | None = key(
-        "furthest place forward that it can be moved to",
+        "furthest position forward to which it can be moved",
         LENGTH,
         "-50 m to 50 m",
         example="300 mm",
         only_with=_MOVED_FROM,
         needed_with=NeededWith("movable_aft_to", **_ENDS_OF_MOVING),
-        find="Try it in the boat. Measure x of its middle at the furthest place forward where it fits.",
+        find="Try it in the boat. Measure x of its middle with it as far forward as it fits.",
     )
     movable_aft_to: float | None = key(
-        "furthest place aft that it can be moved to",
+        "furthest position aft to which it can be moved",
         LENGTH,
         "-50 m to 50 m",
         example="520 mm",
         only_with=_MOVED_FROM,
         needed_with=NeededWith("movable_forward_to", **_ENDS_OF_MOVING),
-        find="Try it in the boat. Measure x of its middle at the furthest place aft where it fits.",
+        find="Try it in the boat. Measure x of its middle with it as far aft as it fits.",
     )
     can_stay_ashore: Literal["no", "yes"] = key(
         "yes for trim lead and spare gear that she does not need to sail",

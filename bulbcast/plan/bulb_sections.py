@@ -50,7 +50,7 @@ class WaterSection:
             "fresh": ("freshwater", "fresh water", "lake", "pond", "river"),
             "salt": ("sea", "seawater", "sea water", "saltwater", "salt water", "ocean"),
         },
-        find="Choose the water she sails in most: salt carries about 2.7 % more than fresh.",
+        find="Choose the water she sails in most: salt water carries about 2.7 % more than fresh.",
     )
     density: float = key(
         "density of the water, if it is brackish for example",
@@ -69,7 +69,7 @@ class WaterSection:
     step="bulb",
     one_of=OneOf(
         ("fineness", "length", "diameter"),
-        "Keep one of them and remove the rest. The mass required gives the other two.",
+        "Keep one of them and remove the rest. The required mass gives the other two.",
         expected="exactly one of fineness, length and diameter",
     ),
 )
@@ -90,10 +90,10 @@ class BulbSection:
         required_unless="boat",
         find=(
             "Weigh the boat ready to sail but without the bulb, and subtract that from the displacement on the drawing. "
-            "Or leave it out and give [boat], from which it is calculated."
+            "Or omit it and give [boat], from which it is calculated."
         ),
         spread="0 g",
-        spread_source="the plan format's own default: a typed target is a goal, not a measurement",
+        spread_source="default of the plan format: a target mass is a goal, not a measurement",
     )
     profile: ProfileKind = key(
         "shape of the bulb: naca4, naca4mod, spheroid, series58, sears-haack or offsets",
@@ -106,7 +106,7 @@ class BulbSection:
             "spheroid": "an ellipse rotated about its axis",
             "series58": "streamlined bodies defined by Gertler's parameters",
             "sears-haack": "pointed at both ends, fullest at the middle",
-            "offsets": "your own table of x and r",
+            "offsets": "a table of x and r that you supply",
         },
         also={
             "naca4": ("naca", "naca 4", "naca four digit", "four digit"),
@@ -117,7 +117,7 @@ class BulbSection:
             "offsets": ("table", "table of offsets"),
         },
         find=(
-            "Choose one. naca4 is the usual choice; at the same fineness all of them have much the same drag."
+            "Choose one. naca4 is the most common choice; at the same fineness all of them have much the same drag."
         ),
     )
     fineness: float | None = key(
@@ -127,8 +127,8 @@ class BulbSection:
         example="5.0",
         default="6",
         source="judgement: from 5 to 8 the drag at a given volume hardly changes",
-        find="Choose it: 4 to 9 is usual, and 6 to 8 most common. A larger figure makes a longer, thinner bulb with "
-        "more surface.",
+        find="Choose it: 4 to 9 is typical, and 6 to 8 is most common. A larger figure gives a longer, thinner bulb "
+        "with more surface.",
     )
     length: float | None = key(
         "length of the finished lead, after the tail cut",
@@ -157,12 +157,12 @@ class BulbSection:
         default="1",
         source=f"{FORMAT}: a round section",
         find=(
-            "Choose it: a section of 1 is round and can be turned in a lathe. A wider one puts the lead lower for the "
-            "same draught."
+            "Choose it: at 1 the section is round and can be turned in a lathe. A wider section puts the lead lower for "
+            "the same draught."
         ),
     )
     tail_diameter: float | None = key(
-        "diameter of the tail where it is cut square; left out: 8 % of the largest diameter",
+        "diameter of the tail where it is cut square; default: 8 % of the largest diameter",
         LENGTH,
         "0 mm to 5 m",
         example="4 mm",
@@ -183,7 +183,7 @@ class BulbSection:
         spread_source="judgement",
     )
     filler_density: float = key(
-        "density of the filler in skin, plugs and bedding",
+        "density of the filler in the skin, plugs and bedding",
         DENSITY,
         "50 kg/m3 to 25000 kg/m3",
         default="1.2 g/cm3",
@@ -193,14 +193,14 @@ class BulbSection:
         spread_source="judgement",
     )
     smallest_wall: float | None = key(
-        "smallest thickness of lead around cuts; left out: 3 mm, or 10 mm from 40 kg up",
+        "minimum thickness of lead around cuts; default: 3 mm, or 10 mm from 40 kg up",
         LENGTH,
         "0 mm to 1 m",
         example="3 mm",
         find="Leave it out unless your metal or your drilling needs more.",
     )
     mass_centre_x: float | None = key(
-        "required place of the bulb's mass centre, in place of fin.carry_at",
+        "required position of the bulb's mass centre, instead of fin.carry_at",
         LENGTH,
         "-50 m to 50 m",
         example="423 mm",
@@ -217,17 +217,17 @@ class BulbSection:
         default="0 deg",
         source=f"{FORMAT}: the bulb's axis is parallel to the waterline",
         find=(
-            "Choose 0 unless you know that her fore-and-aft trim under sail is off. Measure with a digital level on "
-            "bulb and waterline."
+            "Choose 0 unless you know that her fore-and-aft trim under sail is off. Measure with a digital level on the "
+            "bulb and on the waterline."
         ),
     )
     max_at: float | None = _of_profile(
         ("naca4mod", "series58"),
-        "place of the largest section, as a fraction of the length",
+        "position of the largest section, as a fraction of the length",
         "number",
         "above 0 and below 1",
         "0.4",
-        title="Place of the largest section",
+        title="Position of the largest section",
         find=(
             "Measure from the nose to the thickest section and divide by the length, or read it off the drawing."
         ),
@@ -280,7 +280,7 @@ class BulbSection:
         "profile.csv",
         title="Table of offsets",
         find=(
-            "Measure a drawing, or a bulb you like: x from the nose and the radius there, at about twenty places, "
+            "Measure a drawing, or a bulb you like: x from the nose and the radius there, at about twenty points, "
             "closer together at the ends."
         ),
     )
@@ -303,7 +303,7 @@ class WeighedSample:
         find="Brush the sample, dry it, and weigh it on the finest scale that can carry it.",
     )
     in_water: float = key(
-        "scale reading with the sample hung on a thread, wholly under fresh water",
+        "scale reading with the sample hung on a thread, completely under fresh water",
         MASS,
         "above 0 g and up to 1 t",
         example="466.4 g",
@@ -321,15 +321,15 @@ class WeighedSample:
         find="Put a thermometer in that water.",
     )
     sample_porosity: float = key(
-        "share of voids in the sample itself",
+        "void fraction of the sample itself",
         RATIO,
         "0 % to 10 %",
         example="0.5 %",
         default="0 %",
         source=f"{FORMAT}: the sample is assumed to be sound metal",
         find=(
-            "Saw through the sample: it is 0 if the cut is sound. To get sound metal, cast a small sample and let it "
-            "cool slowly from below."
+            "Saw through the sample: the value is 0 if the cut is sound. To get sound metal, cast a small sample and "
+            "let it cool slowly from below."
         ),
     )
     reading_spread: float = key(
@@ -433,7 +433,7 @@ class AlloySection:
         ),
     )
     porosity: float = key(
-        "share of voids in the casting",
+        "void fraction of the casting",
         RATIO,
         "0 % to 10 %",
         default="1.0 %",

@@ -28,7 +28,7 @@ class ConfidenceSection:
         ),
     )
     scale: float | None = key(
-        "standard deviation of one weighing of the casting; left out: 0.05 % of its mass, at least 1 g",
+        "standard deviation of one weighing of the casting; default: 0.05 % of its mass, at least 1 g",
         MASS,
         "0 g to 100 kg",
         example="1 g",
@@ -36,7 +36,7 @@ class ConfidenceSection:
         find="Weigh the same thing ten times and see how much the readings differ.",
     )
     centre_within: float = key(
-        "greatest distance that drilling may move the mass centre along the bulb",
+        "maximum distance by which drilling may move the mass centre along the bulb",
         LENGTH,
         "0.01 mm to 50 mm",
         default="0.5 mm",

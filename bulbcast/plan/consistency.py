@@ -43,7 +43,7 @@ def check_consistency(answers: Answers) -> None:
 
 
 def check_figures(answers: Answers) -> None:
-    """Add the faults of a plan that differs from a sound one only in figures, so only figures can disagree.
+    """Add the faults of a plan that differs from a valid one only in figures, so only figures can disagree.
 
     Args:
         answers: Answers read from the plan; faults are added to them. [-]
@@ -54,7 +54,7 @@ def check_figures(answers: Answers) -> None:
 
 
 def shape_of(answers: Answers) -> tuple[object, ...]:
-    """Everything that checks and defaults use except figures: the places given, and the words.
+    """Everything that checks and defaults use except figures: the paths of the keys given, and the words.
 
     Args:
         answers: Answers from a plan, or from one section of it. [-]
@@ -114,7 +114,7 @@ def holds(answers: Answers, where: Condition, place: str = "") -> bool | None:
     Args:
         answers: Answers read from the plan. [-]
         where: The condition. [-]
-        place: Place of the key that has the condition; in a repeated section it selects the key's own occurrence. [-]
+        place: Path of the key that has the condition; in a repeated section it selects the right occurrence. [-]
 
     Returns:
         True or False; None if it cannot be decided because something is faulty or missing. False without a condition.
@@ -154,7 +154,7 @@ def _instead(name: str) -> tuple[str, ...]:
 
 
 def _spots(answers: Answers, name: str, place: str) -> list[str]:
-    """Possible places of a key: next to the place that refers to it if both are in the same section."""
+    """Possible paths of a key: next to the key that refers to it if both are in the same section."""
     section, _, leaf = name.rpartition(".")
     own = place.rpartition(".")[0]
     places = [own] if own.partition("[")[0] == section else answers.places(section)
@@ -162,7 +162,7 @@ def _spots(answers: Answers, name: str, place: str) -> list[str]:
 
 
 def _word_of(answers: Answers, name: str, spot: str) -> str | None:
-    """Word of a key, or the one assumed if the key is left out."""
+    """Word given for a key, or the word assumed if the key is omitted."""
     key, word = KEYS[name], answers.word(spot)
     if word is not None or _known(answers, spot):
         return word
@@ -181,7 +181,7 @@ def default_holds(answers: Answers, key: Key, place: str) -> bool:
     Args:
         answers: Answers, already checked. [-]
         key: A key with a default. [-]
-        place: Place that the key would have. [-]
+        place: Dotted path that the key would have. [-]
     """
     return not (
         any(spot in answers.given for other in beside(key.name) for spot in _spots(answers, other, place))
@@ -218,8 +218,8 @@ def exclusive_groups() -> tuple[tuple[str, ...], ...]:
 
 @cache
 def _checks() -> tuple[tuple[Check, bool], ...]:
-    """All checks by section, each with whether it concerns figures. A condition that names another section is checked
-    with the later of the two."""
+    """All checks by section, each with a flag that says whether it concerns figures. A condition that names another
+    section is checked with the later of the two."""
     turns = {name: 2 * number for number, name in enumerate(SECTIONS)}
     rank = {name: number for number, name in enumerate(KEYS)}
     found: list[tuple[tuple[int, ...], tuple[Check, bool]]] = []

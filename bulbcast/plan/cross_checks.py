@@ -21,7 +21,7 @@ _PUBLISHED_MAX_AT = (0.2, 0.3, 0.4, 0.5, 0.6)
 """Positions of the largest section for which constants of the modified four-digit form are published (NACA TR-492; NASA
 TM-4741)."""
 _SAME_PLACE = 1e-5
-"""Axes closer than this count as one place, since nobody drills more precisely. [m]"""
+"""Axes closer than this count as the same axis, since nobody drills more precisely. [m]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +58,8 @@ class _Below:
 
 
 _FIX_ONE = "Fix one of the two."
-_THINNER = ("a thickness below the chord", "Check whether the two are swapped.")
-_UNDER_WATER = "Measure levels upwards from the waterline; those under water are negative."
+_THINNER = ("a thickness less than the chord", "Check whether the two are swapped.")
+_UNDER_WATER = "Measure heights upwards from the waterline; those under water are negative."
 
 
 def _check_max_at(answers: Answers) -> None:
@@ -76,7 +76,7 @@ def _check_edge_radius(answers: Answers) -> None:
     radius, thickness = answers.number("fin.edge_radius"), answers.number("fin.tip_thickness")
     if radius is not None and thickness is not None and radius > 0.5 * thickness * (1.0 + 1e-9):
         read = f"{answers.line('fin.edge_radius')} with {answers.line('fin.tip_thickness')}"
-        remedy = "Leave edge_radius out for fully round edges."
+        remedy = "Omit edge_radius for fully round edges."
         answers.fault("fin.edge_radius", read, "at most half of the thickness", remedy)
 
 
@@ -88,19 +88,20 @@ def _check_slot(answers: Answers) -> None:
     for leaf in ("pocket_depth", "pocket_clearance"):
         if "fin.slot_width" in answers.given and f"fin.{leaf}" in answers.given:
             read = f"{leaf} together with slot_width"
-            remedy = f"Remove {leaf}: the slot has its own width and depth."
+            remedy = f"Remove {leaf}: the slot has a separate width and depth."
             answers.fault(f"fin.{leaf}", read, "a slot, or a pocket shaped like the fin", remedy)
 
 
 def _check_lean(answers: Answers) -> None:
-    """Check that rake and incidence together tilt pocket and screws in the bulb by no more than the limit for rake alone."""
+    """Check that rake and incidence together tilt the pocket and the screws in the bulb by no more than the limit for
+    rake alone."""
     lean = (answers.number("fin.rake") or 0.0) + (answers.number("bulb.incidence") or 0.0)
     _, most = limits("fin.rake", Dimension.ANGLE)
     if abs(lean) > most * (1.0 + 1e-12) and {"fin.rake", "bulb.incidence"} <= answers.given:
         read = f"{answers.line('bulb.incidence')} with {answers.line('fin.rake')}"
         expected = (
-            f"a sum within {math.degrees(most):g} degrees either way, the limit for the tilt of pocket and screws in the "
-            "bulb"
+            f"a sum within {math.degrees(most):g} degrees either way, the limit for the tilt of the pocket and the "
+            "screws in the bulb"
         )
         answers.fault("bulb.incidence", read, expected, "Reduce one of them.")
 
@@ -169,7 +170,7 @@ def _check_sample(answers: Answers, place: str, expected: str) -> None:
 
 
 def _or_default(answers: Answers, place: str, leaf: str) -> float | None:
-    """Quantity read at a place: its default if it is left out, None if it is faulty."""
+    """Quantity read for a key: its default if it is omitted, None if it is faulty."""
     default = _default_of_sample(leaf)
     if f"{place}.{leaf}" in answers.given or default is None:
         return answers.number(f"{place}.{leaf}")
@@ -186,7 +187,7 @@ def _default_of_sample(leaf: str) -> float | None:
 
 
 def _check_places(sections: tuple[str, ...], leaves: tuple[str, ...]) -> Callable[[Answers], None]:
-    """Report two fastenings in one direction on one axis: one was written twice, or is in the wrong place."""
+    """Report two fastenings in one direction on one axis: one was entered twice, or is in the wrong position."""
 
     def check(answers: Answers) -> None:
         known: list[tuple[str, tuple[float, ...]]] = []
@@ -200,7 +201,7 @@ def _check_places(sections: tuple[str, ...], leaves: tuple[str, ...]) -> Callabl
                 known.append((fastening, place))
                 continue
             typed = " and ".join(answers.line(f"{fastening}.{leaf}") for leaf in leaves)
-            read, expected = f"{typed}, the place of {other}", "a different place for each fastening"
+            read, expected = f"{typed}, the position of {other}", "a different position for each fastening"
             answers.fault(f"{fastening}.at", read, expected, "Remove one of the two, or move it.")
 
     return check
@@ -218,7 +219,7 @@ def _check_studs(answers: Answers) -> None:
 
 
 def _check_pitch(answers: Answers) -> None:
-    """Report a screw without a pitch whose diameter is not a metric coarse one."""
+    """Report a screw that has no pitch and is not of a metric coarse diameter."""
     if "strength" not in answers.sections or "strength" in answers.broken:
         return
     from bulbcast.materials.threads import COARSE_PITCHES  # imported only if needed
@@ -230,7 +231,7 @@ def _check_pitch(answers: Answers) -> None:
         if diameter is None or filled or f"{place}.pitch" in answers.given | answers.meant:
             continue
         if round(diameter, 7) not in COARSE_PITCHES:
-            read = f"nothing with {answers.line(f'{place}.diameter')}"
+            read = f"no pitch with {answers.line(f'{place}.diameter')}"
             expected = f"{pitch.expected}, for a thread outside the metric coarse series"
             remedy = f"Add {pitch.example_line}, say, the distance from one turn to the next."
             answers.fault(f"{place}.pitch", read, expected, remedy)
@@ -241,7 +242,7 @@ def _check_solid_fin(answers: Answers) -> None:
         return
     for place in ("strength.modulus", "strength.shear_modulus"):
         if answers.number(place) == 0.0:
-            expected = "more than the stiffness of a whole fin of this material"
+            expected = "a stiffness above zero, as the fin is made entirely of this material"
             remedy = "Give the published figure for the material, or a measured one."
             answers.fault(place, answers.line(place), expected, remedy)
 
@@ -265,14 +266,14 @@ def _check_movable(answers: Answers) -> None:
         if fore is not None and at is not None and aft is not None and not fore <= at <= aft:
             lines = [answers.line(spot) for spot in spots]
             read = f"{lines[1]} with {lines[0]} and {lines[2]}"
-            remedy = "Fix the limits so that the weight's own place is between them."
-            answers.fault(spots[1], read, "a place between the two", remedy)
+            remedy = "Fix the limits so that the weight's position is between them."
+            answers.fault(spots[1], read, "a position between the two", remedy)
 
 
 def _check_sign(
     key: str, other: str, expected: str, remedy: str, *, under: bool
 ) -> Callable[[Answers], None]:
-    """Report a level that is on the wrong side of the waterline, unless the other level is already a fault."""
+    """Report a height that is on the wrong side of the waterline, unless the other height is already a fault."""
 
     def check(answers: Answers) -> None:
         value, beside = answers.number(key), answers.number(other)
@@ -288,13 +289,13 @@ def _check_sign(
 
 
 def _check_bond_line(answers: Answers) -> None:
-    """Report a bond line for halves that part on a level plane, since the calculation assumes the upright one."""
+    """Report a bond line for halves that part on a horizontal plane, since the calculation assumes the vertical one."""
     level = (answers.word("mould.kind"), answers.word("mould.split")) == ("open-halves", "upper-lower")
     if level and "fin.bond_line" in answers.given and answers.word("fin.joint") != "through":
         answers.fault(
             "fin.bond_line",
             'bond_line with split = "upper-lower" under [mould]',
-            "halves that part port and starboard, bonded on the middle plane",
+            "port and starboard halves, bonded on the middle plane",
             "Remove split, or remove bond_line.",
         )
 
@@ -316,7 +317,10 @@ def _check_made(answers: Answers) -> None:
             "for each cm3 of the pattern. Write that volume."
         )
         answers.fault(
-            place, answers.line(place), "a mass only together with the density of the pattern", remedy
+            place,
+            answers.line(place),
+            "a mass only together with the density of the pattern material",
+            remedy,
         )
 
 
@@ -335,7 +339,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "bulb.tail_diameter",
             "diameter",
             "a tail thinner than the bulb",
-            "Make it smaller, or leave it out to get 8 % of the diameter.",
+            "Make it smaller, or omit it to get 8 % of the diameter.",
         ),
     ),
     "alloy": (_check_alloy_weighed,),
@@ -420,7 +424,7 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
             "rig.lateral_z",
             "effort_z",
             "a centre of lateral resistance below the sails' centre of effort",
-            "Measure levels upwards from the waterline; the fin's is negative.",
+            "Measure heights upwards from the waterline; the fin's is negative.",
         ),
         _check_sign(
             "rig.effort_z",
@@ -454,4 +458,4 @@ CHECKS: dict[str, tuple[Callable[[Answers], None], ...]] = {
         _check_lots_weighed,
     ),
 }
-"""Cross checks by the section with which they are made."""
+"""Cross checks, by section."""

@@ -6,8 +6,8 @@
 
         wall: float | None = key("round the pattern", LENGTH, "5 mm to 1 m", example="30 mm")
 
-Reading, defaults, the starter plan, the reference of all keys and the variables of a study all use the declaration, so
-they cannot disagree. Ranges and defaults are written as a builder types them and are read by the plan's own reader. If
+Reading, defaults, the starter plan, the key reference and the variables of a study all use the declaration, so they
+cannot disagree. Ranges and defaults are written as a builder types them and are read by the same reader as a plan. If
 the plan format sets no range, the bounds are wide physical ones that only catch slips (judgement).
 """
 
@@ -83,7 +83,7 @@ def key(
         written: Its dimension, or the kind of value if it has none. A choice has the words of the field's Literal, or
             `choices`.
         within: Its range with units, such as "1 mm to 5 m", "above 0 mm and up to 5 m", "above 0 and below 1".
-        example: A value as typed, without quotes; left out: the default, or the first word of a choice.
+        example: A value as typed, without quotes; if omitted, the default or the first word of a choice.
         default: Default as typed, without quotes; None if there is no fixed one.
         source: Source of the default.
         required: Whether every plan needs it.
@@ -96,17 +96,17 @@ def key(
         required_unless: Condition under which a required key may be missing.
         default_with: Defaults that come before the fixed one, each under its condition.
         default_unless: Condition under which the default is not used.
-        left_out: Meaning of leaving it out if there is no default: a word, or the key whose word is then used.
-        whole: For a whole number, the texts of the fault: read, expected, remedy.
-        unknown: Whether "unknown" is allowed, with the same meaning as leaving the key out.
-        rare: Whether a plan with its section usually does without it; see also `section`.
+        left_out: Meaning of omitting it if there is no default: a word, or the key whose word is then used.
+        whole: For an integer, the texts of the fault: read, expected, remedy.
+        unknown: Whether "unknown" is allowed, with the same meaning as omitting the key.
+        rare: Whether a plan with its section usually omits it; see also `section`.
         varied: Whether a study may vary it, or why not.
-        leaf: Its name in the file, if the field has another.
+        leaf: Its name in the file, if it differs from the field's.
         title: Its name as a heading, if its leaf name does not make a good one.
-        find: How to measure, look up or choose it, in whole sentences.
-        spread: Standard deviation if none is typed: as typed, "10 % of it", or the figure that it depends on; None if
-            it has none.
-        spread_source: Source of that.
+        find: How to measure, look up or choose it, in complete sentences.
+        spread: Standard deviation used if none is typed: a quantity, "10 % of it", or the figure on which it depends;
+            None if it has none.
+        spread_source: Source of that standard deviation.
         others: Other dimensions that are accepted, each with its range.
 
     Returns:
@@ -206,7 +206,7 @@ def section(
     """Declare a section. The class becomes a frozen dataclass, and the key of every field is registered with the plan.
 
     Args:
-        names: Names in the file; several if the same part can be in more than one place.
+        names: Names in the file; several if the same part can be in more than one section.
         step: Step of the work that it belongs to.
         one: Word for one of them, for a section in double brackets.
         most: Maximum number of repetitions in that case.
@@ -237,7 +237,7 @@ def section(
                 if declared.key is not None:
                     keys.append(_named(declared, name, each.name, hints[each.name], step, basic.split()))
             if not {one_key.leaf for one_key in keys} >= set(basic.split()):
-                raise TypeError(f"[{name}] lacks some of the keys that it calls basic: {basic}")
+                raise TypeError(f"[{name}] does not have all the keys that it calls basic: {basic}")
             register(
                 Section(
                     name=name,
@@ -266,7 +266,7 @@ def register(made: Section) -> None:
         TypeError: It is already registered, or two keys have the same name.
     """
     if made.name in _SECTIONS or len({each.name for each in made.keys}) != len(made.keys):
-        raise TypeError(f"[{made.name}] is declared twice, or a key in it is")
+        raise TypeError(f"[{made.name}] or a key in it is declared twice")
     _SECTIONS[made.name] = made
 
 

@@ -1,6 +1,6 @@
 """Parser for a plan file's bytes or text as TOML, with a fault for each line that cannot be parsed.
 
-A line that is wrong by itself (such as a figure with its unit but no quotes) is reported and left out, and the rest is
+A line that is wrong by itself (such as a figure with its unit but no quotes) is reported and skipped, and the rest is
 still read, so the builder sees all faults together. If a fault may span several lines, reading stops there.
 """
 
@@ -75,7 +75,7 @@ def take_apart(text: str | bytes, *, source: str) -> Document:
 
 
 class _Taken:
-    """Faults and table found so far; `table` is None until the rest is valid TOML."""
+    """Faults and table found so far; `table` is None until the remaining text is valid TOML."""
 
     def __init__(self, source: str) -> None:
         self.source = source
@@ -87,7 +87,7 @@ class _Taken:
         self.faults.append(Fault(file=self.source, key=key, read=read, expected=expected, remedy=remedy))
 
     def decoded(self, data: bytes) -> str | None:
-        """Decode the bytes as text; None if they are not text, with a fault for each wrong line."""
+        """Decode the bytes as text; None if they are not text, with a fault for each line that cannot be decoded."""
         plain = "plain text in UTF-8"
         if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
             self.fault("line 1", "a file in UTF-16", plain, "Save the file again, with the encoding UTF-8.")
@@ -144,7 +144,7 @@ class _Taken:
                 self.fault(
                     "the file",
                     "a number with thousands of digits",
-                    "figures of ordinary length",
+                    "numbers of ordinary length",
                     "Check that this is a plan. If it is, find the number and shorten it.",
                 )
                 return
@@ -159,12 +159,12 @@ class _Taken:
         self.fault(
             "the end of the file",
             f"the end of the file with something still open ({reason})",
-            "every text, list and table closed",
+            "all quoted text, lists and tables closed",
             "Look for a quote or bracket that is opened but not closed.",
         )
 
     def _faulty_line(self, lines: list[str], number: int, reason: str) -> bool:
-        """Report a faulty line; True if it can be left out and the rest still read."""
+        """Report a faulty line; True if it can be skipped and the rest still read."""
         line = lines[number - 1].strip()
         name, equals, value = (part.strip() for part in line.partition("="))
         statement = bool(equals) and bool(name) and set(name) <= _BARE_KEY
@@ -236,12 +236,12 @@ def _remedy(name: str, value: str, key: Key | None) -> str:
     elif key is not None and key.kind is Kind.NUMBER:
         whole, comma, decimals = bare.partition(",")
         if comma and whole.isdecimal() and decimals.isdecimal():
-            return f"Write {name} = {whole}.{decimals} with a point."
+            return f"Write {name} = {whole}.{decimals} with a decimal point."
         return f"Write a bare number, such as {key.example_line}."
     elif bare[0] not in "[{":
         mark = "'" if '"' in bare else '"'
         return f"Put the value in quotes: {name} = {mark}{bare}{mark}."
-    return "Fix the line: put texts and figures with a unit in quotes, and leave bare numbers without."
+    return "Fix the line: put text and figures with a unit in quotes, and write bare numbers without quotes."
 
 
 def _remedy_without_statement(line: str) -> str:

@@ -13,10 +13,10 @@ from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import DENSITY, FORMAT, LENGTH
 
 _along_the_tip = partial(
-    key, "place aft of the tip's leading edge", LENGTH, "-10 m to 10 m", required=True, title="Place"
+    key, "distance aft of the tip's leading edge", LENGTH, "-10 m to 10 m", required=True, title="Position"
 )
 _WASHER = {
-    "read": "no such key with {given}",
+    "read": "no key of this kind with {given}",
     "why": "which a washer needs",
     "remedy": "Add {example}, say, or remove {given}.",
 }
@@ -48,22 +48,23 @@ def _in_a_pocket(what: str, read: str) -> OnlyWith:
 class ScrewSection:
     """One [[screws]], with lengths in m and density in kg/m3. Figures that follow from a `size` are filled in on reading.
     `engagement` is the thread required above the pocket floor, None if it follows from the diameter and the fin's
-    material. A `pitch` of None means coarse. There is a washer if its diameter and thickness are given; None means the
-    hole is as in the lead, and the density is the screw's."""
+    material. A `pitch` of None means coarse. There is a washer if its diameter and thickness are given. If
+    `washer_hole` is None, its hole is as wide as that in the lead; if `washer_density` is None, its density is the
+    screw's."""
 
     at: float = _along_the_tip(
         example="14 mm",
         find="Measure aft along the fin's tip from its leading edge to the hole's middle.",
     )
     size: str | None = key(
-        "size that the screw is sold by; fills in thread, hole, head and recess if you leave them out",
+        "nominal size of the screw; sets the thread, hole, head and recess if you omit them",
         "text",
         example="M4",
         rare=True,
         find='Read it off the packet, such as "M4", "#8", "10-24" or "1/4-20". For a wood screw, write its number.',
     )
     head: Literal["pan", "socket", "hexagon", "nut"] | None = key(
-        "shape of the screw's head; left out: pan up to M6 and 1/4 in, hexagon above",
+        "shape of the screw's head; default: pan up to M6 and 1/4 in, hexagon above",
         "choice",
         left_out="pan up to M6 and 1/4 in, hexagon above",
         means={
@@ -121,7 +122,7 @@ class ScrewSection:
         find="Measure the head from its seat to its top with a caliper.",
     )
     recess: float = key(
-        "depth from the underside of the bulb up to the seat of head or washer",
+        "depth from the underside of the bulb up to the seat of the head or washer",
         LENGTH,
         "0 mm to 5 m",
         example="8 mm",
@@ -159,16 +160,16 @@ class ScrewSection:
         spread_source="judgement: of the screw's mass, including threads and head",
     )
     engagement: float | None = key(
-        "length of thread above the pocket's floor; left out: 2.5 diameters, or 4 in wood",
+        "length of thread above the pocket's floor; default: 2.5 diameters, or 4 in wood",
         LENGTH,
         "0 mm to 5 m",
         example="10 mm",
         find=(
-            "Choose how much thread bites in the fin, or leave it out for the usual 2.5 diameters (4 in wood)."
+            "Choose how much thread bites into the fin, or omit it for the default of 2.5 diameters (4 in wood)."
         ),
     )
     pitch: float | None = key(
-        "pitch of the thread, used by [strength]; left out: coarse",
+        "pitch of the thread, used by [strength]; default: coarse",
         LENGTH,
         "0.1 mm to 20 mm",
         example="0.7 mm",
@@ -193,7 +194,7 @@ class ScrewSection:
         find="Measure the washer's thickness with a caliper.",
     )
     washer_hole: float | None = key(
-        "diameter of the washer's hole; left out: hole_diameter",
+        "diameter of the washer's hole; default: hole_diameter",
         LENGTH,
         "0.5 mm to 250 mm",
         example="4.5 mm",
@@ -201,7 +202,7 @@ class ScrewSection:
         find="Measure the washer's hole with a caliper.",
     )
     washer_density: float | None = key(
-        "density of the washer; left out: the screw's",
+        "density of the washer; default: that of the screw",
         DENSITY,
         "50 kg/m3 to 25000 kg/m3",
         example="8.0 g/cm3",
@@ -212,7 +213,7 @@ class ScrewSection:
 
 @section("cross_pins", step="joint", basic="hole_diameter", one="cross pin", most=12)
 class CrossPinSection:
-    """One [[cross_pins]], with lengths in m and density in kg/m3. A `hole_diameter` of None means the pin's own."""
+    """One [[cross_pins]], with lengths in m and density in kg/m3. A `hole_diameter` of None means the pin's diameter."""
 
     at: float = _along_the_tip(
         example="25 mm",
@@ -235,14 +236,14 @@ class CrossPinSection:
         find="Measure the rod that the pin is cut from with a caliper.",
     )
     hole_diameter: float | None = key(
-        "diameter of the hole in the lead; left out: the pin's own",
+        "diameter of the hole in the lead; default: the pin's diameter",
         LENGTH,
         "0.5 mm to 200 mm",
         example="3.2 mm",
         find="Measure the drill used for the lead.",
     )
     length: float = key(
-        "length of the pin, half of it to each side",
+        "length of the pin, half of it on each side",
         LENGTH,
         "1 mm to 10 m",
         example="30 mm",
@@ -263,7 +264,7 @@ class CrossPinSection:
     only_with=_in_a_pocket("studs", "studs"),
 )
 class StudSection:
-    """One [[studs]], with lengths in m and densities in kg/m3. A `fill_density` of None means the filler's."""
+    """One [[studs]], with lengths in m and densities in kg/m3. A `fill_density` of None means that of the filler."""
 
     at: float = _along_the_tip(
         example="25 mm",
@@ -309,9 +310,9 @@ class StudSection:
         find="Look it up. Stainless steel has 8.0, brass 8.5, aluminium 2.7 g/cm3.",
     )
     fill_density: float | None = key(
-        "density of what fills the bore; left out: the filler's",
+        "density of the material that fills the bore; default: that of the filler",
         DENSITY,
         "0 kg/m3 to 25000 kg/m3",
         example="8.0 g/cm3",
-        find="Use the density of what fills the tube: lead if it fills during casting, otherwise resin or air.",
+        find="Use the density of the material in the tube: lead if it fills during casting, otherwise resin or air.",
     )

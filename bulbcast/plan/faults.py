@@ -1,4 +1,4 @@
-"""Faults of a plan file, each with its place and its fix."""
+"""Faults of a plan file, each with its location and its fix."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class Fault:
             "line 7" if the file cannot be parsed.
         read: What was read there, in quotes if it is typed text.
         expected: What was expected.
-        remedy: How to fix it, in whole sentences.
+        remedy: How to fix it, in complete sentences.
     """
 
     file: str

@@ -57,7 +57,7 @@ def filled(made: type[Class], answers: Answers, place: str) -> Class:
     Args:
         made: A declared class. [-]
         answers: Checked answers, with the fixed defaults filled in. [-]
-        place: Place of the section, such as "boat" or "screws[1]". [-]
+        place: Path of the section, such as "boat" or "screws[1]". [-]
 
     Returns:
         The section, with None in each field whose key was not given and has no fixed default.
@@ -83,8 +83,8 @@ def filled(made: type[Class], answers: Answers, place: str) -> Class:
 
 @cache
 def _fields_of(made: type) -> tuple[tuple[Any, ...], ...]:
-    """For each field, its name, leaf name and dimension, the reader of a table, whether it is whole, and whether it can
-    be None."""
+    """For each field, its name, leaf name and dimension, the reader of a table, whether it is an integer, and whether it
+    can be None."""
     hints = get_type_hints(made)
     rows = []
     for each in fields(made):
@@ -126,7 +126,7 @@ def part_stands(answers: Answers, spot: str) -> bool:
 
     Args:
         answers: Answers read from the plan. [-]
-        spot: Dotted place, such as "alloy.weighed" or "scrap[2].weighed". [-]
+        spot: Dotted path, such as "alloy.weighed" or "scrap[2].weighed". [-]
     """
     return (
         spot in answers.given
@@ -136,7 +136,7 @@ def part_stands(answers: Answers, spot: str) -> bool:
 
 
 def lots_weighed(answers: Answers) -> list[str]:
-    """Places of weighed samples of scrap that are given as tables.
+    """Paths of the weighed samples of scrap that are given as tables.
 
     Args:
         answers: Answers read from the plan. [-]
@@ -149,7 +149,7 @@ def composition_at(answers: Answers, place: str) -> tuple[tuple[str, float], ...
 
     Args:
         answers: Checked answers. [-]
-        place: Dotted place, such as "alloy.composition". [-]
+        place: Dotted path, such as "alloy.composition". [-]
     """
     parts = answers.compositions.get(place)
     if parts is None:
@@ -163,7 +163,7 @@ def stations_at(answers: Answers, place: str) -> tuple[tuple[float, float], ...]
 
     Args:
         answers: Checked answers. [-]
-        place: Dotted place, such as "fin.measured". [-]
+        place: Dotted path, such as "fin.measured". [-]
     """
     return answers.stations.get(place)
 
@@ -188,7 +188,7 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
     Args:
         answers: Answers to which the parts or the faults are added. [-]
         key: Key of the composition. [-]
-        place: Dotted. [-]
+        place: Dotted path. [-]
         value: As TOML reads it. [-]
     """
     from bulbcast.materials.alloys import elements  # its table is read only if it is needed
@@ -203,7 +203,7 @@ def read_composition(answers: Answers, key: Key, place: str, value: object) -> N
         spot = f"{place}.{shown_name(symbol)}"
         if symbol not in known:
             near = next((each for each in known if each.casefold() == symbol.casefold()), None)
-            refused = _REFUSED.get(symbol.capitalize(), "Leave out elements that are only a trace.")
+            refused = _REFUSED.get(symbol.capitalize(), "Omit trace elements.")
             answers.fault(
                 spot,
                 "an element that is not accepted",

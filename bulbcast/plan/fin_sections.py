@@ -25,8 +25,8 @@ _HULL_NEEDS = NeededWith(
     _HULLS, "which the boat needs, since the fin displaces water and sets where the bulb hangs"
 )
 _WHOLE_FIN = NeededWith((*_ROOT, "density"), "which a fin from hull to tip needs", also="boat", unless=_HULLS)
-"""Rule for the keys of the fin. If the displacement of the complete boat is given, the fin can be left out; a fin that is
-given has to be complete."""
+"""Rule for the keys of the fin. If the displacement of the complete boat is given, the fin can be omitted; a fin that is
+given must be complete."""
 _WITH_BOAT = (_HULL_NEEDS, _WHOLE_FIN)
 _RIBS_NEED = NeededWith(
     "ribs",
@@ -45,7 +45,7 @@ _ROOT_NEEDED_WITH = (
     ),
     _RIBS_NEED,
 )
-"""Keys that describe the whole fin, needed by anything that extends from hull to tip."""
+"""Keys that describe the complete fin, needed by anything that extends from the hull to the tip."""
 
 _SLOT = {"why": "which a slot needs", "remedy": "Add {example}, say, or remove {given}."}
 _of_slot = partial(
@@ -73,11 +73,11 @@ class FinSection:
 
     `tip_leading_edge_x` and `tip_z` give the position of the tip's leading edge.
 
-    `measured` gives places in ascending order, each with the full thickness; `max_at` is a fraction of the chord.
+    `measured` gives positions in ascending order, each with the full thickness; `max_at` is a fraction of the chord.
     `carry_at` and `elastic_axis` are fractions of the tip chord aft of its leading edge. `carry_at` is None if
-    `bulb.mass_centre_x` or the boat's trim gives the place instead. The fields after `material` are given only with the
-    boat: the root (m, boat axes), `mass` in kg or `density` in kg/m3, and the largest overhangs of the bulb beyond the
-    tip.
+    `bulb.mass_centre_x` or the boat's trim gives the position instead. The fields after `material` are given only with
+    the boat: the root (m, boat axes), `mass` in kg or `density` in kg/m3, and the largest overhangs of the bulb beyond
+    the tip.
     """
 
     tip_chord: float = key(
@@ -89,12 +89,12 @@ class FinSection:
         find="Measure along the fin's lower end from leading edge to trailing edge.",
     )
     section: Literal["foil", "plate", "measured"] = key(
-        "shape of the fin's section, at every level",
+        "shape of the fin's section, along the entire span",
         "choice",
         default="foil",
         source=f"{FORMAT}: the NACA four-digit form",
         means={
-            "foil": "the NACA four-digit form, or the same with its thickest place elsewhere",
+            "foil": "the NACA four-digit form, or the same with its maximum thickness elsewhere",
             "plate": "flat sides with rounded edges",
             "measured": "thicknesses measured along the chord with a caliper",
         },
@@ -108,13 +108,12 @@ class FinSection:
         "is neither a plate nor a known foil.",
     )
     tip_thickness: float = key(
-        "greatest thickness of the fin at the tip; with measured, leave it out to use the largest of the thicknesses "
-        "measured",
+        "maximum thickness of the fin at the tip; with measured, omit it to use the largest measured thickness",
         LENGTH,
         "0.1 mm to 2 m",
         example="7 mm",
         required=True,
-        find="Measure the thickest place of the fin's lower end with a caliper.",
+        find="Measure the fin's lower end at its thickest point with a caliper.",
         required_unless={"section": "measured"},
         only_with=OnlyWith(
             {"section": ("foil", "plate")},
@@ -124,18 +123,18 @@ class FinSection:
         ),
     )
     max_at: float | None = key(
-        "place where a foil is thickest, as a fraction of the chord; left out: 0.3, as in the plain four-digit form",
+        "position of a foil's maximum thickness, as a fraction of the chord; default: 0.3, as in the plain four-digit form",
         "number",
         "0.2 to 0.6",
         example="0.45",
         only_with={"section": "foil"},
         rare=True,
-        title="Place of the greatest thickness",
-        find="Slide a caliper along the chord to the thickest place. Divide its distance from the leading edge by the "
+        title="Position of the maximum thickness",
+        find="Slide a caliper along the chord to the thickest point. Divide its distance from the leading edge by the "
         "chord.",
     )
     edge_radius: float | None = key(
-        "radius of a plate's leading and trailing edges; left out: half the thickness, a full round; 0 mm leaves them "
+        "radius of a plate's leading and trailing edges; default: half the thickness, a full round; 0 mm leaves them "
         "square",
         LENGTH,
         "0 mm to 1 m",
@@ -145,14 +144,15 @@ class FinSection:
         find="Hold a radius gauge against the edge, or drills of known diameter. Take half the diameter that fits.",
     )
     measured: tuple[tuple[float, float], ...] | None = key(
-        "places aft of the leading edge, each with the full thickness there; an edge not listed is assumed to be sharp",
+        "distances aft of the leading edge, each with the full thickness at that point; an edge not listed is assumed "
+        "to be sharp",
         "table",
         example='{"5 mm" = "4.2 mm", "20 mm" = "7.0 mm", "45 mm" = "4.9 mm", "68 mm" = "0.9 mm"}',
         only_with={"section": "measured"},
         needed_with={"section": "measured"},
         rare=True,
         title="Measured thicknesses",
-        find="Mark five to ten places along the tip, close together near the leading edge, and measure each with a caliper.",
+        find="Mark five to ten points along the tip, close together near the leading edge, and measure each with a caliper.",
     )
     tip_leading_edge_x: float = key(
         "leading edge of the fin's tip, aft of the forward end of the waterline; 0 if the boat is not given",
@@ -163,12 +163,12 @@ class FinSection:
         source=f"{FORMAT}: without the boat, x is measured from the tip's leading edge",
         needed_with=(*_WITH_BOAT, _RIBS_NEED),
         find=(
-            "Set the boat level, drop plumb lines from the forward end of the waterline and from the "
-            "tip's leading edge, and measure between them."
+            "Level the boat, drop plumb lines from the forward end of the waterline and from the tip's leading edge, "
+            "and measure between them."
         ),
     )
     tip_z: float = key(
-        "level of the tip's leading edge, which is the pocket's floor; negative under water",
+        "height of the tip's leading edge, which is also that of the pocket's floor; negative under water",
         LENGTH,
         "-50 m to 50 m",
         example="-330 mm",
@@ -184,7 +184,7 @@ class FinSection:
             _RIBS_NEED,
         ),
         find=(
-            "Set the boat level and measure from the waterline down to the fin's lower end. Write it with a minus sign."
+            "Level the boat and measure from the waterline down to the fin's lower end. Write it with a minus sign."
         ),
     )
     pocket_depth: float = key(
@@ -198,11 +198,11 @@ class FinSection:
             {"joint": "pocket"},
             read='a pocket_depth with joint = "through"',
             expected="no pocket if the blade goes right through",
-            remedy="Remove pocket_depth; tip_z is then the level of the bulb's underside.",
+            remedy="Remove pocket_depth; tip_z is then the height of the bulb's underside.",
         ),
         find=(
             "Choose how deep the fin sits in the lead, measured down from the bulb's crown. About one fin thickness is "
-            "usual."
+            "typical."
         ),
     )
     slot_width: float | None = _of_slot(
@@ -227,8 +227,8 @@ class FinSection:
         find="Measure with the depth rod of a caliper at the middle of the slot, from the surface of the lead next to it.",
     )
     slot_at: float | None = _of_slot(
-        "forward end of the slot, aft of the tip's leading edge, negative ahead of it; left out: the slot is centred on "
-        "the chord",
+        "distance of the slot's forward end aft of the tip's leading edge, negative ahead of it; default: the slot is "
+        "centred on the chord",
         within="-10 m to 10 m",
         example="-2 mm",
         find="Put the fin in the slot and measure from its leading edge to the forward end of the slot.",
@@ -251,7 +251,7 @@ class FinSection:
             "cored": "left open by a core in the mould",
         },
         also={"cut": ("milled", "routed", "chiselled", "cut after casting"), "cored": ("core", "cast in")},
-        find="Choose it: a cut pocket needs no core in the mould, a cored one saves chiselling lead.",
+        find="Choose it: a cut pocket needs no core in the mould; a cored one saves chiselling lead.",
     )
     rake: float = key(
         "rake of the fin's axis at the tip; tip aft is positive",
@@ -261,21 +261,21 @@ class FinSection:
         default="0 deg",
         source=f"{FORMAT}: an upright fin",
         find=(
-            "Set the boat level and hold a digital level along the fin's quarter chord. Write its angle from upright, "
+            "Level the boat and hold a digital level along the fin's quarter chord. Write its angle from the vertical, "
             "positive if the tip is aft."
         ),
     )
     carry_at: float | None = key(
-        "place of the bulb's mass centre, as a fraction of the tip chord",
+        "position of the bulb's mass centre, as a fraction of the tip chord",
         "number",
         "-20 to 20",
         default="0.40",
         default_unless="boat",
         source=COMMON,
-        not_with={"bulb.mass_centre_x": "both set the place of the mass centre"},
+        not_with={"bulb.mass_centre_x": "both set the position of the mass centre"},
         title="Mass centre on the chord",
         find=(
-            "Choose it: about 0.40 of the chord keeps the fin from twisting. Or leave it out and let the boat's trim decide."
+            "Choose it: about 0.40 of the chord keeps the fin from twisting. Or omit it and let the boat's trim decide."
         ),
     )
     elastic_axis: float = key(
@@ -284,14 +284,14 @@ class FinSection:
         "0 to 1",
         default="0.366",
         source="integral of x y^3 over integral of y^3 of the NACA four-digit section, 0.36592; other sections have "
-        "their own",
+        "other values",
         find=(
-            "Ask the fin's maker. Or push the tip sideways at several places and find the one where it moves without "
+            "Ask the fin's maker. Or push the tip sideways at several points and find the one at which it moves without "
             "twisting."
         ),
     )
     material: Literal["metal", "wood", "laminate"] | None = key(
-        "material that the screws are held by",
+        "material that holds the screws",
         "choice",
         left_out="not said",
         means={
@@ -330,7 +330,7 @@ class FinSection:
         find=("Look at what the screws bite into at the tip. It may be a plug or a bar of another material."),
     )
     joint: Literal["pocket", "through"] | None = key(
-        "whether the blade ends in a pocket or goes right through a bulb in two halves; left out: in a pocket",
+        "whether the blade ends in a pocket or goes right through a bulb in two halves; default: in a pocket",
         "choice",
         left_out="pocket",
         rare=True,
@@ -364,11 +364,11 @@ class FinSection:
         find="Measure along the fin where it meets the hull, from leading edge to trailing edge.",
     )
     root_thickness: float | None = _of_root(
-        "greatest thickness of the fin at the root; the section is the tip's, scaled",
+        "maximum thickness of the fin at the root; the section is that of the tip, scaled",
         LENGTH,
         "0.1 mm to 2 m",
         example="9 mm",
-        find="Measure the thickest place of the fin where it meets the hull, with a caliper.",
+        find="Measure the fin's maximum thickness where it meets the hull, with a caliper.",
     )
     root_leading_edge_x: float | None = _of_root(
         "leading edge of the fin's root, aft of the forward end of the waterline",
@@ -380,14 +380,14 @@ class FinSection:
         ),
     )
     root_z: float | None = _of_root(
-        "level where the fin meets the hull",
+        "height at which the fin meets the hull",
         LENGTH,
         "-50 m to 50 m",
         example="-50 mm",
         find=("Measure from the waterline down to where the fin meets the hull. Write it with a minus sign."),
     )
     mass: float | None = key(
-        "mass of the whole fin, weighed; or give density, or list the fin as a weight",
+        "mass of the complete fin, weighed; or give density, or list the fin as a weight",
         MASS,
         "0 g to 20 t",
         example="210 g",
@@ -398,12 +398,12 @@ class FinSection:
             unless="density",
             read="no fin.mass with limits.fin_with_bulb",
             expected="{expected}, or fin.density",
-            remedy="Add the fin's mass under [fin], and leave the fin out of [[weights]].",
+            remedy="Add the fin's mass under [fin], and omit the fin from [[weights]].",
         ),
         find="Weigh the finished fin, with its fittings and without the bulb.",
     )
     density: float | None = key(
-        "estimated density of the whole fin",
+        "estimated density of the complete fin",
         DENSITY,
         "50 kg/m3 to 25000 kg/m3",
         example="1.6 g/cm3",
@@ -415,7 +415,7 @@ class FinSection:
         ),
     )
     overhang_forward: float | None = _of_overhang(
-        "greatest overhang of the bulb's nose ahead of the fin's tip",
+        "maximum overhang of the bulb's nose ahead of the fin's tip",
         LENGTH,
         "0 mm to 20 m",
         example="140 mm",
@@ -424,14 +424,14 @@ class FinSection:
         ),
     )
     carry_within: float | None = _of_overhang(
-        "greatest distance of the bulb's mass centre from the middle of the tip's chord",
+        "maximum distance of the bulb's mass centre from the middle of the tip's chord",
         LENGTH,
         "0 mm to 10 m",
         example="20 mm",
         find="Decide how far from the fin's middle the bulb may hang, for looks or to limit the fin's twist.",
     )
     overhang_aft: float | None = _of_overhang(
-        "greatest overhang of the bulb's tail behind the fin's tip",
+        "maximum overhang of the bulb's tail behind the fin's tip",
         LENGTH,
         "0 mm to 20 m",
         example="160 mm",

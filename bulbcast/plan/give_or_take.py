@@ -15,7 +15,7 @@ known. Judgement."""
 
 
 def taken_apart(typed: str) -> tuple[str, str]:
-    """Split a text into a value and what follows "+-", each with its unit; one without a unit gets the other's.
+    """Split text into a value and the figure after "+-", each with its unit; if one has no unit, it gets the other's.
 
     Args:
         typed: Text as written in the file. [-]

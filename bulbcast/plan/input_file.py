@@ -1,4 +1,4 @@
-"""Record of a file, in addition to the plan, from which a result was made."""
+"""Record of a file other than the plan from which a result was calculated."""
 
 from __future__ import annotations
 

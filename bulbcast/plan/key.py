@@ -91,7 +91,7 @@ class Key:
         name: Dotted name, such as `bulb.target_mass`; `screws.at` stands for every screw.
         section: Its section, or "" at the top of the file.
         leaf: Its name within the section.
-        kind: Kind of its value.
+        kind: Kind of value.
         about: Brief meaning, used as a comment in the starter plan.
         example: A value as written in the file, with its quotes.
         dimensions: For a quantity, the dimensions accepted.
@@ -100,8 +100,8 @@ class Key:
         means: Meaning of each word.
         also: Other trade names for some words, read as the word itself.
         required: True if every plan needs it.
-        default: Value used if it is left out, as typed; None if there is none, or if it depends on other figures and a
-            later room sets it.
+        default: Value used if the key is omitted, as typed; None if there is none, or if it depends on other figures
+            and a later room sets it.
         source: Where the default comes from.
         only_with: Condition without which it has no effect.
         needed_with: Condition under which it is required.
@@ -109,16 +109,16 @@ class Key:
         required_unless: Condition under which a required key may be missing.
         default_with: Defaults that come before `default`, each under its condition.
         default_unless: Condition under which `default` is not used.
-        left_out: Meaning of leaving it out if it has no default: a word, or the key whose word is then used.
-        whole: For a whole number, the texts of the fault: read, expected, remedy.
+        left_out: Meaning of omitting it if it has no default: a word, or the key whose word is then used.
+        whole: For an integer, the texts of the fault: read, expected, remedy.
         may_lack: True if its field can be None; a default is then used only if the key has an effect.
-        unknown: True if "unknown" is allowed, with the same meaning as leaving the key out.
+        unknown: True if "unknown" is allowed, with the same meaning as omitting the key.
         rare: True if a plan with its section usually does not need it.
-        varied: Whether a study may vary it, or why not: a "fixed" key is read once for a whole study, and one "without
-            effect" changes no figure of it.
+        varied: Whether a study may vary it, or why not: a "fixed" key is read once per study, and one "without effect"
+            changes none of its figures.
         step: Step of the work to which its section belongs.
-        title: Its name as a heading, such as "Target mass"; left out: its leaf name in full words.
-        find: How to measure, look up or choose it, in whole sentences.
+        title: Its name as a heading, such as "Target mass"; if omitted, its leaf name in full words.
+        find: How to measure, look up or choose it, in complete sentences.
         spread: Standard deviation assumed if none is typed: as typed, "10 %" of the value itself, or words that say
             what it depends on. None if no standard deviation can be given.
         spread_source: Source of that standard deviation.
@@ -165,7 +165,7 @@ class Key:
             object.__setattr__(self, "title", words[:1].upper() + words[1:])
 
     def word(self, typed: str) -> str | None:
-        """Word of a choice that was typed, ignoring capitals and hyphens, or under another trade name.
+        """Word of a choice that matches typed text, ignoring capitals and hyphens; other trade names also match.
 
         Args:
             typed: Text as written in the file. [-]
@@ -197,7 +197,7 @@ class Key:
             return f"a bare number {self.ranges[0].words}"
         if self.kind is Kind.CHOICE:
             return "one of " + joined([f'"{each}"' for each in self.choices], "or")
-        return "a text in quotes" if self.kind is Kind.TEXT else f"a table such as {self.example}"
+        return "text in quotes" if self.kind is Kind.TEXT else f"a table such as {self.example}"
 
     @property
     def example_line(self) -> str:

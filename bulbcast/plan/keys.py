@@ -1,5 +1,5 @@
 """Table of all the keys that a plan can have, gathered from the sections that declare them. Reading, messages, defaults,
-the starter plan, the reference of all keys and the variables of a study all use it.
+the starter plan, the key reference and the variables of a study all use it.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ register(
                 kind=Kind.TEXT,
                 about="name of the boat on the printed sheets",
                 example='"Larkspittle"',
-                find="Choose any name. If you leave it out, the file's name is used.",
+                find="Choose any name. If you omit it, the file's name is used.",
                 step="plan",
             ),
             Key(
@@ -75,7 +75,7 @@ def _in_order() -> dict[str, Section]:
 
 
 def _agreed(part: Section, parts: Mapping[str, Section]) -> Section:
-    """Return a section with its conditions passed on to its keys, and every name in them dotted.
+    """Return a section with its conditions passed on to its keys and only dotted names in them.
 
     Raises:
         TypeError: There is no such key, section or word.
@@ -136,14 +136,14 @@ EXACTLY_ONE = {
     if group.nothing
     for leaf in group.keys
 }
-"""Keys that exclude each other, each with its whole group."""
+"""Keys that exclude each other, each with its complete group."""
 SECTIONS = tuple(name for name in PARTS if name and "." not in name)
 """Sections in the order of the plan format; those in `REPEATED` may occur several times, such as [[screws]]."""
 REPEATED = {name: part.one for name, part in PARTS.items() if part.one}
 """Sections in double brackets, each with the word for one of them."""
 MOST_REPEATED = {name: part.most for name, part in PARTS.items() if part.one}
-"""Maximum number of repetitions of each. Judgement: several times what a boat has, and still calculated in seconds with
-all at their limit."""
+"""Maximum number of repetitions of each. Judgement: several times as many as a boat has, and still calculated in seconds
+with all of them at the limit."""
 ALWAYS = (
     "",
     *(
@@ -183,7 +183,7 @@ def section_keys(section: str) -> tuple[Key, ...]:
     """Keys of a section in the order of the plan format.
 
     Args:
-        section: Such as "bulb", "alloy.weighed", or "" for the top of the file. [-]
+        section: Section, such as "bulb", "alloy.weighed", or "" for the top of the file. [-]
 
     Returns:
         Its keys; empty if there is no such section.

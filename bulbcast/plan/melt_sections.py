@@ -43,31 +43,31 @@ LONGEST_TENDING = 1800.0
 def _spread_of(figure: str) -> OnlyWith:
     return OnlyWith(
         figure,
-        read=f"{{leaf}} without the {figure} that it belongs to",
+        read=f"{{leaf}} without the {figure} to which it belongs",
         expected=f"{{leaf}} only with a figure for {figure}",
-        remedy=f"Add {figure}, or remove {{leaf}} to use the usual one for this kind.",
+        remedy=f"Add {figure}, or remove {{leaf}} to use the typical value for this kind.",
     )
 
 
 @section("melt", step="melt")
 class MeltSection:
     """Section [melt], with fractions, and the feeder as a mass (kg) or a fraction of the cast mass, never both. A `dross`
-    of None means by grade."""
+    of None means that the grade sets it."""
 
     feeder_mass: float | None = key(
-        "mass of sprue and feeder, or a percentage of the cast mass; left out: depends on the way of feeding",
+        "mass of sprue and feeder, or a percentage of the cast mass; default: depends on the feeding method",
         MASS,
         "0 g to 20 t",
         leaf="feeder",
         example="200 g",
         others=((RATIO, "0 % to 300 %"),),
         find=(
-            "Weigh what you cut off a casting from the same mould. Or leave it out: it is then calculated with the gating."
+            "Weigh what you cut off a casting from the same mould. Or omit it: it is then calculated with the gating."
         ),
     )
     feeder_fraction: float | None = same_key("feeder", RATIO)
     reserve: float = key(
-        "reserve of metal, as a percentage of what is poured; the surplus goes into dry, warm ingot tins",
+        "reserve of metal, as a percentage of the metal poured; the surplus goes into dry, warm ingot tins",
         RATIO,
         "0 % to 200 %",
         default="10 %",
@@ -75,11 +75,11 @@ class MeltSection:
         find=("Choose it: 10 % covers a spill or a cold start. What is left goes into dry, warm ingot tins."),
     )
     dross: float | None = key(
-        "dross skimmed off, as a percentage of the charge; left out: depends on the alloy's grade",
+        "dross skimmed off, as a percentage of the charge; default: depends on the alloy's grade",
         RATIO,
         "0 % to 90 %",
         example="5 %",
-        find="Weigh what you skim off a melt of this metal and divide by what went in.",
+        find="Weigh the dross that you skim off a melt of this metal, and divide by the mass that went in.",
     )
 
 
@@ -100,8 +100,8 @@ class ScrapSection:
     """One [[scrap]], with masses in kg, `yield_` as clean metal over gross mass, and densities in kg/m3.
 
     It has at most one of `density`, `composition` (mass fractions that add up to 1) and `weighed`. Without them, or
-    without `yield_`, the usual figure for the kind applies with its full spread. Spreads are standard deviations; None
-    means the usual ones.
+    without `yield_`, the typical figure for the kind applies with its full spread. Spreads are standard deviations;
+    None means the typical values.
     """
 
     kind: str = key(
@@ -171,7 +171,7 @@ class ScrapSection:
         find="Use the name that you use in the shed.",
     )
     gross: float = key(
-        "mass of the lot as it is",
+        "mass of the lot before cleaning",
         MASS,
         "above 0 g and up to 20 t",
         example="3.2 kg",
@@ -180,14 +180,14 @@ class ScrapSection:
         find="Weigh the lot as it is, before cleaning.",
     )
     gross_spread: float | None = key(
-        "standard deviation of the lot's mass; left out: 2 % of it",
+        "standard deviation of the lot's mass; default: 2 % of it",
         MASS,
         "0 g to 1 t",
         example="50 g",
         find="Estimate how far the mass may be off. For a bathroom scale use 0.5 kg.",
     )
     yield_: float | None = key(
-        "share of the lot that is clean metal; or unknown",
+        "fraction of the lot that is clean metal; or unknown",
         RATIO,
         "above 0 % and up to 100 %",
         example="96 %",
@@ -195,12 +195,12 @@ class ScrapSection:
         find="Melt and skim a weighed part of the lot, weigh the ingot, and divide by the gross mass.",
     )
     yield_spread: float | None = key(
-        "standard deviation of the yield; left out: the usual one for this kind",
+        "standard deviation of the yield; default: typical for this kind",
         RATIO,
         "0 % to 50 %",
         example="2 %",
         only_with=_spread_of("yield"),
-        find="Leave it out, or compare the yields of several parts.",
+        find="Omit it, or compare the yields of different parts of the lot.",
     )
     density: float | None = key(
         "density of the lot's metal; or unknown",
@@ -211,7 +211,7 @@ class ScrapSection:
         find="Weigh an ingot of it in air and hung in water.",
     )
     density_spread: float | None = key(
-        "standard deviation of the lot's density; left out: 0.5 % of it",
+        "standard deviation of the lot's density; default: 0.5 % of it",
         DENSITY,
         "0 g/cm3 to 2 g/cm3",
         example="0.05 g/cm3",
@@ -243,7 +243,7 @@ class ScrapSection:
         },
         also={"wet": ("damp",), "closed": ("sealed", "hollow")},
         find=(
-            "Look into every piece and cut open any hollow one. Keep all of it warm and dry before it goes into the pot."
+            "Inspect every piece and cut open any hollow one. Keep all of it warm and dry before it goes into the pot."
         ),
     )
 
@@ -266,7 +266,7 @@ class PourSection:
     """
 
     temperature: float | None = key(
-        "pouring temperature of the metal; left out: liquidus + 50 C",
+        "pouring temperature of the metal; default: liquidus + 50 C",
         TEMPERATURE,
         "240 C to 700 C",
         example="370 C",
@@ -294,10 +294,10 @@ class PourSection:
         LENGTH,
         "1 mm to 300 mm",
         example="8 mm",
-        find="Measure the narrowest place of the sprue with a caliper.",
+        find="Measure the narrowest point of the sprue with a caliper.",
     )
     discharge: float = key(
-        "flow through the sprue as a share of free-fall flow",
+        "flow through the sprue as a fraction of free-fall flow",
         "number",
         "0.3 to 1",
         default="0.8",
@@ -305,7 +305,8 @@ class PourSection:
         find="Time a jug of water running through the sprue and compare with a free fall, or leave it at 0.8.",
     )
     feeding: Feeding | None = key(
-        "way of feeding the shrinking casting; left out: kept liquid, or sleeved if that takes longer than longest_tending",
+        "method of feeding the casting as it shrinks; default: kept liquid, or sleeved if that takes longer than "
+        "longest_tending",
         "choice",
         example="kept",
         means={
@@ -318,7 +319,7 @@ class PourSection:
         find="Choose what you can do: stand by with a torch, buy a sleeve of ceramic fibre, or neither.",
     )
     longest_tending: float = key(
-        "longest time that you stand by with torch and ladle; if the feeder must stay liquid longer, it is sleeved",
+        "longest time that you stand by with a torch and ladle; if the feeder must stay liquid longer, it is sleeved",
         TIME,
         "0 s to 12 h",
         default="30 min",
@@ -326,24 +327,26 @@ class PourSection:
         find="Choose how long you and your gas can last with a flame next to molten lead.",
     )
     feeder_diameter: float | None = key(
-        "feeder diameter where it meets the bulb; left out: 0.6 of the bulb's width if it is kept liquid, otherwise by "
-        "modulus and feed demand",
+        "feeder diameter where it meets the bulb; default: 0.6 of the bulb's width if it is kept liquid, otherwise from "
+        "the modulus and the feed demand",
         LENGTH,
         "3 mm to 1 m",
         example="25 mm",
-        find="Measure the foot of the feeder's former with a caliper, or leave it out and use the size in the plan.",
+        find="Measure the foot of the feeder's former with a caliper, or omit it to use the calculated size.",
     )
     feeder_height: float | None = key(
-        "feeder height above the crown; left out: 30 mm or the mould's cover if it is kept liquid, otherwise by the "
+        "feeder height above the crown; default: 30 mm or the mould's cover if it is kept liquid, otherwise from the "
         "diameter",
         LENGTH,
         "5 mm to 2 m",
         example="60 mm",
-        find="Measure it above the crown, or leave it out and use the height in the plan.",
+        find="Measure it above the crown, or omit it to use the calculated height.",
     )
     accept_unknown_alloy: str | None = key(
         "sentence that releases the hold on an unknown alloy when typed in full",
         "choice",
         choices=(ACCEPT_UNKNOWN,),
-        find=("First read what an unknown alloy can do to mass and pour. Then type the sentence in full."),
+        find=(
+            "First read how an unknown alloy can affect the bulb's mass and the pour. Then type the sentence in full."
+        ),
     )

@@ -59,7 +59,8 @@ _CURED = OnlyWith(
 
 @section("mould", step="mould", basic="kind orientation wall consistency drying oven sand_kind")
 class MouldSection:
-    """Section [mould], with lengths in m, masses in kg, temperatures in degC, shares as fractions and `bucket` in m3.
+    """Section [mould], with lengths in m, masses in kg, temperatures in degC, proportions as fractions and `bucket` in
+    m3.
 
     `orientation` is the position of the mould for the pour, and `split` the plane of the bulb along which it parts.
     `consistency` is parts of water to 100 parts of plaster. Keys for plaster are None in a sand mould, and the reverse.
@@ -96,7 +97,8 @@ class MouldSection:
         find="Choose it: a closed mould makes a bulb in one piece, open halves make two halves to bond together.",
     )
     orientation: Orientation = key(
-        "position of the mould for the pour: lying (level parting), on-edge, nose-up or tail-up (upright parting)",
+        "position of the mould for the pour: lying (horizontal parting plane), on-edge, nose-up or tail-up (vertical "
+        "parting plane)",
         "choice",
         default="lying",
         source=COMMON,
@@ -108,8 +110,8 @@ class MouldSection:
             remedy="Remove orientation.",
         ),
         means={
-            "lying": "bulb horizontal, parting level",
-            "on-edge": "bulb horizontal, parting upright",
+            "lying": "bulb horizontal, parting plane horizontal",
+            "on-edge": "bulb horizontal, parting plane vertical",
             "nose-up": "bulb upright, on its tail",
             "tail-up": "bulb upright, on its nose",
         },
@@ -122,11 +124,11 @@ class MouldSection:
         find="Choose it: a lying mould is low and easy to weight down, an upright one fills quietly and feeds better.",
     )
     split: Split | None = key(
-        "plane of the bulb along which the mould parts; left out: upper-lower, or port-starboard for open halves",
+        "plane of the bulb along which the mould parts; default: upper-lower, or port-starboard for open halves",
         "choice",
         means={
-            "upper-lower": "along the level plane of the bulb",
-            "port-starboard": "along the upright middle plane of the bulb",
+            "upper-lower": "along the horizontal plane of the bulb",
+            "port-starboard": "along the vertical middle plane of the bulb",
         },
         also={
             "upper-lower": ("upper and lower", "top bottom", "top and bottom"),
@@ -135,32 +137,32 @@ class MouldSection:
         find="Choose the plane from which the pattern can be drawn.",
     )
     wall: float | None = key(
-        "thickness of the mould round the pattern; left out: by the mass of the piece",
+        "thickness of the mould round the pattern; default: set by the mass of the piece",
         LENGTH,
         "5 mm to 1 m",
         example="30 mm",
-        find="Measure from the pattern to the nearest board, or leave it out for the usual thickness.",
+        find="Measure from the pattern to the nearest board, or omit it for the default thickness.",
     )
     floor: float | None = key(
-        "thickness of the mould under the pattern; left out: by the mass of the piece",
+        "thickness of the mould under the pattern; default: set by the mass of the piece",
         LENGTH,
         "5 mm to 1 m",
         example="40 mm",
-        find="Measure from the pattern down to the floor of the box, or leave it out.",
+        find="Measure from the pattern down to the floor of the box, or omit it.",
     )
     cover: float | None = key(
-        "thickness of the mould over the pattern; left out: the same as the wall, or for a small bulb lying level 0.8 "
-        "of its height, at least 25 mm",
+        "thickness of the mould over the pattern; default: the same as the wall, or for a small bulb cast horizontally "
+        "0.8 of its height, at least 25 mm",
         LENGTH,
         "0 mm to 1 m",
         example="30 mm",
         only_with=OnlyWith(
             {"kind": "closed"}, expected=_ONLY, remedy="Remove cover: an open half has nothing over it."
         ),
-        find="Measure from the pattern up to the top of the mould, or leave it out.",
+        find="Measure from the pattern up to the top of the mould, or omit it.",
     )
     box_length: float | None = key(
-        "inside length of the box you have, in the position of the pour; in place of wall",
+        "inside length of the box you have, in its pouring position; instead of wall",
         LENGTH,
         "20 mm to 10 m",
         example="330 mm",
@@ -196,10 +198,10 @@ class MouldSection:
         default="100 kg",
         source="judgement",
         title="Foundry's work from",
-        find="Choose it to suit your place, helpers and lifting gear.",
+        find="Choose it to suit your workplace, helpers and lifting gear.",
     )
     core: CoreMaterial | None = key(
-        "material of the cores for pocket and holes; left out: assumed to be plaster",
+        "material of the cores for the pocket and holes; default: plaster is assumed",
         "choice",
         only_with=OnlyWith(
             {"fin.pocket": "cored", "screws.hole": "cored"},
@@ -221,10 +223,10 @@ class MouldSection:
         "30 to 150",
         default="70",
         source="plaster makers' tables: 70 for moulds, 60 to 80 in practice",
-        find="Weigh water and plaster before mixing. The data sheet of the plaster gives the ratio it is made for.",
+        find="Weigh the water and the plaster before mixing. The plaster's data sheet gives the recommended ratio.",
     )
     purity: float | None = _of_plaster(
-        "share of hemihydrate in the plaster",
+        "fraction of hemihydrate in the plaster",
         RATIO,
         "50 % to 100 %",
         default="95 %",
@@ -239,7 +241,7 @@ class MouldSection:
         "0 % to 25 %",
         default="5 %",
         source="judgement",
-        find="Leave it out. With a test bar it is about 2.5 %.",
+        find="Omit it. With a test bar it is about 2.5 %.",
     )
     sand: float | None = _of_plaster(
         "dry sand or silica in the mix, as a percentage of the plaster's mass",
@@ -256,7 +258,7 @@ class MouldSection:
         "0 % to 100 %",
         default="10 %",
         source=COMMON,
-        find="Choose it to cover what sticks to bucket and hands.",
+        find="Choose it to cover the plaster that sticks to the bucket and your hands.",
     )
     bucket: float | None = _of_plaster(
         "volume of the bucket used for mixing the plaster, filled to 60 %",
@@ -276,7 +278,7 @@ class MouldSection:
         find="Weigh the mesh and bars that go into one part.",
     )
     drying: Drying | None = _of_plaster(
-        "way of drying, air or baked; no default, since the trade disagrees",
+        "drying method, air or baked; no default, since the trade disagrees",
         "choice",
         means={
             "air": "dried in a warm draught; the plaster keeps its bound water",
@@ -319,7 +321,7 @@ class MouldSection:
             ),
         ),
         find=(
-            "First read what the bound water can do; baking drives it out. Then type the sentence in full."
+            "First read about the danger of the bound water; baking drives it out. Then type the sentence in full."
         ),
     )
     accept_mortar: str | None = key(
@@ -329,7 +331,7 @@ class MouldSection:
         only_with=OnlyWith({"material": "mortar"}, expected=_ONLY),
         find=(
             "Dry the parts for weeks, then keep them at 60 C and weigh them each day until they lose nothing for two "
-            "days. Read what spalling does. Then type the sentence in full."
+            "days. Read about the effects of spalling. Then type the sentence in full."
         ),
     )
     sand_kind: SandKind | None = key(
@@ -373,13 +375,13 @@ class MouldSection:
         find="Use the binder's data sheet, and check with the thermometer in the oven.",
     )
     cured_for: float | None = key(
-        "time that the sand mould was cured at that temperature; without it there is no pour card",
+        "time for which the sand mould was cured at that temperature; without it there is no pour card",
         TIME,
         "1 min to 1000 h",
         example="3 h",
         only_with=(_SAND, _CURED),
         title="Curing time",
-        find="Use the binder's data sheet, and count the time from when the middle is hot.",
+        find="Use the binder's data sheet, and count the time from the moment the middle is hot.",
     )
 
 
@@ -388,18 +390,18 @@ class ResinSection:
     """Section [resin], for lead shot in resin in place of molten lead. Densities are in kg/m3, `heat` in J/kg, times in
     s, temperatures in degC, speed in m/s.
 
-    `packing` is the share of the volume that the shot fills, `packing_spread` its standard deviation.
+    `packing` is the fraction of the volume that the shot fills, `packing_spread` its standard deviation.
     """
 
     packing: float = key(
-        "share of the volume that the shot fills",
+        "fraction of the volume that the shot fills",
         RATIO,
         "40 % to 75 %",
         default="62 %",
         source="60 to 64 %: random packing of equal spheres, 0.64 give or take 0.02 at the closest (Berryman, 1983)",
         find=(
-            "Fill a litre measure with shot, tapping it, then add water to the brim. Subtract the water's share of the "
-            "litre from one."
+            "Fill a litre measure with shot, tapping it, then add water to the brim. Subtract the water's fraction of "
+            "the litre from one."
         ),
     )
     packing_spread: float = key(
@@ -432,7 +434,7 @@ class ResinSection:
         "0 % to 100 %",
         default="10 %",
         source=COMMON,
-        find="Choose it to cover what stays in pot and brush.",
+        find="Choose it to cover the resin that stays in the pot and the brush.",
     )
     heat: float = key(
         "heat of cure of the resin",
@@ -455,7 +457,7 @@ class ResinSection:
         TEMPERATURE,
         "0 C to 40 C",
         default="20 C",
-        source=f"{FORMAT}: a room's temperature",
+        source=f"{FORMAT}: room temperature",
         find="Hang a thermometer in the room where you cast.",
     )
     highest_temperature: float = key(
@@ -464,7 +466,8 @@ class ResinSection:
         "25 C to 150 C",
         default="55 C",
         source="judgement: temperature at which plain epoxy begins to soften",
-        find="Look at the data sheets of resin and pattern. Choose a temperature below the one at which either softens.",
+        find="Look at the data sheets for the resin and the pattern material. Choose a temperature below the one at "
+        "which either softens.",
     )
     speed: float = key(
         "speed at which the drag of the two bulbs is compared",

@@ -36,28 +36,28 @@ _of_printer = partial(key, written=LENGTH, within="40 mm to 3 m", source=_SMALL_
 
 @section("pattern", step="pattern")
 class PatternSection:
-    """Section [pattern], in fractions and m. If `contraction` is None, the alloy's is used; if `finish` is None, it is
-    set by the diameter. `density` (kg/m3) is that of the pattern's own material; None shows several usual ones. A
-    pattern that is already made has one of `made_volume` (m3), `made_mass` (kg) and `made_length`."""
+    """Section [pattern], in fractions and m. If `contraction` is None, that of the alloy is used; if `finish` is None, it
+    is set by the diameter. `density` (kg/m3) is that of the pattern material; if it is None, several typical densities
+    are shown. A pattern that is already made has one of `made_volume` (m3), `made_mass` (kg) and `made_length`."""
 
     contraction: float | None = key(
-        "linear contraction of the casting; left out: the usual one for the alloy",
+        "linear contraction of the casting; default: typical for the alloy",
         RATIO,
         "0 % to 4 %",
         example="0.98 %",
         find=(
             "Cast a bar in a mould of known length and measure the cold bar. Divide the difference by the bar's length. "
-            "If you leave it out, the alloy's usual contraction is used."
+            "If you omit it, the alloy's typical contraction is used."
         ),
         spread="0.35 %",
-        spread_source="judgement: free contraction, less what the mould holds back",
+        spread_source="judgement: free contraction, less the restraint of the mould",
     )
     mould_expansion: float = key(
-        "net growth of the cavity from pattern to pour",
+        "net growth of the cavity between the pattern and the pour",
         RATIO,
         "-1 % to 1 %",
         default="-0.05 %",
-        source="judgement: assumes baked plaster, to err towards a heavy casting, until [mould] says which",
+        source="judgement: assumes baked plaster, to err towards a heavy casting, until [mould] is given",
         default_with=(
             DefaultWith(
                 {"mould.material": "sand"}, "0 %", f"{FORMAT}: a sand mould neither grows nor shrinks"
@@ -87,13 +87,13 @@ class PatternSection:
         spread_source="judgement",
     )
     finish: float | None = key(
-        "thickness filed off all over; left out: 0.5 % of the diameter, but at least 0.1 and at most 0.5 mm",
+        "thickness filed off all over; default: 0.5 % of the diameter, but at least 0.1 and at most 0.5 mm",
         LENGTH,
         "0 mm to 20 mm",
         example="0.3 mm",
         find="Choose how much will be filed and scraped off the casting, usually 0.1 to 0.5 mm a side.",
         spread="30 % of it",
-        spread_source="judgement: how closely filing removes the planned amount",
+        spread_source="judgement: accuracy with which filing removes the planned amount",
     )
     coat: float = key(
         "thickness of sealer on the pattern",
@@ -106,10 +106,10 @@ class PatternSection:
         spread_source="judgement",
     )
     made_by: Literal["printed", "turned", "carved"] = key(
-        "way of making the pattern, which sets its error",
+        "method of making the pattern, which sets its error",
         "choice",
         default="printed",
-        source=f"{FORMAT}: the bundle holds the solid to print",
+        source=f"{FORMAT}: the bundle contains the solid to print",
         means={
             "printed": "made on a home printer; each face is off by 0.2 mm, all lengths by 0.1 %",
             "turned": "turned on a lathe to the turning table; faces are off by 0.1 mm, lengths by 0.05 %",
@@ -121,7 +121,7 @@ class PatternSection:
         find="Choose it: the more accurate the pattern, the less has to be drilled.",
     )
     error: float | None = key(
-        "standard deviation of each face of the finished pattern; left out: depends on the way it is made",
+        "standard deviation of each face of the finished pattern; default: depends on how the pattern is made",
         LENGTH,
         "0 mm to 20 mm",
         example="0.1 mm",
@@ -129,7 +129,7 @@ class PatternSection:
         varied="without effect",
         title="Error of the pattern",
         find=(
-            "Measure across the finished pattern at five places with a caliper. Take half of the typical difference "
+            "Measure across the finished pattern at five points with a caliper. Take half of the typical difference "
             "from the plan."
         ),
     )
@@ -143,7 +143,7 @@ class PatternSection:
         find="Choose how smooth the solid should be: 0.02 mm cannot be felt on a print.",
     )
     density: float | None = key(
-        "density of the pattern's own material",
+        "density of the pattern material",
         DENSITY,
         "50 kg/m3 to 25000 kg/m3",
         example="0.45 g/cm3",
@@ -162,8 +162,8 @@ class PatternSection:
         varied="without effect",
         title="Finished pattern",
         find=(
-            "Sink the sealed pattern in a full bucket and weigh what runs over. Or weigh the pattern, or measure it "
-            "from end to end."
+            "Sink the sealed pattern in a full bucket and weigh the water that runs over. Or weigh the pattern, or "
+            "measure it from end to end."
         ),
     )
     made_mass: float | None = same_key("made", MASS)
@@ -173,11 +173,11 @@ class PatternSection:
 @section("parting", step="pattern", basic="plane", varied="without effect")
 class PartingSection:
     """Section [parting], with the plane where the pattern parts and the parts that align the halves. Lengths are in m,
-    `draft` in rad. A `plane` of None means the widest. `fit` is on the diameter.
+    `draft` in rad. A `plane` of None means the widest plane. `fit` is on the diameter.
     """
 
     plane: Literal["horizontal", "vertical", "none"] | None = key(
-        "plane where the pattern parts; left out: the widest",
+        "plane where the pattern parts; default: the widest plane",
         "choice",
         means={
             "horizontal": "upper and lower half",
@@ -204,7 +204,7 @@ class PartingSection:
         "what aligns the halves: loose dowels in holes, or printed keys",
         "choice",
         default="dowels",
-        source="common practice, no source: with it, both halves lie flat on a moulding board",
+        source="common practice, no source: with dowels, both halves lie flat on a moulding board",
         only_with=_PARTED,
         means={
             "dowels": "loose dowels in holes of both halves",
@@ -215,11 +215,11 @@ class PartingSection:
         find="Choose it: dowels let both halves lie flat on a board.",
     )
     dowel: float | None = key(
-        "diameter of the dowels or keys; left out: depends on the pattern's size",
+        "diameter of the dowels or keys; default: depends on the pattern's size",
         LENGTH,
         "1 mm to 40 mm",
         example="4 mm",
-        find="Measure the dowel rod that you have with a caliper.",
+        find="With a caliper, measure the dowel rod that you have.",
     )
     fit: float = key(
         "play of a dowel in its hole, on the diameter",
@@ -238,7 +238,7 @@ class PartingSection:
         find="Choose it: 2 degrees is enough for plaster, 3 for sand.",
     )
     print_length: float | None = key(
-        "length of core prints beyond the pattern; left out: as long as the core is deep, 6 to 40 mm",
+        "length of core prints beyond the pattern; default: as long as the core is deep, 6 to 40 mm",
         LENGTH,
         "1 mm to 500 mm",
         example="12 mm",
@@ -260,17 +260,17 @@ class PrinterSection:
     bed_length: float = _of_printer(
         "length of the printer's bed, the longer side",
         default="220 mm",
-        find="Measure the longer side of the area that it really prints on.",
+        find="Measure the longer side of the area that the printer can actually use.",
     )
     bed_width: float = _of_printer(
         "width of the printer's bed, the shorter side",
         default="220 mm",
-        find="Measure the shorter side of the area that it really prints on.",
+        find="Measure the shorter side of the area that the printer can actually use.",
     )
     bed_height: float = _of_printer(
-        "greatest height that the printer can print",
+        "maximum height that the printer can print",
         default="250 mm",
-        find="Look up the greatest height of a print.",
+        find="Look up the printer's maximum print height.",
     )
     margin: float = key(
         "margin kept clear along the edges of the bed and between pieces",
@@ -281,7 +281,7 @@ class PrinterSection:
         find="Choose it to leave room for a brim and for clips.",
     )
     position: Literal["lying", "standing"] | None = key(
-        "position of the pieces on the bed: flat face down, or on end; left out: whichever needs fewer pieces, lying if "
+        "position of the pieces on the bed: flat face down, or on end; default: whichever needs fewer pieces, lying if "
         "equal",
         "choice",
         means={"lying": "flat face down on the bed", "standing": "on end"},
@@ -289,14 +289,14 @@ class PrinterSection:
         find="Choose it: lying pieces need no supports, standing ones have rounder sections.",
     )
     pieces: float | None = key(
-        "number of pieces along the axis; left out: as few as the bed allows",
+        "number of pieces along the axis; default: as few as the bed allows",
         "number",
         "1 to 40",
         example="2",
         whole=(
             "{line}",
             "a whole number of pieces",
-            "Write pieces = {round}, or leave it out for as few as the bed allows.",
+            "Write pieces = {round}, or omit it for as few as the bed allows.",
         ),
         find="Choose it if fewer would fit the bed but you want shorter ones.",
     )
@@ -305,9 +305,9 @@ class PrinterSection:
         "choice",
         choices=PRINTED_MATERIALS,
         default="PLA",
-        source="common practice, no source: the usual filament",
+        source="common practice, no source: the most common filament",
         means={
-            "PLA": "the usual filament, soft from about 55 C",
+            "PLA": "the most common filament, soft from about 55 C",
             "PETG": "a little tougher, and softens at a higher temperature",
             "ABS": "resists more heat, but warps",
             "ASA": "much like ABS",
@@ -333,7 +333,7 @@ class PrinterSection:
         find="Look in the slicer's profile: multiply the number of walls by their width.",
     )
     infill: float = key(
-        "share of the inside that is printed",
+        "fraction of the inside that is printed",
         RATIO,
         "0 % to 100 %",
         default="20 %",
@@ -341,7 +341,7 @@ class PrinterSection:
         find="Look in the slicer's profile.",
     )
     smallest_wall: float = key(
-        "thinnest wall that prints soundly",
+        "thinnest wall that prints reliably",
         LENGTH,
         "0.05 mm to 20 mm",
         default="0.8 mm",
@@ -365,90 +365,91 @@ class FrameSection:
         find="Choose it to suit what you have, boards or a printer.",
     )
     wall: float | None = key(
-        "thickness of mould material round the pattern; left out: as for the mould, otherwise 30 mm, or 75 mm from 40 kg up",
+        "thickness of mould material round the pattern; default: as for the mould, otherwise 30 mm, or 75 mm from 40 kg up",
         LENGTH,
         "5 mm to 500 mm",
         example="30 mm",
-        find="Choose it, or leave it out for the usual thickness at that mass.",
+        find="Choose it, or omit it for the default thickness at that mass.",
     )
     floor: float | None = key(
-        "thickness of mould material above and below the pattern; left out: as for the mould, otherwise a quarter more "
+        "thickness of mould material above and below the pattern; default: as for the mould, otherwise a quarter more "
         "than the wall",
         LENGTH,
         "5 mm to 800 mm",
         example="40 mm",
-        find="Choose it, or leave it out for the usual thickness at that mass.",
+        find="Choose it, or omit it for the default thickness at that mass.",
     )
     board: float | None = key(
-        "thickness of the frame; left out: depends on its size",
+        "thickness of the frame; default: depends on its size",
         LENGTH,
         "1 mm to 100 mm",
         example="12 mm",
         find="Measure the board with a caliper.",
     )
     key_diameter: float | None = key(
-        "diameter of the round buttons that key the halves of the mould; left out: depends on the wall",
+        "diameter of the round buttons that key the halves of the mould; default: depends on the wall",
         LENGTH,
         "4 mm to 100 mm",
         example="14 mm",
         find="Choose it, or measure the buttons or marbles that you have.",
     )
     sprue_diameter: float | None = key(
-        "diameter of the sprue at its foot; left out: from the gating, or by mass",
+        "diameter of the sprue at its foot; default: from the gating, or set by mass",
         LENGTH,
         "3 mm to 300 mm",
         example="18 mm",
-        find="Choose it, or leave it out to use the gating's figure.",
+        find="Choose it, or omit it to use the gating's figure.",
     )
     sprue_at: float | None = key(
-        "place of the sprue, aft of the nose; left out: from the gating, or at the largest section",
+        "distance of the sprue aft of the nose; default: from the gating, or at the largest section",
         LENGTH,
         "-1 m to 30 m",
         example="96 mm",
-        title="Place of the sprue",
-        find="Choose it, measured aft from the nose, or leave it out to use the gating's figure.",
+        title="Position of the sprue",
+        find="Choose it, measured aft from the nose, or omit it to use the gating's figure.",
     )
     vent_diameter: float | None = key(
-        "diameter of the vents; left out: from the gating, or by mass",
+        "diameter of the vents; default: from the gating, or set by mass",
         LENGTH,
         "1 mm to 100 mm",
         example="4 mm",
-        find="Choose it, or leave it out to use the gating's figure.",
+        find="Choose it, or omit it to use the gating's figure.",
     )
 
 
 @section("templates", step="pattern", basic="paper spacing", varied="without effect")
 class TemplatesSection:
-    """Section [templates], with the paper and the distance between stations. Lengths are in m; None means set by size."""
+    """Section [templates], with the paper and the distance between stations. Lengths are in m; None means that the size
+    of the pattern sets it."""
 
     paper: Literal["A4", "A3", "letter"] | None = key(
-        "size of the sheets; left out: A4, or letter with imperial units",
+        "size of the sheets; default: A4, or letter with imperial units",
         "choice",
         means={"A4": "210 by 297 mm", "A3": "297 by 420 mm", "letter": "8 1/2 by 11 in"},
         also={"letter": ("us letter", "ansi a")},
         find="Look in the printer's paper tray.",
     )
     spacing: float | None = key(
-        "distance between station templates; left out: about ten in the pattern's length",
+        "distance between station templates; default: about ten in the pattern's length",
         LENGTH,
         "1 mm to 2 m",
         example="25 mm",
         find="Choose it: closer stations give a more accurate shape but more cutting.",
     )
     turning_spacing: float | None = key(
-        "distance between lines of the turning table; left out: about thirty lines",
+        "distance between rows of the turning table; default: about thirty rows",
         LENGTH,
         "0.5 mm to 2 m",
         example="10 mm",
-        find="Choose it by how often you want to set the tool.",
+        find="Choose it according to how often you want to set the tool.",
     )
 
 
 @section("ribs", step="pattern", basic="count skin plate_thickness", varied="without effect")
 class RibsSection:
     """Section [ribs], for a built-up fin and rudder. Lengths are in m, `count` is a whole number, and `plate_at` a
-    fraction of the chord. Without `plate_thickness` there is no centre plate; without `plate_width` it covers the whole
-    chord.
+    fraction of the chord. Without `plate_thickness` there is no centre plate; without `plate_width` it covers the
+    entire chord.
     """
 
     count: float = key(
@@ -470,14 +471,14 @@ class RibsSection:
         find="Measure the planking, or a cured offcut of the laminate, with a caliper.",
     )
     plate_thickness: float | None = key(
-        "thickness of a centre plate; left out: no plate",
+        "thickness of a centre plate; default: no plate",
         LENGTH,
         "0.1 mm to 100 mm",
         example="2 mm",
         find="Measure the plate's thickness with a caliper.",
     )
     plate_width: float | None = key(
-        "width of the centre plate, fore and aft; left out: the whole chord, with half ribs",
+        "width of the centre plate, fore and aft; default: the entire chord, with half ribs",
         LENGTH,
         "1 mm to 5 m",
         example="25 mm",
@@ -491,6 +492,6 @@ class RibsSection:
         default="0.3",
         source=f"{FORMAT}: where the four-digit section is thickest",
         only_with=_PLATE,
-        title="Place of the plate",
+        title="Position of the plate",
         find="Measure from the leading edge to the plate's middle and divide by the chord.",
     )

@@ -47,9 +47,9 @@ _BURNT = OnlyWith(
 
 @section("pot", step="melt", basic="way")
 class PotSection:
-    """Section [pot], with `capacity` as `volume` (m3) or as the `nominal` mass of lead given by its maker (kg), and
-    masses in kg. A `fill` of None means 75 % of a volume or 85 % of a nominal mass. A `heel` of None depends on the way
-    the metal is removed, and a `mass` of None on the capacity.
+    """Section [pot], with `capacity` as `volume` (m3) or as the `nominal` mass of lead given by its maker (kg), and masses
+    in kg. A `fill` of None means 75 % of a volume or 85 % of a nominal mass. If `heel` is None, it depends on how the
+    metal is removed; if `mass` is None, it depends on the capacity.
     """
 
     volume: float | None = key(
@@ -76,14 +76,14 @@ class PotSection:
         find="Hold a magnet to it and look at its seams. Do not use a pot of unknown material.",
     )
     mass: float | None = key(
-        "mass of the empty pot; left out: as if made of iron 8 mm thick",
+        "mass of the empty pot; default: as if made of iron 8 mm thick",
         MASS,
         "10 g to 5 t",
         example="3 kg",
         find="Weigh it empty. Only the mass to lift and the fuel depend on it.",
     )
     fill: float | None = key(
-        "how full the pot may be; left out: 75 % of its volume, or 85 % of the maker's mass",
+        "how full the pot may be; default: 75 % of its volume, or 85 % of the maker's mass",
         RATIO,
         "5 % to 100 %",
         example="75 %",
@@ -99,11 +99,11 @@ class PotSection:
         find="Count the pots that are hot at the same time.",
     )
     way: Way = key(
-        "way of getting the metal out: pot lifted and tipped, metal ladled, pot tapped or tilted on its stand",
+        "method of getting the metal out: pot lifted and tipped, metal ladled, pot tapped or tilted on its stand",
         "choice",
         default="lift",
-        source=f"{FORMAT}: the usual way for a model's bulb",
-        title="How the metal gets out",
+        source=f"{FORMAT}: the typical method for a model's bulb",
+        title="Pouring method",
         means={
             "lift": "the pot is lifted and tipped",
             "ladle": "metal dipped out with a ladle",
@@ -114,22 +114,22 @@ class PotSection:
             "ladle": ("ladled", "dipped"),
             "tap": ("tapped", "bottom pour", "bottom tap", "spout", "valve", "tilt", "tilted"),
         },
-        find="Choose the way that the pot is built for.",
+        find="Choose the method for which the pot is built.",
     )
     lift: float = key(
-        "pot and metal that one person can carry",
+        "mass of pot and metal that one person can carry",
         MASS,
         "500 g to 100 kg",
         default="10 kg",
         source=COMMON,
-        title="Most that is lifted",
+        title="Maximum mass lifted",
         find=(
-            "Try it with the cold pot full of sand. It is what you can carry level and steady at arm's length, not the "
-            "most you can lift."
+            "Try it with the cold pot full of sand. Give the mass that you can carry level and steady at arm's length, "
+            "not the maximum that you can lift."
         ),
     )
     ladle: float | None = key(
-        "mass of lead that the ladle holds; left out: 2 kg",
+        "mass of lead that the ladle holds; default: 2 kg",
         MASS,
         "20 g to 50 kg",
         example="2 kg",
@@ -142,7 +142,7 @@ class PotSection:
         find="Fill it with water, weigh the water and multiply by ten and a half: liquid lead has 10.6 g/cm3.",
     )
     heel: float | None = key(
-        "metal that stays in the pot; left out: 0, or 5 % when ladled",
+        "metal that stays in the pot; default: 0, or 5 % when ladled",
         MASS,
         "0 g to 1 t",
         example="300 g",
@@ -177,14 +177,14 @@ class OtherPotSection:
         find="Hold a magnet to it and look at its seams. Do not use a pot of unknown material.",
     )
     mass: float | None = key(
-        "mass of the empty pot; left out: as if made of iron 8 mm thick",
+        "mass of the empty pot; default: as if made of iron 8 mm thick",
         MASS,
         "10 g to 5 t",
         example="2 kg",
         find="Weigh it empty.",
     )
     fill: float | None = key(
-        "how full the pot may be; left out: 75 % of its volume, or 85 % of the maker's mass",
+        "how full the pot may be; default: 75 % of its volume, or 85 % of the maker's mass",
         RATIO,
         "5 % to 100 %",
         example="75 %",
@@ -194,7 +194,7 @@ class OtherPotSection:
 
 @section("lifting", step="melt", basic="people hoist")
 class LiftingSection:
-    """Section [lifting], with the people and gear that lift pots, mould parts and casting. `hoist` is in kg."""
+    """Section [lifting], with the people and gear that lift pots, mould parts and the casting. `hoist` is in kg."""
 
     people: int = key(
         "number of people who lift together, including you",
@@ -204,25 +204,25 @@ class LiftingSection:
         source=FORMAT,
         whole=("{typed}", "a whole number of people", "Write people = {floor} or people = {next}."),
         title="People who lift",
-        find="Count the people who are there for the whole pour and wear the same protective clothing as you.",
+        find="Count the people who are there for the entire pour and wear the same protective clothing as you.",
     )
     hoist: float | None = key(
-        "working load limit of the hoist and everything that it hangs from",
+        "working load limit of the hoist and everything from which it hangs",
         MASS,
         "5 kg to 50 t",
         example="250 kg",
         title="Hoist's working load limit",
         find=(
-            "Read the plates of hoist, hook, chain and sling, and find out what the beam can carry. The lowest figure "
-            "counts. Use chain or wire over molten lead, never webbing or rope."
+            "Read the plates on the hoist, hook, chain and sling, and find out what the beam can carry. The lowest "
+            "figure counts. Use chain or wire over molten lead, never webbing or rope."
         ),
     )
 
 
 @section("burner", step="melt", basic="fuel fuel_on_hand")
 class BurnerSection:
-    """Section [burner], with power in W, shares as fractions and `fuel_on_hand` in kg. An electric one has neither margin
-    nor fuel."""
+    """Section [burner], with power in W, proportions as fractions and `fuel_on_hand` in kg. An electric burner has
+    neither margin nor fuel."""
 
     power: float = key(
         "total heat output of the burner",
@@ -252,7 +252,7 @@ class BurnerSection:
         find="Look at the bottle or the plug.",
     )
     efficiency: float = key(
-        "share of the heat that gets into pot and metal",
+        "fraction of the heat that reaches the pot and the metal",
         RATIO,
         "1 % to 100 %",
         default="12 %",

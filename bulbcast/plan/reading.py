@@ -53,11 +53,11 @@ def read_plan_table(table: Mapping[str, object], *, source: str, sha256: str) ->
 
     Args:
         table: Table as returned by `tomllib`. [-]
-        source: As for `read_plan`. [-]
+        source: Same as for `read_plan`. [-]
         sha256: SHA-256 of the file that the table came from, in hexadecimal. [-]
 
     Returns:
-        As `read_plan`.
+        Same as for `read_plan`.
 
     Raises:
         PlanError: The table has faults; the error lists all of them.
@@ -66,14 +66,14 @@ def read_plan_table(table: Mapping[str, object], *, source: str, sha256: str) ->
 
 
 class PlanReader:
-    """Reader of tables that differ little, such as the rows of a study. If a table differs from a sound one only in
+    """Reader of tables that differ little, such as the rows of a study. If a table differs from a valid one only in
     figures, its other sections and its defaults are reused, and only the figures are checked."""
 
     def __init__(self, *, source: str, sha256: str) -> None:
         """Create a reader that has not read anything yet.
 
         Args:
-            source: As for `read_plan`. [-]
+            source: Same as for `read_plan`. [-]
             sha256: SHA-256 of the file that the tables came from, in hexadecimal. [-]
         """
         self._source, self._sha256 = source, sha256
@@ -99,8 +99,8 @@ class _Sound:
     Attributes:
         table: The table itself.
         parts: Its sections as read.
-        read: The whole table as read.
-        taken: Values that did not come from the file, by place.
+        read: The complete table as read.
+        taken: Values that did not come from the file, by dotted path.
         plan: Plan read from the table.
     """
 
@@ -112,7 +112,7 @@ class _Sound:
 
 
 def _changed(sound: _Sound, table: Mapping[str, object]) -> Plan | None:
-    """Plan of a table that differs from a sound one only in figures; None if it differs otherwise or has a fault."""
+    """Plan of a table that differs from a valid one only in figures; None if it differs otherwise or has a fault."""
     others = [name for name, value in table.items() if sound.table.get(name) is not value]
     if len(table) != len(sound.table) or not sound.parts.keys() >= set(others):
         return None
@@ -140,8 +140,8 @@ def usual_section(name: str, **words: str) -> Any:
     """Return a section of a plan that gives only these words.
 
     Args:
-        name: Of the section. [-]
-        words: Valid words by their keys. [-]
+        name: Name of the section. [-]
+        words: Valid words, by key. [-]
 
     Returns:
         The section, with every fixed default filled in.
@@ -198,7 +198,7 @@ def _in_her_units(answers: Answers) -> list[Fault]:
 
 
 def _section_of(answers: Answers, name: str) -> Any:
-    """Values of a section: one, several, or None if it is left out."""
+    """Values of a section: one, several, or None if it is omitted."""
     made = PARTS[name].made
     if made is None or not (name in REPEATED or name in ALWAYS or name in answers.sections):
         return None
@@ -242,7 +242,7 @@ def _with_default() -> tuple[Key, ...]:
 
 
 def _places(answers: Answers, key: Key) -> list[str]:
-    """Places where a key's default is used if nothing is given, in every section that is given or always present."""
+    """Paths at which a key's default is used if no value is given, in every section that is given or always present."""
     if key.section == "alloy.weighed":
         return [key.name] if key.section in answers.given else []
     if key.section == "scrap.weighed":

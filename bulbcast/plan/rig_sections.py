@@ -53,7 +53,7 @@ class RudderSection:
         "0.1 mm to 2 m",
         example="5 mm",
         required=True,
-        find="Measure the thickest place at the top of the blade with a caliper.",
+        find="Measure the top of the blade at its thickest point with a caliper.",
     )
     tip_thickness: float = key(
         "thickness of the blade at its foot, NACA four-digit section",
@@ -61,7 +61,7 @@ class RudderSection:
         "0.1 mm to 2 m",
         example="4 mm",
         required=True,
-        find="Measure the thickest place at the foot of the blade with a caliper.",
+        find="Measure the foot of the blade at its thickest point with a caliper.",
     )
     root_leading_edge_x: float = key(
         "leading edge of the blade's top, aft of the forward end of the waterline",
@@ -84,7 +84,7 @@ class RudderSection:
         ),
     )
     root_z: float = key(
-        "level of the blade's top, where it meets the hull",
+        "height of the blade's top, where it meets the hull",
         LENGTH,
         "-50 m to 50 m",
         example="-14 mm",
@@ -92,7 +92,7 @@ class RudderSection:
         find="Measure from the waterline down to the top of the blade. Write it with a minus sign.",
     )
     tip_z: float = key(
-        "level of the blade's foot",
+        "height of the blade's foot",
         LENGTH,
         "-50 m to 50 m",
         example="-150 mm",
@@ -100,7 +100,7 @@ class RudderSection:
         find="Measure from the waterline down to the foot of the blade. Write it with a minus sign.",
     )
     mass: float | None = key(
-        "mass of the whole blade, weighed; or give density, or list the rudder as a weight",
+        "mass of the complete blade, weighed; or give density, or list the rudder as a weight",
         MASS,
         "0 g to 5 t",
         example="32 g",
@@ -117,8 +117,8 @@ class RudderSection:
 
 @section("rig", step="boat", basic="wind", only_with=_with_boat("rig"))
 class RigSection:
-    """Section [rig], with the sails and wind that heel her. Area is in m2, levels in m in boat axes, air in kg/m3, wind
-    in m/s, leeway in rad.
+    """Section [rig], with the sails and wind that heel her. Area is in m2, heights in m in boat axes, air density in
+    kg/m3, wind in m/s, leeway in rad.
 
     If `lateral_z`, `force_coefficient` or `full_size` is None, it is set with the boat and reported. If `wind` is None,
     results that depend on it are not reported.
@@ -133,7 +133,7 @@ class RigSection:
         find="Measure luff, leech and foot of each sail and add up the triangles, without the roach.",
     )
     effort_z: float = key(
-        "level of the sails' centre of effort, above her waterline",
+        "height of the sails' centre of effort above her waterline",
         LENGTH,
         "-50 m to 50 m",
         example="640 mm",
@@ -145,7 +145,7 @@ class RigSection:
         ),
     )
     lateral_z: float | None = key(
-        "level of the centre of lateral resistance; left out: 45 % of the way down to the fin's tip",
+        "height of the centre of lateral resistance; default: 45 % of the way down to the fin's tip",
         LENGTH,
         "-50 m to 50 m",
         example="-165 mm",
@@ -153,7 +153,7 @@ class RigSection:
         find="Leave it out, or cut the underwater side view out of card and balance it.",
     )
     force_coefficient: float | None = key(
-        "coefficient of side force: force divided by dynamic pressure and sail area; left out: 1.2",
+        "coefficient of side force: force divided by dynamic pressure and sail area; default: 1.2",
         "number",
         "above 0 and up to 3",
         example="1.2",
@@ -178,7 +178,7 @@ class RigSection:
         "0 to 4",
         default="2",
         source="derived: area and arm both shrink as cos(heel) in the wind's plane; other rules have a smaller exponent",
-        find="Leave it at 2, or copy it from the method that you compare with.",
+        find="Leave it at 2, or copy it from the method with which you compare.",
     )
     air_density: float = key(
         "density of the air",
@@ -204,7 +204,7 @@ class RigSection:
         find="Choose it: 3 to 5 degrees is usual to windward.",
     )
     full_size: float | None = key(
-        "size of a second boat of the same design, for comparison: its length divided by hers; left out: from boat.scale",
+        "size of a second boat of the same design, for comparison: its length divided by hers; default: from boat.scale",
         "number",
         "0.001 to 1000",
         example="10",

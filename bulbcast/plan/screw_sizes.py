@@ -28,7 +28,7 @@ def size_as_diameter(answers: Answers, key: Key, place: str, value: str) -> bool
     Args:
         answers: Answers to which the fault is added. [-]
         key: screws.diameter. [-]
-        place: Place of that key, such as "screws[1].diameter". [-]
+        place: Dotted path of that key, such as "screws[1].diameter". [-]
         value: Text as typed, which is not a length. [-]
 
     Returns:
@@ -78,11 +78,11 @@ def _filled(answers: Answers, place: str, size: str) -> Iterator[DefaultTaken]:
                 f'Write head = "{heads[0]}", or give diameter, head_diameter and head_height in place of size.',
             )  # fmt: skip
         else:
-            length = "Write its length in length. " if "x" in size.casefold() else ""
+            length = "Give its length as length. " if "x" in size.casefold() else ""
             answers.fault(
                 f"{place}.size",
                 answers.typed[f"{place}.size"],
-                f"a size with the usual thread: {', '.join(sizes_known())}",
+                f"a size with a standard thread: {', '.join(sizes_known())}",
                 f'{length}Write size = "M4", "#8", "10-24" or "1/4-20", say; or remove it and give diameter, '
                 "hole_diameter, head_diameter, head_height and recess.",
             )

@@ -1,7 +1,7 @@
 """The plan as read, with every section in the order of the plan format, and the defaults used.
 
 A section is declared once, by its class (`declare.py`). Its field here makes it part of the plan, and the field's type
-says whether it is always present, can be left out, or can be repeated.
+says whether it is always present, can be omitted, or can be repeated.
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ class SpreadTyped:
     """A standard deviation given in the plan.
 
     Attributes:
-        key: Dotted place, such as `pattern.contraction` or `screws[1].density`.
+        key: Dotted path, such as `pattern.contraction` or `screws[1].density`.
         value: One standard deviation. [SI]
     """
 
@@ -59,7 +59,7 @@ class SpreadTyped:
 
 @frozen
 class Plan:
-    """A whole plan as read. `source` is the name of the file in messages, `sha256` the hash of its bytes.
+    """A complete plan as read. `source` is the name of the file in messages, `sha256` the hash of its bytes.
 
     The sections are in the order of the plan format.
     """
@@ -114,7 +114,7 @@ class Plan:
         """Standard deviation typed after a value; None if there is none.
 
         Args:
-            key: Dotted place, such as `pattern.contraction` or `screws[1].density`.
+            key: Dotted path, such as `pattern.contraction` or `screws[1].density`.
 
         Returns:
             [SI]

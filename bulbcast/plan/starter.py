@@ -105,7 +105,7 @@ def starter_plan(
 
 
 def _by_size(screw: Mapping[str, str], size: str) -> Mapping[str, str]:
-    """Screw given by the size that it is sold by, in place of its thread, hole and head."""
+    """Screw given by its nominal size instead of its thread, hole and head."""
     return {"size": size} | {leaf: one for leaf, one in screw.items() if leaf not in _OF_A_SIZE}
 
 
@@ -175,7 +175,7 @@ def _values(boat: StarterKind, section: str, held: Sequence[str]) -> Mapping[str
 
 
 def _section(section: str, values: Mapping[str, str], *, first: bool, full: bool) -> list[str]:
-    """Lines for the section's keys: those with a value, and the other usual ones commented out."""
+    """Lines for the section's keys: those with a value, and the other basic ones commented out."""
     lines = []
     filled = _OF_A_SIZE if "size" in values else ()
     shown = [

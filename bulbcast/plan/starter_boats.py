@@ -30,16 +30,16 @@ ABOUT: Mapping[str, str] = MappingProxyType(
         "alloy": "The kind of lead: exactly one of grade, density, composition, weighed.",
         "fin": "The fin's tip, from which the bulb hangs. Without the boat, x and z are measured from the tip itself.",
         "screws": "One [[screws]] for each screw, driven from below through the lead into the fin.",
-        "cross_pins": "One [[cross_pins]] for each pin across fin and lead.",
+        "cross_pins": "One [[cross_pins]] for each pin across the fin and the lead.",
         "studs": "One [[studs]] for each rod or tube cast into the lead.",
         "pattern": "Allowances from the finished bulb to the pattern for the mould.",
         "melt": "Metal that goes into the pot in addition to the casting.",
-        "boat": "The hull and its displacement, from which the bulb's mass and place follow.",
-        "weights": "One [[weights]] for each item aboard, except fin and bulb.",
+        "boat": "The hull and its displacement, from which the bulb's mass and position follow.",
+        "weights": "One [[weights]] for each item aboard, except the fin and the bulb.",
         "rudder": "The rudder's blade.",
         "rig": "The sails, to find how she stands up to the wind.",
         "strength": "Strength of the fin as a beam, and of the joint.",
-        "limits": "Limits set by a class rule or by the place she sails.",
+        "limits": "Limits set by a class rule or by the place where she sails.",
         "parting": "The plane where the pattern parts, and what aligns its halves.",
         "printer": "The printer's bed and material.",
         "frame": "The box round the half pattern while the mould is made.",
@@ -50,7 +50,7 @@ ABOUT: Mapping[str, str] = MappingProxyType(
         "scrap": "One [[scrap]] for each lot of lead on hand.",
         "pot": "The pot in which the lead is melted.",
         "other_pots": "One [[other_pots]] for each different pot that is heated together with the first.",
-        "lifting": "The people and gear that lift pots, mould and casting.",
+        "lifting": "The people and gear that lift the pots, mould and casting.",
         "burner": "The burner or hot plate under the pot.",
         "pour": "Temperature and time of the pour.",
         "confidence": "Required probability that drilling alone brings the casting to the target.",
@@ -364,11 +364,11 @@ _CRAFT_FIN = {
 }
 FIN_MASS: Mapping[StarterKind, str] = {"model": '"260 g"', "small-craft": '"62 kg"'}
 FIN: Mapping[StarterKind, Values] = {"model": _MODEL_FIN, "small-craft": _CRAFT_FIN}
-"""Keys of the whole fin, in boat axes."""
+"""Keys of the complete fin, in boat axes."""
 DEEPER_POCKET: Mapping[StarterKind, str] = {"model": '"16 mm"', "small-craft": '"60 mm"'}
 """Keys of a pocket crossed by a pin."""
 WEIGHED_FIN_FOR = ("boat", "strength", "limits")
 WHOLE_FIN_FOR = ("boat", "strength", "limits", "ribs")
 """Sections that need more of the fin than its tip."""
 BY_THE_BOAT = ("bulb.target_mass", "fin.carry_at")
-"""Keys that are left out if the boat gives them."""
+"""Keys that are omitted if the boat gives them."""

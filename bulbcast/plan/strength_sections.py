@@ -25,7 +25,7 @@ _BEAM = OnlyWith(
 _BLOW = OnlyWith(
     ("section", "screws"),
     read="{leaf} without section and without [[screws]]",
-    expected="{leaf} only if fin or joint is calculated",
+    expected="{leaf} only if the fin or the joint is calculated",
     remedy='Add section = "solid", "tube-cored" or "given" under [strength], or remove {leaf}.',
 )
 _SCREWED = OnlyWith(
@@ -74,7 +74,7 @@ class StrengthSection:
         means={
             "solid": "one material throughout",
             "tube-cored": "a tube or rod inside a filling and skin",
-            "given": "you give its stiffness yourself",
+            "given": "you give its stiffness",
         },
         also={"tube-cored": ("tube", "rod", "tube core")},
         find="Look at a cut through the fin, or at how it was built.",
@@ -93,7 +93,7 @@ class StrengthSection:
         example="200 GPa",
         needed_with=(
             NeededWith({"section": "solid"}),
-            NeededWith("shear_modulus", "which goes with shear_modulus", also=_TUBE),
+            NeededWith("shear_modulus", "which belongs with shear_modulus", also=_TUBE),
         ),
         find=(
             "Look it up for the material, or hang a weight on the clamped fin and measure how far it bends."
@@ -107,7 +107,7 @@ class StrengthSection:
         only_with=(_BEAM, OnlyWith(_OF_ONE_STUFF)),
         needed_with=(
             NeededWith({"section": "solid"}),
-            NeededWith("modulus", "which goes with modulus", also=_TUBE),
+            NeededWith("modulus", "which belongs with modulus", also=_TUBE),
         ),
         find="Look it up for the material. For a metal it is about 0.38 of Young's modulus.",
     )
@@ -182,11 +182,11 @@ class StrengthSection:
         find="Measure the inside of the tube with a caliper. Write 0 for a rod.",
     )
     tube_at: float | None = _of_tube(
-        "place of the tube's axis, as a fraction of the chord",
+        "position of the tube's axis, as a fraction of the chord",
         "number",
         "above 0 and below 1",
         example="0.3",
-        title="Place of the tube",
+        title="Position of the tube",
         find="Measure from the leading edge to the tube's axis and divide by the chord.",
     )
     tube_modulus: float | None = _of_tube(
@@ -229,7 +229,7 @@ class StrengthSection:
     vertical_grounding: float | None = _times_her_weight(
         "upward force on the bulb when she grounds on it, as a multiple of her weight",
         example="2",
-        find="Choose how hard a landing on the bulb she has to take, as a multiple of her weight.",
+        find="Choose how hard a landing on the bulb she must withstand, as a multiple of her weight.",
     )
     longitudinal_grounding: float | None = _times_her_weight(
         "force on the bulb's nose when she runs aground, as a multiple of her weight",
@@ -239,10 +239,10 @@ class StrengthSection:
     sideways_grounding: float | None = _times_her_weight(
         "sideways force of a blow on the bulb's nose, as a multiple of her weight",
         example="0.5",
-        find="Choose how hard a blow from the side she has to take, as a multiple of her weight.",
+        find="Choose how hard a blow from the side she must withstand, as a multiple of her weight.",
     )
     grounded_mass: float | None = key(
-        "mass brought to rest when she grounds; left out: boat and bulb",
+        "mass brought to rest when she grounds; default: boat and bulb",
         MASS,
         "1 g to 1000 t",
         example="420 kg",
@@ -256,14 +256,14 @@ class StrengthSection:
         find="Weigh everything that comes to rest with the boat: bulb, crew and gear included.",
     )
     bearing_limit: float | None = _of_screw(
-        "pressure that the lead under a head or washer can bear for months; left out: depends on the alloy",
+        "pressure that the lead under a head or washer can bear for months; default: depends on the alloy",
         PRESSURE,
         "above 0 MPa and up to 10 GPa",
         example="1 MPa",
         find="Leave it out unless you have a maker's figure: lead creeps for months under even a small load.",
     )
     tightened_to: float | None = _of_screw(
-        "preload of each screw; left out: the bearing on the lead is not checked",
+        "preload of each screw; default: the bearing on the lead is not checked",
         FORCE,
         "0 N to 1000 kN",
         example="200 N",
@@ -278,7 +278,7 @@ class StrengthSection:
         find="Look up the screw's yield strength and divide it by the margin that you want.",
     )
     thread_in: Literal["metal", "wood", "bonded"] | None = _of_screw(
-        "material or joint that holds the screws; left out: depends on fin.material",
+        "material or joint that holds the screws; default: depends on fin.material",
         "choice",
         left_out="fin.material",
         means={
@@ -319,7 +319,7 @@ class StrengthSection:
         find="Look at which way the grain runs at the fin's tip.",
     )
     wood_moisture: Literal["dry", "wet"] | None = key(
-        "state of a wooden fin in service; left out: wet",
+        "state of a wooden fin in service; default: wet",
         "choice",
         only_with=(_WOODEN, _SCREWED),
         means={
@@ -350,7 +350,7 @@ class LimitsSection:
         find="Copy it from the rule.",
     )
     fin_with_bulb: float | None = key(
-        "largest mass of fin and bulb",
+        "largest mass of the fin and bulb",
         MASS,
         "above 0 g and up to 1000 t",
         example="2.8 kg",

@@ -21,7 +21,7 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
     Args:
         answers: Answers to which the stations or the faults are added. [-]
         key: Key of the thicknesses. [-]
-        place: Dotted place. [-]
+        place: Dotted path. [-]
         value: As TOML reads it. [-]
     """
     if not isinstance(value, dict) or not value:
@@ -29,18 +29,18 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
         return
     faults = len(answers.faults)
     if not 2 <= len(value) <= MOST:
-        expected = f"2 to {MOST} places with their thicknesses"
-        remedy = "Measure at the thickest place and at several places on either side, close together near the leading edge."
+        expected = f"2 to {MOST} points with their thicknesses"
+        remedy = "Measure at the thickest point and at several points on either side, close together near the leading edge."
         answers.fault(place, f"{len(value)} of them", expected, remedy)
         return
     stations: dict[float, float] = {}
     for at, thickness in value.items():
-        where = _length(answers, place, at, "a place 0 mm or more aft of the leading edge", LONGEST)
+        where = _length(answers, place, at, "a point 0 mm or more aft of the leading edge", LONGEST)
         across = _length(answers, place, thickness, f"the full thickness at {at}, from 0 mm to 2 m", THICKEST)
         if where is None or across is None:
             continue
         if where in stations:
-            answers.fault(place, f"{quoted(at)} again", "each place once", "Remove one of the two.")
+            answers.fault(place, f"{quoted(at)} again", "each point once", "Remove one of the two.")
         stations[where] = across
     if len(answers.faults) > faults:
         return
@@ -76,7 +76,7 @@ def _length(answers: Answers, place: str, written: object, expected: str, most: 
 
 
 def check_thicknesses(answers: Answers) -> None:
-    """Check that the places are along the chord, and that the thicknesses are less than the chord.
+    """Check that the points are on the chord, and that the thicknesses are less than the chord.
 
     Args:
         answers: Answers read from the plan. [-]
@@ -87,9 +87,9 @@ def check_thicknesses(answers: Answers) -> None:
         return
     line = answers.line("fin.tip_chord")
     if stations[-1][0] > chord * (1.0 + 1e-9):
-        read = f"a place at {stations[-1][0] * 1e3:g} mm with {line}"
-        answers.fault(place, read, "places along the chord", "Check the chord and the place.")
+        read = f"a point at {stations[-1][0] * 1e3:g} mm with {line}"
+        answers.fault(place, read, "points along the chord", "Check the chord and the distance.")
     if max(across for _, across in stations) >= chord:
         answers.fault(
-            place, f"a thickness of {line} or more", "thicknesses below the chord", "Fix one of the two."
+            place, f"a thickness of {line} or more", "thicknesses less than the chord", "Fix one of the two."
         )

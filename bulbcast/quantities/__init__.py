@@ -1,4 +1,4 @@
-"""Builders' quantities, read from a text with its unit into SI and shown again in a builder's units. Imports no other
+"""Builders' quantities, converted from text with a unit to SI and shown again in a builder's units. Imports no other
 room.
 
 All input passes through `read_quantity` and all output through `Shown`; both use the table in `units.py`.

@@ -1,4 +1,4 @@
-"""The error for a text that cannot be read as a quantity."""
+"""Error for text that cannot be read as a quantity."""
 
 from __future__ import annotations
 
@@ -8,14 +8,14 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 LONGEST_TEXT = 64
-"""Maximum number of characters. A longer text is not a quantity, and reading must stay cheap whatever is typed."""
+"""Maximum number of characters. Longer text is not a quantity, and reading must stay cheap whatever is typed."""
 
 
 class QuantityError(ValueError):
-    """Raised if a text cannot be read as the required quantity.
+    """Raised if text cannot be read as the required quantity.
 
     Attributes:
-        read: What was read, in quotes, with what is wrong with it.
+        read: What was read, in quotes, and what is wrong with it.
         expected: What was expected.
         remedy: How to fix it, one or two sentences.
     """
@@ -36,11 +36,11 @@ def _rebuilt(read: str, expected: str, remedy: str) -> QuantityError:
 
 
 def quoted(text: str, longest: int = LONGEST_TEXT) -> str:
-    """Format a typed text for messages, in quotes, on one line, with unprintable characters escaped.
+    """Format typed text for messages, in quotes, on one line, with unprintable characters escaped.
 
     Args:
         text: The text as typed. [-]
-        longest: Maximum length; a longer text is cut and ends in dots. [-]
+        longest: Maximum length; longer text is cut and ends in dots. [-]
 
     Returns:
         The text in double quotes, or in single ones if it contains a double quote itself.

@@ -1,7 +1,7 @@
-"""Figures as texts that can share a unit, such as a column or a value with its spread.
+"""Figures as text that can share a unit, such as a column or a value with its spread.
 
-A single figure gets the unit that suits its size; together with others it needs theirs. `Figures` is a text that
-remembers its values, which lets `in_one_unit` rewrite a whole table in the units that its figures share.
+A single figure gets the unit that suits its size; together with others it needs a shared one. `Figures` is a string
+that remembers its values, which lets `in_one_unit` rewrite a complete table in the units that its figures share.
 """
 
 from __future__ import annotations
@@ -99,7 +99,7 @@ _TIMES = (("h", 7200.0), ("min", 120.0), ("s", 0.0))
 
 @frozen
 class Figure:
-    """A figure in a text.
+    """A figure within text.
 
     Attributes:
         kind: Kind of quantity, named as in `Shown`: "length", "mass", "density", ...
@@ -171,11 +171,12 @@ class Figures(str):
 
 
 def worded(template: str, *texts: str) -> str:
-    """Put words round figures without turning them into plain text, as an f-string would: `worded("{} by {}", a, b)`.
+    """Put words around figures without turning the figures into plain text, as an f-string would: `worded("{} by {}", a,
+    b)`.
 
     Args:
         template: Template, with "{}" for each text.
-        texts: Figures or plain texts.
+        texts: Figures or plain strings.
     """
     parts = [
         one.template if isinstance(one, Figures) else one.replace("{", "{{").replace("}", "}}")
@@ -197,10 +198,10 @@ def signed(text: str) -> str:
 def in_one_unit(rows: Iterable[Sequence[str]]) -> list[tuple[str, ...]]:
     """Return a table's cells with all figures of one kind in one unit.
 
-    Times are an exception: a pause of seconds and a wait of hours keep their own units.
+    Times are an exception: a pause of seconds and a wait of hours keep separate units.
 
     Args:
-        rows: Rows of cells; plain texts are unchanged.
+        rows: Rows of cells; plain strings are unchanged.
     """
     kept = [tuple(row) for row in rows]
     others: dict[tuple[str, bool], list[float]] = {}
@@ -213,7 +214,7 @@ def in_one_unit(rows: Iterable[Sequence[str]]) -> list[tuple[str, ...]]:
 
 
 def alike(template: str, *texts: str) -> str:
-    """Put words round figures in one unit, such as a value and its spread, or found and allowed.
+    """Put words around figures in one unit, such as a value and its spread, or a figure and its limit.
 
     Args:
         template: The template, with "{}" for each text.
@@ -286,7 +287,7 @@ def _inches(inches: float, whole_pounds: bool, workshop: bool) -> str:
 
 
 def _pounds(ounces: float, both: bool, workshop: bool) -> str:
-    """Format pounds and ounces; both are shown if other figures with it have pounds."""
+    """Format pounds and ounces; both are shown if the other figures shown with it have pounds."""
     size, sign = abs(ounces), "-" if ounces < 0.0 else ""
     if _exact(size, 16) and not _exact(size, 1):
         # As typed: "4 lb 14 1/2 oz".

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 
 YEARS = range(1970, 2200)
-"""First and last year allowed for a reading; any other is a slip."""
+"""First and last year allowed for a reading; a year outside them is a slip."""
 _WITHIN = f"from {YEARS[0]} to {YEARS[-1]}"
 A_MOMENT = f"a day and a time such as 2026-06-01T10:00, {_WITHIN}"
 A_DAY = f"a date or a time as in 2026-05-03 or 2026-05-03 14:30, {_WITHIN}"

@@ -36,10 +36,10 @@ _WHOLE_POUNDS = 10.0
 
 
 def imperial_first(text: str) -> str:
-    """Change "400 C (750 F)" in a text to "750 F (400 C)", without changing the length of any line.
+    """Change "400 C (750 F)" within text to "750 F (400 C)", without changing the length of any line.
 
     Args:
-        text: Any text, or a whole page. [-]
+        text: Any text, such as a complete page. [-]
     """
     return _PAIR.sub(r"\3\2(\1)", text)
 
@@ -48,7 +48,7 @@ def in_her_units(text: str, units: DisplayUnits) -> str:
     """Rewrite words with each metric quantity after its imperial equivalent, for a reader of imperial units.
 
     Args:
-        text: Words; text in quotes is for typing and stays unchanged. [-]
+        text: Words; text in quotes is to be typed and stays unchanged. [-]
         units: The reader's units. [-]
     """
     if units == "metric":

@@ -1,8 +1,8 @@
-"""Read a builder's text with its unit into SI. All input passes through this file.
+"""Convert a builder's text with its unit to SI. All input passes through this file.
 
 A small hand-written parser reads the text once, character by character, without regular expressions, evaluation or
-floats. The value is an exact fraction until the end and is rounded once, so texts that mean the same give the identical
-float.
+floats. The value is an exact fraction until the end and is rounded once, so different spellings of the same value give
+the identical float.
 
     quantity  = [sign] number unit [[" "|"-"] number [unit]]
     number    = decimal | whole "/" whole | vulgar | whole (" "|"-") whole "/" whole | whole [" "|"-"] vulgar
@@ -57,7 +57,7 @@ def read_quantity(text: str, dimension: Dimension) -> float:
 
 
 def read_quantity_of(text: str, dimensions: Sequence[Dimension]) -> tuple[Dimension, float]:
-    """Read a text that can have one of several dimensions, such as a feeder's mass or percentage.
+    """Read text that can have one of several dimensions, such as a feeder's mass or percentage.
 
     Args:
         text: Text as typed, at most 64 characters. [-]
@@ -119,7 +119,7 @@ class _Reader:
         self.wanted = wanted
         if len(typed) > LONGEST_TEXT:
             raise QuantityError(
-                read=f"a text of {len(typed)} characters, {quoted(typed, 20)}",
+                read=f"text of {len(typed)} characters, {quoted(typed, 20)}",
                 expected=f"{self._nouns()} in at most {LONGEST_TEXT} characters",
                 remedy="Write the number and its unit and nothing else.",
             )
@@ -129,7 +129,7 @@ class _Reader:
 
     def quantity(self) -> Typed:
         if not self.text:
-            self._refuse("an empty text", f"Write a number and its unit, such as {self._example()}.")
+            self._refuse("empty text", f"Write a number and its unit, such as {self._example()}.")
         negative = self._sign()
         number = self._number()
         unit = self._unit()
@@ -180,8 +180,8 @@ class _Reader:
         decimals = self._digits()
         if not decimals:
             self._refuse(
-                f"{self._shown()}, with no digit after the point",
-                f"Write {whole}.0, or leave the point out." if whole else "Write the number in digits.",
+                f"{self._shown()}, with no digit after the decimal point",
+                f"Write {whole}.0, or omit the point." if whole else "Write the number in digits.",
             )
         return Fraction(int(whole + decimals), 10 ** len(decimals))
 
@@ -278,7 +278,7 @@ class _Reader:
         )
 
     def _second_part(self, first: Fraction, unit: Unit) -> Fraction:
-        """Read what follows a unit, in SI: inches after feet, ounces after pounds; anything else is a fault."""
+        """Read the part after a unit, in SI: inches after feet, ounces after pounds; anything else is a fault."""
         place = self.at
         if self._peek() in (" ", "-"):
             self.at += 1
@@ -339,14 +339,14 @@ class _Reader:
             digits += 1
         pointed = f"{before or '0'}.{after}"
         if digits == 0 or "," in after:
-            remedy = "Write the decimals after a point, and the thousands without a mark."
+            remedy = "Write the decimals after a decimal point, and the thousands without a mark."
         elif digits == 3 and before.lstrip("+-").strip("0"):
             remedy = (
-                f"Write {before}{after} if the comma marks thousands, "
-                f"{pointed} with a point if it marks decimals."
+                f"Write {before}{after} if the comma marks thousands, {pointed} with a decimal point if it marks "
+                "decimals."
             )
         else:
-            remedy = f"Write {pointed} with a point."
+            remedy = f"Write {pointed} with a decimal point."
         self._refuse(f"{self._shown()}, with a comma", remedy)
 
     def _two_numbers(self) -> NoReturn:
@@ -371,9 +371,7 @@ class _Reader:
         if other is not None:
             self._refuse(f"{self._shown()}, which is {WORDS[other.dimension].noun}", f"{self._give()}.")
         if "," in rest:
-            self._refuse(
-                f"{self._shown()}, with a comma", f"Leave the comma out: {self.text.replace(',', '')}."
-            )
+            self._refuse(f"{self._shown()}, with a comma", f"Omit the comma: {self.text.replace(',', '')}.")
         if not (rest[0].isalpha() or rest[0] in "°%'\"‰"):
             self._refuse(
                 f"{self._shown()}, with {quoted(rest[0])} after the number",

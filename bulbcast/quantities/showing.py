@@ -65,7 +65,7 @@ class Shown:
             metres: [m]
 
         Returns:
-            A text such as "336.6 mm", "4.500 m"; "13 1/4 in", "0.012 in".
+            Text such as "336.6 mm", "4.500 m"; "13 1/4 in", "0.012 in".
         """
         return self._figure("length", metres)
 
@@ -76,7 +76,7 @@ class Shown:
             kilograms: [kg]
 
         Returns:
-            A text such as "2450.0 g", "12.300 kg"; "4 lb 14 oz", "14.2 oz".
+            Text such as "2450.0 g", "12.300 kg"; "4 lb 14 oz", "14.2 oz".
         """
         return self._figure("mass", kilograms)
 
@@ -87,7 +87,7 @@ class Shown:
             celsius: [degC]
 
         Returns:
-            A text such as "380 °C", "716 °F".
+            Text such as "380 °C", "716 °F".
         """
         value = _finite(celsius) * 9.0 / 5.0 + 32.0 if self._imperial else _finite(celsius)
         text = fixed(value, 0 if abs(value) >= 100.0 else 1)
@@ -100,7 +100,7 @@ class Shown:
             kg_per_m3: [kg/m³]
 
         Returns:
-            A text such as "11.340 g/cm3", "0.4097 lb/in3".
+            Text such as "11.340 g/cm3", "0.4097 lb/in3".
         """
         return self._figure("density", kg_per_m3)
 
@@ -111,7 +111,7 @@ class Shown:
             square_metres: [m²]
 
         Returns:
-            A text such as "312.4 cm2", "48.42 in2".
+            Text such as "312.4 cm2", "48.42 in2".
         """
         return self._figure("area", square_metres)
 
@@ -122,7 +122,7 @@ class Shown:
             cubic_metres: [m³]
 
         Returns:
-            A text such as "216.1 cm3", "12.345 l", "13.19 in3".
+            Text such as "216.1 cm3", "12.345 l", "13.19 in3".
         """
         return self._figure("volume", cubic_metres)
 
@@ -133,7 +133,7 @@ class Shown:
             kilogram_metres: [kg m]
 
         Returns:
-            A text such as "4200 g mm", "350.0 kg mm", "5.83 oz in".
+            Text such as "4200 g mm", "350.0 kg mm", "5.83 oz in".
         """
         return self._figure("moment", kilogram_metres)
 
@@ -144,7 +144,7 @@ class Shown:
             newton_metres: [N m]
 
         Returns:
-            A text such as "0.185 N m", "1.64 lbf in".
+            Text such as "0.185 N m", "1.64 lbf in".
         """
         return self._figure("torque", newton_metres)
 
@@ -155,7 +155,7 @@ class Shown:
             radians: [rad]
 
         Returns:
-            A text such as "2.00 deg", "30.0 deg".
+            Text such as "2.00 deg", "30.0 deg".
         """
         degrees = math.degrees(_finite(radians))
         return f"{fixed(degrees, 2 if abs(degrees) < 9.995 else 1)} deg"
@@ -167,7 +167,7 @@ class Shown:
             metres_per_second: [m/s]
 
         Returns:
-            A text such as "1.50 m/s", "2.92 kn".
+            Text such as "1.50 m/s", "2.92 kn".
         """
         return self._figure("speed", metres_per_second)
 
@@ -178,7 +178,7 @@ class Shown:
             newtons: [N]
 
         Returns:
-            A text such as "24.0 N", "12.35 kN", "5.40 lbf".
+            Text such as "24.0 N", "12.35 kN", "5.40 lbf".
         """
         return self._figure("force", newtons)
 
@@ -189,7 +189,7 @@ class Shown:
             watts: [W]
 
         Returns:
-            A text such as "2.00 kW", "6824 BTU/h".
+            Text such as "2.00 kW", "6824 BTU/h".
         """
         return self._figure("power", watts)
 
@@ -200,7 +200,7 @@ class Shown:
             seconds: [s]
 
         Returns:
-            A text such as "4.4 s", "41 min", "5.5 h".
+            Text such as "4.4 s", "41 min", "5.5 h".
         """
         return self._figure("duration", seconds)
 
@@ -211,7 +211,7 @@ class Shown:
             pascals: [Pa]
 
         Returns:
-            A text such as "0.850 MPa", "152.3 MPa", "70.0 GPa", "123.3 psi".
+            Text such as "0.850 MPa", "152.3 MPa", "70.0 GPa", "123.3 psi".
         """
         return self._figure("pressure", pascals)
 
@@ -222,7 +222,7 @@ class Shown:
             newton_square_metres: [N m²]
 
         Returns:
-            A text such as "60.00 N m2", "20907 lbf in2".
+            Text such as "60.00 N m2", "20907 lbf in2".
         """
         return self._figure("stiffness", newton_square_metres)
 
@@ -233,7 +233,7 @@ class Shown:
             fraction: [-]
 
         Returns:
-            A text such as "0.98 %", "22.0 %".
+            Text such as "0.98 %", "22.0 %".
         """
         return f"{fixed(_finite(fraction) * 1e2, 2 if abs(fraction) < 0.1 else 1)} %"
 
@@ -244,7 +244,7 @@ class Shown:
             metres: [m]
 
         Returns:
-            Both texts.
+            Text with both values.
         """
         return worded("{} ({})", self.length(metres), self.other.length(metres))
 
@@ -255,7 +255,7 @@ class Shown:
             celsius: [degC]
 
         Returns:
-            Both texts.
+            Text with both values.
         """
         return f"{self.temperature(celsius)} ({self.other.temperature(celsius)})"
 
@@ -267,7 +267,7 @@ def sixty_fourths(metres: float) -> str:
         metres: [m]
 
     Returns:
-        A text such as "1 23/64 in".
+        Text such as "1 23/64 in".
     """
     size = abs(_finite(metres)) / _INCH
     whole, parts = divmod(round(size * 64.0), 64)

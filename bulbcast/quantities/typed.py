@@ -40,10 +40,10 @@ def mass_up(kilograms: float, shown: Shown) -> str:
 
     Args:
         kilograms: Mass, above zero. [kg]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "1240 g", "12.6 kg"; "2 lb 12 oz", "31.5 lb".
+        Text such as "1240 g", "12.6 kg"; "2 lb 12 oz", "31.5 lb".
     """
     if shown.units == "imperial":
         if kilograms < 5.0:
@@ -59,10 +59,10 @@ def bought(kilograms: float, shown: Shown) -> str:
 
     Args:
         kilograms: Mass, above zero. [kg]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "360 g", "3.4 kg"; "13 oz", "7.3 lb".
+        Text such as "360 g", "3.4 kg"; "13 oz", "7.3 lb".
     """
     small, large = ("oz", "lb") if shown.units == "imperial" else ("g", "kg")
     unit = small if kilograms < _one(large, Dimension.MASS) else large
@@ -78,10 +78,10 @@ def round_mass(kilograms: float, shown: Shown) -> str:
 
     Args:
         kilograms: [kg]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "25 kg", "55 lb".
+        Text such as "25 kg", "55 lb".
     """
     if shown.units == "imperial":
         return f"{kilograms / _one('lb', Dimension.MASS):.0f} lb"
@@ -93,10 +93,10 @@ def mass_down(kilograms: float, shown: Shown) -> str:
 
     Args:
         kilograms: Mass, above zero. [kg]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "0.4 g", "0.02 oz".
+        Text such as "0.4 g", "0.02 oz".
     """
     unit = "oz" if shown.units == "imperial" else "g"
     amount = kilograms / _one(unit, Dimension.MASS)
@@ -109,10 +109,10 @@ def volume_up(cubic_metres: float, shown: Shown) -> str:
 
     Args:
         cubic_metres: Volume, above zero. [m3]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "1.9 l", "116 in3".
+        Text such as "1.9 l", "116 in3".
     """
     if shown.units == "imperial":
         return _up(cubic_metres, "in3", (10.0, 1.0, 0.1), Dimension.VOLUME)
@@ -124,10 +124,10 @@ def length_up(metres: float, shown: Shown) -> str:
 
     Args:
         metres: Length, above zero. [m]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "78 mm", "3 1/16 in".
+        Text such as "78 mm", "3 1/16 in".
     """
     if shown.units == "imperial":
         return _up(metres, "in", (0.125, 0.0625, 0.03125), Dimension.LENGTH)
@@ -135,14 +135,14 @@ def length_up(metres: float, shown: Shown) -> str:
 
 
 def length_sold(metres: float, shown: Shown) -> str:
-    """Format the length by which a screw is sold, without the zeros of a measured figure.
+    """Format the nominal length of a screw, without the zeros of a measured figure.
 
     Args:
         metres: Length, above zero. [m]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "40 mm", "3.5 mm", "1 1/4 in".
+        Text such as "40 mm", "3.5 mm", "1 1/4 in".
     """
     return shown.length(metres) if shown.units == "imperial" else f"{metres * 1e3:.6g} mm"
 
@@ -152,10 +152,10 @@ def length_bought(metres: float, shown: Shown) -> str:
 
     Args:
         metres: Length, above zero. [m]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "45 mm", "5 7/8 in".
+        Text such as "45 mm", "5 7/8 in".
     """
     unit, step = ("in", 0.125) if shown.units == "imperial" else ("mm", 1.0)
     return _up(metres, unit, (step,), Dimension.LENGTH)
@@ -166,10 +166,10 @@ def power_up(watts: float, shown: Shown) -> str:
 
     Args:
         watts: Power, above zero. [W]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "4.2 kW", "14500 BTU/h".
+        Text such as "4.2 kW", "14500 BTU/h".
     """
     if shown.units == "imperial":
         return _up(watts, "BTU/h", (500.0, 100.0, 10.0), Dimension.POWER)
@@ -181,11 +181,11 @@ def whole_degrees(celsius: float, shown: Shown, rounding: Callable[[float], int]
 
     Args:
         celsius: [degC]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
         rounding: `math.floor` or `math.ceil`.
 
     Returns:
-        A text such as "399 C", "750 F".
+        Text such as "399 C", "750 F".
     """
     if shown.units == "imperial":
         return f"{rounding(celsius * 9.0 / 5.0 + 32.0)} F"
@@ -197,10 +197,10 @@ def thickness_up(metres: float, shown: Shown) -> str:
 
     Args:
         metres: Length, above zero. [m]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "9.70 mm", "1 1/32 in".
+        Text such as "9.70 mm", "1 1/32 in".
     """
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-4
     return shown.length(math.ceil(metres / step - 1e-9) * step)
@@ -211,10 +211,10 @@ def force_down(newtons: float, shown: Shown) -> str:
 
     Args:
         newtons: Force, zero or above. [N]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "32 N", "0.81 kN", "7.2 lbf".
+        Text such as "32 N", "0.81 kN", "7.2 lbf".
     """
     unit = "lbf" if shown.units == "imperial" else "N"
     amount = newtons / _one(unit, Dimension.FORCE)
@@ -229,10 +229,10 @@ def length_down(metres: float, shown: Shown) -> str:
 
     Args:
         metres: Length, above zero. [m]
-        shown: Formatter in the builder's units.
+        shown: Formatter for the builder's units.
 
     Returns:
-        A text such as "77 mm", "3 1/32 in".
+        Text such as "77 mm", "3 1/32 in".
     """
     unit, steps = ("in", (0.125, 0.0625, 0.03125)) if shown.units == "imperial" else ("mm", (1.0, 0.1))
     amount = metres / _one(unit, Dimension.LENGTH)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 class Dimension(StrEnum):
-    """Kinds of quantity. Each is read into its SI unit.
+    """Kinds of quantity. Each is converted to its SI unit.
 
     The units are m for length, kg for mass, kg/m3 for density, a bare fraction for a ratio, degC for temperature, rad
     for an angle, m/s for speed, m2 for area, m3 for volume, N for force, s for time, W for power, Pa for pressure, J/kg
@@ -55,8 +55,8 @@ class DimensionWords:
 
     Attributes:
         noun: Noun with its article, such as "a length".
-        examples: Two valid texts, metric first.
-        units: Unit symbols suggested in messages, the usual ones first.
+        examples: Two valid examples, metric first.
+        units: Unit symbols suggested in messages, the most common ones first.
         signed: True if a value below zero makes sense.
     """
 
@@ -129,7 +129,7 @@ class Unit:
 
     Attributes:
         symbol: Unit as written in messages.
-        dimension: Dimension that it measures.
+        dimension: Dimension of the unit.
         factor: Size of the unit in SI.
         offset: Added after scaling; only temperatures have one.
         spellings: All spellings of the unit, with the symbol first.

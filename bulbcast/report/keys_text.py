@@ -78,7 +78,7 @@ def _written(key: Key) -> str:
 def _left_out(key: Key) -> str:
     """Value assumed if the key is left out, with its source."""
     if key.default is not None:
-        return f"; left out: {key.default} ({key.source})" if key.source else f"; left out: {key.default}"
+        return f"; default: {key.default} ({key.source})" if key.source else f"; default: {key.default}"
     return "; required" if key.required else ""
 
 

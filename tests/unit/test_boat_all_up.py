@@ -154,7 +154,7 @@ def test_all_up_is_held_against_hull_fin_and_bulb(tmp_path: Path, all_up: str, r
         ),
         (
             ('x = "unknown"', 'movable_forward_to = "200 mm"\nmovable_aft_to = "300 mm"'),
-            "weights[3].movable_forward_to: read movable_forward_to without the weight's own x;",
+            "weights[3].movable_forward_to: read movable_forward_to without the weight's x;",
         ),
         (
             ("pocket_depth", 'root_chord = "90 mm"\npocket_depth'),

@@ -276,8 +276,8 @@ def test_a_bulb_without_a_place_under_the_fin_is_reported_how_long_it_may_be(tmp
     over = ('tip_z = "-330 mm"', 'tip_z = "-330 mm"\noverhang_forward = "70 mm"\noverhang_aft = "60 mm"')
     assert said(tmp_path, BARE, over) == [
         "bulb: read a bulb 241.0 mm long under a tip chord of 70.0 mm; expected a bulb that extends past both "
-        "ends of the tip"
-        ", but no further than the overhangs allowed. Choose a fineness or length that makes it 70.0 mm to 200.0 mm long, "
+        "ends of the tip, "
+        "but no further than the overhangs allowed. Choose a fineness or length that makes it 70.0 mm to 200.0 mm long, "
         "or allow more overhang."
     ]
     wide = ('tip_chord = "70 mm"', 'tip_chord = "300 mm"')
@@ -402,8 +402,8 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
     ]
     assert of("text.stl") == [
         "boat.hull (text.stl): read an STL text file that is cut short: 3 facets begin and 2 end; expected a "
-        "text file that ends with endsolid"
-        ". Save or copy the file again."
+        "text file that ends with endsolid. "
+        "Save or copy the file again."
     ]
     assert of("hull.step") == [
         'boat.hull (hull.step): read a file that ends in ".step"; expected a surface in STL, OBJ, PLY or 3MF. '
@@ -411,7 +411,7 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
     ]
     assert of("none.stl") == [
         "boat.hull (none.stl): read nothing (No such file or directory); expected a file next to the plan. "
-        "Fix the name: it is looked for from the plan file's own folder."
+        "Fix the name: it is relative to the plan file's folder."
     ]
     (message,) = of("spoilt.obj")
     assert message.startswith("boat.hull (spoilt.obj): read a file ")
@@ -425,8 +425,8 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
             "keel_mm",
             "rocker_mm",
             'read a column headed "rocker_mm"; expected headings such as x_mm, keel_mm, sheer_mm, sheer_half_mm, and '
-            "wl_-20_mm for each waterline. Fix the heading: each ends with its unit (mm, cm, m, in, ft), and a waterline "
-            "has its level before that.",
+            "wl_-20_mm for each waterline. Fix the heading: each ends with its unit (mm, cm, m, in, ft), and a "
+            "waterline has its height before that.",
         ),
         (
             "wl_-48_mm",
@@ -442,8 +442,8 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
         (
             "-25,6.570,",
             "-25,",
-            "read row 2 with 13 cells; expected 14, one for each column of the heading. Write decimals with "
-            "a point, and leave a cell empty if the hull has no point there.",
+            "read row 2 with 13 cells; expected 14, one for each column of the heading. Use a decimal point, and leave"
+            " a cell empty if the hull has no point there.",
         ),
     ],
 )
@@ -465,7 +465,7 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         (
             [('hull_displacement = "4 kg"\n', "")],
             ["[boat]: read no hull; expected exactly one of hull, offsets and hull_displacement. Add "
-                'displacement = "4.2 kg" (all up: fin, bulb and rudder included), hull = "hull.stl", offsets '
+                'displacement = "4.2 kg" (all up, including the fin, bulb and rudder), hull = "hull.stl", offsets '
                 '= "hull-offsets.csv" or hull_displacement = "3.9 kg" (the hull alone), say. All except '
                 "displacement also need the fin from hull to tip: root_chord, root_thickness, "
                 "root_leading_edge_x, root_z, tip_leading_edge_x and tip_z under [fin]."],
@@ -489,7 +489,7 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         (
             [('root_z = "-40 mm"', 'root_z = "-400 mm"')],
             ['fin.tip_z: read tip_z = "-330 mm" with root_z = "-400 mm"; expected a tip below the root. '
-                "Measure levels upwards from the waterline; those under water are negative."],
+                "Measure heights upwards from the waterline; those under water are negative."],
         ),
         (
             [('density = "1.5 g/cm3"', 'density = "1.5 g/cm3"\nmass = "300 g"')],
@@ -510,12 +510,12 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         (
             [('state = "weighed"', 'movable_aft_to = "500 mm"')],
             ["weights[1].movable_forward_to: read nothing; expected both ends of its range of movement, "
-                "or neither. Add it. If the weight can move one way only, use its own x."],
+                "or neither. Add it. If the weight can move in only one direction, use the weight's x."],
         ),
         (
             [('state = "weighed"', 'movable_forward_to = "500 mm"\nmovable_aft_to = "600 mm"')],
             ['weights[1].x: read x = "440 mm" with movable_forward_to = "500 mm" and movable_aft_to = '
-                "\"600 mm\"; expected a place between the two. Fix the limits so that the weight's own place "
+                "\"600 mm\"; expected a position between the two. Fix the limits so that the weight's position "
                 "is between them."],
         ),
         (
@@ -524,8 +524,8 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
              "weights that leave room for a bulb within her displacement of 4000.0 g. If you typed "
              "kilograms for pounds, the mass is 1905.1 g. Write that instead.",
              "boat.hull_displacement: read figures for boat and weights that leave nothing for a bulb; expected "
-             "a displacement at the line greater than the boat's mass without the bulb"
-             ". Nothing is left for the bulb: at her line the boat displaces 4.12781 "
+             "a displacement at the line greater than the boat's mass without the bulb. "
+             "Nothing is left for the bulb: at her line the boat displaces 4.12781 "
              "kg, and without the lead she already weighs 4.39172 kg. Remove 0.263907 kg or more, or raise "
              "her waterline."],
         ),

@@ -135,8 +135,9 @@ def test_a_bond_line_wants_two_halves_that_meet_on_the_centreplane():
         '"open-halves" under [mould] for a bulb cast as two halves. Or remove bond_line.'
     ]
     assert faults(fin=bond, mould={"split": "upper-lower"}) == [
-        'plan.toml: fin.bond_line: read bond_line with split = "upper-lower" under [mould]; expected halves '
-        "that part port and starboard, bonded on the middle plane. Remove split, or remove bond_line."
+        'plan.toml: fin.bond_line: read bond_line with split = "upper-lower" under [mould]; expected port and '
+        "starboard halves, bonded on the middle plane. "
+        "Remove split, or remove bond_line."
     ]
     for split in ({}, {"split": "port and starboard"}):
         assert read(fin=bond, mould=split).halves_bonded

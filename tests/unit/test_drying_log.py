@@ -87,7 +87,7 @@ def test_two_masses_at_one_time_are_refused_and_nothing_is_written(tmp_path):
     once = path.read_bytes()
     said = faults(lambda: add_to_log(path, lines(("weighed", "drag=2300 g")), PARTS))
     assert said == [
-        f"{path}: line 4: read another reading of drag at 2026-06-04T09:30; expected one reading at one time. "
+        f"{path}: line 4: read another reading of drag at 2026-06-04T09:30; expected only one reading at that time. "
         "Nothing was added. Fix that line or put a # in front of it, or give the new reading a different "
         "time."
     ]
@@ -212,7 +212,7 @@ def test_a_file_that_is_no_log_is_reported_without_a_traceback(content):
         (
             ("just set", "drag=3,1 kg"),
             'fen.toml: --just-set: read "drag=3,1 kg"; expected part=reading@time without commas. Remove the '
-            "comma. Decimals are written with a point.",
+            "comma. Decimals are written with a decimal point.",
         ),
     ],
 )

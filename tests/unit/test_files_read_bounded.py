@@ -135,7 +135,7 @@ def test_a_confined_plan_names_no_file_elsewhere(tmp_path, key, typed):
         load_plan(path, confined=True)
     (fault,) = caught.value.faults
     assert fault.message == (
-        f"{path}: {key} ({typed}): read a path that leads elsewhere; expected a file in the plan's own folder. "
+        f"{path}: {key} ({typed}): read a path that leads elsewhere; expected a file in the plan's folder. "
         "Put the file into that folder, and give only its name."
     )
     if (

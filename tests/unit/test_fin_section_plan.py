@@ -45,7 +45,7 @@ def test_the_order_in_which_places_are_written_says_nothing():
             'section = "measured"\nmeasured = {"5 mm" = "4 mm", "9 mm" = "0 mm", "20 mm" = "4 mm"}\n',
             "no thickness at 9 mm",
         ),
-        ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "71 mm" = "1 mm"}\n', "a place at 71 mm"),
+        ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "71 mm" = "1 mm"}\n', "a point at 71 mm"),
         ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "30 mm" = "80 mm"}\n', "a thickness of"),
         (MEASURED + 'tip_thickness = "7 mm"\n', 'tip_thickness with section = "measured"'),
         ('tip_thickness = "7 mm"\nmax_at = 0.45\nsection = "plate"\n', "max_at"),

@@ -321,8 +321,8 @@ def test_more_pins_than_the_limit_are_one_fault():
 
 def test_two_fastenings_in_one_place_are_a_fault():
     assert faults_of(cross_pins=[PIN, {**PIN, "height": "12 mm"}, {**PIN, "length": "1 in"}]) == [
-        'plan.toml: cross_pins[3].at: read at = "30 mm" and height = "8 mm", the place of cross_pins[1]; '
-        "expected a different place for each fastening. Remove one of the two, or move it."
+        'plan.toml: cross_pins[3].at: read at = "30 mm" and height = "8 mm", the position of cross_pins[1]; '
+        "expected a different position for each fastening. Remove one of the two, or move it."
     ]
     screw = {
         "at": "3.2 cm",
@@ -334,8 +334,9 @@ def test_two_fastenings_in_one_place_are_a_fault():
         "length": "45 mm",
     }
     assert faults_of(screws=[screw], studs=[STUD]) == [
-        'plan.toml: studs[1].at: read at = "32 mm", the place of screws[1]; expected a different place for '
-        "each fastening. Remove one of the two, or move it."
+        'plan.toml: studs[1].at: read at = "32 mm", the position of screws[1]; expected a different position for '
+        "each fastening. "
+        "Remove one of the two, or move it."
     ]
 
 

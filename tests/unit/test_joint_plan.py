@@ -335,7 +335,7 @@ FAULTS = [
     (
         HEAD + "[strength]\n" + BLOWS,
         "strength.vertical_grounding: read vertical_grounding without section and without [[screws]]; "
-        'expected vertical_grounding only if fin or joint is calculated. Add section = "solid", "tube-cored" '
+        'expected vertical_grounding only if the fin or the joint is calculated. Add section = "solid", "tube-cored" '
         'or "given" under [strength], or remove vertical_grounding.',
     ),
     (

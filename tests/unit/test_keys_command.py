@@ -28,7 +28,7 @@ def test_every_key_stands_in_the_reference_with_range_default_source_and_meaning
         for within in each.ranges:
             assert within.words in said, each.name
         if each.default is not None:
-            assert flat(f"left out: {each.default}") in said, each.name
+            assert flat(f"default: {each.default}") in said, each.name
         assert flat(each.source) in said, each.name
 
 
@@ -74,7 +74,7 @@ def test_half_a_key_is_an_error_at_import():
         class Wordless:
             word: str = key("a word", "choice")
 
-    with pytest.raises(TypeError, match=r"\[mould\] is declared twice"):
+    with pytest.raises(TypeError, match=r"\[mould\] or a key in it is declared twice"):
 
         @section("mould", step="mould")
         class Again:

@@ -197,7 +197,7 @@ FAULTS = [
     (
         text_of('fin_with_bulb = "2.6 kg"').replace('mass = "310 g"\n', ""),
         "fin.mass: read no fin.mass with limits.fin_with_bulb; expected a mass from 0 g to 20 t, or "
-        "fin.density. Add the fin's mass under [fin], and leave the fin out of [[weights]].",
+        "fin.density. Add the fin's mass under [fin], and omit the fin from [[weights]].",
     ),
     (
         text_of('bulb_mass = "0 kg"'),

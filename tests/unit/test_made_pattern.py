@@ -108,7 +108,7 @@ def test_a_slip_of_the_unit_is_doubted():
 
 def test_a_mass_alone_needs_the_density_and_says_how_to_do_without():
     (fault,) = faults_of(with_line("pattern", 'made = "150 g"'))
-    assert "a mass only together with the density of the pattern" in fault
+    assert "a mass only together with the density of the pattern material" in fault
     assert "the scale rises by 1 g for each cm3" in fault
 
 

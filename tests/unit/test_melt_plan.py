@@ -696,9 +696,9 @@ def test_the_pouring_temperature_has_its_cap_hold_and_stop(said, temperature, co
         ),
         (
             SHEET + 'yield_spread = "2 %"\n',
-            "scrap[1].yield_spread: read yield_spread without the yield that it belongs to; expected "
-            "yield_spread only with a figure for yield. Add yield, or remove yield_spread to use the usual "
-            "one for this kind.",
+            "scrap[1].yield_spread: read yield_spread without the yield to which it belongs; expected "
+            "yield_spread only with a figure for yield. Add yield, or remove yield_spread to use the typical "
+            "value for this kind.",
         ),
         (
             SHEET + 'weighed = {in_air = "500 g"}\n',

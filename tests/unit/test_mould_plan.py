@@ -116,7 +116,7 @@ def test_keys_that_do_not_belong_together_are_reported_in_one_whole_message(more
         (
             "",
             -0.0005,
-            "judgement: assumes baked plaster, to err towards a heavy casting, until [mould] says which",
+            "judgement: assumes baked plaster, to err towards a heavy casting, until [mould] is given",
         ),
         (
             PLASTER,

@@ -226,8 +226,8 @@ def faults_of(**changes):
     [
         (
             {"printer__pieces": 2.5},
-            "shop.toml: printer.pieces: read pieces = 2.5; expected a whole number of pieces. Write pieces = 2, or "
-            "leave it out for as few as the bed allows.",
+            "shop.toml: printer.pieces: read pieces = 2.5; expected a whole number of pieces. Write pieces = 2, "
+            "or omit it for as few as the bed allows.",
         ),
         (
             {"parting__plane": "none", "parting__register": "keys"},
@@ -242,7 +242,7 @@ def faults_of(**changes):
         (
             {"printer__material": "cheese"},
             'shop.toml: printer.material: read "cheese"; expected one of "PLA", "PETG", "ABS", "ASA" or '
-            '"printing resin". Write material = "PLA", say. "PLA": the usual filament, soft from about 55 C; '
+            '"printing resin". Write material = "PLA", say. "PLA": the most common filament, soft from about 55 C; '
             '"PETG": a little tougher, and softens at a higher temperature; "ABS": resists more heat, but '
             'warps; "ASA": much like ABS; "printing resin": cured by light in a vat.',
         ),

@@ -33,7 +33,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             with_line("fin", 'span = "300 mm"'),
             "fin.span: read a key that is not known; expected a key that belongs in [fin]. "
-            "Write root_z and tip_z: the levels where the fin meets the hull and where it ends.",
+            "Write root_z and tip_z: the heights at which the fin meets the hull and at which it ends.",
         ),
         (
             'tip_chord = "60 mm"\n' + LEAST,
@@ -63,7 +63,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             LEAST.replace('"2.45 kg"', '"2,45 kg"'),
             'bulb.target_mass: read "2,45 kg", with a comma; expected a mass from 10 g to 20 t. '
-            "Write 2.45 kg with a point.",
+            "Write 2.45 kg with a decimal point.",
         ),
         (
             LEAST.replace('"70 mm"', '"70 g"'),
@@ -73,7 +73,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             LEAST.replace('"70 mm"', '"unknown"'),
             'fin.tip_chord: read "unknown", which does not begin with a number; expected a length from 1 mm '
-            "to 10 m. This figure has to be measured or chosen: write a figure.",
+            "to 10 m. This figure must be measured or chosen: write a number.",
         ),
         (
             with_line("bulb", 'filler_density = "unknown"'),
@@ -134,12 +134,12 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             'name = " "\n' + LEAST,
-            "name: read an empty text; expected one line of text, at most 200 characters. Write name = "
+            "name: read empty text; expected one line of text, at most 200 characters. Write name = "
             '"Larkspittle", say, or remove the key.',
         ),
         (
             "bulb = 3\n" + LEAST.replace('[bulb]\ntarget_mass = "2.45 kg"\n', ""),
-            "[bulb]: read 3; expected a section. Write [bulb] on a line of its own and its keys below it.",
+            "[bulb]: read 3; expected a section. Write [bulb] on a separate line and its keys below it.",
         ),
         (
             LEAST + SCREW.replace("[[screws]]", "[screws]"),
@@ -175,7 +175,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             with_line("bulb", 'fineness = 5\nlength = "240 mm"\ndiameter = "45 mm"'),
             "[bulb]: read fineness, length and diameter together; expected exactly one of fineness, length "
-            "and diameter. Keep one of them and remove the rest. The mass required gives the other two.",
+            "and diameter. Keep one of them and remove the rest. The required mass gives the other two.",
         ),
         (
             with_line("water", 'kind = "salt"\ndensity = "1012 kg/m3"'),
@@ -185,7 +185,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         (
             with_line("fin", "carry_at = 0.4", with_line("bulb", 'mass_centre_x = "0.4 m"')),
             "fin.carry_at: read carry_at together with bulb.mass_centre_x; expected one of the two, since "
-            "both set the place of the mass centre. Remove one of them.",
+            "both set the position of the mass centre. Remove one of them.",
         ),
         (
             with_line("bulb", "max_at = 0.4"),
@@ -208,18 +208,19 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
         ),
         (
             with_line("bulb", 'profile = "offsets"'),
-            'bulb.offsets: read nothing; expected a text in quotes, which profile = "offsets" needs. '
+            'bulb.offsets: read nothing; expected text in quotes, which profile = "offsets" needs. '
             'Add offsets = "profile.csv", say, under [bulb].',
         ),
         (
             LEAST.replace('"7 mm"', '"70 mm"'),
-            'fin.tip_thickness: read tip_thickness = "70 mm" with tip_chord = "70 mm"; expected a thickness '
-            "below the chord. Check whether the two are swapped.",
+            'fin.tip_thickness: read tip_thickness = "70 mm" with tip_chord = "70 mm"; expected a thickness less '
+            "than the chord. "
+            "Check whether the two are swapped.",
         ),
         (
             with_line("bulb", 'diameter = "45 mm"\ntail_diameter = "1.8 in"'),
             'bulb.tail_diameter: read tail_diameter = "1.8 in" with diameter = "45 mm"; expected a tail '
-            "thinner than the bulb. Make it smaller, or leave it out to get 8 % of the diameter.",
+            "thinner than the bulb. Make it smaller, or omit it to get 8 % of the diameter.",
         ),
         (
             LEAST + SCREW.replace('"4.5 mm"', '"3.9 mm"'),

@@ -42,7 +42,7 @@ from bulbcast.plan.reading import read_plan
         (
             with_line("bulb", "fineness = 5,5"),
             'line 2: read "fineness = 5,5" (Expected newline or end of document after a statement); '
-            "expected a line such as fineness = 5.0. Write fineness = 5.5 with a point.",
+            "expected a line such as fineness = 5.0. Write fineness = 5.5 with a decimal point.",
         ),
         (
             with_line("bulb", "fineness ="),
@@ -72,7 +72,7 @@ from bulbcast.plan.reading import read_plan
         (
             LEAST + 'material = """metal\n',
             "the end of the file: read the end of the file with something still open (Unterminated string); "
-            "expected every text, list and table closed. Look for a quote or bracket that is opened but not "
+            "expected all quoted text, lists and tables closed. Look for a quote or bracket that is opened but not "
             "closed.",
         ),
         (
@@ -96,7 +96,7 @@ from bulbcast.plan.reading import read_plan
         ),
         (
             "x = " + "9" * 5_000,
-            "the file: read a number with thousands of digits; expected figures of ordinary length. Check "
+            "the file: read a number with thousands of digits; expected numbers of ordinary length. Check "
             "that this is a plan. If it is, find the number and shorten it.",
         ),
         (

@@ -176,17 +176,21 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
 @pytest.mark.parametrize(
     ("text", "dimension", "message"),
     [
-        ("2,5 kg", Dimension.MASS, f'read "2,5 kg", with a comma; {A_MASS} Write 2.5 kg with a point.'),
+        (
+            "2,5 kg",
+            Dimension.MASS,
+            f'read "2,5 kg", with a comma; {A_MASS} Write 2.5 kg with a decimal point.',
+        ),
         (
             "1,200 g",
             Dimension.MASS,
             f'read "1,200 g", with a comma; {A_MASS} Write 1200 g if the comma marks thousands, '
-            "1.200 g with a point if it marks decimals.",
+            "1.200 g with a decimal point if it marks decimals.",
         ),
         (
             "4 lb, 14 oz",
             Dimension.MASS,
-            f'read "4 lb, 14 oz", with a comma; {A_MASS} Leave the comma out: 4 lb 14 oz.',
+            f'read "4 lb, 14 oz", with a comma; {A_MASS} Omit the comma: 4 lb 14 oz.',
         ),
         (
             "70",
@@ -277,12 +281,12 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
         (
             "",
             Dimension.MASS,
-            f'read an empty text; {A_MASS} Write a number and its unit, such as "2.45 kg" or "4 lb 14 oz".',
+            f'read empty text; {A_MASS} Write a number and its unit, such as "2.45 kg" or "4 lb 14 oz".',
         ),
         (
             "1" * 65,
             Dimension.LENGTH,
-            'read a text of 65 characters, "11111111111111111111..."; expected a length in at most '
+            'read text of 65 characters, "11111111111111111111..."; expected a length in at most '
             "64 characters. Write the number and its unit and nothing else.",
         ),
     ],

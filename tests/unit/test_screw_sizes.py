@@ -120,7 +120,7 @@ def test_what_is_typed_goes_before_the_size(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("change", "message"),
     [
-        (('"M4"', '"M7"'), 'screws[1].size: read "M7"; expected a size with the usual thread: M2, M2.5,'),
+        (('"M4"', '"M7"'), 'screws[1].size: read "M7"; expected a size with a standard thread: M2, M2.5,'),
         (
             ('size = "M4"', 'size = "M2"\nhead = "hex"'),
             "expected one of its listed heads: pan, socket, nut. Write head",

@@ -657,12 +657,12 @@ def test_a_wind_that_lays_her_flat_is_reported(tmp_path: Path) -> None:
         (
             BARE + RUDDER.replace('tip_z = "-130 mm"', 'tip_z = "30 mm"'),
             ['rudder.tip_z: read tip_z = "30 mm" with root_z = "-10 mm"; expected a foot below the top. '
-                "Measure levels upwards from the waterline; those under water are negative."],
+                "Measure heights upwards from the waterline; those under water are negative."],
         ),
         (
             BARE + RUDDER.replace('"-10 mm"', '"90 mm"').replace('"-130 mm"', '"30 mm"'),
-            ['rudder.tip_z: read tip_z = "30 mm"; expected a foot below the waterline. Measure levels '
-                "upwards from the waterline; those under water are negative."],
+            ['rudder.tip_z: read tip_z = "30 mm"; expected a foot below the waterline. Measure heights upwards '
+             'from the waterline; those under water are negative.'],
         ),
         (
             BARE + RUDDER + 'density = "1.2 g/cm3"\n',
@@ -671,8 +671,9 @@ def test_a_wind_that_lays_her_flat_is_reported(tmp_path: Path) -> None:
         ),
         (
             BARE + RUDDER.replace('tip_thickness = "5 mm"', 'tip_thickness = "50 mm"'),
-            ['rudder.tip_thickness: read tip_thickness = "50 mm" with tip_chord = "50 mm"; expected a thickness below '
-             "the chord. Check whether the two are swapped."],
+            ['rudder.tip_thickness: read tip_thickness = "50 mm" with tip_chord = "50 mm"; expected a thickness '
+             'less than the chord. '
+             "Check whether the two are swapped."],
         ),
         (
             BARE + RUDDER.replace('root_chord = "50 mm"\n', ""),
@@ -692,7 +693,7 @@ def test_a_wind_that_lays_her_flat_is_reported(tmp_path: Path) -> None:
         (
             BARE + RIG + 'lateral_z = "700 mm"\n',
             ['rig.lateral_z: read lateral_z = "700 mm" with effort_z = "600 mm"; expected a centre of '
-                "lateral resistance below the sails' centre of effort. Measure levels upwards from the "
+                "lateral resistance below the sails' centre of effort. Measure heights upwards from the "
                 "waterline; the fin's is negative."],
         ),
         (

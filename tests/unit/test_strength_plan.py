@@ -472,7 +472,7 @@ FAULTS = [
     ),
     (
         PLAN.replace('diameter = "4 mm"', 'diameter = "3.7 mm"', 1),
-        'screws[1].pitch: read nothing with diameter = "3.7 mm"; expected a length from 0.1 mm to 20 mm, for '
+        'screws[1].pitch: read no pitch with diameter = "3.7 mm"; expected a length from 0.1 mm to 20 mm, for '
         'a thread outside the metric coarse series. Add pitch = "0.7 mm", say, the distance from one turn to '
         "the next.",
     ),
@@ -488,8 +488,9 @@ FAULTS = [
     ),
     (
         PLAN.replace('modulus = "40 GPa"', 'modulus = "0 GPa"', 1),
-        'strength.modulus: read modulus = "0 GPa"; expected more than the stiffness of a whole fin of this '
-        "material. Give the published figure for the material, or a measured one.",
+        'strength.modulus: read modulus = "0 GPa"; expected a stiffness above zero, as the fin is made entirely '
+        "of this material. "
+        "Give the published figure for the material, or a measured one.",
     ),
 ]
 

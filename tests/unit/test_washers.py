@@ -201,7 +201,7 @@ def test_the_scan_agrees_with_the_closed_form_of_a_screw_with_its_washer(rake, r
 FAULTS = [
     (
         'washer_diameter = "12 mm"\n',
-        "screws[1].washer_thickness: read no such key with washer_diameter; expected a length above 0 mm and up "
+        "screws[1].washer_thickness: read no key of this kind with washer_diameter; expected a length above 0 mm and up "
         'to 100 mm, which a washer needs. Add washer_thickness = "1.5 mm", say, or remove washer_diameter.',
     ),
     (

@@ -98,7 +98,10 @@ def test_pounds_and_inches(plan: Path) -> None:
         ),
         (("--as-cast", "2.6 kg", "--in-water", "2.7 kg"), "1.04 times the mass in air"),
         (("--as-cast", "2.6 kg", "--filed", "2.5 kg", "--cut", "2.55 kg"), "--cut: read more than --filed"),
-        (("--as-cast", "2.6 kg", "--sprue", "3 kg"), "--sprue: read a sprue as heavy as the whole casting"),
+        (
+            ("--as-cast", "2.6 kg", "--sprue", "3 kg"),
+            "--sprue: read a sprue as heavy as the complete casting",
+        ),
         (("--as-cast", "2.6 kg", "--sprue", "maybe"), "off, on, or the mass of the sprue"),
         (("--as-cast", "2.6 kg", "--length", "0 in"), '"312 mm"'),
         (("--as-cast", "2.6 kg", "--when", "yesterday"), "a date or a time"),

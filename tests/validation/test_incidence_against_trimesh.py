@@ -282,7 +282,7 @@ def test_rake_and_incidence_together_are_bounded_as_the_rake_alone():
         job_at(5.0, rake=42.0)
     assert [fault.message for fault in caught.value.faults] == [
         'pebblewort.toml: bulb.incidence: read incidence = "5.0 deg" with rake = "42.0 deg"; expected a sum '
-        "within 45 degrees either way, the limit for the tilt of pocket and screws in the bulb. Reduce one "
+        "within 45 degrees either way, the limit for the tilt of the pocket and the screws in the bulb. Reduce one "
         "of them."
     ]
 
