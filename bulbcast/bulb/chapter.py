@@ -63,7 +63,7 @@ def what_hangs(job: BulbResults) -> Chapter:
     rows = [*map(row_of, lines), ("hung mass", "", "", shown.mass(bulb.mass), *places)]
     says = (
         f"The lead's density is assumed to be {shown.density(job.wish.cast_density)}: that of sound metal less "
-        f"{shown.percent(job.plan.alloy.porosity)} for voids. Material removed is negative. Target "
+        f"{shown.percent(job.plan.alloy.porosity)} for voids. Material removed is shown as negative. The target is "
         f"{shown.mass(job.wish.target_mass)}. The bulb displaces {shown.volume(bulb.displacement)} of water of "
         f"{shown.density(job.plan.water.density)}."
     )
@@ -91,7 +91,7 @@ def _to_buy(job: BulbResults) -> ToBuy:
 
 
 def _bulb(job: BulbResults) -> Json:
-    """The bulb's part of plan.json, without the key figures and its position."""
+    """The bulb's part of plan.json, except the key figures and the position."""
     bulb, body = job.bulb, job.bulb.body
     volume, net = bulb.volume.volume, bulb.net_lead.volume
     moments = second_moments(body)
@@ -200,9 +200,9 @@ def where_it_hangs(job: BulbResults) -> Chapter:
     )
     return Chapter(
         name="balance",
-        title="Where it hangs",
+        title="Position of the bulb",
         step="bulb",
-        heading="Where it hangs",
+        heading="Position of the bulb",
         parts=(Table(rows=lines),),
     )
 

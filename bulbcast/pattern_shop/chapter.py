@@ -24,7 +24,7 @@ _DRAW_HEADS = ("part drawn", "mould moves", "undercut", "smallest draft", "from 
 
 
 def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture | None) -> Chapter:
-    """Chapter on pieces, printer and frame, for report and terminal once the pieces are cut.
+    """Chapter on the pieces, printer and frame, for the report and the terminal once the pieces are cut.
 
     Args:
         job: The results.
@@ -210,7 +210,8 @@ def _draw(
 
 
 def _parting_object(shop: PatternShop) -> Json:
-    """Data on parting, joints, dowels and cores for plan.json, and on pieces, ledger and draw once measured."""
+    """Data on the parting, joints, dowels and cores for plan.json, and on the pieces, ledger and draw once these are
+    measured."""
     measured = shop.measured
     ledger = (
         ()

@@ -1,4 +1,4 @@
-"""Results of the pattern shop, once pieces, bed and frame are planned."""
+"""Results of the pattern shop, once the pieces, bed and frame are planned."""
 
 from __future__ import annotations
 

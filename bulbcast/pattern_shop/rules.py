@@ -100,7 +100,8 @@ PARTING_OFF_PATTERN = Rule(
     "parting-off-pattern",
     Severity.STOP,
     subject="pattern shop",
-    why="A parting plane that misses the pattern leaves all of it in one half, and it cannot come out.",
+    why="A parting plane that misses the pattern leaves the complete pattern in one half of the mould, and it cannot "
+    "come out.",
 )
 
 # A face without draft drags on the mould noticeably if it is higher than this on a small pattern, or than this fraction
@@ -211,7 +212,7 @@ def check_draft(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Findi
 
 
 def check_dowels(shop: PatternShop) -> Iterator[Finding]:
-    """A note on pieces and joints without room for their dowels."""
+    """A note on pieces and joints that have no room for their dowels."""
     across = [pin.at[0] for pin in shop.pins if pin.face == "parting"]
     without = [
         f"stretch {number} from the nose" if shop.joints.pieces > 1 else "the pattern"
@@ -448,7 +449,7 @@ def _outside(frame: MouldFrame, draft: float) -> tuple[float, float]:
 
 
 def check_frame(shop: PatternShop, frame: MouldFrame, bed: Bed, shown: Shown) -> Iterator[Finding]:
-    """A caution for a printed frame that does not fit the bed; boards are reported instead."""
+    """A caution for a printed frame that does not fit the bed; the fix is a frame of boards."""
     if not frame_fits(shop):
         length, width = _outside(frame, shop.draft)
         yield FRAME_OFF_BED(

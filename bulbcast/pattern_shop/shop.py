@@ -1,4 +1,4 @@
-"""Results of the pattern shop: the plan of pieces, bed and frame, and the measured pieces."""
+"""Results of the pattern shop: the plan of the pieces, bed and frame, and the measured pieces."""
 
 from __future__ import annotations
 

@@ -161,7 +161,7 @@ def _plane(job: ShopResults, parting: PartingSection) -> tuple[Plane, str]:
     if parting.plane is not None:
         return parting.plane, ""
     if job.mould is not None:
-        return "horizontal" if job.mould.split == "upper-lower" else "vertical", "where the mould parts"
+        return "horizontal" if job.mould.split == "upper-lower" else "vertical", "the mould's parting plane"
     if bulb.through:
         return "vertical", "the bulb is cast in two halves on the fin's blade"
     any_cored = any(cored.screws) or (cored.pocket and bulb.pocket_depth > 0.0) or bool(bulb.stud_cuts)

@@ -287,7 +287,7 @@ def test_a_pattern_parts_where_its_mould_does():
     level = measured(**mould, mould__split="upper-lower")
     upright = measured(**mould, mould__split="port-starboard", printer__material="PLA")
     assert (level.shop.plane, upright.shop.plane) == ("horizontal", "vertical")
-    assert upright.shop.plane_why == "where the mould parts"
+    assert upright.shop.plane_why == "the mould's parting plane"
     asked = measured(**mould, mould__split="upper-lower", parting__plane="vertical")
     assert asked.shop.plane == "vertical"
     said = [one.severity for one in upright.findings if one.code == "pattern-softens"]

@@ -181,7 +181,7 @@ def _mesh_of(
 def _rings(
     body: TurnedBody, phi: Array, angle: Array, distance: float, chord_error: float
 ) -> tuple[Array, Array, Array]:
-    """Rings of points (rings, hoop, 3) from nose to tail, and the two end points."""
+    """Rings of points from nose to tail, shape (rings, hoop, 3), and the two end points."""
     a = math.sqrt(body.width_to_height)
     cosine, sine = np.cos(angle), np.sin(angle)
 

@@ -62,7 +62,7 @@ class BodySurface:
         area_moment_x: Integral of x over it. [m3]
         mean_curvature: Integral of the mean curvature H, tail edge included. [m]
         mean_curvature_moment_x: Integral of x H, tail edge included. [m2]
-        curvature_centroid_x: Centroid of the total curvature, which is 4 pi in all. [m]
+        curvature_centroid_x: Centroid of the curvature, whose total is 4 pi. [m]
         face_area: Area of the tail face. [m2]
         edge_square: Coefficient of d^2 by which an inward step at the tail's edge exceeds Steiner's outward edge. It is
             the integral of tan(theta/2) - theta/2 along the edge, where theta is the angle between the two normals. [m]
@@ -116,7 +116,7 @@ def _nodes_up_to(cut: float, breaks: tuple[float, ...]) -> tuple[Array, Array]:
 
 
 def body_volume(body: TurnedBody) -> BodyVolume:
-    """Volume and first moment of the lead body before pocket and holes.
+    """Volume and first moment of the lead body before the pocket and holes are cut.
 
     Returns:
         V = pi int r^2 dx and int x dV. [m3], [m4]

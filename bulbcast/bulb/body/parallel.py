@@ -238,7 +238,7 @@ def _tail_half(body: TurnedBody, points: Array, distance: float) -> float:
 
 
 def _normal(body: TurnedBody, place: Array, angle: Array) -> tuple[Array, Array]:
-    """Outward normal at a point along the body and an angle round the section: its x component and its (y, z) component.
+    """Outward normal at a distance along the body and an angle round the section: its x component and (y, z) components.
 
     Normal of y^2/k + k z^2 - r^2(x) = 0; at the nose, where r is zero, it points straight forward.
     """

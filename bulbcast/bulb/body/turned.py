@@ -19,7 +19,7 @@ from bulbcast.solids.quadrature import Array
 
 @frozen
 class TurnedBody:
-    """A finished lead body before pocket and holes.
+    """A finished lead body before the pocket and holes are cut.
 
     Attributes:
         profile: Meridian of unit length and unit radius.

@@ -1,8 +1,8 @@
 """Cross pins and cast-in studs: the lead that they displace, and the filling of the gaps round them.
 
-A cross pin runs athwartships through lead and fin; a stud or tube runs along the fin's axis and is cast in. If each is
-in its proper place, the lead that it displaces is an integral over its disc, or a closed form. If one leaves the lead or
-meets another cut, `cut_scan` follows every edge, as for the screws.
+A cross pin runs athwartships through the lead and the fin; a stud or tube runs along the fin's axis and is cast in. If
+each is in its proper place, the lead that it displaces is an integral over its disc, or a closed form. If one leaves the
+lead or meets another cut, `cut_scan` follows every edge, as for the screws.
 
 A pin that passes clear of the pocket, below its floor or beyond its ends, only holds the two halves together.
 

@@ -40,7 +40,7 @@ class ScrewCut:
         recess: Depth along the screw from the underside up to the seat on the lead. [m]
         length: Length under the head. [m]
         density: [kg/m3]
-        washer: The washer between head and seat; None if there is none.
+        washer: The washer between the head and the seat; None if there is none.
     """
 
     at_x: float

@@ -1,4 +1,4 @@
-"""The report's chapter on the fastening: screws, pins and studs, and the lead and fin round them."""
+"""The report's chapter on the fastening: screws, pins and studs, and the lead and fin material round them."""
 
 from __future__ import annotations
 
@@ -168,7 +168,7 @@ def _drilled(job: BulbResults) -> str:
     """Sentence on the drilling of the holes for the pins."""
     through, every = len(job.bulb.fin_pins), len(job.bulb.pin_cuts)
     if through == every:
-        return "Cross pins, drilled through lead and fin together once the fin is bedded"
+        return "Cross pins, drilled through the lead and the fin together once the fin is bedded"
     if through == 0:
         return "Cross pins, drilled through both halves once they are bonded, clear of the fin"
     return "Cross pins, drilled through both halves, and through the fin where it is between them, once everything is bonded"
@@ -284,7 +284,7 @@ def _below(job: BulbResults) -> list[Part]:
     else:
         way = ", square to the bulb's." if rake == 0.0 else f", raked {degrees_words(rake)}."
     said = (
-        f"Washers go between seat and head, and each recess is as wide as its washer ({washers})."
+        f"Washers go between the seat and the head, and each recess is as wide as its washer ({washers})."
         if washers
         else "",
         f"Walls of {shown.length(job.wall_wanted)} or more are required. All holes are drilled along the fin's axis{way} "

@@ -19,7 +19,7 @@ FASTENING_NOT_SHOWN = Rule(
     "fastening-not-shown",
     Severity.HOLD,
     holds=(Step.FASTENING,),
-    why="Without a pocket or another joint, nothing is known about what carries the bulb.",
+    why="Without a pocket or another joint, it is not known what carries the bulb.",
 )
 POCKET_THROUGH_SIDE = Rule(
     "pocket-through-side",
@@ -77,7 +77,7 @@ def check_pocket(job: BulbResults) -> list[Finding]:
                 where,
                 f"The floor of the pocket is {shown.length(job.bulb.pocket_depth)} below the crown, and the bulb is "
                 f"{shown.length(high)} high: the pocket comes out through the underside.",
-                f'Use a shallower {deep}, or write joint = "through" for a blade that goes right through.',
+                f'Use a shallower {deep}, or set joint = "through" for a blade that goes right through.',
                 found=job.bulb.pocket_depth,
                 limit=high,
                 unit="m",
@@ -195,7 +195,7 @@ def _check_slot(job: BulbResults, slot: Slot) -> list[Finding]:
 
 
 def check_rake(fin: FinSection, shown: Shown) -> tuple[Finding, ...]:
-    """Finding on a rake of pocket and screws that differs from that of the fin between root and tip, if the root is
+    """Finding on a rake of the pocket and screws that differs from that of the fin between root and tip, if the root is
     known.
 
     Args:

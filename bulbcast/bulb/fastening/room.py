@@ -28,11 +28,11 @@ class ScrewRoom:
         misses: Whether its axis misses the lead.
         lead_above: Lead along the axis from the underside to the lead's upper surface.
         lead_to_floor: Lead along the axis from the underside to the pocket floor.
-        seat_to_floor: Lead left between the seat of head or washer and the pocket floor.
+        seat_to_floor: Lead left between the seat of the head or washer and the pocket floor.
         rim_depth: Depth of the recess at the shallowest point of its rim.
         thread: Length of the screw above the pocket floor.
         hole_wall: Thinnest wall of the clearance hole.
-        recess_wall: Thinnest wall of recess and seat.
+        recess_wall: Thinnest wall of the recess and the seat.
         inside_pocket: Smallest distance from the hole's rim to the pocket's outline; negative outside the pocket.
         cheek: Thinnest fin beside the shank; negative if the shank leaves the section.
     """

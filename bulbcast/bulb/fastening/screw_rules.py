@@ -47,7 +47,7 @@ RECESS_TOO_DEEP = Rule(
 RECESS_MEETS_POCKET = Rule(
     "recess-meets-pocket",
     Severity.STOP,
-    why="There has to be enough lead between head and pocket, or the head pulls through.",
+    why="There has to be enough lead between the head and the pocket, or the head pulls through.",
 )
 HOLE_BREAKS_OUT = Rule(
     "hole-breaks-out",
@@ -143,7 +143,7 @@ def screw_needs(job: BulbResults, number: int) -> ScrewNeeds:
 
 
 def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
-    """Every finding on pocket and screws.
+    """Every finding on the pocket and the screws.
 
     Args:
         job: The bulb, and the room round its cuts.

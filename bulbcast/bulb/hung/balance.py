@@ -39,8 +39,8 @@ def balance_of(bulb: HungBulb, *, elastic_axis: float) -> Balance:
         elastic_axis: Elastic axis of the fin at its tip, as a fraction of the chord. [-]
 
     Returns:
-        Distances and the twisting moment m g e, where e is the distance from mass centre to elastic axis. At 90 degrees
-        of heel the whole weight acts square to the fin's plane.
+        Distances and the twisting moment m g e, where e is the distance from the mass centre to the elastic axis. At 90
+        degrees of heel the whole weight acts square to the fin's plane.
     """
     lead, chord = bulb.pocket.leading_edge_x, bulb.pocket.tip.chord
     off = bulb.mass_centre_x - (lead + elastic_axis * chord)

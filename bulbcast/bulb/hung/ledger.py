@@ -29,7 +29,7 @@ class HungBulb:
     """One body in one position, with everything that hangs with it. Bulb axes, unless stated otherwise.
 
     Attributes:
-        body: The finished lead body before pocket and holes.
+        body: The finished lead body before the pocket and holes are cut.
         nose_x: x of the nose, boat axes. [m]
         axis_z: Height of the body's axis at the nose, boat axes. [m]
         incidence: Angle of the body's axis to the waterline, nose up positive. [rad]
@@ -102,12 +102,12 @@ class HungBulb:
 
     @property
     def displacement(self) -> float:
-        """Volume of water displaced by body and skin outside the fin's own volume. [m3]"""
+        """Volume of water displaced by the body and skin outside the fin's volume. [m3]"""
         return self.displaced.volume
 
     @property
     def displaced(self) -> Piece:
-        """Water displaced, with its moments: body and skin less the fin's own volume in both. Bulb axes."""
+        """Water displaced, with its moments, by the body and skin less the fin's volume in both. Bulb axes."""
         envelope = parallel_volume(self.volume, self.surface, self.skin)
         whole = Piece(volume=envelope.volume, moment_x=envelope.moment_x)
         # The boat counts the whole fin down to its horizontal tip, so what is trimmed off below the lead is subtracted here.

@@ -308,8 +308,7 @@ def _centred(wish: BulbWish, nodes: FinNodes, free: float, place: float) -> Hung
 
 
 def _roof_lowered(bulb: HungBulb, nodes: FinNodes) -> float:
-    """Volume that the pocket loses for each unit by which the body slides aft, as its top follows the slope of the lead.
-    [m2]"""
+    """Volume that the pocket loses per metre that the body slides aft, as its top follows the slope of the lead. [m2]"""
     r2, slope = bulb.body.squared_radius(bulb.pocket.leading_edge_x + nodes.pocket.x)
     rise = slope / (2.0 * np.sqrt(bulb.body.width_to_height * np.maximum(r2, 1e-9)))
     return float(nodes.pocket.weight.sum(axis=1) @ rise)

@@ -24,7 +24,7 @@ class FinWish:
     """The fin that the bulb hangs on. Lengths are in m in boat axes, `rake` is in rad; `leading_edge_x` and `tip_z` are
     those of the tip's leading edge.
 
-    `through` is for a blade that goes right through a bulb of two halves, with its tip at the level of the bulb's
+    `through` is for a blade that goes right through a bulb of two halves, with its tip at the height of the bulb's
     underside. `pocket_depth` is then not used. Nor is it used if `slot_depth` is given, the depth of a slot below the
     lead's surface above its middle. `bonded` is for two halves bonded face to face on the centreplane, on a blade of
     that kind or round a pocket. `bond_line` is the thickness of the filler between them. [m]
@@ -44,7 +44,7 @@ class FinWish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BulbWish:
-    """Everything that the size and position of a bulb depend on.
+    """Everything on which the size and position of a bulb depend.
 
     Attributes:
         target_mass: Hung mass. [kg]
@@ -54,7 +54,7 @@ class BulbWish:
         width_to_height: Width over height of every section. [-]
         tail_diameter: Diameter at which the tail is cut; None for the default. [m]
         skin: Thickness of fairing and paint. [m]
-        filler_density: Density of skin, plugs and bedding. [kg/m3]
+        filler_density: Density of the skin, plugs and bedding. [kg/m3]
         lead_density: Density of the sound metal. [kg/m3]
         porosity: Porosity of the casting. [-]
         fin: The fin.

@@ -81,19 +81,20 @@ def skin_outline(body: TurnedBody, half_of_radius: float, distance: float) -> Co
 
 @dataclass(frozen=True, slots=True)
 class Slant:
-    """Directions of the raked frame of pocket and screws, in which `off` is square to the axis and `along` is along it
-    from the floor. [m]"""
+    """Directions of the raked frame of the pocket and screws, in which `off` is square to the axis and `along` is along
+    it from the floor. [m]"""
 
     axis: Axis
 
     def side(self, at_x: float, off: Array | float, along: Array | float) -> tuple[Array, Array]:
-        """x and z of points given across and along a screw that crosses the floor at `at_x`. [m]"""
+        """x and z of points whose distances across and along a screw are given; the screw crosses the floor at `at_x`.
+        [m]"""
         sine, cosine = math.sin(self.axis.rake), math.cos(self.axis.rake)
         off, along = np.broadcast_arrays(np.asarray(off, dtype=float), np.asarray(along, dtype=float))
         return at_x + off * cosine - along * sine, self.axis.floor + off * sine + along * cosine
 
     def point(self, at_x: float, off: float, along: float) -> Point:
-        """x and z of one point given across and along a screw. [mm]"""
+        """x and z of one point whose distances across and along a screw are given. [mm]"""
         x, z = self.side(at_x, off, along)
         return MM * float(x), MM * float(z)
 
@@ -169,7 +170,7 @@ def hole_side(bulb: HungBulb, screw: ScrewCut, radius: float, seat: float) -> Co
 
 
 def seat_of(bulb: HungBulb, screw: ScrewCut) -> float:
-    """Seat of head or washer on the lead, along the axis from the floor; nan if the screw misses the lead. [m]"""
+    """Seat of the head or washer on the lead, along the axis from the floor; nan if the screw misses the lead. [m]"""
     low, _ = undersides(bulb, np.array([screw.at_x]))
     return float(low[0]) + screw.recess
 
@@ -189,7 +190,7 @@ def half_width_of_outline(pocket: PocketCut, s: Array, clearance: float) -> Arra
 
 
 def pocket_plan(bulb: HungBulb, *, clearance: float, at_surface: bool) -> Contour:
-    """Outline of fin or pocket from above, on the floor or in the lead's upper surface."""
+    """Outline of the fin or pocket from above, on the floor or in the lead's upper surface."""
     points = outline(bulb.pocket.tip, clearance, along=32, round_corner=4)
     s, y = points[:, 0] + bulb.pocket.leading_edge_x, points[:, 1]
     if at_surface and bulb.axis.shift != 0.0:

@@ -1,4 +1,4 @@
-"""The bulb from port, cut along its centreplane, with lead, fin tip, pocket, screws and the point of balance."""
+"""The bulb from port, cut along its centreplane, with the lead, fin tip, pocket, screws and point of balance."""
 
 from __future__ import annotations
 

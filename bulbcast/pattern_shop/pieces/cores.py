@@ -64,7 +64,7 @@ def cores_of(bulb: HungBulb, cast: CastBody, pattern: Pattern, asked: float | No
 
     Args:
         bulb: The sized bulb.
-        cast: The cast body, which says which cuts are cored.
+        cast: The cast body, which shows which cuts are cored.
         pattern: The pattern, which gives the scale.
         asked: Length of prints given in the plan; None for the default. [m]
     """
@@ -93,7 +93,7 @@ def cut_spans(bulb: HungBulb, cast: CastBody, pattern: Pattern) -> tuple[CutSpan
 
     Args:
         bulb: The sized bulb.
-        cast: The cast body, which says which are cored.
+        cast: The cast body, which shows which cuts are cored.
         pattern: The pattern, which gives the scale.
     """
     axis, pocket, depth = bulb.axis, bulb.pocket, bulb.pocket_depth

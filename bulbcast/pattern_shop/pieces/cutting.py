@@ -30,7 +30,7 @@ HALVES: dict[str, tuple[str, ...]] = {
     "vertical": ("starboard", "port"),
     "none": ("",),
 }
-"""Names of the halves, the one on the normal's side first."""
+"""Names of the halves, starting with the one on the normal's side."""
 
 _AXES = {"x": 0, "y": 1, "z": 2}
 # A key is sunk into its half by this fraction of its height, so that the two form one solid.

@@ -135,7 +135,7 @@ def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tu
     Args:
         width: Width of the pattern. [m]
         height: [m]
-        rake: Rake of pocket and holes. [rad]
+        rake: Rake of the pocket and the holes. [rad]
         cored: Whether any of them is cored.
 
     Returns:

@@ -24,7 +24,7 @@ class PieceLook:
         name: Name of the piece.
         first: Whether it belongs to the half on the side of the plane's normal.
         outline: Outline of the piece as seen.
-        faces: Its visible flat faces: parting and joints, with their holes.
+        faces: Its visible flat faces, which are the parting face and the joints, with their holes.
         curves: A few section lines on its round side.
     """
 
@@ -56,7 +56,7 @@ class PiecesPicture:
     """Outlines for all pictures of the pieces.
 
     Attributes:
-        looks: Pieces of the exploded view, furthest first.
+        looks: Pieces of the exploded view, the furthest first.
         pins: Loose dowels in it.
         draft: Bands of both halves, in (x, along the pull).
         draft_outline: Outline of the halves in that view.

@@ -1,4 +1,4 @@
-"""Views of a pattern's pieces: exploded, shaded by angle of draft, and laid out on the printer's bed."""
+"""Views of a pattern's pieces: an exploded view, a view shaded by angle of draft, and their layout on the printer's bed."""
 
 from __future__ import annotations
 

@@ -67,7 +67,7 @@ def turned_to_fit(points: Array, bed: Bed) -> float | None:
 
 
 def _spare(points: Array, bed: Bed, angles: Array) -> Array:
-    """Smaller room left along or across the bed by the turned outline at each angle; negative if it sticks out. [m]"""
+    """Smallest clearance between the turned outline and the size of the bed at each angle; negative if it sticks out. [m]"""
     c, s = np.cos(angles)[:, None], np.sin(angles)[:, None]
     x = np.ptp(c * points[:, 0] - s * points[:, 1], axis=1)
     y = np.ptp(s * points[:, 0] + c * points[:, 1], axis=1)

@@ -1,4 +1,4 @@
-"""The report's chapter on the printer: bed, material, and whether the print withstands the heat."""
+"""The report's chapter on the printer: the bed, the material, and whether the print withstands the heat."""
 
 from __future__ import annotations
 
@@ -98,7 +98,7 @@ def _heat(shop: PatternShop, shown: Shown) -> Iterator[Part]:
 
 
 def printer_object(shop: PatternShop, printer: PrinterSection) -> Json:
-    """Data on bed, position and material for plan.json.
+    """Data on the bed, position and material for plan.json.
 
     Args:
         shop: The job's pattern shop.

@@ -65,7 +65,7 @@ def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[
     """Lay out pieces in order on a few plates, in rows from left to right, each in the first row with room for it.
 
     Args:
-        sizes: Length and width of the box round each piece once turned. [m]
+        sizes: Length and width of the box round each piece once the piece is turned. [m]
         bed: The bed within its margins.
         gap: Gap between pieces. [m]
 

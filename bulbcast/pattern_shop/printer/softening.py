@@ -44,7 +44,7 @@ def setting_peak(*, water_to_plaster: float, start: float) -> float:
     """Highest temperature of a setting mix that loses no heat, an upper bound that is reached inside thick blocks.
 
     Args:
-        water_to_plaster: Ratio by mass, greater than setting takes up. [-]
+        water_to_plaster: Ratio by mass, greater than the ratio that setting consumes. [-]
         start: Initial temperature of water and plaster. [degC]
 
     Returns:

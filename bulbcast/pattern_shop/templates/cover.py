@@ -31,7 +31,7 @@ _HOW = (
 _LINES = (
     (Style.CUT, "cut on this line"),
     (Style.ENGRAVED, "mark: centre lines, parting lines, stations; not cut"),
-    (Style.REFERENCE, "for reference only: parts underneath or alongside, or later work"),
+    (Style.REFERENCE, "for reference only: adjoining parts or later work"),
     (Style.HIDDEN, "where sheets overlap"),
 )
 
