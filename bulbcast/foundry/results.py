@@ -1,4 +1,4 @@
-"""Results for mould, melt and pour."""
+"""Results for the mould, the melt and the pour."""
 
 from __future__ import annotations
 
@@ -25,8 +25,8 @@ class FoundryResults(ConfidenceResults):
     Attributes:
         melt: The charge.
         mould: The mould; None if the plan has none.
-        drying: State of the mould's parts by the drying log; None without a plaster mould.
-        poured: Metal poured into the mould, or into a usual one, before its freezing is calculated.
+        drying: State of the mould's parts according to the drying log; None without a plaster mould.
+        poured: Metal poured into the mould, or into the default one, before its freezing is calculated.
         melting: Gating, scrap, pot, burner and pour; None if the plan gives none of these and no mould.
         cooling: Cooling of the casting; None unless requested, see `with_cooling`.
         resin: The same bulb made of lead shot in resin; None unless the plan asks for it.

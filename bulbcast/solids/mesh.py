@@ -26,7 +26,7 @@ class Mesh:
 
 
 def mesh_volume_and_centroid(vertices: Array, triangles: Triangles) -> tuple[float, Array]:
-    """Calculate the volume and centroid of a closed mesh, by signed tetrahedra about its middle.
+    """Calculate the volume and centroid of a closed mesh, by signed tetrahedra about the middle of its box.
 
     Args:
         vertices: Vertices, shape (n, 3). [any length unit]

@@ -1,4 +1,4 @@
-"""Gauss-Legendre nodes on panels: the one quadrature rule used throughout."""
+"""Gauss-Legendre nodes on panels: the only quadrature rule used."""
 
 from __future__ import annotations
 

@@ -63,8 +63,8 @@ def _reader() -> Any:
     """Load only trimesh's STL reader.
 
     Importing the whole package also imports scipy and networkx if they are installed, which costs more than the whole
-    job; its reader needs neither. Its modules are therefore loaded under a name of our own, without the package's own
-    start-up. If that no longer works with a new version, the plain import does the same job more slowly.
+    job; its reader needs neither. Its modules are therefore loaded under a private name, without the package's start-up
+    code. If that no longer works with a new version, the plain import does the same job more slowly.
     """
     if "trimesh" in sys.modules:
         return importlib.import_module("trimesh.exchange.stl")

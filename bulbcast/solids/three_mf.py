@@ -118,7 +118,7 @@ def read_back_three_mf(content: bytes, name: str, *, volume: float, centroid: Ar
         content: Bytes of the file.
         name: Name of the file, for messages. [-]
         volume: Volume of the solid, as its STL file was read back. [m3]
-        centroid: Centroid of the solid, likewise, shape (3,). [m]
+        centroid: Centroid of the solid, from the same file, shape (3,). [m]
 
     Returns:
         Solid as read.

@@ -213,8 +213,8 @@ def test_a_set_mass_is_a_foundrys_work_and_the_mass_is_an_input():
     assert "mould-foundry" not in codes(BAKED)
     one = found(BAKED + 'foundry_from = "2 kg"\n', "mould-foundry")
     assert one.message == (
-        "A piece of 2537.6 g poured at once into a mould of plaster is a foundry's work: above 2000.0 g melt and pour are "
-        "on hold."
+        "A piece of 2537.6 g poured at once into a mould of plaster is a foundry's work: above 2000.0 g the melt and "
+        "the pour are on hold."
     )
     assert "mould-foundry" not in codes(BAKED + 'foundry_from = "2 kg"\nkind = "open-halves"\n')
 
@@ -278,7 +278,7 @@ def test_the_report_draws_the_mould_as_it_stands(orientation):
     assert "mould-along-title" in html
     assert ("mould-across-title" in html) == (orientation in ("lying", "on-edge"))
     assert plan["mould"]["orientation"] == orientation
-    for words in ("Plaster to mix, spare included", "Size: home-made plaster moulds are usual"):
+    for words in ("Plaster to mix, spare included", "Size: home-made plaster moulds are common"):
         assert words in html
 
 

@@ -330,7 +330,7 @@ def test_a_hold_on_the_pour_withholds_the_melt_with_its_reason(jobs, pages, case
     job = jobs[case]
     assert job.pour_withheld
     melt = pages[case].split('<section id="melt">')[1].split("</section>")[0]
-    assert ("Melt and pour are withheld." in melt) == bool(job.melt_withheld)
+    assert ("The melt and the pour are withheld." in melt) == bool(job.melt_withheld)
     assert ("The pour is withheld. The charge is shown so that you can buy metal and a pot." in melt) != bool(
         job.melt_withheld
     )

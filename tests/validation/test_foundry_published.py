@@ -147,7 +147,7 @@ def test_a_mould_as_hot_as_the_metal_freezes_is_refused() -> None:
     with pytest.raises(FreezingError) as refused:
         freezing_times([Bar(radius=0.01, outside=0.04)], case)
     assert str(refused.value) == (
-        "the mould is at 330 degC and the metal freezes at 327.46 degC; a mould that hot takes no heat from the metal"
+        "the mould is at 330 degC and the metal freezes at 327.46 degC; a mould that hot absorbs no heat from the metal"
     )
 
 

@@ -44,17 +44,18 @@ def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
             Cautions(codes=["hot-mould"]),
             Picture(
                 draw=lambda: freezing_map(cooling, shown),
-                caption="Time at which each place freezes, with the mould standing as it is poured. Dark is late. The "
-                "white cross-hair marks where the casting freezes last. A white disc shows the largest hollow at "
-                "its true size.",
+                caption="Time at which each point freezes, with the mould as it stands when poured. Dark means late. "
+                "The white cross-hair marks where the casting freezes last. A white disc shows the largest hollow "
+                "at its true size.",
             ),
             Picture(
                 draw=lambda: None if cooling.through is None else freezing_map(cooling, shown, along=False),
-                caption="The same across the bulb.",
+                caption="The same map, across the bulb.",
             ),
             Picture(
                 draw=lambda: fronts(cooling, shown),
-                caption="Dark metal still flows and can feed. Between dark and grey it is mushy; grey is solid.",
+                caption="Dark metal still flows and can feed. Metal between dark and grey is mushy, and grey metal is "
+                "solid.",
             ),
             Picture(
                 draw=lambda: history_plot(cooling, shown),
@@ -63,7 +64,7 @@ def cooling_chapter(cooling: Cooling, shown: Shown) -> Chapter:
             _freezing(cooling, shown),
             _heat(cooling),
             Words(
-                text="This models heat alone. The mould's conductivity, and so every time here, is known to within a "
+                text="Only heat is modelled. The mould's conductivity, and so every time here, is known to within a "
                 "third at best; the range is given with each time. Weigh the mould until it is dry, keep the "
                 "feeder liquid, and open the mould only when it is cold to the hand.",
                 style="remarks",
@@ -100,7 +101,7 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
         Line(
             "Whole casting solid after",
             shown.duration(cooling.frozen),
-            f"{by_conductivity}, depending on the mould's conductivity; last of all "
+            f"{by_conductivity}, depending on the mould's conductivity; the last metal freezes "
             f"{place_words(cooling, cooling.last_in_casting, shown)}",
             "casting_frozen_s",
         ),
@@ -131,8 +132,9 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
         Line(
             "Check by Chvorinov's rule",
             shown.duration(cooling.rule_curved),
-            f"with the skin's curvature; it leaves out the feeder, {bound_water}the end of the mould and the lead's own "
-            "resistance, which delays the last drop of a ball by up to a fifth. Use the simulation's figure",
+            f"with the skin's curvature. The rule ignores the feeder, {bound_water}the limited thickness of the mould "
+            "and the thermal resistance of the lead, which delays the last drop of a ball by up to a fifth. Use the "
+            "figure from the simulation",
             "chvorinov.curved_s",
         ),
     ]
@@ -158,7 +160,8 @@ def _freezing(cooling: Cooling, shown: Shown) -> Table:
 
 
 def _keeping(cooling: Cooling, shown: Shown) -> list[Line]:
-    """Line on how long the feeder is kept liquid in this mould. The gating chapter gives the time for the slowest mould."""
+    """Build the table row on how long the feeder is kept liquid in this mould. The gating chapter gives the time for the
+    slowest mould."""
     kept = cooling.kept
     if kept is None:
         return []
@@ -166,8 +169,8 @@ def _keeping(cooling: Cooling, shown: Shown) -> list[Line]:
         Line(
             "Feeder kept liquid for",
             shown.duration(kept.until),
-            f"the shortest time that leaves only {shown.percent(kept.hollow)} empty; left alone, the feeder leaves "
-            f"{shown.percent(kept.alone)}",
+            f"the shortest time that leaves only {shown.percent(kept.hollow)} of the casting empty; a feeder left alone "
+            f"leaves {shown.percent(kept.alone)}",
             "kept.until_s",
         )
     ]
@@ -198,7 +201,8 @@ def _heat(cooling: Cooling) -> Table:
 
 
 def _data(cooling: Cooling) -> Data:
-    """Data that no line shows, with positions in bulb axes on the cold casting. The history is thinned to about 120 rows."""
+    """Data not shown in any table row, with positions in bulb axes on the cold casting. The history is thinned to about
+    120 rows."""
     setup, feeder, history = cooling.setup, cooling.setup.feeder, cooling.history
     count = len(history.time)
     rows = sorted({round(i * (count - 1) / (_HISTORY_ROWS - 1)) for i in range(_HISTORY_ROWS)} | {count - 1})
@@ -264,7 +268,7 @@ def _data(cooling: Cooling) -> Data:
 
 
 def _place(cooling: Cooling, place: Place) -> Json:
-    """Position along the cold bulb from the finished nose, with across and up as the mould stands."""
+    """Position along the cold bulb from the finished nose, and across and up in the mould as it stands."""
     cavity = cooling.setup.cavity
     return {
         "x_from_nose_m": (place.x - cavity.nose) / cavity.scale,

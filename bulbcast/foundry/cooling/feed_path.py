@@ -21,7 +21,7 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pool:
-    """Pool of metal that was cut off from the feeder all at once.
+    """Pool of metal whose cells were cut off from the feeder at the same time.
 
     Attributes:
         cut_off: Time at which its last path closed. [s]
@@ -40,7 +40,7 @@ def ways_close(closed: Array, neighbours: Sequence[Sequence[int]], sources: NDAr
     """Find the time at which each cell's longest-lasting path to a source closes.
 
     Args:
-        closed: Time from which a cell lets no more metal through, shape (cells,). [s]
+        closed: Time after which a cell lets no more metal through, shape (cells,). [s]
         neighbours: Indices of each cell's neighbours.
         sources: Whether each cell belongs to the feeder, shape (cells,).
 
@@ -94,15 +94,15 @@ def pools_of(
     """Find the cavities that freezing leaves.
 
     Args:
-        times: Times at which each cell passed the levels of solid share, shape (cells, levels). [s]
-        closed: Time from which a cell lets no more metal through. [s]
+        times: Times at which each cell reached the levels of solid fraction, shape (cells, levels). [s]
+        closed: Time after which a cell lets no more metal through. [s]
         volume: Volume of casting in each cell; 0 in the feeder. [m3]
         neighbours: Indices of each cell's neighbours.
-        sources: Cells that feed.
-        contraction: Volume lost in freezing, as a share of the solid volume. [-]
+        sources: Cells that supply metal.
+        contraction: Volume lost in freezing, as a fraction of the solid volume. [-]
 
     Returns:
-        Time at which each cell's path closes [s], and the pools in order, largest cavity first.
+        Time at which each cell's path closes [s], and the pools, largest cavity first.
     """
     way = ways_close(closed, neighbours, sources)
     cut = (way < closed * (1.0 - 1e-9)) & (volume > 0.0)

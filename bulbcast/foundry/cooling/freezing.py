@@ -1,4 +1,4 @@
-"""Record of when each cell of metal froze: the times at which given shares of it were solid."""
+"""Record of the times at which given fractions of each metal cell were solid."""
 
 from __future__ import annotations
 
@@ -14,31 +14,32 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 
 LEVELS = (0.02, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.98)
-"""Solid shares whose times are recorded. The last counts as frozen: what is left is a film between grains. [-]"""
+"""Solid fractions whose times are recorded. A cell counts as frozen at the last of them, when only a film of liquid is
+left between the grains. [-]"""
 FEEDS_BELOW = 0.7
-"""Solid share above which metal no longer flows through; 0.6 to 0.9 in casting texts, from memory. [-]"""
+"""Solid fraction above which no metal flows through a cell; 0.6 to 0.9 in casting texts, from memory. [-]"""
 
 
 class FreezingRecord:
-    """Times at which the cells of metal passed each level of solid share, interpolated linearly within a step.
+    """Times at which the metal cells reached each level of solid fraction, interpolated linearly within a step.
 
     Attributes:
         cells: Flat indices of the cells that contain metal, shape (cells,).
-        times: Times of passing, shape (cells, levels); infinite for a level not yet passed. [s]
+        times: Times at which the levels were reached, shape (cells, levels); infinite for a level not yet reached. [s]
     """
 
     def __init__(self, scene: Scene, solid: Array) -> None:
-        """Start a record, with the share that is solid at the start.
+        """Start a record with the initial solid fractions.
 
         Args:
             scene: Scene whose cells are recorded.
-            solid: Share that is solid at the start, for all cells; slivers of metal in cold mould are solid. [-]
+            solid: Initial solid fraction of every cell; slivers of metal in a cold mould are solid. [-]
         """
         self.cells: NDArray[np.int64] = np.flatnonzero(scene.metal > 0.0)
         self.times: Array = np.where(solid[self.cells][:, None] >= np.array(LEVELS), 0.0, np.inf)
 
     def see(self, before: State, after: State) -> None:
-        """Record the levels passed in a step.
+        """Record the levels reached in a step.
 
         Args:
             before: State at the start of the step.
@@ -54,7 +55,7 @@ class FreezingRecord:
             self.times[passed, i] = before.time + span * share[passed]
 
     def stop(self, state: State) -> None:
-        """Stop recording while some metal is still liquid; its next level is extrapolated linearly.
+        """Stop recording while some metal is still liquid; the next level of that metal is extrapolated linearly.
 
         Args:
             state: Last state of the run.
@@ -76,19 +77,19 @@ class FreezingRecord:
 
     @property
     def closed(self) -> Array:
-        """Time from which each cell let no more metal through, shape (cells,). [s]"""
+        """Time after which each cell let no more metal through, shape (cells,). [s]"""
         return np.asarray(self.times[:, LEVELS.index(FEEDS_BELOW)])
 
 
 def solid_at(times: Array, when: Array) -> Array:
-    """Calculate the solid share of each cell at a given time.
+    """Calculate the solid fraction of each cell at a given time.
 
     Args:
-        times: Times at which each cell passed the levels of solid share, shape (cells, levels). [s]
+        times: Times at which each cell reached the levels of solid fraction, shape (cells, levels). [s]
         when: Time for each cell, shape (cells,). [s]
 
     Returns:
-        Solid shares, interpolated linearly between the levels, shape (cells,). [-]
+        Solid fractions, interpolated linearly between the levels, shape (cells,). [-]
     """
     levels = np.array((0.0, *LEVELS))
     earliest = np.concatenate((np.zeros((len(times), 1)), times), axis=1)

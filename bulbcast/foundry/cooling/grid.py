@@ -46,7 +46,7 @@ class Axis:
         return np.asarray(np.diff(np.array(self.faces)))
 
     def measures(self) -> Array:
-        """Each cell's share of the volume along this axis, shape (count,). [m], [m2] or [m3]"""
+        """Factor that this axis contributes to the volume of each cell, shape (count,). [m], [m2] or [m3]"""
         return np.asarray(np.diff(self.measure_to(np.array(self.faces))))
 
     def measure_to(self, at: Array) -> Array:
@@ -83,8 +83,8 @@ class Grid:
 
     Attributes:
         axes: One to three axes.
-        copies: Number of times the modelled part occurs in the whole: 2 for half a block cut along a plane of symmetry.
-            [-]
+        copies: Number of times the modelled part occurs in the complete body: 2 for half a block cut along a plane of
+            symmetry. [-]
     """
 
     axes: tuple[Axis, ...]
@@ -167,7 +167,7 @@ def graded(start: float, end: float, first: float, growth: float) -> list[float]
 
 
 def capped(start: float, end: float, first: float, growth: float, most: float) -> list[float]:
-    """Calculate the faces of cells that grow from `start` until they reach the widest allowed, and keep that width.
+    """Calculate the faces of cells that grow from `start` up to a maximum width, which the remaining cells keep.
 
     Args:
         start: Position at which the cells are smallest. [m]

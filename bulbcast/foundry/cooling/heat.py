@@ -20,7 +20,7 @@ from bulbcast.materials.heat import MetalHeat, MouldHeat
 Array = NDArray[np.float64]
 
 LOWEST, HIGHEST = -60.0, 900.0
-"""Ends of every curve, which continues linearly beyond them. [degC]"""
+"""Temperatures at the ends of every curve; beyond them the curve continues linearly. [degC]"""
 
 
 @dataclass(slots=True)
@@ -127,7 +127,7 @@ def solid_share(curves: HeatCurves, heat: Array) -> Array:
         heat: Heat of the cells, shape (cells,). [J]
 
     Returns:
-        Solid share from 0 to 1, and 1 for a cell without metal, shape (cells,). [-]
+        Solid fraction from 0 to 1, and 1 for a cell without metal, shape (cells,). [-]
     """
     # Between two bends, heat and solid share are both linear in the temperature, or both change at one temperature.
     shares = np.array([share for _, share in curves.metal.freezing])
@@ -149,7 +149,7 @@ def _piece(heat: Array, bends: Array) -> NDArray[np.int64]:
 
 
 def _share(mould: MouldHeat, temperature: Array) -> Array:
-    """Share of the bound water driven off at a temperature. [-]"""
+    """Fraction of the bound water that has been driven off at a given temperature. [-]"""
     if mould.reaction_heat == 0.0:
         return np.zeros_like(temperature)
     return np.clip((temperature - mould.reaction_from) / (mould.reaction_to - mould.reaction_from), 0.0, 1.0)
@@ -158,8 +158,8 @@ def _share(mould: MouldHeat, temperature: Array) -> Array:
 def _bends(
     metal: MetalHeat, mould: MouldHeat, metal_volume: Array, mould_volume: Array, peak: Array
 ) -> tuple[Array, Array, Array]:
-    """Slopes and bends of the curves: the lowest, the reaction's start, peak so far and end, those of freezing, and the
-    highest."""
+    """Slopes and bends of the curves. The bends are at the lowest temperature, the reaction's start, its peak so far and
+    its end, the freezing temperatures, and the highest temperature."""
     fixed = (LOWEST, mould.reaction_from, None, mould.reaction_to)
     at = np.array(
         [*(0.0 if one is None else one for one in fixed), *(one for one, _ in metal.freezing), HIGHEST]

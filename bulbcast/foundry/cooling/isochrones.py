@@ -1,4 +1,5 @@
-"""Freezing times on a cut, drawn as filled bands inside the true outline of casting and feeder. Lengths are in mm."""
+"""Freezing times on a cut, drawn as filled bands inside the true outline of the casting and its feeder. Lengths are in
+mm."""
 
 from __future__ import annotations
 
@@ -27,8 +28,8 @@ def round_times(longest: float) -> tuple[float, ...]:
         longest: Time at which the last metal froze. [s]
 
     Returns:
-        Ascending times in whole seconds, tenths of a minute, minutes, tenths of an hour or hours; the last is so far
-        before the end that no two are written alike.
+        Ascending times in whole seconds, tenths of a minute, minutes, tenths of an hour or hours. The last is far
+        enough before the end for every label to be different.
     """
     limits = ((60.0, 1.0), (600.0, 6.0), (10800.0, 60.0), (36000.0, 360.0))
     step = next((each for limit, each in limits if longest < limit), 3600.0)
@@ -38,7 +39,7 @@ def round_times(longest: float) -> tuple[float, ...]:
 
 
 def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contour]:
-    """Outlines of casting, feeder and block on a cut as poured, as positions to the right and upwards.
+    """Outlines of the casting, feeder and block on a cut as poured, in coordinates to the right and upwards.
 
     Args:
         cooling: Results of the simulation.

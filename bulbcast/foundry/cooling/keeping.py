@@ -25,16 +25,18 @@ from bulbcast.foundry.cooling.solver import State, Stepping, run_steps
 Array = NDArray[np.float64]
 
 SOUND = 0.0005
-"""Share of the casting's volume below which a hollow counts as none. [-]"""
+"""Fraction of the casting's volume below which a hollow is ignored. [-]"""
 AIMED = 0.9 * SOUND
-"""Target of the search, below that bound because its time steps are longer than those of the full run. [-]"""
+"""Target hollow of the search, smaller than a negligible one because the search takes longer time steps than the full
+run. [-]"""
 CLOSE = 0.8
-"""A time is short enough if its hollow is at least this share of the one allowed. [-]"""
+"""A time is short enough if it leaves at least this fraction of the hollow allowed. [-]"""
 STEP_EARLY, STEP_FREEZING, STEP_LATE = 0.04, 0.02, 0.008
-"""Ratio of the longest step to the time so far, until half is frozen, until most is, and until all is. [-]"""
+"""Maximum ratio of a step to the elapsed time until half of the casting is frozen, until most of it is, and until all of
+it is. [-]"""
 MOST = 0.9
 SEARCHED = 2.0
-"""Ratio of the search's time steps to those of the full run; the hollow then changes by some 3 % of itself. [-]"""
+"""Ratio of the search's time steps to those of the full run; this changes the hollow by about 3 % of its volume. [-]"""
 NEAR = 0.03
 """Relative accuracy of the shortest time, which errs on the long side. [-]"""
 FIRST_GUESS = 0.35
@@ -51,7 +53,7 @@ class Kept:
     Attributes:
         until: Shortest time that brings the hollow within the bound; if none does, the shortest time after which it
             shrinks by no more than the bound. [s]
-        hollow: Hollow left at that time, as a share of the casting's volume. [-]
+        hollow: Hollow left with that time, as a fraction of the casting's volume. [-]
         alone: Hollow left if the feeder is never kept liquid. [-]
     """
 
@@ -61,7 +63,7 @@ class Kept:
 
 
 class Keeping:
-    """A casting frozen under the torch as far as required, and continued without the torch from any moment."""
+    """Run that freezes a casting under the torch as far as required, and can continue without the torch from any moment."""
 
     def __init__(self, setup: CoolingSetup, progress: Callable[[float], None] = lambda done: None) -> None:
         """Set up the casting, just poured.
@@ -87,7 +89,8 @@ class Keeping:
 
     @property
     def frozen(self) -> float | None:
-        """Time at which the casting is frozen if kept to the end; None if the run has not yet got that far. [s]"""
+        """Time at which the casting is frozen if the feeder is kept liquid to the end; None if the run has not reached
+        it. [s]"""
         return self.states[-1][0].time if self._all(self.record) else None
 
     def follow(self, time: float) -> None:
@@ -121,7 +124,7 @@ class Keeping:
             time: Time since the mould was full; infinite if the torch is never taken off. [s]
 
         Returns:
-            Hollow as a share of the casting's volume. [-]
+            Hollow as a fraction of the casting's volume. [-]
         """
         if time not in self._seen:
             self._seen[time] = self._released(time)
@@ -152,13 +155,13 @@ class Keeping:
         return hollow_of(self.setup, self.scene, record)
 
     def shortest(self, bound: float = AIMED) -> Kept:
-        """Find the shortest time that is enough.
+        """Find the shortest time for which the feeder has to be kept liquid.
 
         The logarithm of the hollow is nearly linear in the time. The line through the last two trials gives the next
         one, limited by `_STRIDE` and by the times known to be too short and long enough.
 
         Args:
-            bound: Target hollow, as a share of the casting's volume. [-]
+            bound: Target hollow, as a fraction of the casting's volume. [-]
         """
         alone = self.released(0.0)
         low, high = 0.0, np.inf
@@ -208,7 +211,8 @@ class Keeping:
         return curves
 
     def _short(self, place: int) -> float:
-        """First step of a run that continues from a state: a quarter of the step that followed that state. [s]"""
+        """Length of the first step of a run that continues from a state, a quarter of the step that followed that state.
+        [s]"""
         here = self.states[place][0].time
         ahead = self.states[min(place + 1, len(self.states) - 1)][0].time - here
         return max(0.25 * ahead, 1e-3 * here)
@@ -270,7 +274,7 @@ def _next(tried: list[tuple[float, float]], low: float, high: float, enough: flo
 
 
 class _CutOff:
-    """Test of whether any path is left from the feeder to metal in the casting that still flows."""
+    """Build a test of whether any path is left from the feeder to metal in the casting that still flows."""
 
     def __init__(self, scene: Scene) -> None:
         self.shape, self.metal = scene.grid.shape, scene.metal > 0.0
@@ -292,7 +296,7 @@ class _CutOff:
 
 
 def hollow_of(setup: CoolingSetup, scene: Scene, record: FreezingRecord) -> float:
-    """Calculate what freezing leaves empty in a casting, whether or not its feeder outlasts it.
+    """Calculate the hollow that freezing leaves in a casting, whether or not its feeder outlasts it.
 
     Args:
         setup: Casting and mould that were cooled, with a feeder.
@@ -300,7 +304,7 @@ def hollow_of(setup: CoolingSetup, scene: Scene, record: FreezingRecord) -> floa
         record: Freezing times of the cells.
 
     Returns:
-        Hollow as a share of the casting's volume. [-]
+        Hollow as a fraction of the casting's volume. [-]
     """
     cells = record.cells
     casting, feeder = scene.casting[cells], scene.feeder[cells]

@@ -1,8 +1,8 @@
 """Freezing of long round bars, on one row of cells from the axis to the outside of the mould.
 
-This takes milliseconds and no sparse library. Every time given before the pour comes from here, unless the whole
-casting was simulated. The bars of one plan or of a whole study are cooled side by side (`rows`). Lengths are in units of
-each bar's radius, and times in units of its square.
+This takes milliseconds and needs no sparse-matrix library. Every time given before the pour comes from here, unless the
+whole casting was simulated. The bars of one plan or of a whole study are cooled side by side (`rows`). Lengths are in
+units of each bar's radius, and times in units of its square.
 
 References:
     M. C. Flemings, Solidification Processing (1974), chapter 7, for how far metal runs. A metal that freezes from the
@@ -11,8 +11,8 @@ References:
 
 There is one model of freezing. Before a simulation, the largest section and the feeder are modelled as long round bars
 in the mould's real wall. Each is solved on one row of cells with its own time steps, without scipy. An open half loses
-heat through the cut ends of each ring, and a feeder through its top, spread over its height. The bars leave out the
-effect of feeder and bulb on each other where they meet. The mould is therefore left alone for 1.35 times the later of
+heat through the cut ends of each ring, and a feeder through its top, spread over its height. The bars ignore the effect
+of the feeder and the bulb on each other where they meet. The mould is therefore left alone for 1.35 times the later of
 the two times in the slowest mould. With `--cooling`, times from the simulation replace those of the bars.
 
 Metal with a freezing range stops running when it is a quarter solid (our judgement; casting texts give 20 to 35 %), any
@@ -39,7 +39,8 @@ Array = NDArray[np.float64]
 CELLS = 10
 """Number of cells of metal from the axis to the skin. [-]"""
 RUNS_UNTIL = 0.25
-"""Solid share at which a metal with a freezing range stops running: casting texts give 0.20 to 0.35. Our judgement. [-]"""
+"""Solid fraction at which a metal with a freezing range stops running; casting texts give 0.20 to 0.35. Our judgement.
+[-]"""
 FREEZES_FROM_SKIN = 5.0
 """Freezing range up to which a metal freezes from the skin inwards and runs until it is frozen through. Our judgement.
 [K]"""
@@ -51,7 +52,7 @@ _STEP, _FIRST_STEP = 0.08, 1e-3
 
 
 class FreezingError(ValueError):
-    """Raised for an impossible freezing time: a mould as hot as the metal's freezing point, or a bar of no size."""
+    """Raised if a bar cannot freeze, because the mould is as hot as the metal's freezing point or the bar has no size."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +67,7 @@ class Bar:
             [W/(m2 K)]
         end_film: Film coefficient from its open upper end to the air, divided by its height. The bar then has one
             temperature along its height. [W/(m3 K)]
-        solid: Solid share of the bar at which its time ends; None for the whole bar. [-]
+        solid: Solid fraction of the bar at which its freezing time ends; None to freeze the complete bar. [-]
         start: Temperature of the mould; None for that of the case. [degC]
     """
 
@@ -143,13 +144,14 @@ def _unfit(bar: Bar, case: FreezingCase) -> str:
     if not start < case.metal.solidus:
         return (
             f"the mould is at {start:g} degC and the metal freezes at {case.metal.solidus:g} degC; a mould that hot "
-            "takes no heat from the metal"
+            "absorbs no heat from the metal"
         )
     return ""
 
 
 def running_times(bars: Sequence[Bar], case: FreezingCase) -> tuple[float, ...]:
-    """Same as `freezing_times`, but cached between plans, as the time that metal runs does not depend on the bulb.
+    """Same as `freezing_times`, but cached between plans, because the running time of the metal does not depend on the
+    bulb.
 
     Args:
         bars: Channels for the metal.
@@ -243,7 +245,7 @@ def casting_bars(
     Args:
         modulus: Modulus of the largest section, its area divided by its perimeter. [m]
         block_radius: Radius of the round mould with the same cross-section area as the block. [m]
-        beside: Thickness of the mould at the sides of bulb and feeder. [m]
+        beside: Thickness of the mould at the sides of the bulb and the feeder. [m]
         feeder: Diameter and height of an open feeder; None without one. [m]
         open_above: Whether half a bulb is poured, open above.
         air: Heat transfer from open metal to the air.
@@ -352,7 +354,7 @@ def _faces(outside: Array) -> tuple[Array, NDArray[np.int64]]:
     """Faces of the cells from the axis outwards, shape (faces, bars), and the number of mould cells of each bar.
 
     Mould cells grow from the skin outwards and are all scaled so that the last one ends on the outside. Bars with fewer
-    mould cells than the longest have unused cells behind them.
+    mould cells than the longest are padded with unused cells.
     """
     span, width = outside - 1.0, _FIRST / CELLS
     reach = [0.0]

@@ -33,7 +33,7 @@ class ShrinkageCavity:
 
     Attributes:
         volume: Volume of the hollow. [m3]
-        place: Position where the last metal round it froze.
+        place: Position where the last metal around it froze.
         cut_off: Time at which the feeder last reached it. [s]
         frozen: Time at which the last of it froze. [s]
     """
@@ -75,7 +75,7 @@ class History:
         coldest: Lowest temperature of the casting. [degC]
         feeder: Highest temperature of the feeder; empty without one. [degC]
         face: Highest temperature of the block's sides and bottom. [degC]
-        solid: Share of the casting that is solid. [-]
+        solid: Fraction of the casting that is solid. [-]
     """
 
     time: tuple[float, ...]
@@ -92,7 +92,7 @@ class History:
             time: Time since the mould was full. [s]
 
         Returns:
-            Solid share, interpolated linearly between the steps. [-]
+            Solid fraction, interpolated linearly between the steps. [-]
         """
         return float(np.interp(time, self.time, self.solid))
 
@@ -105,7 +105,7 @@ class Slice:
         first: Positions of the nodes to the right in the cut. [m]
         second: Positions of the nodes upwards in the cut. [m]
         frozen: Time at which each node froze, None in the mould, shape (second, first). [s]
-        closed: Time from which each node let no more metal through. [s]
+        closed: Time after which each node let no more metal through. [s]
     """
 
     first: tuple[float, ...]
@@ -132,7 +132,7 @@ class Cooling:
         last: Position where the last metal froze.
         last_in_casting: Position where the last of the casting froze.
         path_closes: Time at which the last path from the feeder into the casting closed. [s]
-        solid_at_closing: Share of the casting that was solid at that time. [-]
+        solid_at_closing: Fraction of the casting that was solid at that time. [-]
         cavities: Cavities, largest first, without negligible ones.
         cavity_volume: Volume of all hollows, including small ones. [m3]
         drawn: Volume that contraction draws from the feeder or an open face. [m3]
@@ -142,7 +142,7 @@ class Cooling:
         energy: Heat balance.
         history: Figures over time.
         along: Vertical cut along the axis.
-        kept: How long the feeder is kept liquid and the effect of that; None if it is not.
+        kept: Time for which the feeder is kept liquid, and its effect; None if it is not kept liquid.
         through: Vertical cut across the axis at the feeder; None if the bulb is on end.
         reported: Assumptions of the model, one sentence each.
     """
@@ -181,5 +181,5 @@ class Cooling:
 
     @property
     def cavity_share(self) -> float:
-        """Volume of the cavities as a share of the casting. [-]"""
+        """Volume of the cavities as a fraction of the casting's volume. [-]"""
         return self.cavity_volume / self.casting_volume

@@ -32,7 +32,8 @@ GROWTH = 2.0
 NEAR = 0.1
 """Maximum ratio of a step to the time left until the bar is frozen. [-]"""
 PAST = 0.001
-"""Permitted overshoot of a bar's last step past its end, and its shortest step near the end, as shares of its time. [-]"""
+"""Permitted overshoot of a bar's last step past its end, and its shortest step near the end, as fractions of its time.
+[-]"""
 _ITERATIONS = 6
 _SHORTER, _SHORTEST = 0.4, 1e-6
 _STIFF = 1e12
@@ -54,10 +55,11 @@ def metal_pieces(metal: MetalHeat, mould: MouldHeat) -> Array:
         mould: Material of the mould.
 
     Returns:
-        Five figures for each piece, by ascending temperature, shape (5, pieces): the heat at which it begins [J/m3];
-        the heat per kelvin, almost infinite if it freezes at one temperature [J/(m3 K)]; the heat at 0 degC if the piece
-        were extended that far [J/m3]; the solid share at zero heat, extended likewise; and the change of that share with
-        the heat [m3/J]. Below the solidus the share keeps rising at the rate at which the last metal froze.
+        Five figures for each piece, by ascending temperature, shape (5, pieces): the heat at which it begins [J/m3]; the
+        heat per kelvin, almost infinite if it freezes at one temperature [J/(m3 K)]; the heat at 0 degC if the piece
+        were extended that far [J/m3]; the solid fraction at zero heat, extrapolated in the same way; and the change of
+        that fraction with the heat [m3/J]. Below the solidus the fraction keeps rising at the rate at which the last
+        metal froze.
     """
     fixed = (_LOWEST, mould.reaction_from, mould.reaction_to)
     at = np.array([*fixed, *(one for one, _ in metal.freezing), _HIGHEST])
@@ -78,9 +80,10 @@ def metal_pieces(metal: MetalHeat, mould: MouldHeat) -> Array:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Rows:
-    """Bars to cool, all with the same cells of metal. Shapes are (cells, bars), (cells - 1, bars) for links, and (bars,).
+    """Bars to cool, all with the same number of metal cells. Shapes are (cells, bars), (cells - 1, bars) for links, and
+    (bars,).
 
-    Bars with fewer cells of mould than the longest have unused cells behind, which are not linked to anything.
+    Bars with fewer mould cells than the longest are padded with unused cells, which are not linked to anything.
 
     Attributes:
         curve: Index of the metal's curve.
@@ -94,7 +97,8 @@ class Rows:
         bound: Heat absorbed by driving off the mould's bound water. [J/m3]
         leaves: Temperature at which the water begins to be driven off. [degC]
         left: Temperature at which all of it has been driven off. [degC]
-        level: Solid share at which the bar's time ends; 0 to end it when the last cell reaches `frozen`. [-]
+        level: Solid fraction at which the bar's freezing time ends; 0 to end it when the last cell reaches `frozen`.
+            [-]
         first: Length of the first step. [s]
         heat: Heat of the cells at the start. [J/m3]
     """
@@ -123,8 +127,8 @@ def cooled(rows: Rows, curves: Array, metal: int, *, step: float, frozen: float)
         curves: Curves of the metals, shape (5, metals, pieces), from `metal_pieces`; unused pieces of a shorter curve
             begin at infinite heat.
         metal: Number of metal cells in each bar.
-        step: Maximum ratio of a step to the time so far. [-]
-        frozen: Solid share at which a cell counts as frozen. [-]
+        step: Maximum ratio of a step to the elapsed time. [-]
+        frozen: Solid fraction at which a cell counts as frozen. [-]
 
     Returns:
         Freezing times of the bars, shape (bars,). [s]
@@ -288,7 +292,7 @@ class _Cooling:
         return place
 
     def _of_mould(self, heat: Array) -> tuple[Array, Array]:
-        """Heat per kelvin of the mould cells, and their heat at 0 degC if that piece of the curve were extended so far."""
+        """Heat per kelvin of the mould cells, and their heat at 0 degC if that piece of the curve were extended that far."""
         mould, holds = heat[self.metal :], self.mould_holds
         gone = self.reacting * (self.peak - self.leaves)
         above = mould >= holds * self.left + self.bound

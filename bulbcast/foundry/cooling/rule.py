@@ -25,7 +25,7 @@ def freezing_time(
     start: float,
     mould: MouldHeat,
 ) -> float:
-    """Calculate the time at which all is frozen, with the skin's curvature.
+    """Calculate the time until everything is frozen, with the effect of the skin's curvature.
 
     Solves V/A = (T - T0) / (rho H) [2 / sqrt(pi) sqrt(k rho c t) + h k t], with the mean curvature h of the skin, n /
     (2 R) for a cylinder (n = 1) and a sphere (n = 2), and averaged over the area for any other body. Without curvature

@@ -42,13 +42,13 @@ NOT_SIMULATED = Rule(
 )
 
 CAVITY_REPORTED = 0.001
-"""Cavities below this share of the casting count as porosity. Our judgement. [-]"""
+"""Cavities below this fraction of the casting count as porosity. Our judgement. [-]"""
 CUT_OFF_EARLY = 0.9
-"""Solid share of the casting at which the feeder has done its work. Our judgement. [-]"""
+"""Solid fraction of the casting at which the feeder has done its job. Our judgement. [-]"""
 
 
 def place_words(cooling: Cooling, place: Place, shown: Shown) -> str:
-    """Describe a place in the casting as the builder finds it on the finished bulb.
+    """Describe a position in the casting as the builder would measure it on the finished bulb.
 
     Args:
         cooling: Results of the simulation.
@@ -100,7 +100,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
 
     Args:
         cooling: Results of the simulation.
-        porosity: Share of voids that the plan allows for. [-]
+        porosity: Void fraction that the plan allows for. [-]
         shown: The builder's units.
     """
     setup, share = cooling.setup, cooling.cavity_share
@@ -124,7 +124,7 @@ def check_cooling(cooling: Cooling, *, porosity: float, shown: Shown) -> Iterato
             "cooling",
             f"Kept liquid for {kept} and topped up, the feeder leaves {shown.percent(share)} of the casting empty; left "
             f"alone, it leaves {shown.percent(cooling.kept.alone)}.",
-            f"Keep it liquid for the time given under Gating. {kept} is for this mould; a slower one takes longer.",
+            f"Keep it liquid for the time given under Gating. {kept} is for this mould; a slower mould takes longer.",
             found=share,
             limit=SOUND,
         )

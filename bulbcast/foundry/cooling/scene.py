@@ -86,7 +86,7 @@ class Links:
 
     @classmethod
     def joined(cls, parts: Sequence[Links]) -> Links:
-        """Join several sets of links into one."""
+        """Join sets of links into one."""
         names = (one.name for one in fields(cls))
         return cls(**{name: np.concatenate([getattr(part, name) for part in parts]) for name in names})
 
@@ -192,7 +192,7 @@ def scene_of(
 def _sorted_out(
     in_metal: NDArray[np.bool_], casting: Array, feeder: Array, mould: Array
 ) -> tuple[Array, Array, Array]:
-    """Hand the smaller part of a cell cut by the skin to its neighbours of that material, if it has any.
+    """Transfer the smaller part of a cell cut by the skin to its neighbours of that material, if there are any.
 
     Otherwise a film of metal would share the temperature of the surrounding mould and freeze far too soon.
     """

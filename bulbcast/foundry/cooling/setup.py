@@ -39,9 +39,10 @@ Orientation = Literal["lying", "nose-up", "tail-up", "open-half"]
 CELLS_LYING, CELLS_STANDING = 12, 28
 """Default number of cells across the largest section."""
 FOOT_IN_FEEDER = 0.6
-"""On a bulb on end, the feeder extends down to where the bulb is this share of its diameter, so the neck stays open."""
+"""On a bulb on end, the feeder extends down to where the bulb's width is this fraction of the feeder's diameter, which
+keeps the neck open."""
 DEEPEST_FOOT = 0.10
-"""Such a feeder covers no more than this share of the bulb's length. Our judgement."""
+"""On a bulb on end, the feeder covers no more than this fraction of the bulb's length. Our judgement."""
 SLEEVE_WALL, COVER = 0.0125, 0.025
 """Thickness of the ceramic fibre blanket, one layer round a sleeved feeder and two over it. Common practice. [m]"""
 FIBRE_CONDUCTIVITY, FIBRE_HEAT = 0.10, 128.0 * 1000.0
@@ -57,7 +58,7 @@ class Cavity:
 
     Attributes:
         x: Distances from the cavity's nose, ascending. [m]
-        across: Half size across the axis and horizontal, as poured. [m]
+        across: Horizontal half size across the axis, as poured. [m]
         up: Half size in the third direction, vertical if the bulb is level. [m]
         volume: Volume of the cavity. [m3]
         area: Area of its skin. [m2]

@@ -24,11 +24,9 @@ time is 512, 502 and 496 s on 5,280, 12,012 and 25,872 cells. Saltmarrow's is 10
 
 Ratio of simulated time to that by Chvorinov's rule with curvature, for lead at 380 C in baked plaster at 20 C:
 
-| casting | all frozen, metal that conducts without end | 98 % frozen, lead | all frozen, lead |
-| --- | --- | --- | --- |
-| plate 16 mm | 1.00 | 0.98 | 1.02 |
-| cylinder 32, 64, 170 mm | 1.02 | 1.06 | 1.11 |
-| sphere 48, 96 mm | 1.01 | 1.09 | 1.17 |
+| casting | all frozen, metal of infinite conductivity | 98 % frozen, lead | all frozen, lead | | --- | --- | --- | ---
+| | plate 16 mm | 1.00 | 0.98 | 1.02 | | cylinder 32, 64, 170 mm | 1.02 | 1.06 | 1.11 | | sphere 48, 96 mm | 1.01 | 1.09
+| 1.17 |
 """
 
 from __future__ import annotations
@@ -68,9 +66,9 @@ from bulbcast.foundry.cooling.torch import FLUX, POWER
 Array = NDArray[np.float64]
 
 SMALLEST_CAVITY = 1e-4
-"""Cavities below this share of the casting are not listed one by one. Our judgement. [-]"""
+"""Cavities below this fraction of the casting are not listed one by one. Our judgement. [-]"""
 STEP_COOLING = 0.08
-"""Maximum ratio of a step to the time so far, once all is frozen. [-]"""
+"""Maximum ratio of a step to the elapsed time, once everything is frozen. [-]"""
 
 
 def simulated(setup: CoolingSetup, progress: Callable[[float], None] = lambda done: None) -> Cooling:
@@ -272,7 +270,8 @@ def _read_out(
 def _cavities(
     pools: tuple[Pool, ...], place: Callable[[int, bool], Place], copies: float, whole: float
 ) -> tuple[ShrinkageCavity, ...]:
-    """Cavities from pools. One at the plane of symmetry includes its mirror image; others are reported once, not twice."""
+    """Convert pools to cavities. A cavity at the plane of symmetry includes its mirror image; the others are reported
+    only once."""
     return tuple(
         ShrinkageCavity(
             volume=copies * pool.cavity,
@@ -379,10 +378,10 @@ def _slice(setup: CoolingSetup, scene: Scene, record: FreezingRecord, *, along: 
 def _reported(setup: CoolingSetup) -> tuple[str, ...]:
     feeder = setup.feeder
     said = [
-        "The mould is assumed to fill instantly, with metal at one temperature, and to hold no free water.",
+        "The mould is assumed to fill instantly, with metal at one temperature, and to contain no free water.",
         "The liquid metal is assumed to be at rest. Currents, which even out its temperature, are ignored.",
         "Lead and antimony segregate by Scheil's equation as they freeze, so the last liquid freezes at the solidus.",
-        "A cored pocket and cored holes are modelled as metal, the sprue and vents as mould.",
+        "A cored pocket and cored holes are modelled as metal, and the sprue and vents as mould.",
     ]
     if setup.stands:
         said.append(

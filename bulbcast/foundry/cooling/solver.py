@@ -44,7 +44,7 @@ class State:
         time: Time since the mould was full. [s]
         heat: Heat of the cells, shape (cells,). [J]
         temperature: Temperature of the cells. [degC]
-        solid: Share of each cell's metal that is solid. [-]
+        solid: Solid fraction of the metal in each cell. [-]
         given_off: Heat that has left the block so far. [J]
         brought: Heat that a torch has brought so far. [J]
     """
@@ -64,7 +64,7 @@ class Stepping:
     Attributes:
         first: Length of the first step. [s]
         growth: Maximum ratio of each step to the one before. [-]
-        share: Maximum ratio of a step to the time so far, as a function of the state. [-]
+        share: Maximum ratio of a step to the elapsed time, as a function of the state. [-]
         longest: Length of the longest step. [s]
         tolerance: Tolerance of the temperatures in a step. [K]
     """

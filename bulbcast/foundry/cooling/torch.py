@@ -21,7 +21,7 @@ FLUX = 250e3
 POWER = 400.0
 """Maximum total heat flow from a hand torch; see above. [W]"""
 HOLD_OVER = 20.0
-"""Minimum superheat up to which the torch is played on the surface, if the metal was not poured hotter.
+"""Superheat to which the torch heats the surface, if the metal was not poured hotter.
 
 Our judgement. [K]
 """
@@ -35,8 +35,8 @@ class Torch:
         cells: Flat indices of the cells under the surface, shape (open,).
         area: Area of the surface over each cell, shape (open,). [m2]
         flux: Maximum heat flux. [W/m2]
-        hold: Temperature of the metal above which it adds no heat. [degC]
-        full: Temperature of the metal below which it delivers the maximum. [degC]
+        hold: Temperature of the metal above which the flame adds no heat. [degC]
+        full: Temperature of the metal below which the flame delivers its maximum. [degC]
         until: Time at which it is taken away. [s]
     """
 
@@ -48,7 +48,7 @@ class Torch:
     until: float
 
     def plays(self, time: float) -> bool:
-        """Whether the torch is still on the feeder at a time, allowing for rounding. [s]"""
+        """Whether the torch is still on the feeder at a given time, allowing for rounding. [s]"""
         return time < self.until * (1.0 - 1e-9)
 
     def conductance(self, time: float, temperature: Array) -> tuple[Array, Array]:

@@ -29,14 +29,14 @@ from bulbcast.quantities import Shown
 HEAT = (
     Style.HEAT_1, Style.HEAT_2, Style.HEAT_3, Style.HEAT_4, Style.HEAT_5, Style.HEAT_6, Style.HEAT_7, Style.HEAT_8,
 )  # fmt: skip
-"""Colours from what freezes first, light, to what freezes last, dark."""
+"""Colours from light (first to freeze) to dark (last to freeze)."""
 _TALLEST, _TALLEST_ACROSS = 120.0, 80.0
-"""Maximum height of a map on paper; lower across the axis, to share a page with the map along it. [mm]"""
+"""Maximum height of a map on paper. A map across the axis is lower, so that both maps fit on one page. [mm]"""
 _SOLID_SHARES = (0.25, 0.5, 0.75, 0.95)
 
 
 def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
-    """Draw when each place froze, on a vertical cut of the mould as it stands, with its parts labelled.
+    """Draw the time at which each point froze, on a vertical section of the mould as it stands, with its parts labelled.
 
     Args:
         cooling: Results of the simulation.
@@ -72,7 +72,7 @@ def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
 
 
 def fronts(cooling: Cooling, shown: Shown) -> View:
-    """Draw what is solid and what is liquid at four times, one above the other or side by side.
+    """Draw the solid and the liquid metal at four times, one above the other or side by side.
 
     Args:
         cooling: Results of the simulation.
@@ -117,15 +117,17 @@ def fronts(cooling: Cooling, shown: Shown) -> View:
                 height=layout.letter,
             )
         )
-    return layout.view("freezing-fronts", "Freezing front at four times: dark still flows, light is solid")
+    return layout.view(
+        "freezing-fronts", "Freezing front at four times: dark metal still flows, light metal is solid"
+    )
 
 
 def time_at_solid(cooling: Cooling, share: float) -> float:
-    """Calculate when a given share of the casting was solid.
+    """Calculate when a given fraction of the casting was solid.
 
     Args:
         cooling: Results of the simulation.
-        share: Solid share. [-]
+        share: Solid fraction. [-]
 
     Returns:
         Time, interpolated linearly between the steps. [s]
@@ -140,7 +142,7 @@ def time_at_solid(cooling: Cooling, share: float) -> float:
 
 
 def history_plot(cooling: Cooling, shown: Shown) -> View:
-    """Plot temperatures against the time since the pour, each axis to its own scale, in millimetres of paper.
+    """Plot temperatures against the time since the pour, with separate scales for the two axes, in millimetres of paper.
 
     Args:
         cooling: Results of the simulation.
@@ -199,7 +201,7 @@ def history_plot(cooling: Cooling, shown: Shown) -> View:
 
 
 def short_time(seconds: float, hours_from: float = 3600.0) -> str:
-    """Write a round time in few letters, such as "30 s", "2.5 min" or "4 h".
+    """Write a round time in short form, such as "30 s", "2.5 min" or "4 h".
 
     Args:
         seconds: Time. [s]
@@ -214,7 +216,7 @@ def short_time(seconds: float, hours_from: float = 3600.0) -> str:
 
 
 def _time_ticks(longest: float) -> list[float]:
-    """A few round times on the square-root scale, close together at its start."""
+    """Choose a few round times for the square-root scale, closer together at its start."""
     nice = (
         10, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 10800, 14400, 21600, 28800, 43200, 57600, 86400, 172800,
     )  # fmt: skip
@@ -226,7 +228,7 @@ def _time_ticks(longest: float) -> list[float]:
 
 
 def _looks(count: int) -> list[Style]:
-    """Evenly spaced choice of the eight styles, with the darkest last."""
+    """Evenly spaced selection from the eight styles, with the darkest last."""
     if count == 1:
         return [HEAT[-1]]
     return [HEAT[round(i * (len(HEAT) - 1) / (count - 1))] for i in range(count)]
@@ -265,10 +267,11 @@ def _named(
     *,
     along: bool,
 ) -> float:
-    """Draw the main time with its band over the map, labels of the parts, and where the last metal freezes.
+    """Draw the main time with its range above the map, the labels of the parts, and the point where the last metal
+    freezes.
 
     Returns:
-        The level below which the map has nothing yet. [mm]
+        Height below which nothing has been drawn yet. [mm]
     """
     setup, kept = cooling.setup, cooling.kept
     casting = box_of(metal[0])
@@ -311,10 +314,10 @@ def _shows_hot_spot(cooling: Cooling, along: bool) -> bool:
 
 
 def _hot_spot(cooling: Cooling, layout: Layout, casting: Box, frame: Box, *, along: bool) -> float:
-    """Names the place that freezes last, from the side that the feeder is not on.
+    """Label the point that freezes last, from the side opposite the feeder.
 
     Returns:
-        The level that it stands above. [mm]
+        Lower limit of the label. [mm]
     """
     at = _on_cut(cooling, cooling.last_in_casting, along)
     lines = ("hot spot:", "the casting freezes last here")
@@ -338,7 +341,7 @@ def _hot_spot(cooling: Cooling, layout: Layout, casting: Box, frame: Box, *, alo
 
 
 def _message(cooling: Cooling, shown: Shown, along: bool) -> str:
-    """What a map says first: along the axis when the casting is solid, across it when the feeder is."""
+    """Main line of a map: the time at which the casting is solid (map along the axis) or the feeder is (map across it)."""
     if along:
         band = f"{shown.duration(cooling.frozen_low)} to {shown.duration(cooling.frozen_high)}"
         return f"Casting solid after {shown.duration(cooling.frozen)}; {band}, depending on the mould's conductivity"
@@ -348,7 +351,7 @@ def _message(cooling: Cooling, shown: Shown, along: bool) -> str:
 
 
 def _key(layout: Layout, looks: Sequence[Style], times: Sequence[float], longest: float, frame: Box) -> None:
-    """Draw the key: a row of squares, one per band, with the time at which each band ends beneath it."""
+    """Draw the legend: a row of squares, one per band, each with the end time of its band beneath it."""
     size, step = layout.paper(5.0), layout.paper(18.0)
     top = frame.bottom - layout.paper(5.0)
     left = frame.left

@@ -33,9 +33,9 @@ from bulbcast.materials.heat import air_heat, metal_heat
 from bulbcast.plan.sections import DefaultTaken
 
 KEEPING_SHARE = 0.7
-"""Rough share of the work spent on finding the shortest time that the feeder is kept liquid. [-]"""
+"""Rough fraction of the work spent on finding the shortest time that the feeder is kept liquid. [-]"""
 SETTLED, LONGER, _SETTLING = 1.05, 1.1, 4
-"""Tolerance of the full run on the bound, and factor by which the torch stays on longer if it is not met. [-]"""
+"""Tolerance on the hollow in the full run, and factor by which the torch stays on longer if the hollow is larger. [-]"""
 STEADY = 7
 """Number of decimals, in metres, to which the simulation rounds lengths."""
 OPEN_BELOW = 50.0
@@ -121,7 +121,7 @@ def cooling_setup(job: FoundryResults, *, cells: int | None) -> tuple[CoolingSet
     feeder = feeder_of(job.poured.feeder)
     if mould is None and feeder is not None:
         size = f"{shown.length(feeder.diameter)} across, {shown.length(feeder.height)} high"
-        take("feeder", size, "as in the usual mould")
+        take("feeder", size, "as in the default mould")
     if feeder is not None:
         lengths = ("diameter", "height", "at", "foot")
         feeder = replace(feeder, **{name: round(getattr(feeder, name), STEADY) for name in lengths})

@@ -1,4 +1,4 @@
-"""Drying of the mould for report, terminal and plan.json, and everything that `bulbcast dry` prints."""
+"""Drying of the mould for the report, the terminal and plan.json, and everything that `bulbcast dry` prints."""
 
 from __future__ import annotations
 
@@ -111,8 +111,8 @@ def _part_parts(part: PartState, state: DryingState, shown: Shown) -> Iterator[P
     yield Picture(
         draw=curve,
         caption=(
-            "{title}. The open mark is the just-set mass; filled marks are weighings. The line and band show the curves "
-            "that fit them, from one in ten to nine in ten."
+            "{title}. The open mark is the just-set mass; filled marks are weighings. The line is the likely drying "
+            "curve, and the band contains the curves that fit, from one in ten to nine in ten."
         ),
     )
     yield Table(
@@ -139,7 +139,8 @@ def _pour_words(state: DryingState) -> str:
 
 
 def _mix_words(state: DryingState, shown: Shown) -> str:
-    """State the mix used for the dry masses, as a plan changed after the log was started would change them unnoticed."""
+    """State the mix used for the dry masses, because a change to the plan after the log was started would change them
+    unnoticed."""
     rules = state.rules
     sand = f"{shown.percent(rules.mix.sand)} of sand" if rules.mix.sand > 0.0 else "no sand"
     steel = f"{shown.mass(rules.reinforcement)} of steel" if rules.reinforcement > 0.0 else "no steel"
@@ -171,7 +172,7 @@ def _trend_words(part: PartState, shown: Shown) -> Iterator[str]:
         return
 
     def by(seconds: float | None) -> str:
-        """Date rounded to the hour, because it is not known any better."""
+        """Date rounded to the hour, because it is not known more precisely."""
         moment = part.time_after(seconds)
         if moment is None:
             return ""

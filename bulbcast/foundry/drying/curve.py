@@ -19,7 +19,7 @@ _HOUR = 3600.0
 _STEPS = (1.0, 2.0, 3.0, 6.0, 12.0, 24.0, 48.0, 120.0, 240.0, 480.0, 1200.0, 2400.0, 8760.0)
 _MOST_TICKS = 9
 _BESIDE: tuple[tuple[float, Anchor], ...] = ((1.8, "start"), (-1.8, "end"))
-"""Right and left of a mark, with the end of the lettering that is there. [mm]"""
+"""Offsets of a label to the right and left of a mark, each with its text anchor. [mm]"""
 
 
 def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | None:
@@ -157,7 +157,7 @@ def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[d
 
 
 def _kept_clear(layout: Layout, points: list[tuple[float, float]]) -> None:
-    """Keep lettering off a run of straight lines, in boxes of a millimetre along it."""
+    """Keep lettering off a series of straight lines, by means of boxes placed every millimetre along it."""
     for start, end in pairwise(points):
         count = max(1, math.ceil(max(abs(end[0] - start[0]), abs(end[1] - start[1]))))
         run, rise = (end[0] - start[0]) / count, (end[1] - start[1]) / count

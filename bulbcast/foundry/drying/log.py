@@ -2,10 +2,10 @@
 
 Reaching the computed mass is necessary but never sufficient. A part passes if its last weighing is at or below the mass
 that stoichiometry gives, on the safe side of purity and scale, AND the earlier weighings agree with it over the required
-time, AND the air was right. For a mould dried in air, all of them must be made at 30 to 45 degC in moving air; for a
+time, AND the air was suitable. For a mould dried in air, all of them must be made at 30 to 45 degC in moving air; for a
 baked one, none may be made in air recorded as cooler than 50 degC. A pass ends after 12 hours, or when the part has
 cooled. A part that is weighed just set a second time has been remade, so earlier weighings do not count. Nothing here
-reads a clock: the moment to judge at is an argument, or else that of the last entry.
+reads a clock: the time at which to judge is an argument or, if that is omitted, the time of the last entry.
 
 Dry mass in air depends on the purity. A completely dry part never falls below its own dry mass, so a safety margin below
 it could never be reached. If the purity is known to 2.5 %, which takes a test bar of half a kilogram, the dry mass
@@ -88,7 +88,7 @@ class Lack(StrEnum):
 
 @frozen
 class LogEntry:
-    """One line of the log.
+    """One entry of the log.
 
     Attributes:
         what: Kind of entry: a just-set or later mass, or the temperature of the part itself.
@@ -111,7 +111,7 @@ class LogEntry:
 
 @frozen
 class DryingLog:
-    """A whole log, with its entries in the order of the file and the file's sha256 in hexadecimal."""
+    """Complete log, with its entries in file order and the file's SHA-256 in hexadecimal."""
 
     entries: tuple[LogEntry, ...]
     sha256: str
@@ -123,7 +123,7 @@ class DryingRules:
     """Rules by which a part is judged.
 
     Attributes:
-        drying: Way of drying; None if the plan does not give it.
+        drying: Drying method; None if the plan does not give it.
         mix: Plaster mix at the likely purity.
         purity_spread: Standard deviation of the purity. [-]
         scale_spread: Standard deviation of one reading. [kg]
@@ -161,10 +161,10 @@ class DryingRules:
         return self._mix_at(-self.purity_spread).air_share
 
     def end_share(self, air: float | None) -> tuple[float, float]:
-        """Estimate from the mix where drying ends in air of a given temperature, and its standard deviation.
+        """Estimate from the mix the mass at which drying ends in air of a given temperature, with its standard deviation.
 
         Args:
-            air: Air temperature; None for air hot enough for this way of drying. [degC]
+            air: Air temperature; None for air hot enough for this drying method. [degC]
 
         Returns:
             Ratio of dry mass to just-set mass, and its spread. [-]
@@ -183,7 +183,7 @@ class DryingRules:
         return PlasterMix(water=self.mix.water, purity=purity, sand=self.mix.sand)
 
     def mass_at(self, share: float, just_set: float) -> float:
-        """Calculate a part's mass at a share of its just-set mass, with the steel left out of both.
+        """Calculate a part's mass at a given fraction of its just-set mass, applied to the plaster without the steel.
 
         Args:
             share: Fraction of the plaster's just-set mass. [-]
@@ -228,7 +228,7 @@ class PartState:
         computed: Computed just-set mass of its block. [kg]
         rules: Rules by which it is judged.
         entries: Log entries for this part, in order of time.
-        moment: Time at which it is judged; None if the log is empty and no moment was given.
+        moment: Time at which it is judged; None if the log is empty and no time was given.
     """
 
     name: str
@@ -265,7 +265,7 @@ class PartState:
 
     @cached_property
     def target(self) -> float | None:
-        """Reading that has to be reached; None without a just-set weighing or a way of drying. [kg]"""
+        """Reading that has to be reached; None without a just-set weighing or a drying method. [kg]"""
         return None if self.just_set is None else self.rules.target(self.just_set)
 
     @cached_property
@@ -309,7 +309,7 @@ class PartState:
 
     @property
     def passed(self) -> bool:
-        """Whether the part has passed: nothing is missing."""
+        """Whether the part has passed, with no requirement left unmet."""
         return not self.lacks
 
     @property
@@ -335,7 +335,7 @@ class PartState:
 
     @cached_property
     def lacks(self) -> tuple[Lack, ...]:
-        """What the part still lacks; empty if it has passed."""
+        """List of what the part still lacks; empty if it has passed."""
         rules, just_set, last = self.rules, self.just_set, self.latest
         lacks: list[Lack] = []
         if just_set is not None and just_set > JUST_SET_OVER_COMPUTED * self.computed:
@@ -394,7 +394,8 @@ class PartState:
 
 
 def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[Lack]:
-    """What is still lacking in the earlier weighings, the air round them and the part's own temperature."""
+    """List of what is still lacking in the earlier weighings, the air in which they were made, and the part's
+    temperature."""
     spread, limit = part.rules.scale_spread, CONSTANT_WITHIN[drying] * last.value
     stretch: tuple[LogEntry, ...] = (last,)
     if part.earlier is None:
@@ -423,8 +424,8 @@ def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[
 
 
 def _air_changed(before: LogEntry, after: LogEntry) -> bool:
-    """Whether the air differs enough from one reading to the next to change the drying curve. Our judgement: by 8 K, or
-    by a fan."""
+    """Whether the air differs enough from one reading to the next to change the drying curve. Our judgement: a difference
+    of 8 K, or of moving and still air."""
     if before.what == "just set":
         return False
     if before.air is not None and after.air is not None and abs(before.air - after.air) > 8.0:
@@ -434,11 +435,11 @@ def _air_changed(before: LogEntry, after: LogEntry) -> bool:
 
 @frozen
 class DryingState:
-    """State of the whole mould.
+    """State of the complete mould.
 
     Attributes:
         rules: Rules by which it was judged.
-        moment: Time at which it was judged; None if the log is empty and no moment was given.
+        moment: Time at which it was judged; None if the log is empty and no time was given.
         log: Drying log; None if there is none.
         parts: State of each part.
     """
@@ -469,7 +470,8 @@ def drying_state(
         parts: Parts of the mould, each with the computed just-set mass of its block. [kg]
         rules: Rules by which they are judged.
         log: Drying log, or None.
-        moment: Time at which to judge; None for that of the last entry, so the same log gives the same answer.
+        moment: Time at which to judge; None for the time of the last entry, so the same log always gives the same
+            answer.
 
     Returns:
         State of every part.

@@ -64,14 +64,14 @@ AIR_PURITY_UNKNOWN = Rule(
     "air-purity-unknown",
     Severity.NOTE,
     why=(
-        "The mass that a mould keeps depends on the purity of the plaster. While that is unknown, a value on the safe "
+        "The mass of a dry mould depends on the purity of the plaster. While the purity is unknown, a value on the safe "
         "side is assumed."
     ),
 )
 
 
 def when(moment: datetime) -> str:
-    """Write a moment as people do, with its time zone if it has one: "2026-06-01 10:00"."""
+    """Write a date and time in everyday form, with the time zone if there is one: "2026-06-01 10:00"."""
     return moment.isoformat(sep=" ", timespec="minutes")
 
 
@@ -249,7 +249,7 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
 
 
 def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
-    """Finding on a scale that can never show the smallest part to be dry, given when the mould is planned."""
+    """Finding that the scale can never show the smallest part to be dry, reported when the mould is planned."""
     rules, share = state.rules, state.rules.computed_share
     if share is None or rules.drying is None:
         return
@@ -277,7 +277,8 @@ def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
 
 
 def _purity_note(state: DryingState, shown: Shown) -> Iterator[Finding]:
-    """Finding that in air the dry mass depends on a purity the bag does not give, reported before days are spent drying."""
+    """Finding that the mass of air-dried plaster depends on a purity not given on the bag, reported before days are spent
+    on drying."""
     rules = state.rules
     safe, likely = rules.safe_share, rules.computed_share
     if rules.drying != "air" or safe is None or likely is None:

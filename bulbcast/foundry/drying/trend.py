@@ -25,7 +25,7 @@ Array = NDArray[np.float64]
 _TAUS, _ENDS, _POINTS = 121, 41, 33
 _ENDS_IN_SPREADS = 3.0
 EARLY, LIKELY, LATE = 0.1, 0.5, 0.9
-"""Fraction of the fitted curves that are dry by the early, the likely and the late date."""
+"""Fractions of the fitted curves that are dry by the early, the likely and the late date."""
 MODEL_SPREAD = 0.01
 """Deviation of a real drying curve, with cold nights and open doors, from an exponential, as a fraction of the water to
 be lost. Our judgement."""
@@ -50,10 +50,10 @@ class Trend:
         rate: Rate of loss at the last reading on the likely curve. [kg/s]
         time_constant: Likely time constant. [s]
         end_mass: Likely end mass. [kg]
-        early: Time by which one curve in ten is dry; None if fewer ever are. [s]
-        likely: Time by which half of them are dry; None if fewer ever reach the dry mass. [s]
-        late: Time by which nine in ten are dry; None if fewer ever are. [s]
-        never: Fraction of the curves that never reach the dry mass, or never show it. [-]
+        early: Time by which one curve in ten is dry; None if fewer than that ever become dry. [s]
+        likely: Time by which half of them are dry; None if fewer than half ever become dry. [s]
+        late: Time by which nine curves in ten are dry; None if fewer than that ever become dry. [s]
+        never: Fraction of the curves that never reach the dry mass, or can never be shown to. [-]
         scale_too_coarse: Whether the scale could never show constant mass, so that no curve ever counts as dry.
         curve: Likely curve and its band, from the first reading used to beyond the late date.
     """
@@ -81,7 +81,7 @@ def trend_of(
     constant_within: float,
     constant_gap: float,
 ) -> Trend | None:
-    """Fit drying curves to the readings, and find when they will have reached the target and be constant.
+    """Fit drying curves to the readings, and find when they reach the target and become constant.
 
     Args:
         times: Times of two or more readings, ascending, shape (n,). [s]
@@ -147,7 +147,7 @@ def trend_of(
 
 
 def _ready(tau: Array, end: Array, amplitude: Array, target: float, within: float, gap: float) -> Array:
-    """Time at which each curve is below the target and loses no more than `within` over the preceding gap. [s]"""
+    """Time at which each curve is below the target and has lost no more than `within` over the preceding gap. [s]"""
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         below = np.where(target > end, tau * np.log(amplitude / (target - end)), np.inf)
         steady = (

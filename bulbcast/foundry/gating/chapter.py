@@ -1,4 +1,5 @@
-"""Report chapter on the gating: where the metal goes in and out, how long it runs, and what holds the mould together."""
+"""Report chapter on the gating: how the metal enters and the air escapes, how long the metal runs, and what holds the
+mould together."""
 
 from __future__ import annotations
 
@@ -37,7 +38,7 @@ if TYPE_CHECKING:
 
 
 MUCH = 1.2
-"""Ratio of poured metal to casting above which the reason is given. Our judgement. [-]"""
+"""Ratio of the metal poured to the casting above which the report gives the reason. Our judgement. [-]"""
 
 
 def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
@@ -101,9 +102,9 @@ def gating_chapter(job: FoundryResults, melting: MeltJob) -> Chapter:
 
 
 def _read_as(gating: Gating) -> str:
-    """Explain the lines of the section, depending on how the mould parts."""
+    """Explain the lines of the section, depending on how the mould is parted."""
     cavity = gating.cavity
-    said = " Plain grey is metal, up to its level when the mould is full."
+    said = " Plain grey is metal, up to the level it has when the mould is full."
     if not cavity.level_parting:
         said += " The cut is along the parting, so you see the face of one part; the circles are its keys."
     elif not cavity.open_above:
@@ -124,7 +125,7 @@ def _across_read_as(gating: Gating) -> str:
 
 
 def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
-    """Lines on the sizes and positions of the gating, and on what holds the mould together.
+    """Build the table rows on the sizes and positions of the gating, and on what holds the mould together.
 
     Args:
         job: Results so far.
@@ -149,7 +150,7 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
 
 
 def _ways(gating: Gating, shown: Shown, withheld: bool) -> Iterator[Line]:
-    """Lines on choke, sprue, vents and feeder, or on the level mark of an open mould."""
+    """Build the table rows on the choke, sprue, vents and feeder, or on the level mark of an open mould."""
     choke, sprue, feeder, mark = gating.choke, gating.sprue, gating.feeder, gating.mark
     if choke is not None and sprue is not None:
         head = f"{shown.area(choke.area)}; effective head {shown.length(choke.head)}"
@@ -188,7 +189,8 @@ def _left(gating: Gating) -> str:
 
 
 def stub_masses(gating: Gating, feeder: Feeder) -> tuple[float, float]:
-    """Masses of the feeder sawn off level with the casting's highest point, and of what is then filed flush. [kg]
+    """Mass of the feeder that is sawn off level with the casting's highest point, and mass of the rest, which is filed
+    flush. [kg]
 
     Args:
         gating: Gating of the mould.
@@ -200,7 +202,7 @@ def stub_masses(gating: Gating, feeder: Feeder) -> tuple[float, float]:
 
 
 def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Iterator[Line]:
-    """Lines on the feeder's size and position, its task, and what is sawn off."""
+    """Build the table rows on the feeder's size, position and purpose, and on the part that is sawn off."""
     why = {
         "width": f"{WIDEST_KEPT:g} of the bulb's width there, so that its neck stays open",
         "modulus": "needed for its modulus, 1.2 times the largest section's",
@@ -241,7 +243,7 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
 
 
 def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
-    """Compare the ways of feeding, for a builder to choose from."""
+    """Compare the feeding methods that a builder can choose from."""
     cooling, shown, withheld = job.cooling, job.shown, bool(job.melt_withheld)
     simulated = None if cooling is None else cooling.cavity_share * gating.cast_mass
     ways = ways_of(job.poured, gating, simulated=simulated)
@@ -253,18 +255,18 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
         rows=[row_of(row) for row in rows],
         heads=heads_of(rows),
         figures=(1, 2, 3, 4),
-        heading="Ways of feeding",
-        caption="Ways of feeding",
+        heading="Feeding methods",
+        caption="Feeding methods",
         withheld=withheld,
     )
     said = (
-        "The masses left empty are the most found in simulated castings of 0.5 to 140 kg; --cooling calculates this "
-        "one. Up to a fineness of 12, a second feeder gains nothing. A bulb poured on end and fed through the nose "
-        "keeps 0.2 to 0.9 % empty."
+        "The amounts left empty are the largest found in simulated castings of 0.5 to 140 kg; --cooling calculates that "
+        "of your casting. Up to a fineness of 12, a second feeder gains nothing. In a bulb poured on end and fed "
+        "through the nose, 0.2 to 0.9 % stays empty."
     )
     if hollow_counted(job.plan):
         said += (
-            " All four are for the bulb as planned. Its size depends on the way of feeding: without a feeder it is "
+            " All four apply to the bulb as planned. Its size depends on the feeding method: without a feeder it is "
             "larger by the volume left empty."
         )
     if gating.poured > MUCH * gating.cast_mass and job.alloy.liquidus > job.alloy.solidus:
@@ -276,7 +278,7 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
     # The terminal has no room for the column that says how.
     others = [f'"{one.way}"' for one in ways if not one.planned and not one.too_wide]
     yield Words(
-        text=f"To choose another, type under [pour]: feeding = {' or '.join(others)}.", only="terminal"
+        text=f"To choose another method, type under [pour]: feeding = {' or '.join(others)}.", only="terminal"
     )
     yield Data(
         values={
@@ -295,7 +297,8 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
 
 
 def _feeding(one: WayOfFeeding, gating: Gating, shown: Shown, *, simulated: bool) -> tuple[Line, ...]:
-    """Table row for one way of feeding: metal poured, ratio to the casting, minutes, hollow, and what to type for it."""
+    """Table row for one feeding method: metal poured, ratio to the casting, minutes, hollow, and the entry to type for
+    it."""
     what = {
         "kept": "kept liquid with a torch",
         "sleeved": "in a fibre sleeve",
@@ -324,7 +327,7 @@ def _feeding(one: WayOfFeeding, gating: Gating, shown: Shown, *, simulated: bool
 
 
 def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
-    """Lines on the forces that lift and burst the mould and float cores and studs."""
+    """Build the table rows on the forces that lift and burst the mould and float cores and studs."""
     shown, rough, force = job.shown, job.shown.workshop, gating.force
     if force is not None:
         clamp = rough.force(force.clamp)
@@ -349,7 +352,7 @@ def _forces(job: FoundryResults, gating: Gating) -> Iterator[Line]:
 
 
 def _data(gating: Gating, withheld: bool) -> Json:
-    """Data that no single line shows. Masses of metal are null if the melt is withheld."""
+    """Data not shown in any single table row. Masses of metal are null if the melt is withheld."""
     cavity, feeder, sprue, choke = gating.cavity, gating.feeder, gating.sprue, gating.choke
     mark, force = gating.mark, gating.force
     said: Json = {

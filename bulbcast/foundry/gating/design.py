@@ -76,7 +76,7 @@ class Poured:
         cavity: Cavity of one pour.
         metal: Metal as poured.
         case: Metal, mould and temperatures for freezing.
-        pour: Section of the plan; None to follow the rules throughout.
+        pour: Section [pour] of the plan; None to use the rules for everything.
         cores: Cores in the cavity.
     """
 
@@ -88,14 +88,13 @@ class Poured:
 
     @property
     def feed(self) -> float:
-        """Share of the liquid that the feeder has to make up for. [-]"""
+        """Fraction of the liquid that the feeder has to make up for. [-]"""
         return feed_demand(self.metal.temperature, self.metal.contraction)
 
     @property
     def way(self) -> Way | None:
-        """Way of feeding: that of the plan, or else a feeder kept liquid, or a sleeved one if that takes too long.
-
-        None if it is not fed, or is open above.
+        """Feeding method: that of the plan, or by default a feeder kept liquid, or a sleeved one if keeping it liquid
+        takes too long. None if the casting is not fed, or is open above.
         """
         if self.cavity.open_above:
             return None
@@ -180,8 +179,8 @@ class _Times:
         """Calculate the time before which the mould must not be moved.
 
         A feeder that is kept liquid freezes afterwards. The heat absorbed by a mould is proportional to the square root
-        of the time. A column that would freeze in t if left alone from the start is therefore, if kept liquid until k,
-        frozen at (sqrt(k) + sqrt(t))^2.
+        of the time. Therefore, a column that would freeze in t if left alone from the start is frozen at (sqrt(k) +
+        sqrt(t))^2 if it is kept liquid until k.
         """
         late = LEAVE_ALONE * max(self.thick_slow, self.feeder_slow or 0.0)
         if way != "kept" or self.feeder_slow is None:
@@ -194,8 +193,8 @@ def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
 
     Args:
         poured: Casting poured into it.
-        running: Function for how long metal runs, given for a study, whose figures and codes need nothing else about
-            freezing; None to calculate all the times here.
+        running: Function that gives how long metal runs, for a study, whose figures and codes need no other freezing
+            times; None to calculate all the times here.
 
     Returns:
         Gating of the mould.
@@ -226,23 +225,23 @@ def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
 
 
 def topped_up(top_up: float, keep: float, solid: Callable[[float], float]) -> tuple[TopUp, ...]:
-    """Calculate what a feeder is topped up with, for each quarter of the time that it is kept liquid.
+    """Calculate the metal with which a feeder is topped up, for each quarter of the time that it is kept liquid.
 
-    Shrinkage is proportional to the solid share. In plaster, which absorbs heat in proportion to the square root of the
-    time, the solid share of a bar follows that root.
+    Shrinkage is proportional to the solid fraction. In plaster, which absorbs heat in proportion to the square root of
+    the time, the solid fraction of a bar is proportional to that root.
 
     Args:
         top_up: Total until the casting is frozen. [kg]
         keep: How long it is kept liquid. [s]
-        solid: Solid share of the casting, as a function of the share of that time. [-]
+        solid: Solid fraction of the casting, as a function of the fraction of that time. [-]
     """
     quarters = (0.25, 0.5, 0.75, 1.0)
     return tuple(TopUp(until=part * keep, in_all=top_up * min(solid(part), 1.0)) for part in quarters)
 
 
 def _fill_time(pour: PourSection | None, mass: float, thin_time: float) -> float:
-    """Fill time as given; otherwise the usual time, limited to that for which the thinnest end stays liquid if a person
-    can pour so fast. [s]
+    """Fill time as given; otherwise the typical time, limited to the time for which the thinnest end stays liquid if a
+    person can pour that fast. [s]
     """
     if pour is not None and pour.fill_time is not None:
         return pour.fill_time
@@ -355,7 +354,7 @@ def _ingate(cavity: Cavity, choke: Choke) -> Ingate:
 
 
 def _force(cavity: Cavity, feeder: Feeder | None, sprue: Sprue | None, over: float, density: float) -> Held:
-    """Force on the cope of a mould parted level, or on each half of one parted upright."""
+    """Force on the cope of a mould with a horizontal parting, or on each half of one with a vertical parting."""
     if cavity.level_parting:
         level = over + 0.5 * cavity.height
         lift = cope_lift(

@@ -1,13 +1,13 @@
-"""Feeder: the way the casting is fed, the width, height and position of the feeder, and the metal in it.
+"""Feeder: how the casting is fed, the width, height and position of the feeder, and the metal in it.
 
-Gating, charge, simulation, former and drawings all use one shape: a round column from the bulb's skin up to the metal's
-surface, slightly wider towards the top so that its former can be withdrawn.
+Gating, charge, simulation, former and drawings all use the same shape: a round column from the bulb's skin up to the
+metal's surface, slightly wider towards the top so that its former can be withdrawn.
 
 Kept: an open column no wider than 0.6 of the bulb, kept liquid with a torch and topped up with hot metal until the
 casting is frozen, as casters do. In the simulation such a feeder on a 44 mm bulb feeds to 99.95 %, and one of 0.45
 closes at its neck (`cooling/keeping.py`).
 
-Sleeved: in a sleeve of ceramic fibre, with its top covered. Its modulus counts 1.5 times, its top is left out, and it
+Sleeved: in a sleeve of ceramic fibre, with its top covered. Its modulus counts 1.5 times, its top is ignored, and it
 supplies 30 % of its metal (casting texts give 1.3 to 1.6 and 30 to 35 %; from memory). In measurements on steel, a
 sleeve lengthens the time to solidus by 55 %, which corresponds to 1.24 times the modulus (R. A. Hardin, T. J. Williams,
 C. Beckermann, 67th SFSA Technical and Operating Conference, paper 5.2, Chicago 2013). At the temperature of lead the
@@ -34,7 +34,8 @@ Way = Literal["kept", "sleeved", "alone"]
 WIDEST_KEPT = 0.6
 """Ratio of the diameter of a feeder that is kept liquid to the width of the bulb there; see above. [-]"""
 SLEEVED_MODULUS, SLEEVED_YIELD = 1.5, 0.30
-"""Factor of a sleeve and a covered top on the modulus, and the share of its metal that such a feeder supplies; see above."""
+"""Factor by which a sleeve and a covered top raise the modulus, and fraction of its metal that a sleeved feeder supplies;
+see above."""
 LOWEST_KEPT = 0.025
 """Minimum height of a feeder that is kept liquid. In a lower one the metal has no head, and in a higher one the torch
 does not reach the neck. Compared with simulations of 0.5 to 20 kg. [m]"""
@@ -43,7 +44,7 @@ TAPER = math.radians(2.0)
 REACH = 0.5
 """Maximum distance of a feeder over the pocket from the largest section, in widths of the bulb. Our judgement. [-]"""
 SADDLE = 0.95
-"""Share of the bulb's width above which a wider feeder extends no further down the sides. [-]"""
+"""Fraction of the bulb's width above which a wider feeder extends no further down the sides. [-]"""
 
 
 @frozen
@@ -51,7 +52,7 @@ class Feeder:
     """Feeder of a mould.
 
     Attributes:
-        way: Way of feeding.
+        way: Feeding method.
         diameter: Diameter where it meets the bulb. [m]
         top_diameter: Diameter at the metal's surface. [m]
         height: Height above the highest point of the bulb. [m]
@@ -88,15 +89,16 @@ class Asked:
     Attributes:
         skin: Skin of the cavity as it stands.
         end: Upper end of a bulb on end; None if it is level.
-        pocket: Range from the nose in which pocket and fin take up the crown; None if they do not. [m]
-        core: Range of a core in the crown; None without one. [m]
+        pocket: Range, measured from the nose, in which the pocket and the fin occupy the crown; None if they do not.
+            [m]
+        core: Range, measured from the nose, of a core in the crown; None without one. [m]
         thick_at: Position of the largest section, from the nose. [m]
         modulus: Modulus of the largest section. [m]
         volume: Volume of the cavity. [m3]
         cover: Thickness of mould material over it. [m]
-        feed: Share of the liquid that is missing once it is solid. [-]
-        diameter: Diameter given in the plan; None to follow the way of feeding.
-        height: Height given in the plan; None likewise.
+        feed: Fraction of the liquid that is missing once it is solid. [-]
+        diameter: Diameter given in the plan; None to follow the feeding method.
+        height: Height given in the plan; None to follow the feeding method.
     """
 
     skin: Cavity
@@ -113,14 +115,14 @@ class Asked:
 
 
 def feeder_for(asked: Asked, way: Way) -> Feeder:
-    """Design the feeder for a way of feeding.
+    """Design the feeder for a feeding method.
 
     Args:
         asked: Requirements for the feeder.
-        way: Way of feeding: kept liquid, sleeved, or left alone.
+        way: Feeding method: kept liquid, sleeved, or left alone.
 
     Returns:
-        Feeder for that way.
+        Feeder for that method.
 
     Raises:
         GatingError: The metal shrinks by more than a feeder left alone can supply.

@@ -21,13 +21,13 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.frozen import frozen
 
 DISCHARGE = 0.8
-"""Share of Torricelli's flow that a plain sprue lets through; 0.7 to 0.9 is usual, from memory."""
+"""Fraction of Torricelli's flow that passes through a plain sprue; 0.7 to 0.9 is typical, from memory."""
 RISER_MODULUS_FACTOR = 1.2
 """Ratio of the feeder's modulus to the casting's, from casting texts."""
 RISER_EFFICIENCY = 0.14
-"""Share of a plain cylinder's metal that it can give up before it is frozen; from memory."""
+"""Fraction of its metal that a plain cylindrical feeder can give up before it is frozen; from memory."""
 RISER_HEIGHT_IN_DIAMETERS = 1.5
-"""Usual ratio of height to diameter of an open feeder; common practice, no source."""
+"""Typical ratio of height to diameter of an open feeder; common practice, no source."""
 FILL_TIME_PER_ROOT_MASS = 2.8
 """Fill time in s divided by the square root of the mass in kg: 3 kg in 5 s and 5 kg in 6 s. Our judgement."""
 SHORTEST_FILL = 2.0
@@ -40,14 +40,15 @@ SMALLEST_VENT, VENTS = 0.003, 2
 """Minimum diameter and number of vents, one at each end; 3 to 6 mm on models, 12 mm at 80 kg. Common practice, no source.
 [m], [-]"""
 VENT_IN_FROM_END = 0.1
-"""Distance of a vent from the end, as a share of the length; common practice, no source."""
+"""Distance of a vent from the end, as a fraction of the length; common practice, no source."""
 SINK_AT_MIDDLE = 2.0
 """Ratio of the sink at the middle of an open face to the mean sink; 1.5 for a parabolic hollow across the face, 2 for a
 bowl."""
 
 
 class GatingError(ValueError):
-    """Raised for an impossible gating: a time, head or size that is not above zero, or a discharge out of range."""
+    """Raised for an impossible gating, with a time, head or size that is not above zero, or a discharge coefficient out
+    of range."""
 
 
 @frozen
@@ -116,7 +117,8 @@ class LevelMark:
     """Level mark to which an open half-mould is filled.
 
     Attributes:
-        shrinkage: Share of the liquid that is missing once it is solid, less the pattern's own allowance. [-]
+        shrinkage: Fraction of the liquid that is missing once it is solid, less the pattern's contraction allowance.
+            [-]
         mean_sink: Mean sink of the open face, as if it sank evenly. [m]
         middle_sink: Sink at the middle, where it is greatest. [m]
         above_face: Height of the mark above the flat face, equal to the sink at the middle. [m]
@@ -178,7 +180,7 @@ def choke_of(
     """
     if not (min(mass, density, fill_time, head) > 0.0 and 0.0 < discharge <= 1.0):
         raise GatingError(
-            "mass, density, fill time and head must be above zero, and the discharge must be from 0 to 1"
+            "the mass, density, fill time and head must be above zero, and the discharge coefficient must be from 0 to 1"
         )
     speed = discharge * math.sqrt(2.0 * STANDARD_GRAVITY * head)
     area = mass / (density * fill_time * speed)
@@ -232,7 +234,7 @@ def sprue_of(choke_diameter: float, *, height: float, cup_depth: float = CUP_DEP
         GatingError: A size is not above zero.
     """
     if not min(choke_diameter, height, cup_depth) > 0.0:
-        raise GatingError("choke, sprue height and cup depth must be above zero")
+        raise GatingError("the choke's diameter, the sprue's height and the cup's depth must be above zero")
     top = choke_diameter * ((height + cup_depth) / cup_depth) ** 0.25
     return Sprue(
         height=height,
@@ -282,20 +284,21 @@ def riser_of(
         casting_modulus: Volume divided by surface of the part of the casting that freezes last. For a bulb this is its
             largest section's area divided by its perimeter, a quarter of the diameter if round. [m]
         casting_volume: Volume of the casting. [m3]
-        feed: Share of the liquid in casting and feeder that is missing once it is solid. [-]
+        feed: Fraction of the liquid in the casting and the feeder that is missing once it is solid. [-]
         least_height: Minimum height of the feeder, from the crown to the cope's top. [m]
         height: Height of the feeder, if given. [m]
 
     Returns:
-        Feeder one and a half diameters high, or of the height given. A feeder only as high as the required modulus
-        never freezes late enough; if such a height is given, it is returned with the diameter of a usual feeder.
+        Feeder one and a half diameters high, or of the height given. A feeder only as high as the required modulus never
+        freezes late enough; if such a height is given, it is returned with the diameter of a typical feeder.
 
     Raises:
         GatingError: A size is not above zero, or the feed is more than a feeder can supply.
     """
     if not (min(casting_modulus, casting_volume) > 0.0 and 0.0 <= feed < RISER_EFFICIENCY):
         raise GatingError(
-            f"modulus and volume must be above zero, and the feed less than {RISER_EFFICIENCY:g} of the metal"
+            f"the modulus and the volume must be above zero, and the feed must be less than {RISER_EFFICIENCY:g} of the "
+            "metal"
         )
     modulus = RISER_MODULUS_FACTOR * casting_modulus
     volume = feed * casting_volume / (RISER_EFFICIENCY - feed)
@@ -335,7 +338,7 @@ def alloy_liquid_density(pour_temperature: float, cold_density: float) -> float:
 
 
 def feed_demand(pour_temperature: float, contraction: float) -> float:
-    """Calculate the share of the liquid's volume that is missing once the casting is solid but still hot.
+    """Calculate the fraction of the liquid's volume that is missing once the casting is solid but still hot.
 
     This is the shrinkage of the liquid and freezing metal. The rest, from the solidus to cold, is the pattern's linear
     contraction.
@@ -345,8 +348,8 @@ def feed_demand(pour_temperature: float, contraction: float) -> float:
         contraction: Linear contraction from the solidus to 20 degC, relative to the cold length. [-]
 
     Returns:
-        Share 1 - liquid density (1 + contraction)^3 / cold density; zero if the given contraction accounts for all of
-        it. [-]
+        Fraction 1 - liquid density (1 + contraction)^3 / cold density; zero if the given contraction accounts for all
+        of it. [-]
 
     Raises:
         LeadRangeError: Same as `liquid_density`.
@@ -358,10 +361,10 @@ def sink_depth(share: float) -> float:
     """Calculate the depth of a level sink, as a segment of a spheroid cut off parallel to its axis.
 
     Args:
-        share: Share of the volume that is missing. [-]
+        share: Fraction of the volume that is missing. [-]
 
     Returns:
-        Depth as a share of the height; the root of 3 t^2 - 2 t^3 = share (a spherical cap's volume, MathWorld). [-]
+        Depth as a fraction of the height; the root of 3 t^2 - 2 t^3 = share (a spherical cap's volume, MathWorld). [-]
     """
     low, high = 0.0, 1.0
     for _ in range(40):
@@ -386,7 +389,7 @@ def level_mark(*, face_area: float, volume: float, shrinkage: float) -> LevelMar
     """
     if not (min(face_area, volume) > 0.0 and 0.0 <= shrinkage < 1.0 / 3.0):
         raise GatingError(
-            "face area and volume must be above zero, and the shrinkage at least 0 and less than a third"
+            "the face area and the volume must be above zero, and the shrinkage must be at least 0 and less than a third"
         )
     # The middle sinks by 2 s (V + A h) / A, and the mark is at the same height: h = 2 s V / (A (1 - 2 s)).
     above = SINK_AT_MIDDLE * shrinkage * volume / (face_area * (1.0 - SINK_AT_MIDDLE * shrinkage))
@@ -400,7 +403,7 @@ def level_mark(*, face_area: float, volume: float, shrinkage: float) -> LevelMar
 
 
 def usual_fill_time(mass: float) -> float:
-    """Calculate the usual time to fill a mould by hand.
+    """Calculate the typical time to fill a mould by hand.
 
     Args:
         mass: Mass of metal. [kg]

@@ -25,7 +25,7 @@ practice, no source."""
 
 
 class LiftError(ValueError):
-    """Raised for an impossible lift: a head below the surface it acts on, or a figure below zero."""
+    """Raised for an impossible lift, with a head below the surface it acts on or a figure below zero."""
 
 
 @frozen
@@ -61,7 +61,7 @@ def pressure(depth: float, density: float) -> float:
 
 
 def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: float) -> float:
-    """Calculate the upward force of metal at rest on the cope of a mould parted level.
+    """Calculate the upward force of metal at rest on the cope of a mould with a horizontal parting.
 
     Args:
         shadow_area: Projected area of the cavity at the parting. [m2]
@@ -77,7 +77,7 @@ def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: 
         LiftError: The metal does not reach the top of the cavity, or a figure is below zero.
     """
     if min(shadow_area, volume_above, head, density) < 0.0:
-        raise LiftError("projected area, volume, head and density must be zero or more")
+        raise LiftError("the projected area, volume, head and density must be zero or more")
     lifted = head * shadow_area - volume_above
     if lifted < -1e-12 * volume_above:
         raise LiftError(
@@ -88,7 +88,7 @@ def cope_lift(*, shadow_area: float, volume_above: float, head: float, density: 
 
 
 def bursting_force(*, shadow_area: float, centroid_depth: float, density: float) -> float:
-    """Calculate the sideways force of metal at rest on each half of a mould parted upright.
+    """Calculate the sideways force of metal at rest on each half of a mould with a vertical parting.
 
     Args:
         shadow_area: Projected area of the cavity on the parting. [m2]
@@ -102,7 +102,7 @@ def bursting_force(*, shadow_area: float, centroid_depth: float, density: float)
         LiftError: A figure is below zero.
     """
     if min(shadow_area, centroid_depth, density) < 0.0:
-        raise LiftError("projected area, depth and density must be zero or more")
+        raise LiftError("the projected area, depth and density must be zero or more")
     return pressure(centroid_depth, density) * shadow_area
 
 
@@ -148,7 +148,8 @@ def held(force: float, own_mass: float = 0.0) -> Held:
 
     Args:
         force: Static force. [N]
-        own_mass: Mass of the part that is lifted; zero if its weight does not help, as in a mould parted upright. [kg]
+        own_mass: Mass of the part that is lifted; zero if its weight does not help, as in a mould with a vertical
+            parting. [kg]
 
     Returns:
         Force with the weight or clamp that is still required.

@@ -20,7 +20,8 @@ from bulbcast.foundry.results import FoundryResults
 from bulbcast.quantities import Shown
 
 _TALLEST, _TALLEST_ACROSS = 110.0, 78.0
-"""Maximum height of the block on paper; lower across the bulb, to share a page with the section along it. [mm]"""
+"""Maximum height of the block on paper. The section across the bulb is lower, so that it fits on one page with the
+section along it. [mm]"""
 _ROUND = 64
 
 
@@ -65,7 +66,7 @@ def across_view(job: FoundryResults) -> View | None:
 
 
 def _weight(gating: Gating) -> float:
-    """Mass to lay on the cope of a mould parted level; otherwise zero. [kg]"""
+    """Mass to lay on the cope of a mould with a horizontal parting; otherwise zero. [kg]"""
     return gating.force.weight if gating.force is not None and gating.cavity.level_parting else 0.0
 
 
@@ -136,7 +137,7 @@ def _weights(layout: Layout, gating: Gating, box: Box, words: str) -> list[Label
 
 
 def _levels(layout: Layout, gating: Gating, shown: Shown, surface: float, box: Box) -> None:
-    """Dimension heights at the left, and the sprue's position and the ingate's depth below."""
+    """Draw the dimensions of heights at the left, and those of the sprue's position and the ingate's depth below."""
     top = 0.5 * MM * gating.cavity.height
     left = box.left - layout.paper(4.0)
     layout.vertical(
@@ -159,7 +160,7 @@ def _levels(layout: Layout, gating: Gating, shown: Shown, surface: float, box: B
 
 
 def parting_face_view(job: FoundryResults) -> View | None:
-    """Draw the drag's face from above. In a mould parted upright, the lengthways cut shows that face.
+    """Draw the drag's face from above. In a mould with a vertical parting, the lengthways cut shows that face.
 
     Args:
         job: Results so far.
@@ -197,7 +198,8 @@ def parting_face_view(job: FoundryResults) -> View | None:
 
 
 def _side(gating: Gating) -> float:
-    """Positive to starboard; for a bulb on its side, towards the underside, drawn below as in the picture of the frame."""
+    """Sign of the starboard direction in the view or, for a bulb on its side, of the underside, which is drawn below as
+    in the other pictures."""
     return 1.0 if gating.cavity.mould.split == "upper-lower" else -1.0
 
 
@@ -233,8 +235,8 @@ def _circle(x: float, y: float, radius: float) -> Contour:
 
 
 def _face_dimensions(layout: Layout, mould: MouldDesign, gating: Gating, shown: Shown, box: Box) -> None:
-    """Label names above, distances from the block's nose end below, as measured along its edge, and keys and sprue at the
-    sides."""
+    """Label the names above the view, the distances from the block's nose end (measured along its edge) below it, and the
+    keys and the sprue at its sides."""
     labels = [_named("vent", vent, shown) for vent in gating.vents]
     ingate, choke, feeder = gating.ingate, gating.choke, gating.feeder
     if feeder is not None:

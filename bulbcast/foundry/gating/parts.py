@@ -25,14 +25,14 @@ class Cavity:
         surface: Area of the surface that it cools through.
         shadow: Projected area of the cavity on the parting plane.
         shadow_centroid: Distance of that area's centroid from the nose.
-        above_parting: Volume above a level parting.
+        above_parting: Volume above a horizontal parting.
         thin_radius: Half the thickness of its thinnest end.
         thick_at: Position of the largest section, from the nose.
         thick_modulus: Modulus of the largest section, its area divided by its perimeter.
         block_radius: Radius of the round mould with the same cross-section area as the block.
-        cope_mass: Own mass of the part that is lifted; zero if none is. [kg]
+        cope_mass: Mass of the part that is lifted; zero if none is. [kg]
         skin: Outline in both planes, as it stands.
-        pocket: Range from the nose in which the pocket is cut from the top after casting; None if it is not.
+        pocket: Range, measured from the nose, in which the pocket is cut from the top after casting; None if it is not.
         core: Range of a core for the pocket in the top; None without one.
     """
 
@@ -53,7 +53,7 @@ class Cavity:
 
     @property
     def level_parting(self) -> bool:
-        """Whether the mould parts level, rather than upright."""
+        """Whether the parting plane is horizontal rather than vertical."""
         return self.mould.parting == "horizontal"
 
     @property
@@ -186,7 +186,7 @@ class Ingate:
 
 @frozen
 class TopUp:
-    """Hot metal that a feeder kept liquid has been topped up with.
+    """Hot metal added to a feeder kept liquid by a given time.
 
     Attributes:
         until: Time since the mould was full. [s]
@@ -203,7 +203,7 @@ class Gating:
 
     Attributes:
         cavity: Cavity that it fills.
-        feed: Share of the liquid that is missing once it is solid. [-]
+        feed: Fraction of the liquid that is missing once it is solid. [-]
         over_crown: Height from the top of the cavity up to the metal's surface. [m]
         fill_time: Fill time of one cavity. [s]
         pour_rate: Mass flow of the metal. [kg/s]
@@ -211,16 +211,16 @@ class Gating:
         thick_time: Time in which the casting freezes. In a study this, `feeder_time`, `leave_alone` and the times of
             keeping are not a number. [s]
         leave_alone: Time before which the mould must not be moved. [s]
-        pause: Longest permissible stop of the stream, after which metal no longer runs in the choke or in an open
-            mould's thin end. [s]
+        pause: Longest permissible interruption of the stream, after which metal no longer runs in the choke or in an
+            open mould's thin end. [s]
         cores: Lift on each core.
         cast_mass: Mass of the cold castings from all pours, if sound. [kg]
         poured: Mass of liquid metal in all pours. [kg]
         feeder_mass: Part of that mass beyond that of the cold castings. [kg]
         top_up: Part of the metal that is poured into a feeder kept liquid after the mould is full. [kg]
         top_ups: Amounts of top-up and their times; empty if the feeder is not kept liquid.
-        head: Height of the metal's surface above the parting, or above the cavity's top if the parting is upright; zero
-            for an open mould. [m]
+        head: Height of the metal's surface above the parting, or above the cavity's top if the parting is vertical;
+            zero for an open mould. [m]
         choke: Narrowest part of the gating; in an upright mould, the stream itself. None for an open mould.
         sprue: Sprue; None for an open mould, and for an upright one, which is poured through its feeder.
         ingate: Ingate from the sprue's foot to the bulb; None if the sprue is on the bulb itself.
@@ -228,10 +228,10 @@ class Gating:
         vents: Vents at both ends of a level bulb.
         mark: Level mark; None for a closed mould.
         feeder_time: Time in which the feeder freezes if left alone from the start; None without one. [s]
-        keep: How long the feeder is kept liquid in the slowest mould: from the casting's freezing time, or the
+        keep: Time for which the feeder is kept liquid in the slowest mould, from the casting's freezing time or the
             simulation's shortest time for a sound casting; None if it is not kept liquid. [s]
-        roughly: Same, by the rule used to choose the way of feeding. [s]
-        keep_least: Same, in the mould as it is; None likewise. [s]
+        roughly: Same, by the rule used to choose the feeding method. [s]
+        keep_least: Same, in the mould as planned; None if it is not kept liquid. [s]
         force: Force on the cope or on each half, and what holds it; None for an open mould.
         simulated: Whether freezing times are those of the simulated casting, rather than of long round bars.
     """

@@ -109,7 +109,7 @@ WARMEST_MOULD = 150.0
 FULLEST = 3.0
 """Maximum fineness suggested for a bulb to make its tail fill. Our judgement. [-]"""
 WIDEST_TAIL = 0.5
-"""Maximum width of the cut tail suggested to make it fill, as a share of the diameter. Our judgement. [-]"""
+"""Maximum width of the cut tail suggested to make it fill, as a fraction of the diameter. Our judgement. [-]"""
 FINENESS_STEP, TAIL_MARGIN = 0.1, 1.02
 """Steps in the search for a fuller bulb, and the margin of its tail over the thickness needed. [-]"""
 WARMER_BY = 10.0
@@ -173,7 +173,7 @@ def _core(lift: CoreLift, shown: Shown) -> Finding:
 
 
 def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool) -> list[Finding]:
-    """Check whether the metal fills the mould while liquid, and whether anyone can pour so fast."""
+    """Check whether the metal fills the mould while it is liquid, and whether anyone can pour that fast."""
     shown, pot, pour, choke = job.shown, job.plan.pot, job.plan.pour, gating.choke
     filled = pour is not None and pour.fill_time is not None
     instead = f" in place of {typed('pour.fill_time', None)}" if filled else ""
@@ -206,11 +206,11 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
             tap = typed("pot.way", "tap") + taken_out(["pot.ladle"] if pot.ladle is not None else [])
             remedy = f"Tap or tilt the pot over the mould: set {tap} under [pot]."
         elif choke is None:
-            remedy = "Tap or tilt the pot over the mould, and plan it under [pot]."
+            remedy = "Tap or tilt the pot over the mould, and describe the pot under [pot]."
         else:
             narrow = length_down(choke.diameter * (FASTEST_BY_HAND / gating.pour_rate) ** 0.5, shown)
             remedy = f"Set {typed('pour.choke_diameter', narrow)}{instead} under [pour], or tap or tilt the pot over the "
-            remedy += "mould, and plan it under [pot]."
+            remedy += "mould, and describe the pot under [pot]."
         findings.append(
             POUR_RATE_HIGH(
                 "pour.fill_time",
@@ -235,7 +235,7 @@ def _thin_radius_needed(gating: Gating) -> float:
 
 
 def _thicker(job: FoundryResults, gating: Gating) -> list[str]:
-    """Suggested cut of the tail; none if little would be left of it."""
+    """Suggested wider tail, cut further forward; none if that would remove too much of it."""
     body = job.bulb.body
     thinner = min(math.sqrt(body.width_to_height), 1.0 / math.sqrt(body.width_to_height))
     wide = 2.0 * (_thin_radius_needed(gating) / job.pattern.scale - job.cast.finish) / thinner
@@ -245,7 +245,7 @@ def _thicker(job: FoundryResults, gating: Gating) -> list[str]:
 
 
 def _fuller(job: FoundryResults, gating: Gating) -> list[str]:
-    """Suggested fineness whose tail fills; none if the size is typed or the bulb would be too full.
+    """Suggested fineness whose tail fills; none if the plan gives a size or the bulb would be too full.
 
     Each bulb tried is sized in full, because the rule for cutting its tail has a minimum diameter and does not scale
     with the size.
@@ -391,8 +391,8 @@ def _kept(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Fi
 
 
 def _not_fed(job: FoundryResults, gating: Gating) -> Iterator[Finding]:
-    """Findings on a casting that is not fed, with the size, position and depth of its hollow, and on a feeder size
-    without effect."""
+    """Findings on a casting that is not fed, with the size, position and depth of its hollow, and on a feeder size that
+    has no effect."""
     pour, shown = job.plan.pour, job.shown
     if pour is not None:
         for leaf in ("feeder_diameter", "feeder_height"):

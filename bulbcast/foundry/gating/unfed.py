@@ -1,4 +1,4 @@
-"""Castings that are not fed: the hung mass allows for their hollow, unless the plan gives its own share of voids."""
+"""Castings that are not fed. The hung mass allows for their hollow, unless the plan gives a void fraction."""
 
 from __future__ import annotations
 

@@ -1,9 +1,10 @@
-"""Comparison of the ways of feeding one casting: metal poured, minutes with a torch, and the volume that may stay empty.
+"""Comparison of the feeding methods for one casting: metal poured, minutes with a torch, and the volume that may stay
+empty.
 
-The figures come from rules, so no simulation is needed. The volume left empty is the most that simulated castings had
-(tests/benchmarks/bench_feeding.py, 0.5 to 140 kg on two grids). Those castings also show that one feeder is enough: up
-to a fineness of 12 it left no more empty than at 6. Bulbs of a fineness of 4 to 6 poured on end and fed through the nose
-kept 0.2 to 0.9 % empty, because the nose freezes first.
+The figures come from rules, so no simulation is needed. The volume left empty is the largest found in simulated castings
+(tests/benchmarks/bench_feeding.py, 0.5 to 140 kg on two grids). Those castings also show that one feeder is enough: up to
+a fineness of 12 it left no more empty than at 6. In bulbs of a fineness of 4 to 6 poured on end and fed through the
+nose, 0.2 to 0.9 % stayed empty, because the nose freezes first.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ FEEDINGS: tuple[Fed, ...] = ("kept", "sleeved", "alone", "none")
 
 @frozen
 class WayOfFeeding:
-    """One way of feeding a casting.
+    """One feeding method for a casting.
 
     Attributes:
         way: Word to type for it under [pour].
@@ -51,15 +52,15 @@ class WayOfFeeding:
 
 
 def ways_of(poured: Poured, gating: Gating, *, simulated: float | None = None) -> tuple[WayOfFeeding, ...]:
-    """List all ways for a closed mould; none for an open one, which is fed by metal up to its level mark.
+    """List all feeding methods for a closed mould; none for an open one, which is fed by metal up to its level mark.
 
     Args:
         poured: Casting poured by the plan.
         gating: Gating of that casting.
-        simulated: Mass of metal missing in the simulation of the plan's own way; None if not simulated. [kg]
+        simulated: Mass of metal missing in the simulation of the planned method; None if not simulated. [kg]
 
     Returns:
-        Ways of feeding in the order of `FEEDINGS`.
+        Feeding methods in the order of `FEEDINGS`.
     """
     if gating.mark is not None:
         return ()

@@ -36,7 +36,7 @@ SURROUNDINGS = 20.0
 STEEL_DENSITY = 7850.0
 """Density of carbon steel, from handbooks. [kg/m3]"""
 THIN_END_AT = 0.98
-"""Position at which the thinnest end is measured, as a share of the length, since a pointed tail has zero thickness at
+"""Position at which the thinnest end is measured, as a fraction of the length, since a pointed tail has zero thickness at
 its tip."""
 
 
@@ -66,7 +66,7 @@ def mould_heat_of(mould: MouldDesign | None) -> MouldHeat:
     """Return the thermal properties of the mould.
 
     Args:
-        mould: Mould with its material, mix and way of drying; None for baked plaster.
+        mould: Mould with its material, mix and drying method; None for baked plaster.
     """
     if mould is None:
         return mould_heat("baked")
@@ -218,7 +218,7 @@ def thin_radius(body: TurnedBody, finish: float, scale: float) -> float:
 
 
 def _pocket_on_top(job: PatternResults, mould: MouldDesign) -> tuple[float, float] | None:
-    """Range in which the pocket takes up the top, measured from the cavity's nose. [m]"""
+    """Range in which the pocket occupies the top, measured from the cavity's nose. [m]"""
     bulb, cast, scale = job.bulb, job.cast, job.pattern.scale
     if not is_crown_up(mould) or bulb.pocket_depth <= 0.0 or bulb.through:
         return None

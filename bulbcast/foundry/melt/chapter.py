@@ -165,25 +165,25 @@ def _mass(
     step: StepName | Literal[""] = "",
     brief: str = "",
 ) -> Line:
-    """Table line for a mass in both systems of units."""
+    """Table row for a mass in both systems of units."""
     other = shown.other.mass(mass)
     return Line(label, shown.mass(mass), remark, name, other=other, step=step, brief=brief)
 
 
 def _hidden(name: str, value: object) -> Line:
-    """Table line for a figure that appears only in plan.json."""
+    """Table row for a figure that appears only in plan.json."""
     return Line("", "", name=name, value=value)
 
 
 def _charge(job: FoundryResults) -> Iterator[Part]:
-    """Charge line by line, as a bar and as a table."""
+    """Charge item by item, as a bar and as a table."""
     melt, shown, withheld = job.melt, job.shown, bool(job.melt_withheld)
     of_lots = ""
     if job.plan.melt.dross is None and job.melting is not None and job.melting.stock is not None:
         of_lots = ", based on the kinds of scrap"
     kept = (
-        f"{shown.percent(job.plan.melt.reserve)} of what is poured; pour it into dry warm ingot tins and never let it "
-        "freeze"
+        f"{shown.percent(job.plan.melt.reserve)} of what is poured; pour it into dry warm ingot tins, and never let it "
+        "freeze in the pot"
     )
     skimmed = f"{shown.percent(melt.dross_share)} of the charge, skimmed off{of_lots}"
     left = "metal that does not pour out; tip it into ingot tins while it is liquid"
@@ -297,7 +297,7 @@ def _lot_rows(stock: Stock, shown: Shown) -> list[tuple[str, ...]]:
 
 
 def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterator[Line]:
-    """Table lines for the scrap totals and the effect of the blend on the bulb."""
+    """Table rows for the scrap totals and the effect of the blend on the bulb."""
     shown, effect, body = job.shown, melting.effect, job.bulb.body
     needed = worded("give or take {}; {} needed", shown.mass(stock.spread), shown.mass(stock.wanted))
     yield Line("Clean metal on hand", shown.mass(stock.available), needed, "melting.scrap.available_kg")
@@ -323,7 +323,7 @@ def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterato
 
 
 def _pot_and_burner(job: FoundryResults, melting: MeltJob) -> Iterator[Part]:
-    """Pot, burner, and the way the metal gets into the mould."""
+    """Pot, burner, and how the metal gets into the mould."""
     lines: list[Line] = []
     if melting.pot is None:
         yield Data(values={"melting.pot": None})
@@ -435,7 +435,7 @@ def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iter
 
 
 def after_chapter(job: FoundryResults) -> Chapter:
-    """Return the chapter from raw casting to finished lead, withheld if a stop forbids making it.
+    """Return the chapter on the work from the raw casting to the finished lead; withheld if a stop forbids making it.
 
     Args:
         job: The results.

@@ -3,7 +3,7 @@
 charge x (1 - dross) = (cast mass + feeder) x (1 + reserve) + heel
 
 Feeder means the liquid metal in cavity, sprue, cup, feeder and vents, with topping up, less the cold casting's mass. It
-is what has to be poured, not what is sawn off. Without a mould, the feeder of the usual mould is assumed.
+is what has to be poured, not what is sawn off. Without a mould, the feeder of the default mould is assumed.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ LIFTED_ALONE = 12.0
 
 
 class MeltError(ValueError):
-    """Raised for an impossible melt: a mass or share is out of range."""
+    """Raised for an impossible melt, with a mass or fraction out of range."""
 
 
 @frozen
@@ -67,7 +67,7 @@ class Melt:
 
     @property
     def most(self) -> float:
-        """Charge if the dross share doubles or, if lower, rises half-way to 100 %. [kg]"""
+        """Charge if the fraction of dross doubles or, if lower, rises half-way to 100 %. [kg]"""
         share = min(2.0 * self.dross_share, 0.5 * (1.0 + self.dross_share))
         return self.clean / (1.0 - share)
 
@@ -91,8 +91,8 @@ def melt_of(
     Args:
         cast_mass: Mass of the cast body. [kg]
         feeder: Mass of sprue and feeder. [kg]
-        reserve: Extra metal kept in reserve, as a share of what is poured. [-]
-        dross: Share of the charge that is skimmed off. [-]
+        reserve: Extra metal kept in reserve, as a fraction of what is poured. [-]
+        dross: Fraction of the charge that is skimmed off. [-]
         heel: Metal that does not pour out of the pot. [kg]
         feeder_source: Source of the feeder's mass.
 
@@ -141,7 +141,7 @@ def planned_melt(
     Args:
         section: The plan's [melt].
         cast_mass: Mass of the cast body. [kg]
-        dross: Share of the charge that is skimmed off, for the alloy or the scrap. [-]
+        dross: Fraction of the charge that is skimmed off, for the alloy or the scrap. [-]
         heel: Metal that does not pour out of the pot. [kg]
         gating: Mass of sprue and feeder that the mould needs [kg], and its source.
 

@@ -1,4 +1,4 @@
-"""Amounts that would be enough if pot, scrap or fuel fall short. Each figure is valid both alone and with the others.
+"""Amounts that would be enough if the pot, scrap or fuel is not. Each figure is valid both alone and with the others.
 
 A bigger pot keeps a bigger heel and needs more metal. Bought metal brings its own dross, and a larger charge needs more
 fuel. So each is calculated as if the other shortages were made up too.
@@ -27,7 +27,7 @@ from bulbcast.pattern.results import PatternResults
 from bulbcast.plan.sections import Plan
 
 LEAST_RESERVE = 0.03
-"""Least reserve as a fraction of what is poured, if warm ingots are ready to add. Judgement. [-]"""
+"""Minimum reserve as a fraction of what is poured, if warm ingots are ready to add. Judgement. [-]"""
 _ROUNDED = 1.012
 """Rounding a figure up for display increases it by a hundredth at most."""
 

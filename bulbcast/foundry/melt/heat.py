@@ -1,4 +1,5 @@
-"""Heat, time and fuel to melt a charge. The heat goes into metal and pot, but the flame wastes most of what it gives off."""
+"""Heat, time and fuel to melt a charge. Only the heat that reaches the metal and the pot counts; the flame wastes most of
+its heat."""
 
 from __future__ import annotations
 
@@ -35,7 +36,7 @@ class Firing:
     """Time and fuel for one charge over one burner at a given efficiency.
 
     Attributes:
-        efficiency: Fraction of the burner's heat that gets into metal and pot. [-]
+        efficiency: Fraction of the burner's heat that gets into the metal and the pot. [-]
         time: Time from cold to the pouring temperature. [s]
         fuel: Fuel burnt in that time; None for an electric burner. [kg]
     """
@@ -47,7 +48,7 @@ class Firing:
 
 @frozen
 class MeltingHeat:
-    """Heat needed for metal and pot.
+    """Heat needed for the metal and the pot.
 
     Attributes:
         metal: Heat into the metal. [J]
@@ -59,14 +60,14 @@ class MeltingHeat:
 
     @property
     def total(self) -> float:
-        """Heat of metal and pot together. [J]"""
+        """Heat of the metal and the pot together. [J]"""
         return self.metal + self.pot
 
 
 def melting_heat(
     charge: float, metal: MetalHeat, *, temperature: float, pot_mass: float = 0.0, pot_heat: float = 0.0
 ) -> MeltingHeat:
-    """Calculate the heat to bring a charge and its pot from cold to the pouring temperature.
+    """Calculate the heat needed to bring a charge and its pot from cold to the pouring temperature.
 
     Args:
         charge: Mass of scrap, with dross counted as metal. [kg]
@@ -76,7 +77,7 @@ def melting_heat(
         pot_heat: Specific heat of the pot. [J/(kg K)]
 
     Returns:
-        Heat into metal and pot, without losses.
+        Heat into the metal and the pot, without losses.
     """
     return MeltingHeat(
         metal=charge * (metal.heat(temperature) - metal.heat(START)),
@@ -85,12 +86,12 @@ def melting_heat(
 
 
 def firing(heat: float, *, power: float, efficiency: float, heat_value: float | None) -> Firing:
-    """Calculate the time and fuel to supply a given heat.
+    """Calculate the time and the fuel needed to supply a given heat.
 
     Args:
-        heat: Heat into metal and pot. [J]
+        heat: Heat into the metal and the pot. [J]
         power: Total heat output of the burner. [W]
-        efficiency: Fraction of that output that gets into metal and pot. [-]
+        efficiency: Fraction of that output that gets into the metal and the pot. [-]
         heat_value: Heating value of the fuel; None for electricity. [J/kg]
 
     Returns:

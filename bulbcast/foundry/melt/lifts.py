@@ -40,7 +40,7 @@ class Lift:
     people: int | None
 
     def by(self, lifting: LiftingSection | None) -> str:
-        """Return who can lift it: "hands", "hoist", or "" if nobody available can.
+        """Return who can lift the load: "hands", "hoist", or "" if nobody available can.
 
         Args:
             lifting: The plan's [lifting]; None means one person and no hoist.

@@ -1,4 +1,4 @@
-"""The pot: its capacity, the number of fillings, and the way the metal gets from it to the mould."""
+"""The pot: its capacity, the number of fillings, and how the metal gets from it to the mould."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ NOMINAL_FILL = 0.85
 
 
 USUAL_THICKNESS = 0.008
-"""Wall thickness assumed for a pot whose mass is not given. Judgement: on the heavy side of pots sold for lead. [m]"""
+"""Wall thickness assumed for a pot whose mass is not given. Judgement: heavier than most pots sold for lead. [m]"""
 IRON = 7850.0
 """Density of mild steel, a little above that of cast iron. [kg/m3]"""
 
@@ -27,8 +27,8 @@ class PotError(ValueError):
 
 TEAM_OF_TWO = 2.0 / 3.0
 TEAM_OF_MORE = 0.5
-"""Fraction of the sum of what each person lifts alone, for a team of two and of three: HSE, Manual handling (L23), from
-memory."""
+"""Fraction of the sum of what each person can lift alone that a team of two, or of three, can lift: HSE, Manual handling
+(L23), from memory."""
 MOST_ROUND_A_POT = 2
 """Largest number of people to carry a hot pot on a bar; more get in each other's way. Common practice, no source. [-]"""
 
@@ -81,14 +81,15 @@ class OtherPot:
 
 @frozen
 class Pot:
-    """One pot, or several identical ones on the fire at once.
+    """One pot, or a number of identical pots on the fire at once.
 
     Attributes:
         capacity: Mass of liquid metal in one pot, brim-full. [kg]
         fill: Usable fraction of that capacity. [-]
         count: Number of pots on the fire at once. [-]
         mass: Mass of one empty pot. [kg]
-        way: Way the metal gets out: lifted and tipped, ladled, or tapped or tilted on a stand.
+        way: How the metal is taken out: by lifting and tipping the pot, by ladling, or by tapping or tilting it on a
+            stand.
         lift: Mass of pot and metal that may be carried. [kg]
         ladle: Mass of metal that a ladle holds; None means as much as may be carried. [kg]
         others: Other pots that are hot at the same time.
@@ -135,7 +136,7 @@ class Pot:
 
 @frozen
 class PotPlan:
-    """The charge as it is divided into fillings of the pot.
+    """Division of the charge into fillings of the pot.
 
     Attributes:
         pieces: Number of castings, poured one after another, each without a pause. [-]
@@ -168,7 +169,7 @@ class PotPlan:
 
 @frozen
 class WaysOut:
-    """Capacity that would be enough for a piece that does not fit the pot.
+    """Pot capacity that would be enough for a piece that does not fit the pot.
 
     Attributes:
         capacity: Capacity of a pot that would hold the piece; None if the heel grows as fast as the pot. [kg]
@@ -234,8 +235,8 @@ def ways_out(pot: Pot, piece_charge: float, *, heel_growth: float = 0.0) -> Ways
     Args:
         pot: The pot.
         piece_charge: Charge for one piece, with the heel of the pots as they are. [kg]
-        heel_growth: Growth of one piece's charge with each extra kg of total pot capacity. A ladle leaves a share of
-            the pot, so a bigger pot needs more metal. [-]
+        heel_growth: Growth of one piece's charge with each extra kg of total pot capacity. A ladle leaves a fraction of
+            the pot's contents behind, so a bigger pot needs more metal. [-]
 
     Returns:
         A bigger pot, or more pots.

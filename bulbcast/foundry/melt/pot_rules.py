@@ -1,5 +1,5 @@
-"""Findings on the pot and the burner. Having less fuel than needed with the margin is a hold. Having less than a poor
-set-up burns is a caution; the lowest efficiency seen is 5 %.
+"""Findings on the pot and the burner. Less fuel than needed with the margin causes a hold. Less than a poor set-up burns
+causes a caution; the lowest efficiency seen is 5 %.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ POT_TOO_HEAVY = _outfit_rule(
     "pot-too-heavy",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    brief="The pot and its metal are too heavy to carry: melt and pour are on hold.",
+    brief="The pot and its metal are too heavy to carry: the melt and the pour are on hold.",
     why="A heavy pot of molten lead that slips or tips burns whoever carries it.",
 )
 POT_FULL_TO_LIFT = _outfit_rule(
@@ -64,7 +64,7 @@ MELTS_SEVERAL = _outfit_rule(
 EFFICIENCY_UNUSUAL = _outfit_rule(
     "efficiency-unusual",
     Severity.CAUTION,
-    brief="The burner's efficiency is outside the usual range.",
+    brief="The burner's efficiency is outside the typical range.",
     why="Time and fuel depend on how much of the burner's heat gets into the metal.",
 )
 FUEL_SCANT = _outfit_rule(
@@ -77,7 +77,7 @@ FUEL_SHORT = _outfit_rule(
     "fuel-short",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    brief="There is not enough fuel on hand: melt and pour are on hold.",
+    brief="There is not enough fuel on hand: the melt and the pour are on hold.",
     why="A fire that goes out leaves a pot of frozen lead or a half-filled mould.",
 )
 MELT_SLOW = _outfit_rule(
@@ -182,7 +182,7 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
     if enough.halves is not None:
         outs.append(f"two halves, poured separately, [mould] {enough.halves}")
     if not outs:
-        outs.append("a way of pouring that leaves no heel in the pot, or a smaller bulb")
+        outs.append("a pouring method that leaves no heel in the pot, or a smaller bulb")
     several = "" if pot.number == 1 else f" across {pot.number} pots"
     full = shown.percent(pot.usable / pot.brim)
     return POT_TOO_SMALL(
@@ -221,7 +221,7 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Fin
             POT_TOO_HEAVY(
                 "pot.way",
                 f"The pot and its metal weigh {shown.workshop.mass(pots.lifted)}, more than the "
-                f"{shown.workshop.mass(pot.by_hand)} that {carry}{gear}: melt and pour are on hold.",
+                f"{shown.workshop.mass(pot.by_hand)} that {carry}{gear}: the melt and the pour are on hold.",
                 remedy[0].upper() + remedy[1:],
                 found=pots.lifted,
                 limit=max(pot.by_hand, pot.hoist or 0.0),
@@ -252,7 +252,7 @@ def _firing(
         findings.append(
             EFFICIENCY_UNUSUAL(
                 "burner.efficiency",
-                f"An efficiency of {shown.percent(likely.efficiency)} is outside the usual 5 to 40 %, so the time and "
+                f"An efficiency of {shown.percent(likely.efficiency)} is outside the typical 5 to 40 %, so the time and "
                 "fuel given may be far off.",
                 f"Find it first by heating a weighed amount of water, or write {typed('burner.efficiency', '12 %')}.",
                 found=likely.efficiency,
@@ -264,7 +264,7 @@ def _firing(
             FUEL_SHORT(
                 "burner.fuel_on_hand",
                 f"With its margin, the melt needs {shown.workshop.mass(fuel)} of fuel, but only {shown.mass(on_hand)} is "
-                "on hand. A fire that goes out in mid-melt spoils the pour: melt and pour are on hold.",
+                "on hand. A fire that goes out in mid-melt spoils the pour: the melt and the pour are on hold.",
                 "Have enough fuel ready, "
                 f"{typed('burner.fuel_on_hand', mass_up(fuel if to_have is None else to_have, shown))}.",
                 found=on_hand,

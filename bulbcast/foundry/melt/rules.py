@@ -41,8 +41,8 @@ ALLOY_UNKNOWN = Rule(
     Severity.HOLD,
     holds=(Step.POUR,),
     why=(
-        "Lead of unknown make may be 2 % heavier or lighter than planned and melt at a different temperature. The pour "
-        "waits until a piece is weighed."
+        "Lead of unknown composition may be 2 % heavier or lighter than planned and melt at a different temperature. "
+        "The pour waits until a piece is weighed."
     ),
 )
 ALLOY_UNKNOWN_ACCEPTED = Rule(
@@ -114,7 +114,7 @@ CHARGE_FOUNDRY = melt_rule(
     "charge-foundry",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    brief="The charge needs a foundry: melt and pour are on hold.",
+    brief="The charge needs a foundry: the melt and the pour are on hold.",
     why="That much molten lead cannot be handled safely without a foundry's equipment.",
 )
 CHARGE_TAKES_TWO = melt_rule(
@@ -149,8 +149,8 @@ def check_alloy(plan: Plan, alloy: CastAlloy, shown: Shown) -> tuple[Finding, ..
         accepted, spread = accepts_unknown(plan), alloy.density_spread
         what = "the pour is on hold."
         if accepted:
-            what = "you have accepted that spread: the bulb's mass may be "
-            what += f"{shown.percent(spread / alloy.density)} off, or more one time in three."
+            what = "you have accepted that spread: the bulb's mass may be off by "
+            what += f"{shown.percent(spread / alloy.density)}, or by more one time in three."
         findings.append(
             (ALLOY_UNKNOWN_ACCEPTED if accepted else ALLOY_UNKNOWN)(
                 "alloy.grade",
@@ -385,13 +385,13 @@ def check_charge(melt: Melt, pours: int, shown: Shown) -> tuple[Finding, ...]:
 
     Args:
         melt: The charge for all pours together.
-        pours: Number of pours that it is divided into; what counts is the metal that is hot at one time.
+        pours: Number of pours that it is divided into; the limits apply to the metal that is hot at one time.
         shown: The builder's units.
     """
     charge = melt.charge / pours
     if charge > CHARGE_FOR_A_FOUNDRY:
         rule, limit = CHARGE_FOUNDRY, CHARGE_FOR_A_FOUNDRY
-        what = "this is work for a foundry, and melt and pour are on hold"
+        what = "this is work for a foundry, and the melt and the pour are on hold"
         remedy = "Have a foundry cast it, or cast the bulb in pieces."
     elif charge > CHARGE_FOR_TWO:
         rule, limit = CHARGE_TAKES_TWO, CHARGE_FOR_TWO

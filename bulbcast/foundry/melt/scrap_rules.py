@@ -1,7 +1,7 @@
 """Findings on the scrap: unsafe or unknown pieces, shortages, and the effect of the blend.
 
-A weighed sample is checked against the sorting. If both cannot be right, the pour is on hold and neither figure
-replaces the other. Scrap of unknown make was not sorted, so nothing contradicts its sample.
+A weighed sample is checked against the sorting. If both cannot be right, the pour is on hold and neither figure replaces
+the other. Scrap of unknown composition was not sorted, so nothing contradicts its sample.
 """
 
 from __future__ import annotations
@@ -39,8 +39,8 @@ SCRAP_UNKNOWN = Rule(
     Severity.HOLD,
     holds=(Step.POUR,),
     why=(
-        "Scrap of unknown make may be lighter than planned, or contain metals that must not be melted. A weighed piece "
-        "shows which."
+        "Scrap of unknown composition may be lighter than planned, or contain metals that must not be melted. Weighing "
+        "a piece shows which."
     ),
 )
 SCRAP_UNKNOWN_ACCEPTED = Rule(
@@ -75,7 +75,7 @@ SAMPLE_DISPUTED = Rule(
     "sample-disputed",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="Two ways of finding the density disagree by more than their errors, so one of them is wrong.",
+    why="Two values found for the density differ by more than their errors, so one of them is wrong.",
 )
 BLEND_OFF_PLAN = melt_rule(
     "blend-off-plan",
@@ -90,11 +90,11 @@ BLEND_MASS_SHARE = 0.005
 """Largest acceptable change of the hung mass due to the blend, as a fraction of that mass. Judgement: a kitchen scale
 shows it."""
 SAMPLE_APART = 2.0
-"""Largest acceptable difference between a weighed sample and the kind the scrap was sorted as, in joint standard
+"""Largest acceptable difference between a weighed sample and the kind the scrap was sorted as, in combined standard
 deviations. Chance exceeds it once in twenty times. Common practice, no source."""
 BIGGER_PIECE = 1.0
-"""Least mass of the bigger piece that settles such a difference, which is also at least twice as heavy as the sample. A
-scale that reads to half a gram gives its density to 0.8 %. Judgement. [kg]"""
+"""Minimum mass of the bigger piece that settles such a difference; it must also be at least twice as heavy as the sample.
+A scale that reads to half a gram gives its density to 0.8 %. Judgement. [kg]"""
 
 
 def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
@@ -123,7 +123,7 @@ def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]
             )
         )
     for number, section in enumerate(plan.scrap, start=1):
-        # Scrap of unknown make was not sorted: nothing contradicts its sample.
+        # Scrap of unknown composition was not sorted: nothing contradicts its sample.
         if section.weighed is not None and section.kind not in ("unknown", "battery"):
             lot, kind = lot_of(section, number), scrap_kind(section.kind)
             findings += check_sample(
@@ -169,7 +169,7 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
                 where,
                 f"{name} is battery lead. Its acid, its sulphate dust and the gases from its dross make it unfit for "
                 "your pot.",
-                "Return it whole to a battery dealer, and remove this [[scrap]] entry.",
+                "Return it intact to a battery dealer, and remove this [[scrap]] entry.",
             )
         )
     if section.condition == "wet":
@@ -177,7 +177,8 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
             SCRAP_WET(
                 where,
                 f"{name} is wet: water under molten lead explodes.",
-                'Dry it in a warm place with every piece opened up and look inside each. Then write condition = "dry".',
+                "Dry it in a warm place with every piece opened up, and inspect each one inside. Then write condition = "
+                '"dry".',
             )
         )
     if section.condition == "closed":
@@ -196,12 +197,12 @@ def _lot(number: int, section: ScrapSection, accepted: bool) -> list[Finding]:
         )
         findings.append(
             SCRAP_UNKNOWN_ACCEPTED(
-                where, f"{name} is of unknown make, and you have accepted its spread.", f"{weigh}."
+                where, f"{name} is of unknown composition, and you have accepted its spread.", f"{weigh}."
             )
             if accepted
             else SCRAP_UNKNOWN(
                 where,
-                f"{name} is of unknown make: the pour is on hold.",
+                f"{name} is of unknown composition: the pour is on hold.",
                 f'{weigh}; or accept it under [pour] with accept_unknown_alloy = "{ACCEPT_UNKNOWN}".',
             )
         )
@@ -245,7 +246,10 @@ def check_sample(
         return ()
     hangs = ""
     if off is not None:
-        hangs = f" A bulb sized for one and cast in the other is {shown.mass(abs(off))} off."
+        hangs = (
+            f" A bulb sized for one density and cast in metal of the other would be {shown.mass(abs(off))} too light "
+            "or too heavy."
+        )
     bigger = mass_up(max(2.0 * sample.in_air, BIGGER_PIECE), shown)
     return (
         SAMPLE_DISPUTED(

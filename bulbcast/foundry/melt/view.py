@@ -17,7 +17,7 @@ Labelled = tuple[float, str]
 
 @frozen
 class _Room:
-    """Start and length of the bars and their distance, on paper; names are beside or above them. [mm]"""
+    """Start, length and spacing of the bars on paper; the names are next to or above them. [mm]"""
 
     left: float = 34.0
     wide: float = 136.0
@@ -30,7 +30,7 @@ def stock_and_pot_view(job: FoundryResults, *, narrow: bool = False) -> View | N
 
     Args:
         job: The results.
-        narrow: As a phone shows it.
+        narrow: Whether to draw it for the narrow screen of a phone.
 
     Returns:
         The view; None if the plan gives neither scrap nor pot.

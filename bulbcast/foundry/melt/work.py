@@ -1,4 +1,4 @@
-"""Calculation of melt and pour for a plan: gating, scrap, charge, pot, burner and temperature, in that order."""
+"""Calculation of the melt and the pour for a plan: gating, scrap, charge, pot, burner and temperature, in that order."""
 
 from __future__ import annotations
 
@@ -89,7 +89,7 @@ class FiringPlan:
     """Heat, time and fuel for the heaviest filling.
 
     Attributes:
-        heat: Heat into metal and pots for one filling. [J]
+        heat: Heat into the metal and the pots for one filling. [J]
         likely: Result at the plan's efficiency.
         worst: Result at the lowest efficiency seen, or at the plan's if lower.
         best: Result at the highest efficiency seen, or at the plan's if higher.
@@ -107,7 +107,7 @@ class FiringPlan:
 
 @frozen
 class Enough:
-    """Amounts that would be enough if pot, scrap or fuel fall short.
+    """Amounts that would be enough if the pot, scrap or fuel is not.
 
     Attributes:
         ways: Larger or extra pots for a piece that does not fit; None if it fits.
@@ -126,7 +126,7 @@ class Enough:
 
 @frozen
 class MeltJob:
-    """All results for melt and pour.
+    """All results for the melt and the pour.
 
     Attributes:
         temperature: Temperature of the metal at the pour. [degC]
@@ -163,17 +163,17 @@ def melt_job(
     resize: bool = True,
     running: Freezing | None = None,
 ) -> MeltJob:
-    """Calculate all results for melt and pour.
+    """Calculate all results for the melt and the pour.
 
     Args:
         job: Bulb and pattern.
         mould: The mould; None if the plan has none.
-        poured: Metal poured into it, or into a usual mould.
+        poured: Metal poured into it, or into the default mould.
         resize: Whether to size the bulb again for the blend; a study skips this.
         running: Running times of the metal, if a study already knows them; None means that they are calculated here.
 
     Returns:
-        All results. The plan's own figures are kept; missing ones follow from the gating and the scrap.
+        All results. Figures given in the plan are kept; missing ones follow from the gating and the scrap.
     """
     plan, alloy = job.plan, job.alloy
     temperature = pour_temperature(plan.pour, alloy.liquidus)
@@ -214,7 +214,7 @@ def feeder_of(gating: Gating, mould: MouldDesign | None) -> tuple[float, str]:
     """Metal poured beyond the casting's mass, and the source of that figure.
 
     Args:
-        gating: Gating of the mould, or of a usual mould.
+        gating: Gating of the mould, or of the default mould.
         mould: The plan's mould; None if it has none.
     """
     if gating.mark is not None:
@@ -350,7 +350,7 @@ def usual_fill(section: PotSection | OtherPotSection) -> float:
 
 
 def heel_of(section: PotSection, pot: Pot) -> float:
-    """Metal that stays in the pots: as given, or a share of their contents if they are ladled. [kg]
+    """Metal that stays in the pots: as given, or a fraction of their contents if they are ladled. [kg]
 
     Args:
         section: [pot].

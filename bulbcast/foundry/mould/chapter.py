@@ -36,8 +36,8 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import View
 
 _STANDS = {
-    "lying": "bulb lying, parting level",
-    "on-edge": "on edge, parting upright and bulb level",
+    "lying": "bulb lying, parting horizontal",
+    "on-edge": "on edge, parting vertical and bulb horizontal",
     "nose-up": "on end, nose up",
     "tail-up": "on end, tail up",
 }
@@ -84,9 +84,9 @@ def mould_chapter(job: FoundryResults) -> Chapter:
             _lines(design, shown),
             *_material(design, shown),
             Words(
-                text=f"Size: home-made plaster moulds are usual for pieces up to {shown.mass(LARGE_FROM)}. Larger ones "
-                f"need mesh, bars and weeks to dry, so oil-bonded sand is usual. More than {foundry_from} poured at "
-                f"once is a foundry's work. This piece is {shown.mass(design.piece_mass)}.",
+                text=f"Size: home-made plaster moulds are common for pieces up to {shown.mass(LARGE_FROM)}. Larger ones "
+                f"need mesh, bars and weeks to dry, so oil-bonded sand is commoner. More than {foundry_from} poured "
+                f"at once is a foundry's work. This piece is {shown.mass(design.piece_mass)}.",
                 only="report",
             ),
             Sources(words=_sources(design)),
@@ -97,7 +97,7 @@ def mould_chapter(job: FoundryResults) -> Chapter:
 
 
 def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
-    """Lines on the plaster or sand needed for all parts together."""
+    """Build the table rows on the plaster or sand needed for all parts together."""
     if design.material == "mortar":
         mixed = [_mortar_of(part) for part in design.parts]
         binder, filler = sum(one[0] for one in mixed), sum(one[1] for one in mixed)
@@ -129,16 +129,16 @@ def _to_buy(design: MouldDesign, shown: Shown) -> ToBuy:
 
 
 def _ways_drawn(job: FoundryResults) -> str:
-    """Say where sprue, feeder and vents are drawn."""
+    """Say where the sprue, feeder and vents are drawn."""
     gating = None if job.melting is None else job.melting.gating
     if gating is None:
-        return "These figures leave out the sprue, feeder and vents, which take the place of a little plaster at the top."
+        return "These figures ignore the sprue, feeder and vents, which replace a little plaster at the top."
     if gating.mark is not None:
-        ways = "Lead level and its mark are"
+        ways = "The lead level and its mark are"
     elif gating.sprue is None:
-        ways = "Lead level and feeder are"
+        ways = "The lead level and the feeder are"
     else:
-        ways = "Lead level, sprue, feeder and vents are"
+        ways = "The lead level, sprue, feeder and vents are"
     return f"{ways} drawn in the same section under Gating."
 
 
@@ -314,7 +314,7 @@ def _plaster(design: MouldDesign, mix: PlasterMix, shown: Shown) -> Iterator[Par
         only="report",
     )
     yield Words(
-        text="Put the water in first. Sift the plaster in, let it soak a minute or two, and stir without drawing in "
+        text="Put the water in first. Sift the plaster in, let it soak for a minute or two, and stir without drawing in "
         f"air. Fill a bucket to {BUCKET_FILL * 100.0:.0f} %. A thick block warms by up to {low:.0f} to {high:.0f} K "
         "as it sets: use cold water round a printed pattern, and keep your hands out.",
         style="caption",
@@ -344,7 +344,7 @@ def _sources(design: MouldDesign) -> list[str]:
 
 
 def _data(design: MouldDesign) -> Data:
-    """Data that no line shows, or not always."""
+    """Data not shown in any table row, or only sometimes."""
     mix = design.mix
     return Data(
         values={

@@ -1,7 +1,7 @@
 """Design of the mould: its parting and orientation, the blocks round the pattern, their masses, and the plaster to mix.
 
 The axes are those of the mould as it stands when poured: x along its length, y across it, z up. The origin is on the
-parting plane at the pattern's nose, or on the pattern's axis if the parting is upright. Blocks are plain boxes; sprue,
+parting plane at the pattern's nose, or on the pattern's axis if the parting is vertical. Blocks are plain boxes; sprue,
 feeder and vents are not subtracted from them.
 
 Open halves without cores are one mould poured twice, since each half is the other turned about the bulb's axis. The
@@ -36,7 +36,7 @@ THINNEST_COVER, COVER_TO_BULB = 0.025, 0.8
 """Cover over a level bulb. Over a small one it is less than the wall, because the neck of a feeder higher than the bulb's
 width freezes under the torch (simulated, tests/benchmarks/bench_feeding.py). [m], [-]"""
 BUCKET_FILL = 0.60
-"""Share of the bucket to fill, so that the plaster can be sifted in and stirred. Common practice, no source."""
+"""Fraction of the bucket to fill, which leaves room to sift and stir the plaster. Common practice, no source."""
 KEY_TO_WALL, SMALLEST_KEY, LARGEST_KEY = 0.45, 0.010, 0.020
 """Size of rounded keys, 10 to 20 mm across and a little under half of the wall. Pottery practice."""
 
@@ -80,7 +80,7 @@ class BlockSize:
 
 @frozen
 class Batch:
-    """One bucketful; a part may need several. Masses are in kg, the volume in m3."""
+    """One bucketful; a part may need more than one. Masses are in kg, the volume in m3."""
 
     count: int
     plaster: float
@@ -143,8 +143,8 @@ class MouldDesign:
         kind: Closed, with two parts and one pour, or open halves with two pours.
         orientation: Orientation when poured.
         split: Plane of the bulb along which it parts.
-        parting: Whether the parting plane is level or upright as poured.
-        bulb_axis: Whether the bulb's axis is level or upright as poured.
+        parting: Whether the parting plane is horizontal or vertical as poured.
+        bulb_axis: Whether the bulb's axis is horizontal or vertical as poured.
         pattern: Box of the coated pattern as poured; for an open half, of half the pattern. [m]
         block: Box of the whole mould as poured; for open halves, of one half.
         margins: Thickness of mould round the pattern. [m]
@@ -195,12 +195,12 @@ def foundry_words(design: MouldDesign, shown: Shown) -> str:
     return (
         f"A piece of {shown.mass(design.piece_mass)} poured at once is a foundry's work, so no mould, drying or gating "
         "for use at home is planned here. Take the pattern to a foundry, with its stations, the alloy, its contraction "
-        "allowance and the casting's mass. Leave mould, gating and melt to them."
+        "allowance and the casting's mass. Leave the mould, gating and melt to them."
     )
 
 
 def default_wall(piece_mass: float) -> float:
-    """Choose the wall round the pattern by the mass poured at once, if the plan gives none.
+    """Choose the wall thickness round the pattern from the mass poured at once, if the plan gives none.
 
     Args:
         piece_mass: Cast mass of one pour. [kg]
@@ -387,10 +387,10 @@ def key_across(wall: float) -> float:
 
 
 def _in_box(section: MouldSection, pattern: BlockSize, usual: Margins) -> Margins:
-    """Calculate what a box leaves on each side of the pattern, or the usual thickness if no box is given or it is too
+    """Calculate what a box leaves on each side of the pattern, or the default thickness if no box is given or it is too
     small.
 
-    Floor and cover divide the remaining height in their usual ratio.
+    Floor and cover divide the remaining height in their default ratio.
     """
 
     def left(box: float | None, size: float) -> float | None:
@@ -410,7 +410,7 @@ def _in_box(section: MouldSection, pattern: BlockSize, usual: Margins) -> Margin
 def _land(
     section: MouldSection, margins: Margins, orientation: Orientation, wall: float
 ) -> tuple[float, float]:
-    """Width of the land for the keys, beyond nose and tail and at the sides of the bulb. [m]"""
+    """Width of the land for the keys, beyond the nose and tail and at the sides of the bulb. [m]"""
     if section.box_length is None and section.box_width is None and section.box_height is None:
         return wall, wall
     upright = min(margins.below, margins.above)

@@ -215,8 +215,8 @@ def _size(plan: Plan, design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         halves = as_open_halves(plan)
         yield MOULD_FOUNDRY(
             "mould",
-            f"A piece of {shown.mass(piece)} poured at once into a mould of {design.material} is a foundry's work: "
-            f"above {shown.mass(foundry_from)} melt and pour are on hold.",
+            f"A piece of {shown.mass(piece)} poured at once into a mould of {design.material} is a foundry's work: above "
+            f"{shown.mass(foundry_from)} the melt and the pour are on hold.",
             f"Take the pattern to a foundry, or set {halves[1]}: each half is then a piece of "
             f"{shown.mass(0.5 * piece)}."
             if halves is not None and 0.5 * piece <= foundry_from

@@ -1,6 +1,6 @@
 """Sections of the mould as it stands when poured, along the bulb and across it at its largest section.
 
-`MouldFrame` gives the positions. The gating adds lead level, sprue, feeder and vents to the same block.
+`MouldFrame` gives the positions. The gating adds the lead level, sprue, feeder and vents to the same block.
 """
 
 from __future__ import annotations
@@ -36,7 +36,8 @@ class MouldFrame:
     parting: float | None
 
     def place(self, along: float, up: float) -> Point:
-        """Convert distances from the pattern's nose, along and square to the bulb's axis in m, to a place in the picture.
+        """Convert distances from the pattern's nose, along and square to the bulb's axis in m, to a position in the
+        picture.
 
         For a bulb on end, `up` runs across the picture.
         """
@@ -105,7 +106,8 @@ def cavity_across(frame: MouldFrame) -> Contour:
 
 
 def mould_section(job: FoundryResults, *, along: bool) -> View | None:
-    """Draw one picture of the mould; None across a mould on end, which would only repeat the other.
+    """Draw one picture of the mould; None for the section across a mould on end, which would only repeat the one along
+    it.
 
     Args:
         job: Results with a mould.
@@ -189,7 +191,7 @@ def draw_keys(layout: Layout, frame: MouldFrame) -> None:
 
 
 def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
-    """Label the parts beside the block, and the cavity in it."""
+    """Label the parts next to the block, and the cavity in it."""
     design, box, parting = frame.design, frame.block, frame.parting
     names = [part.name for part in design.parts]
     gap = layout.paper(2.0)
@@ -225,7 +227,8 @@ def _names(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
 
 
 def _dimensions(layout: Layout, job: FoundryResults, frame: MouldFrame) -> None:
-    """Dimension walls, cavity and block below the picture, and floor, cover and block at its side."""
+    """Draw the dimensions of the walls, cavity and block below the picture, and of the floor, cover and block at its
+    side."""
     box, margins = frame.block, frame.design.margins
     # The picture along a level bulb shows the ends; the one across it, and that of a bulb on end, shows the sides.
     beside = margins.ends if frame.along else margins.sides

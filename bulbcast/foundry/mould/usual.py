@@ -1,4 +1,4 @@
-"""Mould round a pattern, and the usual one for a plan without [mould], so the metal to pour is known from the start."""
+"""Mould round a pattern, and the default mould for a plan without [mould], so the metal to pour is known from the start."""
 
 from __future__ import annotations
 

@@ -48,7 +48,7 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
         asked["cover"] = margins.above
     lengths = {leaf: (f"mould.{leaf}", wanted) for leaf in asked}
     thin = min(margins.below, margins.above) if design.kind == "closed" else margins.below
-    # Size of box and pattern, the wall left at the thinnest place, and the number of such walls that the box leaves in all.
+    # Size of box and pattern, the wall left at the thinnest point, and the number of such walls that the box leaves in all.
     boxes = {
         "length": (section.box_length, pattern.length, margins.ends, 2.0),
         "width": (section.box_width, pattern.width, margins.sides, 2.0),
@@ -65,8 +65,8 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
                 f"mould.box_{leaf}",
                 f"The pattern with its coat takes up {shown.length(size)} of the box's inside {leaf} of "
                 f"{shown.length(box)}: too little mould is left to contain the metal.",
-                f"Use a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or remove the key for the "
-                "usual size.",
+                f"Use a box of {typed(f'mould.box_{leaf}', length_up(needed, shown))} or more, or remove the key to use "
+                "the default size.",
                 found=box,
                 limit=size + times * LEAST_WALL,
                 unit="m",

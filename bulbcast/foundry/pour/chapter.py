@@ -35,14 +35,14 @@ STOP_RULES = (
 
 
 def withheld_words(job: FoundryResults) -> str:
-    """Say in one sentence what is withheld of melt and pour, for a job whose pour is withheld."""
+    """Say in one sentence whether the melt is withheld too, for a job whose pour is withheld."""
     if job.melt_withheld:
-        return "Melt and pour are withheld."
+        return "The melt and the pour are withheld."
     return "The pour is withheld. The charge is shown so that you can buy metal and a pot."
 
 
 def card_words(job: FoundryResults) -> str:
-    """Say how to get the pour card, and what the drying log leaves open, as a plan has no clock."""
+    """Say how to get the pour card, and what the drying log leaves open because a plan has no clock."""
     # A plan without anything on the foundry is on hold because of that only when it comes to the pour.
     planned = "" if job.melting is not None else " and [mould] is planned"
     if job.pour_withheld:
@@ -69,7 +69,7 @@ def runs_until(job: FoundryResults) -> str:
 
 
 def leave_alone_line(gating: Gating, shown: Shown) -> Line:
-    """Line on how long to leave the mould alone.
+    """Build the table row on how long to leave the mould alone.
 
     Args:
         gating: Gating of the mould.
@@ -82,7 +82,7 @@ def leave_alone_line(gating: Gating, shown: Shown) -> Line:
 
 
 def pour_figures(melting: MeltJob) -> Json:
-    """Temperatures of metal and mould, for both plan.json and the pour card."""
+    """Temperatures of the metal and the mould, for both plan.json and the pour card."""
     return {
         "temperature_c": melting.temperature,
         "mould_temperature_c": melting.mould_temperature,
@@ -185,7 +185,7 @@ def _card_lines(job: FoundryResults, melting: MeltJob) -> Iterator[Line]:
 
 
 def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[Line]:
-    """Lines on how long a feeder is kept liquid, and on the amounts and times of topping it up.
+    """Build the table rows on how long a feeder is kept liquid, and on the amounts and times of topping it up.
 
     Args:
         gating: Gating of the mould.
@@ -214,7 +214,7 @@ def keeping_lines(gating: Gating, shown: Shown, *, withheld: bool) -> Iterator[L
 
 
 def _mould_words(job: FoundryResults) -> str:
-    """Describe the state of the mould at the pour, depending on its material and way of drying."""
+    """Describe the state of the mould at the pour, depending on its material and drying method."""
     section = job.plan.mould
     if section is not None and section.material == "sand":
         oiled = section.sand_kind == "oil-bonded"

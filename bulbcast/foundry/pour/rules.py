@@ -32,7 +32,7 @@ POUR_TOO_HOT = melt_rule(
     "pour-too-hot",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    brief="The pouring temperature is too high: melt and pour are on hold.",
+    brief="The pouring temperature is too high: the melt and the pour are on hold.",
     why="Hotter lead gives off more poisonous vapour and shrinks more, with no gain.",
 )
 POUR_WARM = melt_rule(
@@ -45,7 +45,7 @@ POUR_BELOW_LIQUIDUS = melt_rule(
     "pour-below-liquidus",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    brief="The pouring temperature is too low: melt and pour are on hold.",
+    brief="The pouring temperature is too low: the melt and the pour are on hold.",
     why="Below the liquidus, part of the metal is solid: it is mushy and does not fill the mould.",
 )
 POUR_COLD = melt_rule(
@@ -94,8 +94,8 @@ def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Fin
     elif temperature >= HOLD_FROM:
         rule, limit = POUR_TOO_HOT, HOLD_FROM
         message = (
-            f"At {said} the vapour alone exceeds 10 micrograms in a cubic metre, and zinc has melted: melt and pour are "
-            f"on hold ({dust})."
+            f"At {said} the vapour alone exceeds 10 micrograms in a cubic metre, and zinc has melted: the melt and the "
+            f"pour are on hold ({dust})."
         )
     elif temperature > CAP:
         rule, limit = POUR_WARM, CAP
@@ -105,7 +105,7 @@ def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Fin
         )
     elif temperature <= liquidus:
         rule, limit = POUR_BELOW_LIQUIDUS, liquidus
-        message = f"At {said} the alloy is not fully liquid; that takes at least {melts}. Melt and pour are on hold."
+        message = f"At {said} the alloy is not fully liquid; that takes at least {melts}. The melt and the pour are on hold."
     elif temperature < liquidus + LEAST_ABOVE_LIQUIDUS:
         rule, limit = POUR_COLD, liquidus + LEAST_ABOVE_LIQUIDUS
         message = (

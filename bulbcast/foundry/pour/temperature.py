@@ -1,4 +1,4 @@
-"""Pouring temperature: fifty degrees above the liquidus, within the limits set by mould and lungs."""
+"""Pouring temperature: fifty degrees above the liquidus, within the limits set by the mould and the lungs."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def pour_aim(liquidus: float) -> float:
 
 
 def pour_temperature(pour: PourSection | None, liquidus: float) -> float:
-    """Return the temperature of the metal at the pour: that of the plan, or else the target. [degC]
+    """Return the temperature of the metal at the pour: that of the plan, or the target by default. [degC]
 
     Args:
         pour: Section [pour] of the plan, or None.
@@ -42,7 +42,8 @@ def pour_temperature(pour: PourSection | None, liquidus: float) -> float:
 
 
 def vapour_bound(temperature: float) -> float:
-    """Calculate the most lead that air over the pot can hold as vapour, per volume of that air cooled to 20 degC.
+    """Calculate the maximum mass of lead that the air over the pot can hold as vapour, per volume of that air cooled to
+    20 degC.
 
     This is an upper bound for vapour alone; dust of oxide and dross is a hazard at any temperature.
 

@@ -34,7 +34,7 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
             heads=(*heads, "ratio, shot in resin to lead"),
             rows=rows,
             figures=(1, 2, 3),
-            caption=f"The same hung mass, fin, place of the mass centre and {job.wish.given}",
+            caption=f"The same hung mass, fin, position of the mass centre and {job.wish.given}",
             only="report",
         ),
         Table(heads=(*heads, "ratio"), rows=rows, figures=(1, 2, 3), only="terminal"),
@@ -159,7 +159,7 @@ def _drag_words(side: Side, shown: Shown) -> str:
 
 
 def _casting_lines(ways: ResinJob, shown: Shown) -> list[Line]:
-    """Lines on shot, resin and layers."""
+    """Build the table rows on the shot, resin and layers."""
     mix, casting, asked = ways.mix, ways.casting, ways.section
     packing = f"packing {shown.percent(mix.packing)}, give or take {shown.percent(mix.packing_spread)}"
     density = give_or_take(shown.density(mix.density), shown.density(mix.density_spread))

@@ -92,7 +92,7 @@ def resin_job(job: FoundryResults, section: ResinSection) -> ResinJob:
         return Side(bulb=one, cast=body, density=body.density, drag=_drag(job.plan, one, section.speed))
 
     found = ResinJob(section=section, mix=mix, lead=side(bulb, cast), in_this_mould=mix.density * cast.volume)
-    # Hung mass and place are those of the planned bulb, whether they came from the boat or not.
+    # Hung mass and position are those of the planned bulb, whether they came from the boat or not.
     asked = replace(job.wish, target_mass=bulb.mass, lead_density=mix.density, porosity=0.0)
     try:
         larger = size_and_place(asked)
@@ -142,7 +142,7 @@ def _drag(plan: Plan, bulb: HungBulb, speed: float) -> BulbDrag | None:
 
 
 def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
-    """Return what a builder who considers resin needs to know, none of which concerns the bulb of cast lead.
+    """Return the findings for a builder who considers resin; none of them concerns the bulb of cast lead.
 
     Args:
         job: Comparison of lead with shot in resin.
