@@ -431,7 +431,7 @@ def test_a_pot_that_nobody_has_weighed_is_assumed_to_be_heavy_and_listed(said):
 def test_a_hold_on_a_pot_that_is_too_heavy_says_that_its_mass_is_assumed(said):
     pot = POT.replace('mass = "2 kg"\n', 'lift = "6 kg"\n')
     _, plan = said(PLAN + MOULD + SHEET + pot)
-    end = "The pot's own mass is assumed: weigh the pot empty and give that as mass under [pot]."
+    end = "The mass of the empty pot is assumed: weigh the pot empty and give that as mass under [pot]."
     assert one(plan, "pot-too-heavy")["remedy"].endswith(end)
     _, plan = said(PLAN + MOULD + SHEET + pot + 'mass = "3 kg"\n')
     assert end not in one(plan, "pot-too-heavy")["remedy"]

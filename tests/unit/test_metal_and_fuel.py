@@ -78,7 +78,7 @@ def test_a_sample_that_the_sorting_disputes_holds_the_pour_and_is_not_replaced(s
     assert finding["limit"] == pytest.approx(11335.0, rel=1e-12)
     off = plan["melting"]["scrap"]["hung_mass_change_kg"]
     assert off == pytest.approx(2.45 * (11335.0 / finding["found"] - 1.0), rel=0.06)
-    for words in ("10.832 g/cm", "11.335 g/cm", "cast in the other is 1"):
+    for words in ("10.832 g/cm", "11.335 g/cm", "cast in metal of the other would be 1"):
         assert words in finding["message"]
     assert "Weigh a bigger piece, 4" in finding["remedy"]
     assert "test ingot of the mix" in finding["remedy"]

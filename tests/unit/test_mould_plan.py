@@ -178,7 +178,7 @@ def test_a_plan_without_the_sections_has_neither_part_in_its_json():
     [
         (BAKED + 'wall = "12 mm"\n', "mould-wall-thin", 'Set wall = "25 mm" or more, and bed the mould in dry sand.'),
         (BAKED + "consistency = 100\n", "consistency-unusual",
-         "Set consistency = 80, or keep it if the bag says so."),
+         "Set consistency = 80, or keep it if the bag specifies it."),
         (BAKED + 'oven = "220 C"\n', "oven-too-hot", 'Set oven = "180 C" or less.'),
         (BAKED + 'oven = "110 C"\n', "oven-too-cool", 'Set oven = "130 C" or more.'),
         (BAKED + 'bucket = "1 l"\n', "plaster-batches",

@@ -91,7 +91,7 @@ def test_the_peak_share_is_one_over_e_where_both_rates_are_alike():
     ("change", "message"),
     [
         ({"packing": 1.0}, "The packing is 100 %; it must be above 0 and below 100 %."),
-        ({"heat": 0.0}, "Densities, heat and time of cure must be above zero."),
+        ({"heat": 0.0}, "The densities, the heat of cure and the cure time must be above zero."),
     ],
 )
 def test_a_mix_that_cannot_be_is_refused(change, message):

@@ -10,10 +10,11 @@ References:
     solid that the grains lock. From memory.
 
 There is one model of freezing. Before a simulation, the largest section and the feeder are modelled as long round bars
-in the mould's real wall. Each is solved on one row of cells with its own time steps, without scipy. An open half loses
-heat through the cut ends of each ring, and a feeder through its top, spread over its height. The bars ignore the effect
-of the feeder and the bulb on each other where they meet. The mould is therefore left alone for 1.35 times the later of
-the two times in the slowest mould. With `--cooling`, times from the simulation replace those of the bars.
+in a mould with the actual wall thickness. Each is solved on one row of cells with its own time steps, without scipy. An
+open half loses heat through the cut ends of each ring, and a feeder through its top, spread over its height. The bars
+ignore the effect of the feeder and the bulb on each other where they meet. The mould is therefore left alone for 1.35
+times the later of the two times in the slowest mould. With `--cooling`, times from the simulation replace those of the
+bars.
 
 Metal with a freezing range stops running when it is a quarter solid (our judgement; casting texts give 20 to 35 %), any
 other metal when it is frozen through. A range of up to 5 K counts as none.
@@ -63,7 +64,7 @@ class Bar:
         radius: Radius of the metal. [m]
         outside: Outer radius of the mould. [m]
         conductivity: Conductivity of the mould; None for that of its material. [W/(m K)]
-        open_film: Film coefficient from the flat face of half a bar, open above, to the air; None for a whole bar.
+        open_film: Film coefficient from the flat face of half a bar, open at the top, to the air; None for a whole bar.
             [W/(m2 K)]
         end_film: Film coefficient from its open upper end to the air, divided by its height. The bar then has one
             temperature along its height. [W/(m3 K)]
@@ -209,7 +210,7 @@ Freezing = Callable[[Sequence[Bar], FreezingCase], tuple[float, ...]]
 
 
 def times_of(asked: Sequence[tuple[Bar, FreezingCase]]) -> tuple[float, ...]:
-    """Calculate the time in which each bar freezes, each with its own case.
+    """Calculate the time in which each bar freezes, with a separate case for each.
 
     Args:
         asked: Bars, none of which `refuse` would refuse.
@@ -247,7 +248,7 @@ def casting_bars(
         block_radius: Radius of the round mould with the same cross-section area as the block. [m]
         beside: Thickness of the mould at the sides of the bulb and the feeder. [m]
         feeder: Diameter and height of an open feeder; None without one. [m]
-        open_above: Whether half a bulb is poured, open above.
+        open_above: Whether half a bulb is poured, open at the top.
         air: Heat transfer from open metal to the air.
 
     Returns:

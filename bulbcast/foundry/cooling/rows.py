@@ -1,4 +1,4 @@
-"""Cooling of any number of bars at once, each with its own time, step and iteration.
+"""Cooling of any number of bars at once, with a separate time, step and iteration for each.
 
 The method is that of `solver`: implicit two-step backward differences with variable step for the heat of every cell,
 Newton's method on the linear pieces of the heat curves, and heats set from the flows at the temperatures found. Here

@@ -1,4 +1,4 @@
-"""Setup of a cooling: the cavity, the block round it, the feeder and the temperatures, and the cells that model them.
+"""Setup of a cooling: the cavity, the block round it, the feeder and the temperatures, and the cells used to model them.
 
 In the cavity's axes, x is measured from the nose along the bulb's axis and up is as the mould stands when poured. A
 level bulb is modelled as half a block, cut vertically along its axis; a bulb on end, as a body of revolution in a round
@@ -138,7 +138,7 @@ class CoolingSetup(FreezingCase):
 
     Attributes:
         cavity: Cavity that is filled.
-        orientation: Orientation when poured; "open-half" is the lower half, open above and without a feeder.
+        orientation: Orientation when poured; "open-half" is the lower half, open at the top and without a feeder.
         feeder: Feeder; None for an open half and for a casting that is not fed.
         ends: Thickness of mould beyond nose and tail; for a bulb on end, at its sides. [m]
         sides: Thickness of mould at the sides. [m]
@@ -165,7 +165,7 @@ class CoolingSetup(FreezingCase):
 
     @property
     def open_half(self) -> bool:
-        """Whether half a bulb is poured, open above."""
+        """Whether half a bulb is poured, open at the top."""
         return self.orientation == "open-half"
 
     @property

@@ -5,8 +5,8 @@ freezing (at one temperature for pure lead; by Scheil's equation, with the rest 
 and heat of dehydration (only once, as it is not reversed). Steps are implicit and of second order, and are solved by
 Newton's method on the curves. Cells that freeze at one temperature are left out of the linear system. The heats are set
 from the flows, so energy is conserved to rounding error whatever residual the iteration leaves. Bodies of revolution are
-solved by direct elimination, and three-dimensional blocks by conjugate gradients. For these we use a few lines of our
-own: the library sums in threads, which cost more than they gain here and add in an order that varies from run to run.
+solved by direct elimination, and three-dimensional blocks by conjugate gradients. These take a few lines of our code,
+because the library sums in threads, which cost more than they gain here and add in an order that varies from run to run.
 
 Three things matter most for the accuracy. Heat leaves a freezing cell through its frozen part; otherwise the front lags
 by half a cell. A link through the skin has the mean *resistance* of its rods; the mean of their conductances is 6 % too
@@ -297,7 +297,7 @@ def _place(setup: CoolingSetup, scene: Scene, cell: int, in_casting: bool) -> Pl
 def _band(setup: CoolingSetup) -> tuple[float, float]:
     """Freezing times in the best- and worst-conducting moulds, as ratios to that in this one.
 
-    They are calculated for long round bars, as simulating the block three times would take three times as long.
+    They are calculated for long round bars, because simulating the block three times would take three times as long.
     """
     cavity, feeder, mould = setup.cavity, setup.feeder, setup.mould
     modulus = section_modulus(max(cavity.across), max(cavity.up))

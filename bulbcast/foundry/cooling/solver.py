@@ -283,7 +283,7 @@ class _System:
     def _by_gradients(self, own: Array, right: Array) -> Array:
         """Solve roughly by conjugate gradients scaled by the diagonal; Newton's next move corrects the residual.
 
-        These few lines of our own replace scipy's, which sums through a threaded library. On vectors of this size its
+        These few lines replace scipy's routine, which sums through a threaded library. On vectors of this size its
         threads cost more than they gain, and its order of addition changes the last digits.
         """
         diagonal = own + self.sums

@@ -7,11 +7,12 @@ baked one, none may be made in air recorded as cooler than 50 degC. A pass ends 
 cooled. A part that is weighed just set a second time has been remade, so earlier weighings do not count. Nothing here
 reads a clock: the time at which to judge is an argument or, if that is omitted, the time of the last entry.
 
-Dry mass in air depends on the purity. A completely dry part never falls below its own dry mass, so a safety margin below
-it could never be reached. If the purity is known to 2.5 %, which takes a test bar of half a kilogram, the dry mass
-itself is required. The tolerance is one combined spread of scale and bar, but at most 0.3 % of the just-set mass; the
-proof is constant mass in warm moving air. If the purity is that given on the bag, one spread is subtracted and the 0.2 %
-within which mass counts as constant is added. Most moulds then stay on hold; the solution is a test bar, or baking.
+Dry mass in air depends on the purity. A completely dry part never becomes lighter than its dry mass, so a safety margin
+below that mass could never be reached. If the purity is known to 2.5 %, which takes a test bar of half a kilogram, the
+dry mass itself is required. The tolerance is one combined spread of scale and bar, but at most 0.3 % of the just-set
+mass; the proof is constant mass in warm moving air. If the purity is that given on the bag, one spread is subtracted and
+the 0.2 % within which mass counts as constant is added. Most moulds then stay on hold; the solution is a test bar, or
+baking.
 
 A pass is judged on the last weighing alone, so an earlier pass ends with a later weighing that fails. Once the part has
 cooled, the pass is over, whatever happens to the temperature later. A mould dried in air counts as cooled below 30 C, a
@@ -43,11 +44,11 @@ CONSTANT_GAP = {"baked": timedelta(hours=1), "air": timedelta(days=1)}
 PASS_HOLDS = timedelta(hours=12)
 """Time for which a pass is valid, since plaster takes up water again from the air. Our judgement."""
 WARM_FROM = {"baked": 50.0, "air": 30.0}
-"""Below this temperature, a part that has passed has cooled and may have taken up water again. [degC] Founders pour at 50
-to 65 degC."""
+"""Temperature below which a part that has passed counts as cooled and may have taken up water again. [degC] Founders pour
+at 50 to 65 degC."""
 AIR_FROM, AIR_TO = 30.0, 45.0
-"""Limits for the air round a mould that dries in air. In cooler air constant mass proves nothing; in hotter air plaster
-begins to lose bound water. [degC] Plaster makers allow 43 to 49 degC at most."""
+"""Temperature limits for the air round a mould that dries in air. In cooler air constant mass proves nothing; in hotter
+air plaster begins to lose bound water. [degC] Plaster makers allow 43 to 49 degC at most."""
 HIGHEST_OVEN = 180.0
 """Temperature above which hemihydrate turns into anhydrite. [degC] In calcining practice, 160 to 200 degC."""
 BAKES_FROM = 100.0
@@ -127,7 +128,7 @@ class DryingRules:
         mix: Plaster mix at the likely purity.
         purity_spread: Standard deviation of the purity. [-]
         scale_spread: Standard deviation of one reading. [kg]
-        reinforcement: Steel in each part. [kg]
+        reinforcement: Mass of steel in each part. [kg]
     """
 
     drying: Drying | None
@@ -150,7 +151,7 @@ class DryingRules:
 
     @property
     def safe_share(self) -> float | None:
-        """Required ratio of dry to just-set mass, on the safe side of the purity. [-]
+        """Required ratio of dry to just-set mass, with an allowance for the purity. [-]
 
         Less pure plaster binds less water, so its dry mass is lower. The mass for one spread below the likely purity is
         required, unless a test bar has shown the purity. Plaster baked back to hemihydrate weighs the same at any
@@ -195,12 +196,12 @@ class DryingRules:
         return share * (just_set - self.reinforcement) + self.reinforcement
 
     def target(self, just_set: float) -> float | None:
-        """Calculate the reading that has to be reached, on the safe side of purity and scale. [kg]
+        """Calculate the reading that has to be reached, with allowances for the purity and the scale. [kg]
 
-        One spread of the purity, and one of the scale for each of the two weighings, are subtracted. In air a
-        completely dry part ends at its own dry mass and never below it, so it could not reach a mass with such a margin.
-        If a test bar has shown the purity, the part's own dry mass is required, with a tolerance of one combined spread
-        of scale and bar; constant mass in warm moving air is then the proof. If the purity is that given on the bag, the
+        One spread of the purity, and one of the scale for each of the two weighings, are subtracted. In air a completely
+        dry part ends at its dry mass and never below it, so it could not reach a mass with that margin. If a test bar has
+        shown the purity, the part's dry mass is required, with a tolerance of one combined spread of scale and bar;
+        constant mass in warm moving air is then the proof. If the purity is that given on the bag, the
         0.2 % within which mass counts as constant is added, but the result never exceeds the computed mass.
 
         Args:

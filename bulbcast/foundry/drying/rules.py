@@ -29,7 +29,7 @@ MOULD_OVER_BAKED = Rule(
     holds=(Step.POUR,),
     subject="drying log",
     why=(
-        "A part lighter than dry plaster can be was baked too hot: it is weak, and may break when the lead comes in."
+        "A part that is lighter than dry plaster was baked too hot. It is weak, and may break when the lead is poured in."
     ),
 )
 MOULD_NOT_DRY = Rule(
@@ -57,7 +57,7 @@ MOULD_DRY = Rule(
     "mould-dry",
     Severity.NOTE,
     why=(
-        "Once it has cooled, a dry mould takes up water from the air again, so a pass holds only for a limited time."
+        "Once a dry mould has cooled, it takes up water from the air again, so a pass is valid only for a limited time."
     ),
 )
 AIR_PURITY_UNKNOWN = Rule(
@@ -265,8 +265,8 @@ def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
     yield SCALE_TOO_COARSE(
         "mould.scale_spread",
         f"The {name} weighs {shown.mass(masses[name])} dry. A scale with an error of {shown.mass(rules.scale_spread)} "
-        f"cannot show {shown.percent(CONSTANT_WITHIN[rules.drying])} of that, so the part could never be shown to be "
-        "dry.",
+        f"cannot show {shown.percent(CONSTANT_WITHIN[rules.drying])} of that mass, so the part could never be shown to "
+        "be dry.",
         # Use half of the limit, as two readings of a dry part may differ by the scale's error.
         f"Weigh it on a finer scale and give {typed('mould.scale_spread', mass_down(0.5 * coarsest, shown))} under "
         "[mould].",

@@ -113,7 +113,7 @@ def _read_as(gating: Gating) -> str:
             "front of the cut."
         )
     if gating.ingate is not None:
-        said += " The sprue and cup, shown dashed, are beside the bulb."
+        said += " The sprue and cup, shown dashed, are next to the bulb."
     return said
 
 
@@ -134,7 +134,10 @@ def gating_lines(job: FoundryResults, gating: Gating) -> Iterator[Line]:
     shown = job.shown
     withheld = bool(job.melt_withheld)
     yield from _ways(gating, shown, withheld)
-    feed, rest = shown.percent(gating.feed), "of the liquid; the pattern's contraction allows for the rest"
+    feed, rest = (
+        shown.percent(gating.feed),
+        "of the liquid's volume; the pattern's contraction allowance covers the rest",
+    )
     yield Line("Shrinkage before it is solid", feed, rest, "feed_demand", gating.feed)
     yield from _forces(job, gating)
     how = "simulated" if gating.simulated else "largest section, as a long round bar in its mould"

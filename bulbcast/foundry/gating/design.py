@@ -94,7 +94,7 @@ class Poured:
     @property
     def way(self) -> Way | None:
         """Feeding method: that of the plan, or by default a feeder kept liquid, or a sleeved one if keeping it liquid
-        takes too long. None if the casting is not fed, or is open above.
+        takes too long. None if the casting is not fed, or is open at the top.
         """
         if self.cavity.open_above:
             return None

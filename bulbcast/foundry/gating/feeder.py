@@ -62,7 +62,7 @@ class Feeder:
         volume: Volume of metal in it, outside the casting. [m3]
         modulus: Volume divided by the area of side and open top, with the effect of any sleeve. [m]
         modulus_wanted: Required modulus, 1.2 times that of the casting. [m]
-        volume_wanted: Volume required to supply enough metal; zero for a feeder that is topped up. [m3]
+        volume_wanted: Volume required to supply enough metal to the casting; zero for a feeder that is topped up. [m3]
         diameter_wanted: Diameter required to keep the neck of a feeder kept liquid open; zero for others. [m]
         rule: Reason for its size: "width", "modulus", "feed", or "given".
     """

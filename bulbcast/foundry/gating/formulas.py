@@ -2,7 +2,7 @@
 
 Closed moulds have a sprue whose lower end is the choke, vents at both ends and a feeder on the thickest part. Open
 half-moulds are poured to a mark above their flat face, so that the sunken face can be planed flat. Rules from foundry
-books are given with their source; the rest is common practice and marked as such.
+books are given with their source; the others are marked as common practice.
 
 The feeder is sized by its modulus. A bulb's thick middle freezes later than its volume divided by its area suggests.
 The feeder therefore has 1.2 times the modulus of the largest section.

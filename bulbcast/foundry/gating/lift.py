@@ -30,13 +30,13 @@ class LiftError(ValueError):
 
 @frozen
 class Held:
-    """Force that parts a mould, and what holds it together.
+    """Force that parts a mould, and the weight or clamp that holds the mould together.
 
     Attributes:
         force: Static force, from metal at rest. [N]
         wanted: Required holding force, `HOLDING_FACTOR` times as much. [N]
         own_mass: Mass of the part that is lifted, which helps to hold it down. [kg]
-        weight: Mass to lay on it; zero if its own mass is enough. [kg]
+        weight: Mass to lay on the part; zero if the part is heavy enough. [kg]
         clamp: Clamping force equal to that weight. [N]
     """
 
@@ -107,7 +107,7 @@ def bursting_force(*, shadow_area: float, centroid_depth: float, density: float)
 
 
 def floating_force(*, volume: float, density: float, metal_density: float) -> float:
-    """Calculate the upward force on a core or an insert with metal all round it, net of its own weight.
+    """Calculate the upward force on a core or an insert surrounded by metal, net of its weight.
 
     Args:
         volume: Volume of the part that the metal covers. [m3]
@@ -144,7 +144,7 @@ def thrust_on_hung_core(
 
 
 def held(force: float, own_mass: float = 0.0) -> Held:
-    """Calculate what is needed to hold twice a static force.
+    """Calculate the weight or clamping force needed to hold twice a static force.
 
     Args:
         force: Static force. [N]

@@ -120,7 +120,7 @@ class Core:
         material: Material of the core.
         volume: Volume covered by metal. [m3]
         density: Density of the core. [kg/m3]
-        end_area: Area of its lower end if it hangs from the cope; None if metal is all round it. [m2]
+        end_area: Area of its lower end if it hangs from the cope; None if metal surrounds it. [m2]
         end_above_parting: Height of that end above the parting. [m]
     """
 

@@ -66,8 +66,8 @@ CORE_FLOATS = Rule(
     "core-floats",
     Severity.CAUTION,
     why=(
-        "Liquid lead is ten times as dense as dry plaster and seven times as dense as sand: a core under it is "
-        "pushed up with several times its own weight."
+        "Liquid lead is ten times as dense as dry plaster and seven times as dense as sand: a core under it is pushed "
+        "up with a force of several times its weight."
     ),
 )
 FEEDER_SMALL = Rule(
@@ -99,7 +99,8 @@ NOT_FED = Rule(
 HOLLOW_COUNTED = Rule(
     "hollow-counted",
     Severity.NOTE,
-    why="A bulb that allows for the hollow has the right mass, but the hollow is still there and a screw may find no lead.",
+    why="A bulb that allows for the hollow has the right mass, but the hollow is still there, and a screw may have no "
+    "lead to grip.",
 )
 
 FASTEST_BY_HAND = 2.0
@@ -164,7 +165,7 @@ def _core(lift: CoreLift, shown: Shown) -> Finding:
     return CORE_FLOATS(
         "mould.core",
         f"The {lift.core.name}'s core of {lift.core.material} is pushed up by a force of "
-        f"{shown.force(lift.held.force)}{why}, net of its own weight.",
+        f"{shown.force(lift.held.force)}{why}, net of its weight.",
         f"Anchor it in the mould or wire it so that it withstands {shown.workshop.force(lift.held.wanted)} upwards.",
         found=lift.held.force,
         limit=0.0,
@@ -273,7 +274,7 @@ def _fuller(job: FoundryResults, gating: Gating) -> list[str]:
 
 
 def _warm_enough(job: FoundryResults, melting: MeltJob, gating: Gating) -> float | None:
-    """Mould temperature at which the thin end stays liquid while the mould fills; None if there is none."""
+    """Mould temperature at which the thin end stays liquid while the mould fills; None if no such temperature exists."""
     mould, low = job.mould, melting.mould_temperature
     if mould is None or low is None or low >= WARMEST_MOULD:
         return None
@@ -356,8 +357,8 @@ def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
         return
     yield FEEDER_SMALL(
         "pour.feeder_diameter",
-        f"A feeder of {shown.length(feeder.diameter)} by {shown.length(feeder.height)} is too small by the rules: {why}. "
-        "A shrinkage cavity may form in the casting.",
+        f"A feeder of {shown.length(feeder.diameter)} by {shown.length(feeder.height)} is too small according to the "
+        f"rules: {why}. A shrinkage cavity may form in the casting.",
         f"Remove {out}: the feeder is then sized by the rules"
         + (
             "."

@@ -75,7 +75,7 @@ def _mould(layout: Layout, contour: Contour) -> None:
 
 
 def _block(mould: MouldDesign, cavity: Contour, size: Box, high: float = 1.0) -> Layout:
-    """Start a drawing of the given size with the block, parting and keys as in the mould's own section."""
+    """Start a drawing of the given size with the block, parting and keys as in the section of the mould."""
     wide, tall = size.right - size.left, high * (size.top - size.bottom)
     layout = Layout(nice_scale(min((PAPER_WIDTH - 34.0) / wide, (_HIGHEST_ON_PAPER - 40.0) / tall)))
     frame = frame_of(mould, along=True)
@@ -85,7 +85,7 @@ def _block(mould: MouldDesign, cavity: Contour, size: Box, high: float = 1.0) ->
 
 
 def _collar(layout: Layout, x: float, half: float, thick: float, foot: float, top: float) -> None:
-    """Draw a collar on the mould round a column of metal, open above."""
+    """Draw a collar on the mould round a column of metal, open at the top."""
     for left, right in ((x - half - thick, x - half), (x + half, x + half + thick)):
         _mould(layout, _box(left, foot, right, top + 0.5 * thick))
 

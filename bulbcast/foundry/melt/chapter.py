@@ -318,7 +318,7 @@ def _blend_lines(job: FoundryResults, melting: MeltJob, stock: Stock) -> Iterato
             planned = f"{shown.length(body.length)} by {shown.length(body.diameter)}"
             yield Line("Bulb cast in the blend", size, f"for the required mass; planned size {planned}")
     for one in melting.purchases:
-        alone = "gross mass; enough on its own to make up the shortage"
+        alone = "gross mass, which alone makes up the shortage"
         yield Line(f"To buy: {one.kind.title}", mass_up(one.gross, shown), alone)
 
 

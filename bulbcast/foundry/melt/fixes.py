@@ -1,6 +1,6 @@
 """Amounts that would be enough if the pot, scrap or fuel is not. Each figure is valid both alone and with the others.
 
-A bigger pot keeps a bigger heel and needs more metal. Bought metal brings its own dross, and a larger charge needs more
+A bigger pot keeps a bigger heel and needs more metal. Bought metal brings dross with it, and a larger charge needs more
 fuel. So each is calculated as if the other shortages were made up too.
 """
 
@@ -33,7 +33,7 @@ _ROUNDED = 1.012
 
 
 def with_enough(job: PatternResults, melting: MeltJob) -> MeltJob:
-    """Return the melt with the amounts that would be enough if something falls short.
+    """Return the melt with the amounts that would be enough if something is short.
 
     Args:
         job: Bulb and pattern.
@@ -85,7 +85,7 @@ def _reserve(plan: Plan, melting: MeltJob, usable: float, dross: float) -> float
 
 
 def _completed(plan: Plan, stock: Stock, more: float) -> Stock:
-    """Scrap on hand plus what must be bought for a given amount of extra clean metal."""
+    """Mass of scrap on hand plus the mass to buy for a given amount of extra clean metal."""
     bought = purchases_of(plan, stock, more=more)
     lots = [lot_of(section, number) for number, section in enumerate(plan.scrap, start=1) if counts(section)]
     if bought:

@@ -79,14 +79,14 @@ def all_lifts(job: FoundryResults) -> tuple[Lift, ...]:
 def lifts_of(
     mould: MouldDesign | None, pot: Pot | None, pots: PotPlan | None, *, poured: float, hung: float
 ) -> tuple[Lift, ...]:
-    """Return all heavy loads to lift, in the order of the work.
+    """Return all heavy loads to lift, in the order in which they are lifted.
 
     Args:
         mould: The mould; None if the plan has none.
         pot: The pot, with any other pots; None if the plan has none.
         pots: Charge in the pot.
         poured: Mass poured into all moulds, feeders included, which is what is lifted out. [kg]
-        hung: Mass of the whole bulb as it is lifted to the fin. [kg]
+        hung: Mass of the complete bulb as it is lifted to the fin. [kg]
     """
     return tuple(_lifts(mould, pot, pots, poured=poured, hung=hung))
 
@@ -114,7 +114,7 @@ def _lifts(
         )
     pieces = 1 if mould is None else mould.pours
     yield _cold("casting with its feeder" if pieces == 1 else "half with its overfill", poured / pieces)
-    yield _cold("bulb as it goes on the fin", hung)
+    yield _cold("bulb as fitted to the fin", hung)
 
 
 def _cold(what: str, mass: float) -> Lift:

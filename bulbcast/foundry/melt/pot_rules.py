@@ -153,10 +153,10 @@ def _material(where: str, material: str) -> list[Finding]:
         f"Get a pot of heavy cast iron or welded steel with a wide base, and write, for example, {sound}."
     )
     if material == "aluminium":
-        soft = "An aluminium pot goes soft when it is hot and fails with the lead in it."
+        soft = "An aluminium pot softens when it is hot and fails with the lead in it."
         return [POT_ALUMINIUM(f"{where}.material", soft, remedy)]
     if material == "thin-can":
-        soft = "A thin can goes soft, and its seam or solder opens with the lead in it."
+        soft = "A thin can softens, and its seam or solder opens with the lead in it."
         return [POT_THIN_CAN(f"{where}.material", soft, remedy)]
     return []
 
@@ -198,7 +198,7 @@ def _too_small(pot: Pot, pots: PotPlan, enough: Enough, density: float | None, s
 
 
 def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Finding]:
-    """Check that the pot can be carried without spilling; `assumed` means that a pot's own mass is assumed."""
+    """Check that the pot can be carried without spilling; `assumed` means that the mass of an empty pot is assumed."""
     if not pots.can_lift:
         two = min(pot.people, MOST_ROUND_A_POT) == MOST_ROUND_A_POT
         carry = "two people can carry on a bar" if two else "one person can carry"
@@ -216,7 +216,7 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Fin
         )
         remedy = f"{joined(ways, 'or')}."
         if assumed:
-            remedy += " The pot's own mass is assumed: weigh the pot empty and give that as mass under [pot]."
+            remedy += " The mass of the empty pot is assumed: weigh the pot empty and give that as mass under [pot]."
         return [
             POT_TOO_HEAVY(
                 "pot.way",

@@ -83,7 +83,7 @@ COAT_TOO_THICK = Rule(
 PIECE_NOT_ALONE = Rule(
     "piece-not-alone",
     Severity.CAUTION,
-    why="A smooth piece this heavy is more than one person can safely lift off the floor.",
+    why="One person cannot safely lift a smooth piece of this mass off the floor.",
 )
 FILING_MUCH = Rule(
     "filing-much",

@@ -58,7 +58,7 @@ USUAL = "for a closed mould of baked plaster, assumed until [mould] is given"
 
 @frozen
 class Purchase:
-    """A purchase that is enough on its own to make up a shortage.
+    """A purchase that alone makes up a shortage.
 
     Attributes:
         kind: Kind of scrap.
@@ -135,11 +135,11 @@ class MeltJob:
         melt: The charge.
         stock: The scrap; None without scrap.
         effect: Effect of the blend; None without scrap.
-        purchases: Purchases, each enough on its own to make up the shortage; empty if nothing is short.
+        purchases: Purchases, each of which alone makes up the shortage; empty if nothing is short.
         pot: The pot as planned; None if the plan has none.
         pots: Charge in the pot; None without a pot.
         firing: Heat, time and fuel; None without a burner.
-        enough: Amounts that would be enough if something falls short, if they were looked for.
+        enough: Amounts that would be enough if something is short, if they were calculated.
     """
 
     temperature: float
@@ -283,7 +283,7 @@ def purchases_of(plan: Plan, stock: Stock, *, more: float = 0.0) -> tuple[Purcha
         more: Extra clean metal required for the heel of a bigger pot. [kg]
 
     Returns:
-        Purchases, each with its own yield; none if nothing is short.
+        Purchases, each calculated with its yield; none if nothing is short.
     """
     # A hundredth is added, because a bulb that is sized again needs slightly more or less.
     short = stock.wanted + more - stock.available

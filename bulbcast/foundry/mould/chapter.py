@@ -172,7 +172,7 @@ def _lines(design: MouldDesign, shown: Shown) -> Table:
             Line(
                 "Wall",
                 shown.length(margins.sides),
-                "beside nose, tail and sides",
+                "next to the nose, tail and sides",
                 "margins.sides_m",
                 step="mould",
             ),

@@ -38,7 +38,7 @@ width freezes under the torch (simulated, tests/benchmarks/bench_feeding.py). [m
 BUCKET_FILL = 0.60
 """Fraction of the bucket to fill, which leaves room to sift and stir the plaster. Common practice, no source."""
 KEY_TO_WALL, SMALLEST_KEY, LARGEST_KEY = 0.45, 0.010, 0.020
-"""Size of rounded keys, 10 to 20 mm across and a little under half of the wall. Pottery practice."""
+"""Size of rounded keys, 10 to 20 mm across and a little less than half the wall thickness. Pottery practice."""
 
 
 @frozen
@@ -97,8 +97,8 @@ class MouldPart:
         name: Name in the drying log: cope, drag, port, starboard, upper, lower or half.
         block: Box of this part as it stands when poured.
         volume: Volume of mould material, without the cavity. [m3]
-        just_set: Mass with all its water and reinforcement; for sand, the mass rammed. [kg]
-        batch: Plaster, water and sand by the bucket; None for sand, like all that follow.
+        just_set: Mass with all its water and reinforcement; for sand, the rammed mass. [kg]
+        batch: Plaster, water and sand for each bucketful; None for sand, as are all the following attributes.
         dry_in_air: Mass without the free water. [kg]
         baked: Mass when baked back to hemihydrate. [kg]
         over_baked: Mass below which the plaster is chalky. [kg]
@@ -146,7 +146,7 @@ class MouldDesign:
         parting: Whether the parting plane is horizontal or vertical as poured.
         bulb_axis: Whether the bulb's axis is horizontal or vertical as poured.
         pattern: Box of the coated pattern as poured; for an open half, of half the pattern. [m]
-        block: Box of the whole mould as poured; for open halves, of one half.
+        block: Box of the complete mould as poured; for open halves, of one half.
         margins: Thickness of mould round the pattern. [m]
         parts: Parts to make.
         keys: Keys on the parting plane; none for open halves.
@@ -242,7 +242,7 @@ def mould_of(
         width: Width of the coated pattern athwartships. [m]
         height: Height of the coated pattern as the bulb hangs. [m]
         volume: Volume of the coated pattern, with cored cuts treated as solid. [m3]
-        cast_mass: Mass of the whole cast body. [kg]
+        cast_mass: Mass of the complete cast body. [kg]
         cored: Whether a cut is cored; open halves are then two moulds that mirror each other.
 
     Returns:

@@ -27,7 +27,7 @@ MOULD_FOUNDRY = Rule(
     "mould-foundry",
     Severity.HOLD,
     holds=(Step.MELT, Step.POUR),
-    why="A heavy pour is too much for a home-made mould and for one person to lift.",
+    why="A large pour is too much for a home-made mould and too heavy for one person to lift.",
 )
 PLASTER_LARGE = Rule(
     "plaster-large",
@@ -295,7 +295,7 @@ def _mix(design: MouldDesign) -> Iterator[Finding]:
     yield CONSISTENCY_UNUSUAL(
         "mould.consistency",
         f"A consistency of {consistency:g} makes plaster that is {makes}.",
-        f"Set {typed('mould.consistency', f'{limit:g}')}, or keep it if the bag says so.",
+        f"Set {typed('mould.consistency', f'{limit:g}')}, or keep it if the bag specifies it.",
         found=consistency,
         limit=limit,
     )
@@ -310,9 +310,9 @@ def _drying_not_said(design: MouldDesign, shown: Shown) -> Finding:
     return DRYING_NOT_SAID(
         "mould.drying",
         "The plan does not say how the mould is dried, and the trade disagrees. Dried in air it stays strong and comes "
-        f"down to {air} of its just-set mass, but keeps {shown.percent(bound_water())} of its own mass as bound water, "
-        f"which lead drives out as steam. Baked, it comes down to {baked} and gives off little steam, but is weak. "
-        f"Plaster makers dry at {shown.temperature(49.0)} at most; founders bake.",
+        f"down to {air} of its just-set mass, but keeps {shown.percent(bound_water())} of its mass as bound water, which "
+        f"lead drives out as steam. Baked, it comes down to {baked} and gives off little steam, but is weak. Plaster "
+        f"makers dry at {shown.temperature(49.0)} at most; founders bake.",
         f"Set {baking}: this mould is closed, heavy, or has a plaster core."
         if must
         else f"Set {baking}, or {typed('mould.drying', 'air')} for this small open half.",
@@ -415,7 +415,7 @@ def _sand(section: MouldSection, shown: Shown) -> Iterator[Finding]:
     elif moisture > limit:
         yield SAND_DAMP(
             "mould.sand_moisture",
-            f"The sand holds {shown.percent(moisture)} water; above {shown.percent(limit)} the pour is on hold.",
+            f"The sand contains {shown.percent(moisture)} water; above {shown.percent(limit)} the pour is on hold.",
             "Dry it hot and measure again.",
             found=moisture,
             limit=limit,

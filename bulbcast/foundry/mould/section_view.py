@@ -139,7 +139,7 @@ def mould_section(job: FoundryResults, *, along: bool) -> View | None:
 
 
 def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
-    """Draw each part with its own hatching, the cavity left open, and the parting line on top.
+    """Draw each part with a different hatching, the cavity left open, and the parting line on top.
 
     Args:
         layout: Layout to draw into.

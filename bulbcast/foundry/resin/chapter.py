@@ -52,9 +52,9 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
         )
     parts += [
         _words(
-            "It needs its own pattern: the cavity made for the lead bulb would hold {shown.mass(ways.in_this_mould)} of "
-            "shot and resin. Resin hardly shrinks, so its pattern has no allowance for contraction. The mould must be "
-            "sealed, and only dry enough for the resin to cure."
+            "It needs a separate pattern: the cavity made for the lead bulb would hold {shown.mass(ways.in_this_mould)} "
+            "of shot and resin. Resin hardly shrinks, so its pattern has no allowance for contraction. The mould must "
+            "be sealed, and only dry enough for the resin to cure."
         ),
         _words(
             "The layers are calculated from the heat of cure, released at the rate of a cool layer, and the loss from "

@@ -58,7 +58,7 @@ class ShotMix:
         if not 0.0 < self.packing < 1.0:
             raise ResinError(f"The packing is {self.packing * 100:g} %; it must be above 0 and below 100 %.")
         if not min(self.shot_density, self.resin_density, self.heat, self.cure_time) > 0.0:
-            raise ResinError("Densities, heat and time of cure must be above zero.")
+            raise ResinError("The densities, the heat of cure and the cure time must be above zero.")
 
     @property
     def density(self) -> float:
@@ -90,7 +90,8 @@ class ShotMix:
         return (1.0 - self.packing) * self.resin_density * self.heat / self.heat_capacity
 
     def rise(self, thickness: float) -> float:
-        """Calculate the lowest peak rise of a layer that loses heat through its upper face only, curing as if cool.
+        """Calculate the lowest peak rise of a layer that loses heat through its upper face only and cures at the rate of
+        a cool layer.
 
         Args:
             thickness: Thickness of the layer. [m]

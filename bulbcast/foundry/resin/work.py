@@ -26,7 +26,7 @@ RESIN_NO_BULB = Rule(
 RESIN_IN_LAYERS = Rule(
     "resin-in-layers",
     Severity.CAUTION,
-    why="The heat of curing stays in a thick layer, so the mould is filled in thin ones.",
+    why="The heat of curing stays in a thick layer, so the mould is filled in thin layers.",
 )
 RESIN_TEST_CUP = Rule(
     "resin-test-cup",
