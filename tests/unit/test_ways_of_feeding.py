@@ -71,7 +71,7 @@ def test_a_table_says_how_the_others_are_typed(plain):
     assert "feeding = &quot;sleeved&quot;" in shown
     assert "no: wider than the bulb" in shown
     terminal = " ".join(terminal_text(plain, colour=False, width=100).split())
-    assert 'To choose another, type under [pour]: feeding = "sleeved" or "none".' in terminal
+    assert 'To choose another method, type under [pour]: feeding = "sleeved" or "none".' in terminal
     ways = plan_object(plain)["melting"]["gating"]["ways"]
     assert [one["way"] for one in ways] == list(FEEDINGS)
     assert all(isinstance(one["poured_kg"], float) for one in ways)
