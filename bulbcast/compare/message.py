@@ -13,7 +13,9 @@ _DIFFER = 0.005
 
 
 def study_message(study: Study, shown: Shown) -> str:
-    """Return a one-line summary of a study. Args:
+    """Return a one-line summary of a study.
+
+    Args:
     study: The study.
     shown: The builder's units.
     """

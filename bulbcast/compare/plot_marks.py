@@ -65,7 +65,9 @@ def line_of(points: Sequence[tuple[float, float]], look: Look, kind: str = "line
 
 
 def mark_of(look: Look, x: float, y: float, *, hollow: bool, small: bool = False, tip: str = "") -> str:
-    """Return one mark. Args:
+    """Return one mark.
+
+    Args:
     look: Appearance of its line.
     x: Horizontal position of its centre. [mm]
     y: Vertical position of its centre. [mm]

@@ -205,10 +205,10 @@ class _Reader:
             read, expected = "a key that changes none of the compared figures", "a key that changes them"
             remedy = "Vary another one."
         elif known.varied == "fixed" and known.section.startswith("scrap"):
-            read, remedy = "a key of a scrap lot", "Change it in the plan itself."
+            read, remedy = "a key of a scrap lot", "Change it in the plan."
         elif known.varied == "fixed":
             read = "a key of the weight list or of the hull's file"
-            remedy = "Change it in the plan itself and see what bulbcast ballast reports."
+            remedy = "Change it in the plan and see what bulbcast ballast reports."
         elif known.kind is Kind.TABLE:
             read, expected = "a key that contains a table", "a key with one value"
             weighed = "alloy.weighed.in_air or alloy.weighed.in_water"

@@ -137,7 +137,7 @@ def _more(says: BarSays, shown: Shown) -> str:
     """Suggest further measurements that would make the test bar more useful."""
     more = []
     if says.readings.pattern is None:
-        more.append("--bar-pattern, the pattern's own length, which is now assumed to be as drawn")
+        more.append("--bar-pattern, the length of the pattern, which is now assumed to be as drawn")
     if says.density is None:
         more.append("--bar-mass and --bar-in-water, which give the density")
     if more:

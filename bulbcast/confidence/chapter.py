@@ -135,11 +135,11 @@ def _says(found: Confidence, shown: Shown) -> str:
     if found.sized:
         return (
             f"The body is sized for a hung mass of {shown.mass(found.aim)}, {off} above the target. In {often} of cases "
-            "the casting then needs drilling and no added lead."
+            "the casting then needs only drilling, and no lead has to be added."
         )
     return (
-        f"The body is sized to the target, so about one casting in two is too light. For {often} of castings to need "
-        f"drilling and no added lead, aim {off} higher: write [confidence] in the plan."
+        f"The body is sized to the target, so about one casting in two is too light. If {often} of castings should need "
+        f"only drilling and no added lead, aim {off} higher: write [confidence] in the plan."
     )
 
 
@@ -217,7 +217,7 @@ def spread_text(one: Input, shown: Shown) -> str:
 def _from_floor(schedule: Schedule) -> str:
     if not any(one.floor for one in schedule.holes):
         return ""
-    return "Drill holes in the pocket's floor downwards, before the fin is in the pocket. "
+    return "Drill the holes in the pocket's floor from above, before the fin is in the pocket. "
 
 
 def drilling_objects(schedule: Schedule) -> list[Json]:
@@ -244,7 +244,7 @@ def drilling_parts(
     schedule: Schedule | None,
     heading: str = "Drilling for the average casting; a real casting gets its own schedule",
 ) -> list[Part]:
-    """Return the drilling as a table from the nose and a picture; nothing if no hole is drilled.
+    """Return the drilling schedule as a table, in order from the nose, and a picture; nothing if there are no holes.
 
     Args:
         job: The bulb on the fin.
@@ -268,7 +268,7 @@ def drilling_parts(
     return [
         Table(
             rows=[*rows, ("all", "", "", "", "", shown.mass(schedule.taken))],
-            heads=("hole", "into", "from the nose", "drill", "depth", "takes off"),
+            heads=("hole", "into", "from the nose", "drill", "depth", "removes"),
             figures=(2, 3, 4, 5),
             total=True,
             caption="Drilling for the average casting; bulbcast weigh gives the schedule for a real one",

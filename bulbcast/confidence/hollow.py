@@ -39,7 +39,7 @@ class Better:
     """Benefit of a more precise reading.
 
     Attributes:
-        what: Reading that is improved, and how.
+        what: Reading that is improved, and the method.
         smallest: Smallest hollow at the far end that would then be found four times in five, as a fraction of the
             volume. [-]
     """
@@ -152,7 +152,7 @@ class Wedge:
         return low
 
     def found(self, share: float, arm: float, limit: float) -> float:
-        """Calculate how often a hollow is called likely.
+        """Calculate the fraction of castings in which a hollow is called likely.
 
         Args:
             share: Fraction of the volume. [-]
@@ -161,7 +161,7 @@ class Wedge:
 
         Returns:
             Fraction of castings. It is the normal density about the hollow in polar coordinates, integrated in closed
-            form along each direction and by the trapezoidal rule round the turn. [-]
+            form along each direction and by the trapezoidal rule around the full turn. [-]
         """
         whiten, first, last = self._sides()
         centre = whiten @ (share * np.array([1.0, arm]))
@@ -347,7 +347,7 @@ def _closer(
     """More precise measurements, each with the resulting casting and readings."""
     names = {one.name for one in readings}
     first = next(one for one in readings if one.name in ("as cast", "in water"))
-    ways = [("the balance point measured three times as precisely", raw, _thrice(readings, "balance"))]
+    ways = [("the balance point measured three times more precisely", raw, _thrice(readings, "balance"))]
     for name, words in (
         ("as cast", "a weighing in air as well"),
         ("in water", "a weighing in water as well"),

@@ -260,7 +260,7 @@ def _fastenings(job: BallastResults) -> Input:
 
 def _target(job: BallastResults) -> Input:
     typed = job.plan.spread_typed("bulb.target_mass")
-    name = "what the boat needs"
+    name = "mass needed by the boat"
     if job.plan.bulb.target_mass is None and job.boat is not None:
         return Input(
             name=name,

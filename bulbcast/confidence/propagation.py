@@ -114,7 +114,7 @@ def draws(inputs: Sequence[Uncertain], *, count: int, seed: int) -> Array:
         Shape (inputs, count).
 
     References:
-        JCGM 101:2008, 6.4.2 and 6.4.7; the gamma distribution is our own choice for values that cannot be below zero.
+        JCGM 101:2008, 6.4.2 and 6.4.7; the gamma distribution is our choice for values that cannot be below zero.
     """
     rows = []
     for number, one in enumerate(inputs):

@@ -21,7 +21,7 @@ BAND_TOO_WIDE = Rule(
 NO_ROOM_TO_DRILL = Rule(
     "no-room-to-drill",
     Severity.CAUTION,
-    why="If drilling cannot remove enough lead, the casting remains too heavy or has to be filed all over.",
+    why="If drilling cannot remove enough lead, the casting remains too heavy or must be filed all over.",
 )
 _DO = "Measure it more precisely, or check that its unit is the one you mean."
 
@@ -86,8 +86,8 @@ def check_room(job: BallastResults, found: Confidence, shown: Shown) -> tuple[Fi
             "confidence",
             f"Up to {shown.mass(found.drill_most)} may have to be drilled off. Between screws and walls, the underside "
             f"and the pocket's floor have room for only {shown.mass(room)}.",
-            f"Narrow the band before you cast: {better}. {aim}Or be prepared to file the rest off all over: at most "
-            f"{shown.length(thin)}.",
+            f"Reduce the uncertainty before you cast: {better}. {aim}Or be prepared to file the rest off all over: at "
+            f"most {shown.length(thin)}.",
             found=found.drill_most,
             limit=room,
             unit="kg",

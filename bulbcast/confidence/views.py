@@ -114,7 +114,7 @@ def drilling_view(job: BulbResults, schedule: Schedule) -> View:
     """Draw the bulb from the side, before drilling and with its holes.
 
     Args:
-        job: The bulb in its place.
+        job: The bulb on the fin.
         schedule: Drilling schedule.
     """
     bulb = job.bulb

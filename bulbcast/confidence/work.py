@@ -84,7 +84,7 @@ class Confidence:
         scale_sd: Standard deviation of one weighing of the casting. [kg]
         budget: Effect of each input, the largest first.
         narrowing: Benefit of each measurement, the largest first.
-        schedule: Schedule for the mean drilling; None if the body is not sized to the aim.
+        schedule: Schedule for drilling the average casting; None if the body is not sized to the aim.
         if_wrong: Fraction of castings that need no added lead if metal and contraction both deviate to the light side:
             the metal by 1 %, the contraction by two standard deviations. [-]
         if_together: Same fraction if contraction, mould and pattern deviate from one common cause. [-]

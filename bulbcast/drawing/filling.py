@@ -69,7 +69,7 @@ def filled(blocks: Sequence[Sequence[Size | None]], rooms: Sequence[Box]) -> lis
 
 
 def _reach(sizes: Sequence[Size | None], room: Box) -> list[tuple[int, tuple[tuple[int, ...], ...]]]:
-    """Find how many blocks fit on one page, block by block, with the shelves arranged for minimum height."""
+    """Find the number of blocks that fit on one page, block by block, with the shelves arranged for minimum height."""
     # Minimum height for the first blocks, and index of the first block on the last shelf.
     least: list[tuple[float, int]] = [(0.0, 0)]
     for end in range(1, len(sizes) + 1):

@@ -23,7 +23,7 @@ NARROW = 78.0
 """Width that fits the screen of a phone at full size without scrolling. [mm]"""
 
 MARGIN = 2.0
-"""Margin round every view on paper. [mm]"""
+"""Margin around every view on paper. [mm]"""
 
 _TIERS = 60
 _NICE = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
@@ -73,7 +73,7 @@ def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: fl
     Returns:
         Centres in the same order. [mm]
     """
-    # Each block of touching labels is placed at the mean of the places its members want.
+    # Each block of touching labels is placed at the mean of the positions requested for them.
     blocks: list[tuple[float, float, int]] = []  # sum of wanted starts, size, count
     for middle, size in zip(wanted, sizes, strict=True):
         pull, length, count = middle - 0.5 * size, size, 1
@@ -139,7 +139,7 @@ class Layout:
         return millimetres / self.scale
 
     def add(self, *shapes: shapes.Shape) -> None:
-        """Add shapes; texts and dimensions have their own methods."""
+        """Add shapes. Separate methods add texts and dimensions."""
         self._shapes.extend(shapes)
 
     def fill(self, style: shapes.Style, *contours: shapes.Contour, hatch: shapes.Hatch | None = None) -> None:
@@ -194,7 +194,7 @@ class Layout:
         self.words(at, words, shapes.Style.SMALL, anchor=anchor)
 
     def free(self, text: shapes.Text) -> bool:
-        """Whether a text would be clear of all other texts and of the lines that must stay clear."""
+        """Whether a text would be clear of all other texts and of the lines that must not be covered."""
         box = shapes.text_box(text).grown(0.15 * self.letter)
         return not any(box.meets(other) for other in (*self._texts, *self._lines))
 
@@ -474,7 +474,7 @@ class Layout:
         Args:
             name: Name, unique in a report.
             title: Title that describes what the view shows.
-            margin: Margin round everything. [mm of paper]
+            margin: Margin around everything. [mm of paper]
         """
         box = self._box or shapes.Box(left=0.0, bottom=0.0, right=1.0, top=1.0)
         return shapes.View(

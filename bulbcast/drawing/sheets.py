@@ -1,5 +1,5 @@
 """Arranges templates in order on as few sheets as possible. Small templates share a sheet, and a large template is spread
-over several joined sheets. A sheet is turned to landscape if that reduces the number of sheets, and therefore the
+over more than one joined sheet. A sheet is turned to landscape if that reduces the number of sheets, and therefore the
 gluing.
 """
 
@@ -34,7 +34,7 @@ class Tiles:
 
 @frozen
 class _Tiling:
-    """Arrangement of one template over several pages.
+    """Arrangement of one template over more than one page.
 
     Attributes:
         paper: Portrait or landscape.
@@ -84,8 +84,8 @@ def laid_out(
         first_page: Number of the first of these pages.
 
     Returns:
-        Pages, and the page numbers of each template. A template spread over several pages follows the last page of the
-        previous template.
+        Pages, and the page numbers of each template. A template spread over more than one page follows the last page of
+        the previous template.
     """
     papers = (paper, paper.lying)
     rooms = [window(one) for one in papers]

@@ -18,7 +18,9 @@ _PRACTICE = "common practice, no source"
 
 
 def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTaken, ...]:
-    """Return the defaults that depend on other values. Args:
+    """Return the defaults that depend on other values.
+
+    Args:
     job: The results with the charge.
     hull: The hull as read from its file; None if there is no hull file.
     """

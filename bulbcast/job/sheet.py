@@ -40,7 +40,9 @@ class Act:
 
 @frozen
 class Sheet:
-    """Contents of the job sheet. Attributes:
+    """Contents of the job sheet.
+
+    Attributes:
     steps: The steps in the order of the work.
     acts: Findings that need action, most serious first.
     notes: Number of notes, which do not need action.
@@ -62,7 +64,9 @@ class Sheet:
 
 
 def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str = "") -> Sheet:
-    """Return the job sheet. Args:
+    """Return the job sheet.
+
+    Args:
     job: The results.
     chapters: Its chapters.
     file: The plan's file as typed; "" uses the name in the plan.

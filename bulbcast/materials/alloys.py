@@ -295,7 +295,7 @@ def alloy_of_composition(composition: Sequence[tuple[str, float]]) -> CastAlloy:
         density=density,
         density_spread=spread * density,
         density_source=f"{table('alloys')['rule']['source']}, {_composition_text(composition)}",
-        density_spread_source=f"root mean square error of the rule against published densities, {spread * 100:.1f} %",
+        density_spread_source=f"root mean square error of the rule compared with published densities, {spread * 100:.1f} %",
     )
 
 

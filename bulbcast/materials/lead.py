@@ -12,10 +12,11 @@ MOLAR_MASS = 0.2072
 """Molar mass of lead. [kg/mol]; IUPAC."""
 
 MELTING_POINT = 327.46
-"""Melting point of lead. [degC]; 600.61 K, CRC Handbook by way of the chemicals package (600.612)."""
+"""Melting point of lead. [degC]; 600.61 K, CRC Handbook as listed in the chemicals package (600.612)."""
 
 HEAT_OF_FUSION = 4774.0 / MOLAR_MASS
-"""Heat of fusion of lead. [J/kg]; 4774 J/mol, CRC Handbook by way of the chemicals package. OECD-NEA gives 23.07 kJ/kg."""
+"""Heat of fusion of lead. [J/kg]; 4774 J/mol, CRC Handbook as listed in the chemicals package. OECD-NEA gives 23.07
+kJ/kg."""
 
 SOLID_DENSITY = 11340.0
 """Density of solid lead at 20 degC. [kg/m3]; Perry, Chemical Engineers' Handbook (1973), as quoted on a producer's page."""
@@ -25,8 +26,8 @@ _ZERO_CELSIUS = 273.15
 _LOWEST_LIQUID, _HIGHEST_LIQUID = 600.6, 2021.0  # K, range of the OECD-NEA equations
 _LOWEST_SOLID = 293.15  # K; the Shomate range starts at 298 K, 5 K of it are extrapolated
 
-# Shomate constants in J/(mol K) and K/1000: NIST Chemistry WebBook (Chase, JANAF 1998) by way of
-# the chemicals package; solid 298 to 600.6 K, liquid 600.6 to 2019 K.
+# Shomate constants in J/(mol K) and K/1000: NIST Chemistry WebBook (Chase, JANAF 1998) as listed in the chemicals
+# package; solid 298 to 600.6 K, liquid 600.6 to 2019 K.
 _SOLID_HEAT = (25.01450, 5.441836, 4.061367, -1.236214, -0.010657)
 _LIQUID_HEAT = (38.00449, -14.62249, 7.255475, -1.033370, -0.330775)
 
@@ -109,7 +110,7 @@ def heat_to_melt(celsius: float, from_celsius: float = 20.0) -> float:
         LeadRangeError: The lead is not liquid at the end, or is not solid or is below 20 degC at the start.
 
     References:
-        NIST Chemistry WebBook, Shomate equations, by way of the chemicals package.
+        NIST Chemistry WebBook, Shomate equations, as listed in the chemicals package.
     """
     end, start, melting = _liquid_kelvin(celsius), from_celsius + _ZERO_CELSIUS, MELTING_POINT + _ZERO_CELSIUS
     if not _LOWEST_SOLID <= start <= melting:

@@ -33,7 +33,7 @@ class Said:
     Attributes:
         casting: Number in the log, counted from one. [-]
         value: Estimate. [-] or [kg/m3]
-        sd: Its standard deviation. [same]
+        sd: Standard deviation of that value. [same]
     """
 
     casting: int
@@ -47,7 +47,7 @@ class Learned:
 
     Attributes:
         value: Updated value. [-] or [kg/m3]
-        sd: Its standard deviation. [same]
+        sd: Standard deviation of that value. [same]
         used: Number of castings used. [-]
         wild: Numbers of the castings that were excluded. [-]
     """

@@ -73,7 +73,7 @@ class PlasterMix:
 
     def __post_init__(self) -> None:
         if not all(math.isfinite(one) for one in (self.water, self.purity, self.sand)):
-            raise PlasterError("All figures of a mix must be finite.")
+            raise PlasterError("All the figures for a mix must be finite numbers.")
         if not 0.0 < self.purity <= 1.0:
             raise PlasterError(
                 f"The purity is {self.purity * 100:g} %; it must be above 0 and at most 100 %."
@@ -110,7 +110,7 @@ class PlasterMix:
 
     @property
     def air_share(self) -> float:
-        """Ratio of air-dried mass to mass just set; the bound water stays. [-]"""
+        """Ratio of air-dried mass to mass just set; the bound water remains. [-]"""
         return (1.0 + water_taken_up() * self.purity + self.sand) / self.just_set
 
     @property

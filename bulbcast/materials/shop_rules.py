@@ -1,4 +1,4 @@
-"""Shop rules for the contraction of lead: alternatives that you can name, never the default.
+"""Shop rules for the contraction of lead: alternatives that a plan can name, never the default.
 
 Each is shown with the change of mass that it would cause, because builders find these rules in every old book.
 """

@@ -85,7 +85,7 @@ def fresh_water_density(celsius: float) -> float:
         celsius: Temperature, from 0 to 40. [degC]
 
     Returns:
-        Density; the formula's own uncertainty is below 0.001. [kg/m3]
+        Density; the uncertainty of the formula is below 0.001. [kg/m3]
 
     Raises:
         WaterError: The temperature is outside 0 to 40 degC.

@@ -161,7 +161,7 @@ def _finished(job: PatternResults) -> Iterator[Part]:
     made, shown = job.made, job.shown
     if made is None:
         return
-    density = "using the density of the metal, not the pattern"
+    density = "using the density of the metal instead of the pattern's"
     remarks = ("", density, "", "", "three times the linear effect", "", "")
     casting, hung = shown.mass(made.cast_mass), shown.mass(made.hung_mass)
     over = signed(shown.mass(made.over))

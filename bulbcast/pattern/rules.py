@@ -48,7 +48,7 @@ def pattern_findings(job: PatternResults) -> tuple[Finding, ...]:
 
 
 def check_contraction(plan: Plan, alloy: CastAlloy, cast: CastBody, shown: Shown) -> tuple[Finding, ...]:
-    """Compare a typed contraction with the alloy's own; a difference above one standard deviation is reported.
+    """Compare a typed contraction with that of the alloy; a difference above one standard deviation is reported.
 
     Args:
         plan: The plan.

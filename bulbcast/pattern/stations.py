@@ -64,7 +64,7 @@ class Surface:
 
     @property
     def round(self) -> bool:
-        """Whether the surface is round and can be turned on a lathe."""
+        """Whether the surface is round, so that it can be turned on a lathe."""
         return self.body.width_to_height == 1.0
 
     @property

@@ -46,7 +46,7 @@ class ExposureLimit:
 
     Attributes:
         kind: Lead in air, lead in blood, or other.
-        rule: Issuing body, and what the limit applies to.
+        rule: Issuing body, and the cases to which the limit applies.
         value: Value as printed, with its unit.
         source: Regulation or publication.
         read: Whether the value was read in the source; otherwise it is from memory and must be checked before use.

@@ -628,7 +628,7 @@ def test_compare_varies_a_plan_with_its_boat_and_leaves_the_weigh_in_alone(tmp_p
     assert refused.exit_code == 2
     assert refused.stderr == (
         "--vary: boat.scale: read a key of the weight list or of the hull's file; expected a key that can be varied. "
-        "Change it in the plan itself and see what bulbcast ballast reports.\n"
+        "Change it in the plan and see what bulbcast ballast reports.\n"
     )
 
 

@@ -78,7 +78,7 @@ def test_the_spread_of_a_test_bar_is_that_of_its_readings():
         ({"water": 0.7, "purity": 0.0}, "The purity is 0 %; it must be above 0 and at most 100 %."),
         ({"water": 0.7, "purity": 1.2}, "The purity is 120 %; it must be above 0 and at most 100 %."),
         ({"water": 0.7, "sand": -0.1}, "The sand is -10 % of the plaster's mass; it must be zero or more."),
-        ({"water": float("nan")}, "All figures of a mix must be finite."),
+        ({"water": float("nan")}, "All the figures for a mix must be finite numbers."),
     ],
 )
 def test_a_mix_that_cannot_be_is_refused(figures, message):

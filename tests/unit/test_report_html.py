@@ -259,7 +259,7 @@ def test_the_answer_comes_first_and_the_steps_in_the_order_of_the_work(pages):
         "Before any lead is melted",
         "To buy,",
     )
-    rest = ("Key figures", "Cautions: read before", "Confidence in the casting", "Values in the plan")
+    rest = ("Key figures", "Cautions: read them before", "Confidence in the casting", "Values in the plan")
     places = [text.index(words) for words in (*said, *rest)]
     assert places == sorted(places)
     page = pages["plain"]
