@@ -52,9 +52,9 @@ class Reading:
     Attributes:
         mark: "bow", "stern", "port" or "starboard".
         typed: Text of the reading as typed.
-        above: Height of the water above the design line; below is negative. None for a freeboard. [m]
+        above: Height of the water above the design line; negative if below. None for a freeboard. [m]
         freeboard: Height of the deck edge above the water; None for a mark on the hull. [m]
-        freeboard_on_line: Freeboard on the design line; None if it comes from the plan's hull. [m]
+        freeboard_on_line: Freeboard on the design line; None if it is calculated from the plan's hull. [m]
     """
 
     mark: str
@@ -66,19 +66,19 @@ class Reading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FloatAsked:
-    """Data of a float test as it was done; None if not given.
+    """Data from a float test. A value is None if it was not given.
 
     Attributes:
         readings: Readings at the marks.
         bow_x: Position x of the bow's mark, boat axes. [m]
         stern_x: Position x of the stern's mark, boat axes. [m]
-        sides_x: Position x of both marks at the sides, boat axes. [m]
+        sides_x: Position x of both side marks, boat axes. [m]
         sides_apart: Distance between the port and starboard marks. [m]
         ashore: Names of items of the plan that were not aboard, which may include "bulb" and "fin".
         ashore_besides: Other things that belong aboard but were ashore.
         aboard: Things that were aboard but do not belong there.
         water_density: Density of the water during the test; None for the plan's water. [kg/m3]
-        weighed: Mass of the boat as tested, weighed on a scale. [kg]
+        weighed: Mass of the boat as tested, from a scale. [kg]
         reading_spread: Standard deviation of one reading. [m]
         drill: Drill diameter. [m]
         when: Date or time, in ISO 8601.
@@ -112,15 +112,15 @@ def read_float(
 
     Args:
         typed: Text of each of `OPTIONS`; None if not given. [-]
-        ashore: Things ashore, each the name of an item of the plan, or a mass and its position. [-]
-        aboard: Extra things aboard, each a mass and its position. [-]
+        ashore: Things ashore, each given as the name of an item of the plan, or as a mass and its position. [-]
+        aboard: Extra things aboard, each given as a mass and its position. [-]
         names: Names of the plan's weights; None if the plan could not be read, so that names are not checked. [-]
 
     Returns:
-        The test.
+        Data from the test.
 
     Raises:
-        PlanError: The options have faults; it lists all of them.
+        PlanError: The options have faults. The error lists all of them.
     """
     reader = _Reader()
     readings = tuple(
@@ -170,18 +170,19 @@ def read_float(
 
 
 _WAYS = {"above": 1.0, "deep": 1.0, "deeper": 1.0, "low": 1.0, "below": -1.0, "high": -1.0, "higher": -1.0}
-"""Words for the water's level, each with the matching word for the boat."""
+"""Words for the height of the water, each with the matching word for the boat."""
 
 
 def _without_there(words: str) -> tuple[str, float | None]:
-    """Split off the report's "high there" or "deep there" from a reading. Return the reading and the direction."""
+    """Split the words "high there" or "deep there", as used in the report, off a reading. Returns the reading and the
+    direction."""
     figure, _, there = words.rpartition(",")
     way = {"high there": -1.0, "deep there": 1.0}.get(there.strip().casefold())
     return (words, None) if way is None else (figure.strip(), way)
 
 
 class _Reader:
-    """Reader of the options that collects the faults."""
+    """Reader of the options that collects their faults."""
 
     def __init__(self) -> None:
         self.faults: list[Fault] = []
@@ -214,7 +215,7 @@ class _Reader:
         return None if text is None else self._number(f"--{name}", text, dimension, above=above)
 
     def reading(self, mark: str, text: str | None) -> Reading | None:
-        """Read one mark; None if it was not given or cannot be read."""
+        """Read one mark. Returns None if it was not given or cannot be read."""
         if text is None:
             return None
         key, words = f"--{mark}", " ".join(text.split())
@@ -281,7 +282,7 @@ class _Reader:
         return tuple(named), tuple(besides)
 
     def loose(self, key: str, text: str) -> Weight | None:
-        """Read a mass and its position, as in "40 g @ 600 mm". If y and z matter, each follows after another @."""
+        """Read a mass and its position, as in "40 g @ 600 mm". If y and z are needed, each follows another @."""
         name, colon, rest = text.rpartition(":")
         parts = [part.strip() for part in (rest if colon else text).split("@")]
         if not 2 <= len(parts) <= 4 or len(name) > _LONGEST_NAME or not name.isprintable():
@@ -329,6 +330,6 @@ class _Reader:
                 "--when",
                 quoted(text),
                 A_DAY,
-                "Write the year first, or omit the option for the present moment.",
+                "Write the year first, or omit the option to use the current time.",
             )
         return found

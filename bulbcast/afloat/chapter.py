@@ -1,5 +1,5 @@
-"""Results of a float test as text, as JSON and for the record: the boat's attitude, excess mass and moment, and what to
-do."""
+"""Results of a float test as text, as JSON and for the record: the boat's attitude, the excess mass and moment, and the
+steps to take."""
 
 from __future__ import annotations
 
@@ -23,12 +23,12 @@ from bulbcast.sailing.results import SailingResults
 
 FORMAT = "bulbcast float"
 _NOTHING = 5e-6
-"""Length below which a difference counts as zero. [m]"""
+"""Length below which a difference is treated as zero. [m]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecordedTest:
-    """Part of a recorded test that is reported again.
+    """Data from a recorded test that are reported again.
 
     Attributes:
         when: Date or time as recorded.
@@ -51,11 +51,11 @@ def float_text(
     colour: bool,
     width: int,
 ) -> str:
-    """Write out a float test in words.
+    """Report on a float test as text.
 
     Args:
         job: Results of the plan.
-        result: The test.
+        result: Results of the test.
         findings: Findings on the test and on the boat.
         earlier: Tests recorded earlier.
         recorded: Name of the file in which this test was recorded; None if it was not recorded.
@@ -81,9 +81,9 @@ def float_object(
 
     Args:
         job: Results of the plan.
-        result: The test.
+        result: Results of the test.
         findings: Findings on the test and on the boat.
-        record: Name of the file in which it was recorded; None if it was not recorded.
+        record: Name of the file in which the test was recorded; None if it was not recorded.
     """
     return {
         "name": job.plan.name,
@@ -100,11 +100,11 @@ def float_object(
 
 
 def record_object(job: SailingResults, result: FloatResult) -> Json:
-    """Record entry for a float test: date, options typed and resulting figures.
+    """Record entry for a float test: date, options as typed, and resulting figures.
 
     Args:
         job: Results of the plan.
-        result: The test.
+        result: Results of the test.
     """
     typed: dict[str, str | list[str]] = {}
     for name, text in result.asked.typed:
@@ -129,7 +129,7 @@ def recorded_table(tests: Sequence[RecordedTest], heading: str, shown: Shown) ->
 
     Args:
         tests: Tests from the record.
-        heading: Heading above them.
+        heading: Heading above the table.
         shown: The builder's units.
     """
 
@@ -176,7 +176,7 @@ def verdict_words(result: FloatResult, shown: Shown) -> str:
     """Summary of how the boat floats, in one or two sentences.
 
     Args:
-        result: The test.
+        result: Results of the test.
         shown: The builder's units.
     """
     found, lay = result.found, result.found.attitude
@@ -190,7 +190,7 @@ def verdict_words(result: FloatResult, shown: Shown) -> str:
             f"The boat floats on her line, to the accuracy of these marks: {shown.mass(found.mass_spread)} and "
             f"{shown.length(trim)} of trim.{heel}"
         )
-    mass = "The boat's mass is right, to the accuracy of the marks"
+    mass = "The boat's mass is correct, to the accuracy of the marks"
     if abs(found.mass) > found.mass_spread:
         mass = alike(
             f"The boat is {{}} too {'heavy' if found.mass > 0.0 else 'light'} for her line, give or take {{}}",
@@ -219,7 +219,7 @@ def _hidden(name: str, value: object) -> Line:
 
 
 def _lay(result: FloatResult, shown: Shown) -> Table:
-    """Table of sinkage, trim, heel and water displaced during the test."""
+    """Table of the sinkage, trim, heel and water displaced during the test."""
     lay, weighed = result.found.attitude, result.asked.weighed
     heel = _hidden("lay.heel_to_starboard_rad", lay.heel)
     if lay.heel is not None:
@@ -242,7 +242,7 @@ def _lay(result: FloatResult, shown: Shown) -> Table:
 
 
 def _way(label: str, value: float, ways: tuple[str, str, str], name: str, shown: Shown) -> Line:
-    """Length without its sign, and its direction. Zero has no direction."""
+    """Length without its sign, followed by its direction. Zero has no direction."""
     plus, minus, words = ways
     if abs(value) < _NOTHING:
         return Line(label, shown.length(0.0), words, name, value)
@@ -251,7 +251,7 @@ def _way(label: str, value: float, ways: tuple[str, str, str], name: str, shown:
 
 
 def _too_much(result: FloatResult, shown: Shown) -> Table:
-    """Table of excess mass and moment, and how the boat floats with them."""
+    """Table of the excess mass and moment, and of the sinkage and trim that they cause."""
     found, flotation = result.found, result.flotation
     mass, moment, spread = found.mass, found.moment, shown.mass(found.mass_spread)
     at = (shown.length(flotation.flotation_x), shown.moment(found.moment_spread))
@@ -261,7 +261,10 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
     across = _hidden("too_much.moment_to_starboard_kg_m", found.across)
     if found.at_x is not None and flotation.fore_x <= found.at_x <= flotation.aft_x:
         at_x = Line(
-            "one weight of that mass at x", shown.length(found.at_x), "gives both mass and moment", at_x.name
+            "a single weight of that mass at x",
+            shown.length(found.at_x),
+            "accounts for both mass and moment",
+            at_x.name,
         )
     if found.across is not None:
         aside = shown.moment(abs(found.across))
@@ -287,7 +290,7 @@ def _too_much(result: FloatResult, shown: Shown) -> Table:
 
 
 def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
-    """Steps that put the boat on her line, and advice on drilling lead; none if the marks show her on it."""
+    """Steps that bring the boat to her line, and advice on drilling lead; none if the marks show that she is on her line."""
     said = what_to_do(result, shown)
     if not said:
         return
@@ -302,7 +305,7 @@ def _to_do(page: Page, result: FloatResult, shown: Shown) -> None:
 
 
 def _test(result: FloatResult) -> Json:
-    """Table of how the test was done."""
+    """Table of the conditions of the test."""
     return {
         "marks": [
             {**values_of(one, "name", "x_m", "y_m"), "above_line_m": one.above} for one in result.marks
@@ -317,7 +320,7 @@ def _test(result: FloatResult) -> Json:
 
 
 def _cure(result: FloatResult) -> Json:
-    """Steps that put the boat on her line, as data for programs."""
+    """Steps that bring the boat to her line, as data for programs."""
     cure, holes, cast = result.cure, result.holes, result.to_cast
     drill, add = None, None
     if cure is not None:

@@ -1,4 +1,4 @@
-"""Work for the builder after a float test, down to each hole and piece of lead."""
+"""Corrections for the builder to make after a float test, down to each hole and piece of lead."""
 
 from __future__ import annotations
 
@@ -9,23 +9,24 @@ from bulbcast.afloat.marks_to_mass import Drilling
 from bulbcast.bulb.cuts.drilled import USUAL_DRILLS, WIDEST_SHARE
 
 DEEPEST_SHARE = 0.5
-"""Largest depth of a hole as a share of the bulb's height there, to stay clear of the fin and the screws. Our judgement.
-[-]"""
+"""Maximum depth of a hole as a fraction of the bulb's height at that point, to stay clear of the fin and the screws. Our
+judgement. [-]"""
 
 
 FEW_HOLES = 6
-"""Largest number of holes that the chosen drill should need, if the bulb has room for it. Our judgement. [-]"""
+"""Maximum number of holes that the chosen drill should need, if the bulb has room for that drill. Our judgement. [-]"""
 
 
 def usual_drill(volume: float, *, height: float) -> float:
-    """Choose the thinnest common drill that removes a volume in few holes.
+    """Choose the thinnest common drill that removes a volume with few holes.
 
     Args:
         volume: Volume to remove. [m3]
         height: Height of the bulb where it is drilled. [m]
 
     Returns:
-        One of `USUAL_DRILLS`. If none needs only a few holes, the widest that the bulb has room for. [m]
+        Diameter of one of `USUAL_DRILLS`. If none of them needs only a few holes, that of the widest drill for which the
+        bulb has room. [m]
     """
     room = [size for size in USUAL_DRILLS if size <= WIDEST_SHARE * height] or [USUAL_DRILLS[0]]
     each = FEW_HOLES * DEEPEST_SHARE * height * 0.25 * math.pi
@@ -34,13 +35,13 @@ def usual_drill(volume: float, *, height: float) -> float:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Holes:
-    """Holes needed to drill out an amount of lead.
+    """Holes needed to drill out a given amount of lead.
 
     Attributes:
         count: Number of holes, all of the same depth.
         depth: Depth of each hole, at the drill's full diameter. [m]
         diameter: Diameter of the drill. [m]
-        x: Middle of the row, boat axes. [m]
+        x: Position of the middle of the row, boat axes. [m]
     """
 
     count: int
@@ -55,7 +56,7 @@ class Holes:
 
     @property
     def first_x(self) -> float:
-        """Centre of the foremost hole, boat axes. [m]"""
+        """Position of the centre of the foremost hole, boat axes. [m]"""
         return self.x - 0.5 * self.row
 
     @property
@@ -69,8 +70,8 @@ def holes_of(drilling: Drilling, *, x: float, height: float) -> Holes:
 
     Args:
         drilling: Lead to drill out, from the float test.
-        x: Middle of the row, boat axes. [m]
-        height: Height of the bulb there. [m]
+        x: Position of the middle of the row, boat axes. [m]
+        height: Height of the bulb at that position. [m]
 
     Returns:
         The holes, no deeper than half of that height.
@@ -84,8 +85,8 @@ class EndLead:
     """Trim lead near one end of the boat. The same mass is drilled out of the bulb, to keep the boat on her line.
 
     Attributes:
-        x: Position of the lead, boat axes. [m]
-        mass: Mass of the trim lead, and mass removed from the bulb, allowing for fillings. [kg]
+        x: Position of the trim lead, boat axes. [m]
+        mass: Mass of the trim lead, which is also the mass removed from the bulb, allowing for fillings. [kg]
     """
 
     x: float
@@ -93,7 +94,7 @@ class EndLead:
 
 
 def end_leads(moment: float, *, ends: tuple[float, float], bulb_x: float) -> tuple[EndLead, ...]:
-    """Calculate trim lead that gives a moment without changing the boat's mass.
+    """Calculate the trim lead that gives a moment without changing the boat's mass.
 
     Args:
         moment: Moment required, aft is positive. [kg m]
@@ -101,7 +102,7 @@ def end_leads(moment: float, *, ends: tuple[float, float], bulb_x: float) -> tup
         bulb_x: Position of the bulb's mass centre, where the same mass is removed. [m]
 
     Returns:
-        Lead at the end that gives the moment; None if no moment is required or that end is at the bulb.
+        Lead at the end that gives the moment; None if no moment is required, or if that end is at the bulb.
     """
     return tuple(
         EndLead(x=x, mass=moment / (x - bulb_x)) for x in ends if x != bulb_x and moment / (x - bulb_x) > 0.0
@@ -113,8 +114,8 @@ class BulbToCast:
     """Corrections to a bulb not yet cast, from a float test without it.
 
     Attributes:
-        mass: Hung mass that puts the boat on her line, with the same lead and filling. [kg]
-        x: Position that its mass centre needs, boat axes. [m]
+        mass: Mass of the bulb, ready to hang, that brings the boat to her line, with the same lead and filling. [kg]
+        x: Position required for the bulb's mass centre, boat axes. [m]
     """
 
     mass: float
@@ -136,14 +137,14 @@ def bulb_to_cast(
     Args:
         too_much: Excess mass of the boat with the plan's bulb. [kg]
         moment: Moment of that mass about the centre of flotation, aft is positive. [kg m]
-        flotation_x: Centre of flotation, boat axes. [m]
+        flotation_x: Position of the centre of flotation, boat axes. [m]
         bulb_mass: Mass of the plan's bulb. [kg]
-        bulb_x: Position at which its mass less the water displaced acts, boat axes. [m]
-        bulb_apparent: Mass of that bulb less the water it displaces. [kg]
+        bulb_x: Position at which the bulb's mass, less the water displaced, acts, boat axes. [m]
+        bulb_apparent: Mass of the plan's bulb less the water that it displaces. [kg]
         factor: 1 minus the ratio of the densities of water and lead. [-]
 
     Returns:
-        Mass and position; None if no bulb would be left.
+        Mass and position of the bulb; None if no bulb would be left.
     """
     apparent = bulb_apparent - too_much
     mass = bulb_mass - too_much / factor

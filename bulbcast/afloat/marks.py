@@ -1,4 +1,4 @@
-"""Positions of a float test's marks on the boat, and their readings against the design line."""
+"""Positions of a float test's marks on the boat, and their readings relative to the design line."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from bulbcast.plan.sections import DefaultTaken
 from bulbcast.sailing.results import SailingResults
 
 _BEYOND_ENDS, _FURTHEST_OFF = 0.5, 0.15
-"""Largest distance of a mark beyond the waterline's ends, and of the water from the design line, as shares of the
-waterline's length. A larger one is probably a wrong unit. Our judgement. [-]"""
+"""Maximum distance of a mark beyond the waterline's ends, and of the water from the design line, as fractions of the
+waterline's length. A larger distance is probably due to a wrong unit. Our judgement. [-]"""
 
 
 class Placing:
-    """Finder of each mark's position, with a list of what was assumed and what is still missing."""
+    """Finder of each mark's position, with lists of the assumptions made and of the data still missing."""
 
     def __init__(self, job: SailingResults, boat: BoatJob, flotation: Flotation) -> None:
         self.job, self.boat, self.flotation = job, boat, flotation
@@ -30,7 +30,7 @@ class Placing:
             self.taken.append(DefaultTaken(key=key, value=value, source=source))
 
     def mark(self, asked: FloatAsked, reading: Reading) -> Mark | None:
-        """Locate a reading; None if something is missing, which is then reported."""
+        """Locate a reading on the boat. Returns None if data are missing, and reports what is missing."""
         x = self._along(asked, reading)
         y = self._across(asked, reading)
         if y is None or not self._on_her(reading.mark, x):
@@ -46,7 +46,7 @@ class Placing:
         return Mark(name=reading.mark, x=x, y=y, above=above) if self._likely(reading, above) else None
 
     def _on_her(self, name: str, x: float) -> bool:
-        """Whether a mark's position is possible on this boat; a fault is reported if not."""
+        """Whether a mark's position is possible on this boat. If not, a fault is reported."""
         flotation, shown = self.flotation, self.job.shown
         beyond = _BEYOND_ENDS * flotation.length
         low, high = flotation.fore_x - beyond, flotation.aft_x + beyond
@@ -61,13 +61,13 @@ class Placing:
         return False
 
     def _likely(self, reading: Reading, above: float) -> bool:
-        """Whether a boat can float so far off her line; a fault is reported if not."""
+        """Whether a boat can float as far from her line as the reading says. If not, a fault is reported."""
         most, shown = _FURTHEST_OFF * self.flotation.length, self.job.shown
         if abs(above) <= most:
             return True
         self._fault(
             f"--{reading.mark}",
-            f'"{reading.typed}", {shown.length(abs(above))} off her line',
+            f'"{reading.typed}", {shown.length(abs(above))} from her line',
             f"a reading within {shown.length(most)} of it",
             "Check the figure and its unit.",
         )
@@ -102,7 +102,7 @@ class Placing:
                 self._fault(
                     "--sides-apart",
                     "nothing",
-                    "the distance between the marks at port and starboard, since the plan gives no waterline_beam",
+                    "the distance between the marks at port and starboard, because the plan gives no waterline_beam",
                     'Add for example --sides-apart "200 mm".',
                 )
             return None
@@ -117,7 +117,7 @@ class Placing:
             self._fault(
                 f"--{reading.mark}",
                 f'"{reading.typed}"',
-                "a freeboard with its value on the design line; a hull given only by figures has no deck",
+                "a freeboard with its value on the design line, because a hull given only by figures has no deck",
                 f'Write for example --{reading.mark} "{reading.typed} of 62 mm", or read a mark on the hull.',
             )
             return None

@@ -1,14 +1,15 @@
-"""Calculation of excess mass and moment, and of their correction, from the readings of a float test.
+"""Calculation of the excess mass and moment, and of their correction, from the readings of a float test.
 
-A reading is the height of the water above the design line at a mark; below it is negative. To first order the water's
-level at (x, y) is  sinkage + trim (x - xF) / L + heel y,  where trim by the stern and heel to starboard are positive. The
-boat's mass is then the density of the test water times her volume at the line, plus the slice that sinkage adds:
+A reading is the height of the water above the design line at a mark; negative if below. To first order the height of
+the water at (x, y) is  sinkage + trim (x - xF) / L + heel y,  where trim by the stern and heel to starboard are
+positive. The boat's mass is then the density of the test water times the sum of her volume at the line and the slice
+that sinkage adds. Therefore
 
     mass too much = rho_t (V + Awp s) - rho_d V + missing - extra
 
 with the densities rho_t of the test water and rho_d of the design water, the mass that was not aboard (missing), and the
 mass that should not have been aboard (extra). The moment per unit of trim is for the boat as tested. It is that of the
-complete boat, plus the height moments of what was missing, less those of what was extra.
+complete boat, plus the moments of height of the missing weights, less those of the extra weights.
 """
 
 from __future__ import annotations
@@ -34,7 +35,7 @@ class Mark:
         name: "bow", "stern", "port", "starboard" or another name.
         x: Position along the boat, boat axes. [m]
         y: Distance to starboard, boat axes. [m]
-        above: Height of the water above the design line there; negative if below. [m]
+        above: Height of the water above the design line at the mark; negative if below. [m]
 
     Raises:
         BoatFigureError: A figure is not a number.
@@ -59,11 +60,11 @@ class FloatAttitude:
         sinkage: Sinkage at the centre of flotation; deeper is positive. [m]
         trim: Trim over the waterline's length; by the stern is positive. [m]
         heel: Heel; to starboard is positive. [rad]
-        misfit: Largest difference of a reading from the plane through them all; 0 if there are no more marks than
+        misfit: Maximum difference of a reading from the plane through all of them; 0 if there are no more marks than
             unknowns. [m]
         sinkage_spread: Standard deviation of the sinkage, calculated from that of one reading. [m]
         trim_spread: Standard deviation of the trim. [m]
-        heel_spread: Standard deviation of the heel; None if there is no heel. [rad]
+        heel_spread: Standard deviation of the heel; None if the heel is not known. [rad]
     """
 
     sinkage: float
@@ -84,12 +85,12 @@ def attitude_from_marks(
     every reading is treated as if on the centreline.
 
     Args:
-        marks: At least two marks at different x, such as bow and stern; port and starboard give the heel.
+        marks: At least two marks at different x, such as bow and stern. Port and starboard marks give the heel.
         flotation: The boat on her line.
         reading_spread: Standard deviation of one reading. [m]
 
     Returns:
-        Sinkage, trim, heel, and the agreement of the readings.
+        Sinkage, trim and heel, with the misfit of the readings.
 
     Raises:
         BoatFigureError: The marks do not give sinkage and trim.
@@ -99,7 +100,8 @@ def attitude_from_marks(
     if len(marks) < 2 or np.ptp(x) < 0.05:
         found = ", ".join(f"{mark.name} at x {shown(mark.x, 'm')}" for mark in marks) or "none"
         raise BoatFigureError(
-            f"The marks do not separate sinkage from trim: {found}. Read at least one near the bow and one near the stern."
+            f"The marks do not separate sinkage from trim: {found}. Read at least one mark near the bow and one near the "
+            "stern."
         )
     columns = [np.ones(len(marks)), x]
     beam = float(np.ptp(y))
@@ -132,7 +134,7 @@ class FloatTest:
     Attributes:
         attitude: Attitude during the test.
         mass: Excess mass compared with the design line; negative if too light. [kg]
-        mass_spread: Standard deviation of that mass, from the readings and from the masses missing or extra. [kg]
+        mass_spread: Standard deviation of that mass, from the readings and from the missing and extra masses. [kg]
         moment: Moment of the excess mass about the centre of flotation; aft, which trims by the stern, is positive. [kg
             m]
         moment_spread: Standard deviation of that moment. [kg m]
@@ -163,7 +165,7 @@ def float_test(
     extra: Sequence[Weight] = (),
     reading_spread: float = 0.0,
 ) -> FloatTest:
-    """Calculate excess mass and moment from the marks.
+    """Calculate the excess mass and moment from the marks.
 
     Args:
         marks: Readings at the marks.
@@ -177,7 +179,7 @@ def float_test(
         Excess mass and moment to first order, valid while the waterplane hardly changes.
 
     Raises:
-        BoatFigureError: The same cases as for `attitude_from_marks`, or a weight has no position.
+        BoatFigureError: As for `attitude_from_marks`, or a weight has no position.
     """
     lay = attitude_from_marks(marks, flotation, reading_spread=reading_spread)
     ratio = test_density / flotation.water_density
@@ -194,7 +196,7 @@ def float_test(
         )
     about_flotation = away[0][0] - away[1][0] - put_in * flotation.flotation_x
     heavier_water = (test_density - flotation.water_density) * flotation.volume
-    # Weights left ashore, or extra weights aboard, change the longitudinal stability, so their height counts.
+    # Weights left ashore, or extra weights aboard, change the longitudinal stability, so their height matters.
     raised = away[0][2] - away[1][2]
     per_trim = flotation.moment_per_trim + raised / flotation.length
     mass = heavier_water + ratio * flotation.mass_per_immersion * lay.sinkage + put_in
@@ -236,11 +238,12 @@ class Drilling:
     """Lead to be drilled from the bulb, with the holes filled flush afterwards.
 
     Attributes:
-        lead: Lead removed as swarf. [kg]
-        filler: Filler put back. [kg]
-        depth: Total depth of hole, at the drill's full diameter. [m]
+        lead: Mass of lead removed. [kg]
+        filler: Mass of filler put back. [kg]
+        depth: Total depth of all holes together, at the drill's full diameter. [m]
         diameter: Diameter of the drill. [m]
-        x: Middle of the row of holes, boat axes; None if no position within the bulb corrects the trim too. [m]
+        x: Position of the middle of the row of holes, boat axes; None if no position within the bulb corrects the trim
+            too. [m]
         moment_left: Moment still missing after holes at that position, or at the nearest end of the bulb; aft is
             positive. [kg m]
     """
@@ -278,9 +281,9 @@ class Correction:
     Attributes:
         drilling: Lead to drill out if the boat is too heavy, or else None.
         adding: Lead to add if the boat is too light, or else None.
-        moves: Moves of each weight alone that correct the whole moment, with nothing else done.
-        moves_after: Moves of each weight alone that correct the moment left after lead is drilled or added at the
-            position given, or as near to it as possible.
+        moves: Alternative moves of a single weight, each of which corrects the full moment with nothing else done.
+        moves_after: Alternative moves of a single weight, each of which corrects the moment left after lead is drilled
+            or added at the given position, or as near to it as possible.
     """
 
     drilling: Drilling | None
@@ -300,25 +303,25 @@ def correction(
     bulb_aft_x: float,
     movable: Sequence[MovableWeight] = (),
 ) -> Correction:
-    """Work out corrections to mass and trim.
+    """Calculate corrections to mass and trim.
 
     A filled hole does not change the outside of the bulb, so the mass removed is hole x (lead - filler).
 
     Args:
-        test: The float test.
+        test: Results of the float test.
         flotation: The boat on her line.
         lead_density: Density of the bulb as cast. [kg/m3]
         filler_density: Density of the filler for the holes. [kg/m3]
-        drill_diameter: [m]
+        drill_diameter: Diameter of the drill. [m]
         bulb_fore_x: Forward end of the part of the bulb that may be drilled, boat axes. [m]
-        bulb_aft_x: After end of that part. [m]
+        bulb_aft_x: After end of the part that may be drilled. [m]
         movable: Weights that can be moved along the boat.
 
     Returns:
-        Drilling or adding, and moves.
+        Lead to drill or add, and moves of weights.
 
     Raises:
-        BoatFigureError: The filler is as heavy as the lead.
+        BoatFigureError: The filler is not less dense than the lead.
     """
     factor = apparent_weight_factor(flotation.water_density, lead_density)
     if filler_density >= lead_density:
@@ -353,7 +356,7 @@ def correction(
 
 
 def _placed(test: FloatTest, flotation: Flotation, fore_x: float, aft_x: float) -> tuple[float | None, float]:
-    """Position for removing or adding the mass that also corrects the trim, and the moment still missing."""
+    """Position at which removing or adding the mass also corrects the trim, and the moment still missing."""
     wanted = flotation.flotation_x + test.moment / test.mass
     placed = min(max(wanted, fore_x), aft_x)
     if placed == wanted:

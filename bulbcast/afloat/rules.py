@@ -17,56 +17,57 @@ FAR_FROM_LINE = Rule(
     "far-from-line",
     Severity.CAUTION,
     why=(
-        "The marks give mass and moment only while the waterplane keeps its shape, and it does so only near the design line."
+        "The marks give mass and moment only as long as the waterplane keeps its shape, which it does only near the "
+        "design line."
     ),
 )
 MUCH_TO_DRILL = Rule(
     "much-to-drill",
     Severity.CAUTION,
     why=(
-        "This many holes weaken the bulb and cannot be undone. Other weights can still be moved or removed."
+        "A large number of holes weakens the bulb and cannot be undone. Other weights can still be moved or removed."
     ),
 )
 DISPLACEMENT_DIFFERS = Rule(
     "displacement-differs",
     Severity.CAUTION,
     why=(
-        "Scale and marks together give the displacement at the design line. If the drawing differs, the hull was built "
-        "differently or drawn wrong."
+        "The scale and the marks together give the displacement at the design line. If the drawing gives another "
+        "figure, the hull was built differently or the drawing is wrong."
     ),
 )
 WEIGH_IN_DIFFERS = Rule(
     "weigh-in-differs",
     Severity.CAUTION,
-    why="The scale weighs everything aboard, but the list contains only what you thought of.",
+    why="The scale weighs everything aboard, but the weight list contains only the items you thought of.",
 )
 
 # Ratio of a mark's misfit to the spread of one reading, above which the readings are doubted. Our judgement.
 DISAGREE = 2.0
-# Largest sinkage or trim, as a share of the waterline's length, for which first order is good enough. Our judgement.
+# Maximum sinkage or trim, as a fraction of the waterline's length, for which first order is good enough. Our judgement.
 FAR_IN_LENGTHS = 0.015
 # Number of holes above which a bulb should not be corrected by drilling. Our judgement.
 MANY_HOLES = 12
-# Difference between the scale and the marks, or the sum of the weigh-in, as a share of the displacement. Our judgement.
+# Difference between the scale and the marks, or the sum of the weigh-in, as a fraction of the displacement. Our judgement.
 UNLIKE_SHARE = 0.02
 
 
 def float_findings(job: SailingResults, result: FloatResult) -> tuple[Finding, ...]:
-    """List all findings on a float test, plus those of the plan's findings on the boat that are stops.
+    """List all findings on a float test, together with the plan's findings on the boat that are stops.
 
     Args:
         job: Results of the plan.
-        result: The test.
+        result: Results of the test.
     """
     stops = tuple(one for one in job.findings if one.severity is Severity.STOP and one.subject == "boat")
     return sorted_by_severity(stops + check_float_test(result, job.shown))
 
 
 def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
-    """List findings that cast doubt on a float test, and other things that it shows.
+    """List findings that cast doubt on a float test, and findings that the test itself shows.
 
     Args:
-        result: The test.
+        result: Results of the test.
         shown: The builder's units.
     """
     findings = []
@@ -75,8 +76,8 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
         findings.append(
             MARKS_DISAGREE(
                 "float",
-                f"The readings do not fit one plane. One is off by {shown.length(lay.misfit)}, but a mark can be read to "
-                f"{shown.length(spread)}.",
+                f"The readings do not fit one plane. One reading is off by {shown.length(lay.misfit)}, but a mark can be "
+                f"read to {shown.length(spread)}.",
                 "Read the marks again in still water. Check for a misplaced mark or a wrong sign.",
                 found=lay.misfit,
                 limit=DISAGREE * spread,
@@ -88,8 +89,8 @@ def check_float_test(result: FloatResult, shown: Shown) -> tuple[Finding, ...]:
         findings.append(
             FAR_FROM_LINE(
                 "float",
-                f"The boat is {shown.length(furthest)} off her line. The figures are valid only while the waterplane "
-                "hardly changes.",
+                f"The boat is {shown.length(furthest)} from her line. The figures are valid only as long as the "
+                "waterplane hardly changes.",
                 "Make half the change, then float the boat again.",
                 found=furthest,
                 limit=far,
@@ -123,8 +124,8 @@ def _on_the_scale(result: FloatResult, shown: Shown) -> list[Finding]:
                 "float",
                 f"The boat weighed {shown.mass(weighed)} on the scale, so at her line she displaces "
                 f"{shown.mass(abs(differs))} {'more' if differs > 0.0 else 'less'} than the plan's hull.",
-                "These results come from the marks, so that does not affect them. Correct the hull in the plan before "
-                "you plan another bulb from it.",
+                "The results of this test come from the marks, so they are not affected. Correct the hull in the plan "
+                "before you plan another bulb from it.",
                 found=abs(differs),
                 limit=limit,
                 unit="kg",

@@ -1,5 +1,5 @@
-"""Drawings of a float test: the boat with her marks and the water against her design line, and the bulb with the holes to
-drill."""
+"""Drawings of a float test: the boat with her marks and the water relative to her design line, and the bulb with the
+holes to drill."""
 
 from __future__ import annotations
 
@@ -19,22 +19,22 @@ from bulbcast.quantities import Shown
 from bulbcast.sailing.results import SailingResults
 
 _OFF, _HIGHEST = 9.0, 110.0
-"""Largest distance on paper between the water and the design line, which limits the drawing's height. [mm]"""
+"""Maximum distance on paper between the water and the design line, which limits the drawing's height. [mm]"""
 
 _NOTHING = 5e-5
-"""Distance below which a move counts as none. [m]"""
+"""Distance below which a move is ignored. [m]"""
 
 
 def marks_view(job: SailingResults, result: FloatResult) -> View:
-    """Draw the boat from port with her marks, her design line and the water as it was.
+    """Draw the boat from port with her marks, her design line and the water as it was during the test.
 
     Args:
         job: Results of the plan, with a boat.
-        result: The test.
+        result: Results of the test.
 
     Returns:
-        The drawing in boat axes, x aft, in mm. Heights of the water above the line are magnified by the factor that the
-        view states.
+        The drawing in boat axes, x aft, in mm. Heights of the water above the line are magnified by the factor given in
+        the view.
 
     Raises:
         ValueError: The job has no boat.
@@ -67,7 +67,7 @@ def marks_view(job: SailingResults, result: FloatResult) -> View:
         layout.line(Style.LEADER, (at[0], 0.0), at)
         layout.add(Circle(centre=at, radius=layout.paper(0.9), style=Style.MARK))
         labels.append(Label(point=at, lines=(mark.name, *_above_lines(mark.above, shown))))
-    # What is done inside the hull is named from above, so that no leader runs through fin and bulb.
+    # Work inside the hull is labelled from above, so that no leader runs through the fin and the bulb.
     inside = _acts_inside(job, result)
     size = layout.paper(0.9)
     for act in inside:
@@ -94,14 +94,14 @@ def marks_view(job: SailingResults, result: FloatResult) -> View:
 
 
 def water_over_line(result: FloatResult, x: float) -> float:
-    """Level of the water above the design line at a point on the centreline, from the test.
+    """Height of the water above the design line at a point on the centreline, from the test.
 
     Args:
-        result: The test.
+        result: Results of the test.
         x: Position along the boat, boat axes. [m]
 
     Returns:
-        The level; negative if below the line. [m]
+        The height; negative if below the line. [m]
     """
     lay, flotation = result.found.attitude, result.flotation
     return lay.sinkage + lay.trim * (x - flotation.flotation_x) / flotation.length
@@ -111,7 +111,7 @@ def line_magnification(result: FloatResult, scale: float) -> float:
     """Factor by which the water's height above the line is magnified.
 
     Args:
-        result: The test.
+        result: Results of the test.
         scale: Ratio of the length on paper to the real length. [-]
     """
     most = max(
@@ -133,7 +133,8 @@ def _off_her_line(result: FloatResult) -> bool:
 
 
 def _drilled(job: SailingResults, result: FloatResult) -> list[Label]:
-    """Label under the bulb for the lead to drill out; none if there is none, or if it cannot be drilled."""
+    """Label under the bulb for the lead to drill out. There is no label if no lead is to be drilled, or if it cannot be
+    drilled."""
     cure, shown = result.cure, job.shown
     if cure is None or cure.drilling is None or result.within_reading or not _off_her_line(result):
         return []
@@ -144,7 +145,7 @@ def _drilled(job: SailingResults, result: FloatResult) -> list[Label]:
 
 
 def _acts_inside(job: SailingResults, result: FloatResult) -> list[Label]:
-    """Labels for lead to lay and weights to move inside the hull, each at its position on the design line."""
+    """Labels for the lead to lay and the weights to move inside the hull, each at its position on the design line."""
     shown, cure = job.shown, result.cure
     if cure is None or result.within_reading:
         return []
@@ -182,7 +183,7 @@ def drill_view(job: SailingResults, result: FloatResult) -> View | None:
 
     Args:
         job: Results of the plan.
-        result: The test.
+        result: Results of the test.
 
     Returns:
         The drawing, with x aft of the nose and y up from the axis, in mm.
@@ -221,7 +222,7 @@ def drill_view(job: SailingResults, result: FloatResult) -> View | None:
         (0.0, 0.0), first, shown.length(places[0] / MM), start=below - layout.paper(5.0), outwards=-1, side=-1
     )
     if holes.count > 1:
-        words = f"{shown.length(holes.pitch)} from each to the next"
+        words = f"{shown.length(holes.pitch)} from centre to centre"
         layout.horizontal(first, (places[1], below), words, start=below - layout.paper(5.0), outwards=-1)
     words = f"{_counted(holes, shown)}, each {shown.length(holes.depth)} deep"
     return layout.view(
@@ -238,7 +239,7 @@ def hole_places(job: SailingResults, nose_x: float, holes: Holes) -> list[float]
         holes: The holes to drill.
 
     Returns:
-        The centres, foremost first. [mm]
+        The centres, starting with the foremost. [mm]
     """
     level = math.cos(job.bulb.incidence)
     return [MM * (holes.first_x + number * holes.pitch - nose_x) / level for number in range(holes.count)]

@@ -1,4 +1,4 @@
-"""Sentences on how to bring the boat to her line after a float test, with steps that can be undone first."""
+"""Instructions for bringing the boat to her line after a float test. Steps that can be undone come first."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ from bulbcast.report.page import printable
 
 
 def heels(result: FloatResult) -> bool:
-    """Whether the heel read is larger than the marks' error.
+    """Whether the measured heel is larger than the error of the marks.
 
     Args:
-        result: The test.
+        result: Results of the test.
     """
     lay = result.found.attitude
     return lay.heel is not None and abs(lay.heel) > (lay.heel_spread or 0.0)
@@ -25,7 +25,7 @@ def what_to_do(result: FloatResult, shown: Shown) -> list[str]:
     """List the steps to take, each as a sentence.
 
     Args:
-        result: The test.
+        result: Results of the test.
         shown: The builder's units.
     """
     if result.within_reading:
@@ -38,13 +38,13 @@ def what_to_do(result: FloatResult, shown: Shown) -> list[str]:
     if heavy and not result.drillable:
         return [
             f"Remove {shown.mass(result.found.mass)} from the boat, or cast another bulb. That much lead cannot be "
-            "drilled out of this one."
+            "drilled out of this bulb."
         ]
     return _repaired(result, result.cure, shown) + _upright(result, shown)
 
 
 def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
-    """Steps to drill or add lead if the mass is wrong, and to move weights for the moment left."""
+    """Steps to drill or add lead if the mass is wrong, and to move weights to correct the remaining moment."""
     said, found, holes = [], result.found, result.holes
     mass_matters = abs(found.mass) > found.mass_spread
     left, after = -found.moment, cure.moves
@@ -75,13 +75,12 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
             place = f"at x = {shown.length(adding.x)}"
         said.append(
             f"Lay {shown.mass(adding.inside)} of lead inside the hull {place}. On the bulb you would need "
-            f"{shown.mass(adding.outside)}, since lead there displaces water."
+            f"{shown.mass(adding.outside)}, because lead there displaces water."
         )
         left, after = adding.moment_left, cure.moves_after
     if len(said) > ashore and abs(left) > 1e-9 * result.flotation.mass * result.flotation.length:
         said.append(
-            f"That still leaves a moment of {shown.moment(abs(left))} missing, "
-            f"{'aft' if left > 0.0 else 'forward'}."
+            f"After that, a moment of {shown.moment(abs(left))} {'aft' if left > 0.0 else 'forward'} is still missing."
         )
     if abs(left) > (0.0 if len(said) > ashore else found.moment_spread):
         said += [_move(one, shown) for one in after]
@@ -99,7 +98,7 @@ def _repaired(result: FloatResult, cure: Correction, shown: Shown) -> list[str]:
 
 
 def _laid(lead: EndLead, result: FloatResult, shown: Shown) -> str:
-    """Advice to lay trim lead inside without drilling, with the sinkage that it causes."""
+    """Advice to lay trim lead inside the hull without drilling, with the resulting sinkage."""
     deeper = lead.mass / (result.flotation.water_density * result.flotation.waterplane_area)
     return (
         f"{shown.mass(lead.mass)} of trim lead inside at x = {shown.length(lead.x)} and drill nothing. That fixes the "
@@ -122,7 +121,7 @@ def _row(result: FloatResult, holes: Holes, shown: Shown) -> str:
 
 
 def _left_ashore(one: Weight, result: FloatResult, shown: Shown) -> str:
-    """Effect of leaving one item of the list ashore."""
+    """Effect of leaving one item of the weight list ashore."""
     found = result.found
     left = found.mass - one.mass
     words = f"Leave {printable(one.name)} ashore, {shown.mass(one.mass)}"
@@ -131,11 +130,11 @@ def _left_ashore(one: Weight, result: FloatResult, shown: Shown) -> str:
         return f"{words}: that leaves {too}. Give its x to see the effect on trim."
     moment = found.moment - one.mass * (one.x - result.flotation.flotation_x)
     way = "aft" if moment > 0.0 else "forward"
-    return f"{words}: that leaves {too} and {shown.moment(abs(moment))} too much {way}."
+    return f"{words}: that leaves {too} and an excess moment of {shown.moment(abs(moment))} {way}."
 
 
 def _upright(result: FloatResult, shown: Shown) -> list[str]:
-    """Steps that correct the heel, if one was read that the marks can show."""
+    """Steps that correct the heel, if it was read and is larger than the error of the marks."""
     across = result.found.across
     if across is None or not heels(result):
         return []
@@ -150,7 +149,10 @@ def _upright(result: FloatResult, shown: Shown) -> list[str]:
 def _move(one: WeightMove, shown: Shown) -> str:
     way = "aft" if one.distance > 0.0 else "forward"
     if abs(one.distance) < 5e-5:
-        return f"Moving {printable(one.name)} does not help, because it is already as far that way as its limits allow."
+        return (
+            f"Moving {printable(one.name)} does not help, because it is already as far in that direction as its "
+            "limits allow."
+        )
     words = f"Move {printable(one.name)} from x = {shown.length(one.start)} {way} to {shown.length(one.end)}"
     if one.enough:
         return f"{words}. That corrects the trim."
@@ -161,6 +163,6 @@ def _to_cast(bulb: BulbToCast | None, shown: Shown) -> str:
     if bulb is None:
         return "The boat is so heavy that nothing is left for a bulb. Remove weight from her."
     return (
-        f"The bulb was ashore. Cast it to a hung mass of {shown.mass(bulb.mass)}, with its mass centre at x = "
+        f"The bulb was ashore. Cast it to a mass of {shown.mass(bulb.mass)}, ready to hang, with its mass centre at x = "
         f"{shown.length(bulb.x)}. Set target_mass and mass_centre_x to these figures and plan again."
     )

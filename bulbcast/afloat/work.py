@@ -1,6 +1,7 @@
-"""Evaluation of a planned boat's float test: marks against the design line, and how to bring the boat to it.
+"""Evaluation of a planned boat's float test: marks relative to the design line, and how to bring the boat to that line.
 
-readings + places -> marks -> mass and moment too much -> drilling, adding, moving, or the bulb that is still to be cast
+readings + positions -> marks -> excess mass and moment -> drilling, adding, moving, or the bulb that is still to be
+cast
 """
 
 from __future__ import annotations
@@ -34,14 +35,15 @@ from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.sailing.results import SailingResults
 
 READING_SPREAD = 0.0005
-"""Standard deviation of one reading on a model, or 0.05 % of the waterline's length if that is more. Our judgement. [m]"""
+"""Standard deviation of one reading on a model. If 0.05 % of the waterline's length is larger, that is used instead. Our
+judgement. [m]"""
 _SPREAD_IN_LENGTHS = 0.0005
 ROOM_SHARE = 0.6
-"""Height of the bulb needed for drilling, as a share of its largest height. Our judgement. [-]"""
+"""Height of the bulb needed for drilling, as a fraction of its maximum height. Our judgement. [-]"""
 
 
 MOST_DRILLED = 1.0 / 3.0
-"""Largest share of the bulb's mass that may be drilled out. Our judgement. [-]"""
+"""Maximum fraction of the bulb's mass that may be drilled out. Our judgement. [-]"""
 _PLACES = 41
 
 
@@ -50,29 +52,31 @@ class FloatResult:
     """Float test and its results.
 
     Attributes:
-        asked: Data of the test as it was done.
+        asked: Data from the test.
         marks: Readings with their positions.
         taken: Positions and figures assumed because they were not given, each with its source.
         test_density: Density of the water during the test. [kg/m3]
         reading_spread: Standard deviation of one reading. [m]
         flotation: Complete boat on her line in the design water.
-        missing: Weights that were ashore, as they act on the boat; the bulb counts less the water that it displaces.
+        missing: Weights that were ashore, as they act on the boat. For the bulb this is its mass less the water that it
+            displaces.
         without_bulb: Whether the bulb was ashore, so that it can still be cast to another mass.
         found: Excess mass and moment.
-        cure: Drilling, adding and moving. None without a bulb to drill, when `to_cast` applies instead.
+        cure: Lead to drill or add and weights to move. None without a bulb to drill; `to_cast` then applies instead.
         holes: Holes needed for the drilling; None if nothing is drilled.
-        trim_lead: Lead at one end that corrects the whole moment, with the same mass removed from the bulb.
-        trim_lead_alone: Lead at one end with nothing removed from the bulb, so that the boat floats deeper.
-        drillable: Whether that much lead can be drilled out of the bulb, which is a third of it at most.
+        trim_lead: Lead at one end that corrects the full moment, with the same mass removed from the bulb.
+        trim_lead_alone: Lead at one end that corrects the full moment with nothing removed from the bulb, so that the
+            boat floats deeper.
+        drillable: Whether the lead to drill out can be drilled out of the bulb. The maximum is a third of the bulb.
         across: Name of the heaviest weight that may be moved, and the distance to starboard that corrects the heel [m];
             None if heel was not read, or nothing can be moved.
-        to_cast: Bulb that puts the boat on her line; None if the bulb was aboard, or if no bulb would do so.
+        to_cast: Bulb that brings the boat to her line; None if the bulb was aboard, or if no bulb would do so.
         floated: Mass of the water displaced during the test. [kg]
         weigh_in: Sum of the masses aboard, from the plan and the command line. [kg]
         nose_x: Position of the bulb's nose, boat axes; None if the plan does not give the fin's position. [m]
         can_stay: Items aboard that the boat can sail without, heaviest first.
-        hull_differs: Water displaced at the design line, as found minus as planned, from the boat's weight on the
-            scale; None if she was not weighed. [kg]
+        hull_differs: Water displaced at the design line, as measured less as planned, from the boat's weight on the
+            scale; None if the boat was not weighed. [kg]
     """
 
     asked: FloatAsked
@@ -99,7 +103,7 @@ class FloatResult:
 
     @property
     def within_reading(self) -> bool:
-        """Whether mass and moment are within one standard deviation of the readings."""
+        """Whether the excess mass and moment are within one standard deviation of the readings."""
         found = self.found
         return abs(found.mass) <= found.mass_spread and abs(found.moment) <= found.moment_spread
 
@@ -109,13 +113,14 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
 
     Args:
         job: Results of the plan.
-        asked: The test.
+        asked: Data from the test.
 
     Returns:
         Excess mass and moment, and how to correct them.
 
     Raises:
-        PlanError: The plan has no boat, or her figures or the marks are not sufficient. All faults are listed.
+        PlanError: The plan has no boat, or the figures for the boat or the marks are not sufficient. All faults are
+            listed.
     """
     plan, (boat, flotation) = job.plan, _floatable(job)
     placing = Placing(job, boat, flotation)
@@ -172,7 +177,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
         # A mass at the centre of flotation causes sinkage but no moment.
         alone = end_leads(-found.moment, ends=ends, bulb_x=flotation.flotation_x)
         if boat.start.fin is None:
-            # The bulb's position along the boat is not known, so neither is the effect of drilling it.
+            # The bulb's position along the boat is not known, so the effect of drilling it is not known either.
             cure, holes = replace(cure, drilling=None, moves_after=()), None
         else:
             trim_lead = end_leads(-found.moment, ends=ends, bulb_x=boat.hung.afloat.x)
@@ -205,7 +210,7 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
 
 
 def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
-    """Boat and her figures on her line; a fault if the plan does not give them."""
+    """Boat and her figures on the design line. If the plan does not give them, a fault is reported."""
     boat, plan = job.boat, job.plan
     if boat is None:
         raise _refused(
@@ -233,7 +238,7 @@ def _floatable(job: SailingResults) -> tuple[BoatJob, Flotation]:
 
 
 def _least_missing(plan: Plan) -> tuple[str, str, str] | None:
-    """Fault for a boat known only by her displacement, naming the one figure that a float test cannot do without."""
+    """Fault if only the boat's displacement is known. It names the one figure that a float test cannot do without."""
     boat = plan.boat
     if boat is None or boat.displacement is None:
         return None
@@ -266,7 +271,7 @@ def _can_stay(plan: Plan, boat: BoatJob, missing: tuple[Weight, ...]) -> tuple[W
 
 
 def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
-    """Item of the plan that was ashore. For the bulb, its mass less the water that it displaces."""
+    """Item of the plan that was ashore. For the bulb the mass is reduced by that of the water it displaces."""
     if name == BULB and boat.start.fin is None:
         raise _refused(
             COMMAND_LINE,
@@ -321,7 +326,8 @@ def _cure(
     volume = abs(found.mass) / (job.wish.cast_density - job.plan.bulb.filler_density)
     movable = movable_weights(job.plan)
     start = min(max(wanted, fore), aft)
-    # A row of holes needs room on both sides of its middle, so use the first such position towards the bulb's own middle.
+    # A row of holes needs room on both sides of its middle, so use the first position with enough room, moving towards
+    # the middle of the bulb.
     for share in np.linspace(0.0, 1.0, _PLACES):
         place = float(start + share * (0.5 * (fore + aft) - start))
         drill = asked.drill if asked.drill is not None else usual_drill(volume, height=_height_at(job, place))
@@ -342,7 +348,7 @@ def _cure(
             break
     if asked.drill is None:
         placing.take(
-            "--drill", job.shown.length(drill), "the thinnest common one that needs only a few holes"
+            "--drill", job.shown.length(drill), "the thinnest common drill that needs only a few holes"
         )
     return cure, holes
 
@@ -354,7 +360,8 @@ def _height_at(job: SailingResults, x: float) -> float:
 
 
 def _room_to_drill(job: SailingResults, drill: float | None) -> tuple[float, float]:
-    """Part of the bulb that is high enough to drill, boat axes. A drill too wide for the bulb is a fault. [m]"""
+    """Range of x over which the bulb is high enough to drill, boat axes. A drill that is too wide for the bulb is
+    reported as a fault. [m]"""
     body = job.bulb.body
     most = WIDEST_SHARE * body.height
     if drill is not None and drill > most:
@@ -363,7 +370,7 @@ def _room_to_drill(job: SailingResults, drill: float | None) -> tuple[float, flo
             "--drill",
             job.shown.length(drill),
             f"a drill of at most a third of the bulb's height, {job.shown.length(most)}",
-            "Use a thinner one.",
+            "Use a thinner drill.",
         )
     least = max(ROOM_SHARE * body.height, 0.0 if drill is None else 0.999 * drill / WIDEST_SHARE)
     x = np.linspace(0.0, body.length, 801)

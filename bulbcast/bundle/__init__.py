@@ -1,1 +1,1 @@
-"""The bundle: files written to disk all together or not at all, and read back."""
+"""The bundle: files that are read back and written to disk all together or not at all."""

@@ -1,9 +1,9 @@
-"""A bundle on disk: a directory that appears complete or not at all.
+"""Bundle on disk: a directory that appears complete or not at all.
 
-Everything is written into a hidden directory next to the requested one and then moved into place. A crash, a full disk or
-a kill therefore leaves either nothing or everything. An earlier bundle is first moved aside, under a hidden name with a
-fixed ending. If a run is killed between the two moves, both `.NAME.bulbcast-part` and `.NAME.bulbcast-old` exist. The
-latter is then the builder's bundle, and the next run puts it back.
+Everything is written into a hidden directory next to the requested directory and then moved into place. A crash, a full
+disk or a kill therefore leaves either nothing or everything. An earlier bundle is first moved aside, under a hidden name
+with a fixed ending. If a run is killed between the two moves, both `.NAME.bulbcast-part` and `.NAME.bulbcast-old` exist.
+The latter is then the builder's bundle, and the next run puts it back.
 """
 
 from __future__ import annotations
@@ -28,8 +28,8 @@ PLAN_JSON = "plan.json"
 _LARGEST_RECORD = 50_000_000
 
 Recorded = Callable[[Path], Mapping[str, str | None] | None]
-"""Function that returns the files an earlier run wrote into a directory: their paths with recorded checksums, or None for
-the record itself. It returns None if the directory is not one of ours."""
+"""Function that lists the files that an earlier run wrote into a directory. It returns each path with its recorded
+checksum (None for the record itself), or None if this program did not write the directory."""
 
 
 @frozen
@@ -38,9 +38,9 @@ class BundleFile:
 
     Attributes:
         path: Path inside the bundle, with forward slashes.
-        kind: Kind as listed in plan.json.
+        kind: Type of file as listed in plan.json.
         content: Bytes of the file.
-        volume: Volume of a solid, as read back; None for other files. [m3]
+        volume: Volume of a solid as read back; None for other files. [m3]
         mass_centre: Mass centre of a solid, as read back; None for other files. [m]
     """
 
@@ -62,22 +62,23 @@ class BundleFile:
 
 
 def require_writable(directory: Path, *, replace: bool, recorded: Recorded | None = None) -> None:
-    """Refuse a directory that is not ours to write to, before any work is done, and tidy up after a run that was killed.
+    """Refuse a directory to which this program must not write, before any work is done, and tidy up after a run that was
+    killed.
 
     Args:
         directory: The requested directory.
         replace: Whether the files that an earlier run wrote there may be replaced.
-        recorded: Function that returns what was written; `bundle_record` by default.
+        recorded: Function that lists the files written by an earlier run; `bundle_record` by default.
 
     Raises:
-        DirectoryRefusedError: The directory is a file, contains something else, or contains a bundle and `replace` is not
-            given. Or one of the bundle's files has been changed since.
+        DirectoryRefusedError: The directory is a file, or contains files of other origin, or contains a bundle and
+            `replace` is not given, or one of the bundle's files has been changed since it was written.
         OSError: Files left there by a killed run cannot be removed.
     """
     target = final_place(directory)
     if is_device_name(target.name):
         raise DirectoryRefusedError(
-            f"{directory}: Windows reads {target.name} as a device; give --out another name."
+            f"{directory}: Windows treats {target.name} as a device; give --out another name."
         )
     if any(os.path.lexists(hidden(target, what)) for what in (_PART, _ASIDE)):
         with alone(target):
@@ -86,7 +87,8 @@ def require_writable(directory: Path, *, replace: bool, recorded: Recorded | Non
 
 
 def bundle_record(directory: Path) -> dict[str, str | None] | None:
-    """Read the files of a bundle as listed in its plan.json; None if the directory is not a bundle of ours.
+    """Read the list of a bundle's files from its plan.json. Returns None if the directory is not a bundle written by this
+    program.
 
     Args:
         directory: The directory to examine.
@@ -109,8 +111,8 @@ def bundle_record(directory: Path) -> dict[str, str | None] | None:
 def _paths_of_ours(
     directory: Path, *, replace: bool, recorded: Recorded | None, begun: bool = False
 ) -> frozenset[str]:
-    """Paths in a directory that an earlier run wrote and that are unchanged since. A directory that is not ours is
-    refused. `begun` means that the directory was writable when this run began.
+    """Paths in a directory that an earlier run wrote and that have not changed since. A directory that this program did
+    not write is refused. `begun` means that the directory was writable when this run began.
     """
     target = final_place(directory)
     if not os.path.lexists(target):
@@ -145,12 +147,12 @@ def _paths_of_ours(
 
 
 def _refuse_yours(directory: Path, paths: Sequence[str], why: str) -> None:
-    """Raise a refusal that names the builder's own files. Do nothing if there are none."""
+    """Refuse a directory that contains files of the builder's, and name those files. Do nothing if there are none."""
     if paths:
         be, them = ("is", "it") if len(paths) == 1 else ("are", "them")
         raise DirectoryRefusedError(
-            f"{directory}: {joined(sorted(paths), 'and')} {be} {why} {them}. Nothing was replaced. Move {them} out of that "
-            "directory if you want to keep your own work, or give --out another directory."
+            f"{directory}: {joined(sorted(paths), 'and')} {be} {why} {them}. Nothing was replaced. Move {them} out of "
+            "that directory if you want to keep your work, or give --out another directory."
         )
 
 
@@ -183,14 +185,14 @@ def write_directory(
     """Write files into a directory that appears complete or not at all.
 
     Args:
-        directory: A directory that is new, empty or ours. It is checked again as by `require_writable`, since another
-            run may have written there in the meantime.
+        directory: A directory that is new, empty or written by this program. It is checked again as in
+            `require_writable`, because another run may have written there in the meantime.
         files: Paths inside it, with contents.
         replace: Whether the files that an earlier run wrote there may be replaced; anything else there is kept.
-        recorded: Function that returns what was written; `bundle_record` by default.
+        recorded: Function that lists the files written by an earlier run; `bundle_record` by default.
 
     Raises:
-        DirectoryRefusedError: The same cases as for `require_writable`, or a file of the builder's is in the way.
+        DirectoryRefusedError: As for `require_writable`, or a file of the builder's is in the way.
         OSError: Writing failed; the directory is unchanged.
     """
     target = final_place(directory)
@@ -213,7 +215,7 @@ def write_directory(
 def _put_directory(
     directory: Path, files: Sequence[tuple[str, bytes]], *, replace: bool, recorded: Recorded | None
 ) -> None:
-    """Write next to the directory, then move into place. `_settle` handles an interruption half-way."""
+    """Write the files next to the directory, then move them into place. `_settle` handles an interruption half-way."""
     target = final_place(directory)
     part, aside = hidden(target, _PART), hidden(target, _ASIDE)
     seen = _listing(target)  # before the checksums, so that any later change is noticed
@@ -247,8 +249,8 @@ def _put_directory(
 def _settle(target: Path) -> None:
     """Tidy up next to a directory after a run that ended at any point.
 
-    Call it within `alone`. While the new directory is still next to the requested one, the directory moved aside is the
-    builder's bundle and is put back. Once the new one is in place, the directory moved aside is deleted.
+    Call it within `alone`. While the new directory is still next to the requested directory, the directory moved aside
+    is the builder's bundle and is put back. Once the new directory is in place, the directory moved aside is deleted.
     """
     part, aside = hidden(target, _PART), hidden(target, _ASIDE)
     if os.path.lexists(aside) and os.path.lexists(part):
@@ -261,12 +263,12 @@ def _settle(target: Path) -> None:
             )
         patiently(lambda: os.rename(aside, target), target)
     for left in (part, aside):
-        # Files held open by another program can wait for the next run.
+        # Files held open by another program can be deleted by the next run.
         shutil.rmtree(left, ignore_errors=True)
 
 
 def _listing(directory: Path) -> dict[str, tuple[int, int]]:
-    """Size and time of every file in a directory, to detect a change; empty if there is no directory."""
+    """Size and modification time of every file in a directory, used to detect a change; empty if there is no directory."""
     found: dict[str, tuple[int, int]] = {}
     if not directory.is_dir():
         return found
@@ -285,7 +287,7 @@ def _raised(error: OSError) -> None:
 
 
 def _keep_the_rest(target: Path, part: Path, gone: set[Path]) -> None:
-    """Link into the new directory all files of the target that are not replaced."""
+    """Link all files of the target that are not replaced into the new directory."""
     folders_kept = [(target, part)]
     for folder, folders, names in os.walk(target, onerror=_raised):
         here = Path(folder)

@@ -1,9 +1,9 @@
 """Finished lead as a solid with true curved surfaces in the CAD kernel, written as STEP and read back.
 
 This is the only file that uses the kernel, which is optional and loaded only if a STEP file is requested. The outline is
-interpolated by five splines with common tangents, since the kernel's integrals over one long spline are ten times worse.
-A round body is made by turning the outline, and a flattened one by stretching the round one. Pocket, holes and recesses
-are then cut.
+interpolated by five splines with common tangents, because the kernel's integrals over a single long spline are ten times
+less accurate. A round body is made by turning the outline, and a flattened one by stretching the round one. The pocket,
+holes and recesses are then cut.
 """
 
 from __future__ import annotations
@@ -68,9 +68,10 @@ except ImportError:
 _MM = 1000.0
 _PIECES, _POINTS, _MOST_BREAKS = 5, 25, 30
 _TO_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
-"""Split point of the piece round the leading edge: when offset outwards, it turns within a few per cent of this."""
+"""Point at which the piece around the leading edge is split. When the piece is offset outwards, it turns within a few per
+cent of this."""
 _TURN = 1e-6
-"""Tolerance within which an edge faces straight ahead or aft and has no corner. [rad]"""
+"""Tolerance within which an edge counts as facing straight ahead or aft, without a corner. [rad]"""
 _TOLERANCE = 1e-7
 
 
@@ -87,7 +88,7 @@ def _spline(points: Array, parameters: Array, tangents: Array) -> Any:
         values.SetValue(number, float(value))
     curve = GeomAPI_Interpolate(places, values, False, _TOLERANCE)
     if np.all(np.linalg.norm(tangents, axis=1) > 1e-9):
-        # The end of a cusp has no derivative, so the kernel's own end condition is used there.
+        # The end of a cusp has no derivative, so the kernel's default end condition is used there.
         curve.Load(*(gp_Vec(*(_MM * float(each) for each in tangent)) for tangent in tangents), False)
     curve.Perform()
     return BRepBuilderAPI_MakeEdge(curve.Curve()).Edge()
@@ -105,7 +106,7 @@ def _face(edges: Sequence[Any]) -> Any:
 
 
 def _meridian(body: TurnedBody, phi: Array) -> tuple[Array, Array]:
-    """Points of the meridian in the plane y = 0 and their derivative in the angle along the length. [m]"""
+    """Points of the meridian in the plane y = 0, and their derivative with respect to the angle along the length. [m]"""
     half = 0.5 * phi
     xi = np.sin(half) ** 2
     x = body.uncut_length * xi
@@ -126,8 +127,8 @@ def _body(body: TurnedBody) -> Any:
     """Lead body before the cuts. [mm]"""
     end = 2.0 * math.asin(math.sqrt(body.cut))
     breaks = [2.0 * math.asin(math.sqrt(each)) for each in body.profile.breaks if 0.0 < each < body.cut]
-    # The curvature of a table of ordinates jumps at its knots. With many knots, an edge at each would be too many, but
-    # the pieces are then short and the points close.
+    # The curvature of a table of ordinates jumps at its knots. With many knots, an edge at each knot would be too many,
+    # but the pieces are then short and the points close together.
     table = len(breaks) > _MOST_BREAKS
     pieces, points = (4 * _PIECES, 2 * _POINTS) if table else (_PIECES, _POINTS)
     marks = np.unique(np.concatenate([np.linspace(0.0, end, pieces + 1), [] if table else breaks]))
@@ -150,7 +151,7 @@ def _body(body: TurnedBody) -> Any:
         face = _face([*edges, _line(foot, _point(0.0, 0.0, 0.0))])
         return BRepPrimAPI_MakeRevol(face, along).Shape()
     stretch = gp_GTrsf(gp_Mat(1.0, 0.0, 0.0, 0.0, wide, 0.0, 0.0, 0.0, 1.0 / wide), gp_XYZ(0.0, 0.0, 0.0))
-    # The body is made in quarters, because over a stretched surface that goes all the way round the kernel's integrals
+    # The body is made in quarters, because the kernel's integrals over a stretched surface that goes all the way round
     # are wrong by 2e-4.
     sewing = BRepBuilderAPI_Sewing(1e-5)
     for number in range(4):
@@ -174,7 +175,7 @@ def _only_shell(shape: Any) -> Any:
 
 
 def _pocket(axis: Axis, pocket: PocketCut, low: float, high: float) -> Any:
-    """Pocket between two levels. [mm]"""
+    """Solid of the pocket between two heights. [mm]"""
     tip, clearance = pocket.tip, pocket.clearance
     rise = high - low
     along = gp_Vec(-_MM * axis.shift * rise, 0.0, _MM * rise)
@@ -211,7 +212,8 @@ def _pocket(axis: Axis, pocket: PocketCut, low: float, high: float) -> Any:
 
 
 def _in_pieces(tip: FinTip, clearance: float, at: Any) -> list[Any]:
-    """Outline edges of a section of another shape, from the leading edge all the way round, starboard side first."""
+    """Outline edges of a section of another shape, starting at the leading edge and going all the way round, starboard
+    side first."""
     (face, fore), (corner, aft) = edge_corners(tip)
     sides = []
     for number, piece in enumerate(tip.shape.pieces if tip.shape else ()):
@@ -248,7 +250,7 @@ def _in_pieces(tip: FinTip, clearance: float, at: Any) -> list[Any]:
 
 def _grown_side(pocket: PocketCut, u: Array) -> tuple[Array, Array]:
     """Point on the curved side of the outline at x = chord u^2 of the section, offset along the normal, and its
-    derivative in u."""
+    derivative with respect to u."""
     tip, clearance = pocket.tip, pocket.clearance
 
     def points(v: Array) -> Array:
@@ -261,7 +263,7 @@ def _grown_side(pocket: PocketCut, u: Array) -> tuple[Array, Array]:
 
     found = points(u)
     found[0] = (-clearance, 0.0)
-    # One-sided differences of the fourth order are used, because the curve is smooth in u up to both ends.
+    # One-sided differences of the fourth order are used, because the curve is smooth as a function of u up to both ends.
     step = 1e-3
     weights = np.array([-25.0, 48.0, -36.0, 16.0, -3.0]) / (12.0 * step)
     ahead = points(np.maximum(step * np.arange(5.0), 1e-9))
@@ -276,7 +278,7 @@ def _grown_side(pocket: PocketCut, u: Array) -> tuple[Array, Array]:
 def _arc(
     at: Any, centre: tuple[float, float], radius: float, start: tuple[float, float], end: tuple[float, float]
 ) -> Any:
-    """Arc of about a quarter circle between two points, the short way round."""
+    """Arc of about a quarter circle between two points, by the shorter route."""
     first = math.atan2(start[1] - centre[1], start[0] - centre[0])
     last = math.atan2(end[1] - centre[1], end[0] - centre[0])
     last += 2.0 * math.pi * round((first - last) / (2.0 * math.pi))
@@ -287,7 +289,7 @@ def _arc(
 
 
 def _bore(axis: Axis, at_x: float, radius: float, low: float, high: float) -> Any:
-    """Cylinder along the fin's axis between two distances from the floor. [mm]"""
+    """Cylinder along the fin's axis between two distances from the pocket floor. [mm]"""
     sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
     start = _point(at_x - low * sine, 0.0, axis.floor + low * cosine)
     frame = gp_Ax2(start, gp_Dir(-sine, 0.0, cosine))
@@ -295,7 +297,7 @@ def _bore(axis: Axis, at_x: float, radius: float, low: float, high: float) -> An
 
 
 def _below_floor(axis: Axis, at_x: float, radius: float, foot: float, body: TurnedBody) -> Any:
-    """Bore from a point below the floor up to the level floor. [mm]"""
+    """Bore from a point below the pocket floor up to the horizontal floor. [mm]"""
     spare = radius * abs(math.tan(axis.rake))
     bore = _bore(axis, at_x, radius, foot, spare + 1e-3)
     reach = 2.0 * body.length
@@ -306,7 +308,7 @@ def _below_floor(axis: Axis, at_x: float, radius: float, foot: float, body: Turn
 
 
 def _screw(axis: Axis, screw: ScrewCut, seat: float, body: TurnedBody) -> list[Any]:
-    """Recess and hole of one screw; none if it misses the lead."""
+    """Solids of the recess and hole of one screw; none if it misses the lead."""
     if math.isnan(seat):
         return []
     depth = 2.0 * body.height + abs(seat)
@@ -348,7 +350,7 @@ def bulb_shape(job: Job) -> Any:
 
 
 def step_bytes(shape: Any, name: str) -> bytes:
-    """Write the shape as STEP AP214, in mm, with time, author and the kernel's counters removed from its header."""
+    """Write the shape as STEP AP214, in mm, with the time, the author and the kernel's counters removed from its header."""
     _silenced()
     writer = STEPControl_Writer()
     Interface_Static.SetCVal_s("write.step.schema", "AP214IS")
@@ -375,7 +377,7 @@ def _silenced() -> None:
 
 
 def read_step(content: bytes) -> tuple[float, Array]:
-    """Volume [m3] and mass centre [m] of the solid in a STEP file, by the kernel's own reader."""
+    """Volume [m3] and mass centre [m] of the solid in a STEP file, as read by the kernel."""
     reader = STEPControl_Reader()
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "bulb.step"

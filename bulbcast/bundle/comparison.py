@@ -1,4 +1,4 @@
-"""Files of a comparison on disk, compare.csv and compare.svg, and a way to recognise them as ours.
+"""Files of a comparison on disk, compare.csv and compare.svg, and how to recognise that this program wrote them.
 
 A comparison has no plan.json, so the last line of compare.svg contains the checksums of both files.
 """
@@ -13,7 +13,7 @@ from bulbcast.disk.bounded import UnreadFileError, bounded_bytes
 
 CSV, SVG = "compare.csv", "compare.svg"
 
-# The chart's last line is an XML comment. A table has no place for a checksum that every spreadsheet would keep.
+# The chart's last line is an XML comment. A table has no room for a checksum that every spreadsheet would keep.
 _SUMS = re.compile(
     rb"<!-- sha256 of compare\.csv: ([0-9a-f]{64}); of the lines above: ([0-9a-f]{64}) -->\n\Z"
 )
@@ -34,7 +34,7 @@ def comparison_files(csv: str, svg: str) -> tuple[tuple[str, bytes], ...]:
 
 
 def comparison_record(directory: Path) -> dict[str, str | None] | None:
-    """Read the files of an earlier comparison with their checksums; None if the directory contains none.
+    """Read the files of an earlier comparison with their checksums. Returns None if the directory contains no comparison.
 
     Args:
         directory: The directory to examine.

@@ -26,7 +26,7 @@ _VIEW_CHORD_ERROR_IN_DIAMETERS = 1.0 / 150.0
 
 @frozen
 class Written:
-    """Result of writing a bundle: the job with its pattern pieces measured, the object in plan.json and the names of all
+    """Result of writing a bundle: the job with its pattern pieces measured, the content of plan.json and the names of all
     files."""
 
     job: Job
@@ -39,17 +39,18 @@ def write_bundle(job: Job, directory: Path, *, replace: bool = False, step: bool
 
     Args:
         job: The results.
-        directory: A directory that is new, empty or a bundle of ours.
+        directory: A directory that is new, empty or a bundle written by this program.
         replace: Whether the files of an earlier bundle there may be replaced.
         step: Whether to write the finished bulb as STEP too.
 
     Returns:
-        Record of what was written. If a finding is a stop, there is no pattern file.
+        Record of the files written. If a finding is a stop, there is no pattern file.
 
     Raises:
-        StepMissingError: STEP was requested and its kernel is not installed.
+        StepMissingError: STEP was requested but its kernel is not installed.
         ReadBackError: A solid failed the read-back check; nothing was written.
-        DirectoryRefusedError: The directory is not, or no longer, ours to write to; nothing was written.
+        DirectoryRefusedError: The program must not write to the directory, or must no longer do so; nothing was
+            written.
         OSError: Writing failed; nothing was written.
     """
     job, solids = with_pieces(job)
@@ -62,11 +63,11 @@ def write_bundle(job: Job, directory: Path, *, replace: bool = False, step: bool
 
 
 def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = False) -> tuple[BundleFile, ...]:
-    """Make every file of the bundle except plan.json, with solids read back.
+    """Make every file of the bundle except plan.json, with the solids read back.
 
     Args:
         job: The results, with the pattern's pieces measured if `solids` is given.
-        solids: Pattern and pieces cut with that job; None to cut them here.
+        solids: Solids of the pattern and its pieces, cut for that job; None to cut them here.
         step: Whether to write the finished bulb as STEP too.
     """
     if solids is None:
@@ -93,7 +94,7 @@ def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = Fal
 
 
 def view_mesh(job: Job) -> ViewMesh:
-    """Mesh of the finished bulb with few facets, to turn on the screen."""
+    """Mesh of the finished bulb with few facets, for a view that can be turned on the screen."""
     # chord_error_used reduces the tolerance on small bulbs; the picture needs one in proportion to the size.
     coarse = max(job.bulb.body.diameter, 0.120) * _VIEW_CHORD_ERROR_IN_DIAMETERS
     mesh = bulb_solid(job, coarse).mesh

@@ -1,5 +1,5 @@
-"""A float test on one page: the boat's attitude, what to do and where to drill. The page contains drawings and words and
-loads nothing else."""
+"""Page on a float test: the boat's attitude, the steps to take and the holes to drill. The page contains drawings and
+text and loads nothing else."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def float_sheet(job: SailingResults, result: FloatResult, findings: Sequence[Fin
 
     Args:
         job: The results of the plan.
-        result: The test.
+        result: Results of the test.
         findings: Findings on the test and on the boat.
 
     Returns:

@@ -1,4 +1,4 @@
-"""Files of solids: an STL and a 3MF file for each, both read back before they count as written."""
+"""Files of solids: an STL and a 3MF file for each. Both are read back before they count as written."""
 
 from __future__ import annotations
 
@@ -21,14 +21,14 @@ def solid_files(solid: Solid, kind: str, *, turn: Array | None = None) -> tuple[
 
     Args:
         solid: The solid, with the values expected when it is read back.
-        kind: Kind as listed in plan.json.
+        kind: Type of file as listed in plan.json.
         turn: Rotation that lays the solid on a printer's bed in the 3MF file; None for bulb axes. [-]
 
     Returns:
         Both files, each with volume and mass centre as read back.
 
     Raises:
-        ReadBackError: A file read back is not what was written.
+        ReadBackError: A file as read back differs from what was written.
     """
     name = solid.meant.name
     content = stl_bytes(solid.mesh)
@@ -57,7 +57,7 @@ def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
 
     Args:
         job: The results, with the pattern's pieces measured.
-        solids: Solids cut with that job.
+        solids: Solids cut for that job.
     """
     shop = job.shop
     if job.stopped or shop is None or shop.measured is None:
@@ -78,14 +78,14 @@ def shop_files(job: Job, solids: ShopSolids) -> list[BundleFile]:
 
 
 def plain_solid(job: Job, name: str, mesh: Mesh, volume: float, centroid: Array) -> Solid:
-    """Solid without its own quadrature, which is checked against the ledger of the pieces instead.
+    """Solid whose volume is not calculated by separate quadrature, but checked against the ledger of the pieces.
 
     Args:
         job: The results.
-        name: Name of its file. [-]
+        name: Name of the file. [-]
         mesh: Closed mesh. [m]
-        volume: Volume expected when it is read back. [m3]
-        centroid: Centre expected when it is read back, shape (3,). [m]
+        volume: Volume expected when the file is read back. [m3]
+        centroid: Mass centre expected when the file is read back, shape (3,). [m]
     """
     return Solid(
         mesh=mesh,

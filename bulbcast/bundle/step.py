@@ -1,4 +1,5 @@
-"""The file bulb.step with the finished lead for CAD, made by an optional kernel and checked against the quadrature.
+"""The file bulb.step with the finished lead for CAD, made by an optional kernel and checked against the volume by
+quadrature.
 
 STEP is written and read back by the same family of kernels, so the quadrature is the independent check (2e-5 required,
 1e-7 found).
@@ -13,7 +14,7 @@ from bulbcast.disk.refusals import ReadBackError, StepMissingError
 from bulbcast.job import Job
 
 VOLUME_BOUND = 2e-5
-"""Largest relative difference allowed between the solid as read back and the quadrature."""
+"""Maximum relative difference allowed between the solid as read back and the quadrature."""
 
 _CENTRE_BOUND = 2e-6
 _INSTALL = "pip install 'bulbcast[step]'"

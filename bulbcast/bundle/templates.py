@@ -16,7 +16,7 @@ def template_files(job: Job) -> list[BundleFile]:
     """Make all full-size templates of a job, and read them back.
 
     Args:
-        job: The results, without a stop.
+        job: The results, which contain no stop.
 
     Raises:
         ReadBackError: A DXF or SVG file did not read back as it was written.

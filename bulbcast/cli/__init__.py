@@ -1,1 +1,1 @@
-"""The command line, with one file for each command. Nothing is computed here."""
+"""The command line, with one file for each command. No calculation is done here."""

@@ -14,7 +14,7 @@ from bulbcast.cli.outcome import STOPPED, print_json, reporting
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-# A study shorter than this needs no bar.
+# A study shorter than this needs no progress bar.
 _PATIENCE = 1.0
 
 
@@ -26,7 +26,7 @@ _PATIENCE = 1.0
     multiple=True,
     required=True,
     metavar="KEY=A,B,C|KEY=A:B:N",
-    help="Values of one input, or N values from A to B. Give it twice for a grid.",
+    help="Values of one input, or N values from A to B. Give the option twice for a grid.",
 )
 @click.option("--speed", metavar="SPEED", help='Add drag at this speed, such as "1.2 m/s" or "3 kn".')
 @click.option(
@@ -42,7 +42,7 @@ def command(
     replace: bool,
     as_json: bool,
 ) -> None:
-    """Calculate the plan for a range of one or two inputs, as a table.
+    """Calculate the plan for a range of values of one or two inputs, as a table.
 
     Write a key as in the plan: bulb.fineness=4:8:9, bulb.target_mass=2kg:3kg:5, screws[1].recess=8mm,10mm. A row that
     fails is kept, with its reason. The exit status is 3 if a row has a stop.
@@ -131,7 +131,7 @@ def _speed(text: str | None) -> float | None:
 
 
 def _bar() -> Callable[[int, int], None]:
-    """Progress bar on the terminal for a study that takes more than a second; nothing without a terminal."""
+    """Progress bar on the terminal for a study that takes more than a second. Without a terminal nothing is shown."""
     begun = time.monotonic()
     shown = False
 

@@ -34,7 +34,7 @@ from bulbcast.cli.outcome import print_json, reporting
     help="Temperature of the part itself. A pass ends when the part cools.",
 )
 @click.option(
-    "--room", metavar="TEMPERATURE", help="Temperature of the air round the parts: room, drying box or oven."
+    "--room", metavar="TEMPERATURE", help="Temperature of the air around the parts: room, drying box or oven."
 )
 @click.option("--moving-air/--still-air", "moving_air", default=None, help="Whether a fan moves the air.")
 @click.option(
@@ -62,8 +62,8 @@ def command(
 ) -> None:
     """Keep the drying log of the mould: the mass of each part, its trend, and whether the pour is on hold.
 
-    Readings are added to the log next to the plan (FILE without its ending, then -drying.csv), which is plain text. Write
-    times as 2026-06-01T10:00; without one, the present time is used. A pass is valid for 12 hours.
+    Readings are added to the log next to the plan (FILE without its ending, then -drying.csv), which is plain text.
+    Write times as 2026-06-01T10:00; if none is given, the current time is used. A pass is valid for 12 hours.
     """
     with reporting() as kept:
         from bulbcast.files.drying_log import add_to_log, drying_log_of, log_path

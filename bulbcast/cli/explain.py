@@ -26,8 +26,8 @@ if TYPE_CHECKING:
 def command(asked: str, units: DisplayUnits) -> None:
     """Explain a key and how to measure it, or a finding and its reason.
 
-    Write KEY as in the plan, such as mould.wall, or a whole section, such as mould. Write CODE as in a report, where it
-    is in brackets, such as wall-thin.
+    Write KEY as in the plan, such as mould.wall, or a whole section, such as mould. Write CODE as shown in brackets in
+    a report, such as wall-thin.
     """
     with reporting():
         from bulbcast.job.every_rule import every_rule

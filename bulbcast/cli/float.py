@@ -37,7 +37,8 @@ _READING = (
     "--ashore",
     multiple=True,
     metavar="NAME|MASS@X",
-    help="A weight of the plan, bulb or fin that was not aboard, or another thing by its mass and position.",
+    help="A weight of the plan, the bulb or the fin, if it was not aboard; or anything else that was ashore, by its "
+    "mass and position.",
 )
 @click.option(
     "--aboard",
@@ -60,7 +61,8 @@ _READING = (
     "--sheet",
     type=click.Path(path_type=Path),
     metavar="FILE",
-    help="Write a new page with drawings: the marks, what to do, where to drill. Never overwrites a file.",
+    help="Write a new page with drawings of the marks and of the holes to drill, and with the steps to take. Never "
+    "overwrites a file.",
 )
 @click.option("--no-record", is_flag=True, help="Do not record the test next to the plan.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
@@ -73,10 +75,10 @@ def command(
     as_json: bool,
     **typed: str | None,
 ) -> None:
-    """Evaluate a float test against the plan: the mass and shift that bring the boat to her lines.
+    """Evaluate a float test against the plan: the change of mass and the shift that bring the boat to her lines.
 
-    Every test is added to a record next to the plan, named as FILE but ending in .floats.toml. The exit status is 3 if a
-    finding on the boat is a stop.
+    Every test is added to a record next to the plan, with the name of FILE but ending in .floats.toml. The exit status
+    is 3 if a finding on the boat is a stop.
     """
     with reporting() as kept:
         from bulbcast.afloat.chapter import float_object, float_text, record_object

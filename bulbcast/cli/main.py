@@ -10,24 +10,24 @@ import click
 
 from bulbcast import __version__
 
-# Each command with its module in this package and its line in the list of commands. They are kept here to spare `--help`
-# all the imports.
+# Each command with its module in this package and its line in the list of commands. They are listed here so that `--help`
+# does not need all the imports.
 COMMANDS = {
     "new": ("new", "Write a commented starter plan."),
     "plan": ("plan", "Plan the whole job: size, checks, pattern, melt, and the bundle of files."),
     "ballast": ("ballast", "Show the weight list, and the mass and position that the bulb needs."),
     "dry": ("dry", "Keep the mould's drying log: weighings, trend, and whether the pour is on hold."),
-    "pour": ("pour", "Print the pour card for the present moment, unless the pour is withheld."),
+    "pour": ("pour", "Print the pour card for the current time, unless the pour is withheld."),
     "weigh": ("weigh", "Compare a real casting with its plan: density, contraction, drilling, and its log."),
     "float": ("float", "Evaluate a float test: how to bring the boat to her line."),
-    "keys": ("keys", "List every key of a plan: dimension, range, default, source, meaning."),
+    "keys": ("keys", "List every key of a plan, with its dimension, range, default, source and meaning."),
     "explain": ("explain", "Explain a key and how to measure it, or a finding and its reason."),
-    "compare": ("compare", "Calculate the plan for a range of one or two inputs."),
+    "compare": ("compare", "Calculate the plan for a range of values of one or two inputs."),
 }
 
 
 class LazyGroup(click.Group):
-    """Group that knows its commands by name and loads each only when it is called."""
+    """Group of commands, each of which is loaded only when it is called."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         return list(COMMANDS)
@@ -47,7 +47,7 @@ class LazyGroup(click.Group):
 @click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="bulbcast", message="%(prog)s %(version)s")
 def group() -> None:
-    """Plan a cast-lead ballast bulb: size, place, pattern, melt.
+    """Plan a cast-lead ballast bulb: its size, its position, the pattern and the melt.
 
     Exit status: 0 done; 1 something other than the input failed; 2 the input is wrong or has no solution; 3 done, but
     at least one finding is a stop, or the pour card is withheld.
@@ -59,7 +59,7 @@ def main() -> None:
     # Loading makes many objects and frees few, and garbage collection would take a twentieth of a plan's time.
     gc.set_threshold(100_000)
     for stream in (sys.stdout, sys.stderr):
-        # A terminal that cannot show a degree sign gets a question mark and no traceback.
+        # A terminal that cannot show a degree sign shows a question mark instead of a traceback.
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
     group()

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     "--units",
     type=click.Choice(["metric", "imperial"], case_sensitive=False),
     default="metric",
-    help="Units of its figures.",
+    help="Units of the figures in the plan.",
 )
 def command(file: Path, kind: StarterKind | None, more: str | None, units: DisplayUnits) -> None:
     """Write a commented starter plan to FILE.
@@ -43,7 +43,7 @@ def command(file: Path, kind: StarterKind | None, more: str | None, units: Displ
             raise SystemExit(WRONG_INPUT)
 
         if is_device_name(file.name):
-            click.echo(f"{file}: Windows reads {file.name} as a device; give another name.", err=True)
+            click.echo(f"{file}: Windows treats {file.name} as a device; give another name.", err=True)
             raise SystemExit(2)
         text = starter_plan(kind=kind, more=sections, units=units)
         try:

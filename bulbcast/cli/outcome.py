@@ -19,13 +19,14 @@ DONE, FAILED, WRONG_INPUT, STOPPED = 0, 1, 2, 3
 
 @contextmanager
 def reporting() -> Iterator[list[str]]:
-    """Turn failures into words on stderr and an exit status, never a traceback.
+    """Turn failures into a message on stderr and an exit status, never a traceback.
 
-    A signal to end, or a closed terminal, means that the user wants to leave, and half-written files are removed first.
+    A signal to end, or a closed terminal, means that the user wants to stop. Half-written files are then removed first.
 
     Yields:
-        List of what is complete on the disk, such as "the bundle in DIR". The command adds to it as soon as something is
-            written. A later failure, such as a closed output, undoes none of it and says so.
+        List of the files that are complete on the disk, such as "the bundle in DIR". The command adds to it as soon as
+            something is written. A later failure, such as a closed output, does not undo any of it, and the message says
+            so.
     """
     kept: list[str] = []
     from bulbcast.disk.refusals import DirectoryRefusedError, ReadBackError, StepMissingError
@@ -36,7 +37,7 @@ def reporting() -> Iterator[list[str]]:
     # Windows has no SIGHUP; there a closed console sends SIGBREAK.
     for name in ("SIGTERM", "SIGHUP", "SIGBREAK"):
         number = getattr(signal, name, None)
-        # A run under nohup is meant to outlive its terminal.
+        # A run under nohup is intended to outlive its terminal.
         if number is not None and signal.getsignal(number) is not signal.SIG_IGN:
             signal.signal(number, leave)
     try:
@@ -52,7 +53,7 @@ def reporting() -> Iterator[list[str]]:
         click.echo(str(error), err=True)
         sys.exit(WRONG_INPUT)
     except BrokenPipeError:
-        # The reader of the output has left on purpose, so only files on the disk are worth a line.
+        # The reader closed the output on purpose, so only files on the disk are worth a line.
         _output_closed()
         if kept:
             _last_words(f"The output was closed before the end; {_standing(kept)}.")
@@ -71,7 +72,7 @@ def reporting() -> Iterator[list[str]]:
     except (click.exceptions.Exit, click.ClickException):
         raise
     except Exception as error:
-        # A fault in the program: a builder gets one line, and a developer can ask for the trace.
+        # This is a fault in the program. A builder gets one line, and a developer can ask for the trace.
         if os.environ.get("BULBCAST_TRACE"):
             raise
         _last_words(
@@ -94,7 +95,7 @@ def _last_words(words: str) -> None:
 def _output_closed() -> None:
     """Discard the rest of the output's buffer if the output cannot accept it.
 
-    Otherwise the interpreter tries to write it on exit, and prints its own complaint.
+    Otherwise the interpreter tries to write it on exit, and prints an error message.
     """
     try:
         sys.stdout.flush()
@@ -115,12 +116,12 @@ def print_json(value: object) -> None:
 
 
 def print_text(text: str, *, as_json: bool) -> None:
-    """Print a finished text unchanged.
+    """Print the complete text of a result, unchanged.
 
     Args:
         text: The text, with its final newline.
-        as_json: Whether a program will read it.
+        as_json: Whether the text is JSON, to be read by a program.
     """
-    # Bytes avoid a console's encoding; a text-only stream, as in a notebook, has none to avoid.
+    # Writing bytes avoids a console's encoding. A text-only stream, as in a notebook, has no encoding to avoid.
     for_programs = as_json and hasattr(sys.stdout, "buffer")
     click.echo(text.encode("utf-8") if for_programs else text, nl=False)

@@ -26,11 +26,11 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 @click.option("--full", is_flag=True, help="Print everything in the report.")
 @click.option("--quiet", is_flag=True, help="Print only the verdict and the report's path.")
-@click.option("--cooling", is_flag=True, help="Also simulate freezing and cooling. Takes some seconds.")
+@click.option("--cooling", is_flag=True, help="Also simulate freezing and cooling. This takes a few seconds.")
 @click.option(
     "--cells",
     type=click.IntRange(6, 60),
-    help="With --cooling: cells across the largest section. Default: 12 lying, 28 standing.",
+    help="With --cooling: cells across the largest section. Default: 12 for a bulb lying down, 28 for one standing.",
 )
 def command(
     file: Path,
@@ -119,7 +119,7 @@ def _cooled(job: Job, cells: int | None) -> Job:
     """Add the simulated cooling to the job, with a progress bar on stderr."""
     from bulbcast.job import with_cooling
 
-    # The time of the first steps is no guide to the rest, so no time is promised.
+    # The first steps do not show how long the rest will take, so no remaining time is given.
     with click.progressbar(
         length=1000, label="Cooling, simulated", file=sys.stderr, width=40, show_eta=False
     ) as bar:

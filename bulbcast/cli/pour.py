@@ -1,4 +1,4 @@
-"""`bulbcast pour FILE`: the pour card for the present moment."""
+"""`bulbcast pour FILE`: the pour card for the current time."""
 
 from __future__ import annotations
 
@@ -18,12 +18,13 @@ from bulbcast.cli.outcome import STOPPED, print_json, reporting
     "--at", "at", metavar="TIME", help="Time at which to judge the pour. Default: the computer's clock."
 )
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
-@click.option("--cooling", is_flag=True, help="Also simulate freezing and cooling. Takes some seconds.")
+@click.option("--cooling", is_flag=True, help="Also simulate freezing and cooling. This takes a few seconds.")
 def command(file: Path, at: str | None, as_json: bool, cooling: bool) -> None:
-    """Print the pour card for this moment.
+    """Print the pour card for the current time.
 
-    Run it right before the pour. The card is printed only while the mould's drying pass is valid and nothing withholds
-    the pour. Otherwise every reason is given, with the next thing to do, and the exit status is 3. Nothing is written.
+    Run this command right before the pour. The card is printed only while the mould's drying pass is valid and nothing
+    withholds the pour. Otherwise every reason is given, with the next thing to do, and the exit status is 3. Nothing is
+    written.
     """
     with reporting():
         from bulbcast.files.drying_log import drying_log_of

@@ -11,43 +11,57 @@ import click
 
 from bulbcast.cli.outcome import print_text, reporting
 
-_MASS = "Such as '2.61 kg' or '2.61 kg +- 1 g'."
+_MASS = "For example '2.61 kg' or '2.61 kg +- 1 g'."
 
 
 @click.command(name="weigh")
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--as-cast", metavar="MASS", help=f"Mass out of the mould, not filed, nothing cut. {_MASS}")
-@click.option("--sprue", metavar="off|on|MASS", help="Whether the sprue is still on it. Default: off.")
+@click.option(
+    "--as-cast",
+    metavar="MASS",
+    help=f"Mass as it comes out of the mould, before any filing or cutting. {_MASS}",
+)
+@click.option(
+    "--sprue", metavar="off|on|MASS", help="Whether the sprue is still on the casting. Default: off."
+)
 @click.option("--filed", metavar="MASS", help="Mass when filed to shape, with nothing cut or drilled yet.")
 @click.option("--cut", metavar="MASS", help="Mass with pocket, holes and recesses cut, nothing filled.")
-@click.option("--in-water", metavar="MASS", help="Mass when hung under fresh water, not filed.")
-@click.option("--water-temperature", metavar="TEMPERATURE", help="Temperature of that water. Default: 20 C.")
-@click.option("--length", metavar="LENGTH", help="Length from end to end, not filed.")
-@click.option("--diameter", metavar="LENGTH", help="Width at the largest section, not filed.")
+@click.option("--in-water", metavar="MASS", help="Mass when hung under fresh water, before filing.")
+@click.option(
+    "--water-temperature", metavar="TEMPERATURE", help="Temperature of the fresh water. Default: 20 C."
+)
+@click.option("--length", metavar="LENGTH", help="Length from end to end, before filing.")
+@click.option("--diameter", metavar="LENGTH", help="Width at the largest section, before filing.")
 @click.option(
     "--balance",
     metavar="LENGTH",
-    help="Distance from its nose to the point where it balances on an edge, not filed.",
+    help="Distance from the nose to the point where the casting balances on an edge, before filing.",
 )
 @click.option(
-    "--bar", metavar="LENGTH", help="For a test bar instead of a casting: its smaller face, as cast."
+    "--bar",
+    metavar="LENGTH",
+    help="For a test bar instead of a casting: size of the bar's smaller face, as cast.",
 )
 @click.option(
-    "--bar-pattern", metavar="LENGTH", help="Smaller face of the test bar's pattern. Default: as drawn."
+    "--bar-pattern",
+    metavar="LENGTH",
+    help="Size of the smaller face of the test bar's pattern. Default: as drawn.",
 )
 @click.option("--bar-mass", metavar="MASS", help="Mass of the test bar.")
 @click.option("--bar-in-water", metavar="MASS", help="Mass of the test bar when hung under fresh water.")
 @click.option("--when", metavar="TIME", help="Date of the casting, such as 2026-05-03. Default: now.")
 @click.option(
-    "--again", is_flag=True, help="The last casting of this plan, measured again. Both count as one."
+    "--again",
+    is_flag=True,
+    help="The readings are of the last casting of this plan, measured again. Both sets count as one casting.",
 )
 @click.option(
     "--new-pattern",
     is_flag=True,
-    help="Cast from a new pattern made since the last casting. Default: the same pattern.",
+    help="The pattern is new since the last casting. Default: the same pattern.",
 )
-@click.option("--no-log", is_flag=True, help="Do not log it next to the plan.")
-@click.option("--csv", type=click.Path(path_type=Path), help="Also write the whole log as a table.")
+@click.option("--no-log", is_flag=True, help="Do not log the casting next to the plan.")
+@click.option("--csv", type=click.Path(path_type=Path), help="Also write the complete log as a table.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 def command(
     file: Path,

@@ -1,8 +1,9 @@
 """Load on the joint when one person picks up the boat by the tail of her bulb.
 
-In this worst case the boat is level and the tail carries all her weight. The bulb turns nose down about the after
-end of the fin's tip. Each kind of fastening is calculated as if it held alone, because how bond, pins, rods and screws
-share the load is not known. How well lead holds a thread or a bonded rod is not known either, so it is never counted on.
+In this worst case the boat is level and the tail carries all her weight. The bulb turns nose down about the after end of
+the fin's tip. Each kind of fastening is calculated as if it held alone, because it is not known how the load is divided
+between the bond, pins, rods and screws. It is not known either how well lead holds a thread or a bonded rod, so neither
+is counted on.
 """
 
 from __future__ import annotations
@@ -24,9 +25,9 @@ CARRIED_AT_MOST = 25.0
 [kg]"""
 
 CAPTION = (
-    "Each is calculated as if it held alone, because how bond, pins, rods and screws share a load is not known. How "
-    "well lead holds a thread or a bonded rod is not known, so neither is counted. Carry the boat by the hull and the "
-    "root of the fin."
+    "Each is calculated as if it held alone, because it is not known how the load is divided between the bond, pins, "
+    "rods and screws. It is not known either how well lead holds a thread or a bonded rod, so neither is counted on. "
+    "Carry the boat by the hull and the root of the fin."
 )
 
 

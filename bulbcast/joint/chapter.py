@@ -263,7 +263,7 @@ def _fin_lines(fin: FinStrength, asked: StrengthSection, shown: Shown) -> list[L
         Line("Torsional stiffness at the hull", torsion, in_shear, "fin.torsion_stiffness_root_n_m2"),
         alone("fin.torsion_stiffness_tip_n_m2", tip.torsion),
         Line("Bending moment at the hull", moment, "the bulb held flat in air", f"{flat}.root_moment_n_m"),
-        Line("Part due to the fin's own weight", own, weighed, "fin.own_density_kg_m3", fin.fin_density),
+        Line("Part due to the fin's weight", own, weighed, "fin.own_density_kg_m3", fin.fin_density),
         alone("fin.own_density_source", None if estimate is None else estimate.source),
         Line("Shear at the hull", shown.force(held.root_shear), name=f"{flat}.root_shear_n"),
         Line(

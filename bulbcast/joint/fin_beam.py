@@ -135,7 +135,7 @@ def knockdown(
         bulb_mass: Mass of the bulb, ready to hang. [kg]
         bulb_x: Position x of its mass centre, boat axes. [m]
         bulb_z: Height z of its mass centre, below the root. [m]
-        fin_density: Density for the fin's own weight; 0 ignores that weight. [kg/m3]
+        fin_density: Density used for the fin's weight; 0 ignores that weight. [kg/m3]
         elastic_axis: Elastic axis as a fraction of the chord at every height. None means that of each section. [-]
 
     Returns:
@@ -312,9 +312,9 @@ def _worst(
     axis: FinAxis,
     strains: Callable[[Level, Fibre], tuple[float, ...]],
 ) -> tuple[Stress, ...]:
-    """Maximum strain in each material over the whole height. In a tapered fin it need not be at the root."""
+    """Maximum strain in each material over the fin's full height. In a tapered fin it need not be at the root."""
     found: dict[str, Stress] = {}
-    # Root and tip are among the levels checked.
+    # The root and the tip are among the stations checked.
     for level in levels(axis, _STATIONS):
         for number, fibre in enumerate(level.station.fibres):
             for strain in strains(level, fibre):

@@ -54,7 +54,7 @@ def bent_fin(
         bulb_mass: Mass of the bulb, ready to hang. [kg]
         bulb_x: Position x of its mass centre, boat axes. [m]
         bulb_z: Height z of its mass centre. [m]
-        fin_density: Density for the fin's own weight; 0 ignores that weight. [kg/m3]
+        fin_density: Density used for the fin's weight; 0 ignores that weight. [kg/m3]
         elastic_axis: Elastic axis as a fraction of the chord at every height. None means that of each section. [-]
 
     Returns:

@@ -63,7 +63,7 @@ class Joint:
             require_positive("Half the fin's width at the screw", half, "m")
             require_positive("The hole in the lead", hole, "m")
         if not self.places:
-            raise BoatFigureError("The joint has no screw. Give at least one, or omit the joint.")
+            raise BoatFigureError("The joint has no screw. Give at least one screw, or omit the joint.")
         if not all(0.0 < at < self.tip.chord for at in self.places):
             raise BoatFigureError("A screw is off the fin's tip. Give positions within the tip chord.")
 
@@ -317,10 +317,10 @@ def ahead(joint: Joint, *, force: float, arm: float) -> JointCase:
     """Calculate the loads on the joint when the bulb's nose runs aground.
 
     The force acts straight aft on the bulb's axis, and the bulb's weight still hangs from the joint. A force below the
-    pocket floor turns the nose down, about the tip's trailing edge; a force above the floor turns it up. Each screw takes
-    an equal share of the force, across it and, if the fin is raked aft, also along it as the bulb is pulled off. If the
-    wall holds alone, it takes the force but not the moment, over the fin's maximum thickness in the pocket as seen from
-    ahead.
+    pocket floor turns the nose down, about the tip's trailing edge; a force above the floor turns it up. Each screw
+    takes an equal part of the force, across it and, if the fin is raked aft, also along it as the bulb is pulled off. If
+    the wall holds alone, it takes the force but not the moment, over the fin's maximum thickness in the pocket as seen
+    from ahead.
 
     Args:
         joint: The joint that holds the bulb.
@@ -375,7 +375,7 @@ def vertical(joint: Joint, *, force: float, at: float) -> JointCase:
         place, part = _pivot_place(joint, end)
         beyond = (at - place) * end
         if beyond > 0.0:
-            # The bulb's own weight, on the near side of the pivot, turns it in the same direction.
+            # The bulb's weight, acting on the near side of the pivot, turns the bulb in the same direction.
             own = joint.weight * max((place - joint.mass_centre_at) * end, 0.0)
             lifts = pulls_about(joint.places, force * beyond + own, place)
             pivot = Pivot(at=place, area=part, force=force + math.fsum(lifts))

@@ -31,7 +31,7 @@ JOINT_NOT_JUDGED = Rule(
 JOINT_NOT_WHOLE = Rule(
     "joint-not-whole",
     Severity.CAUTION,
-    why="Glue, pins and studs share the load in ways that are not calculated.",
+    why="The division of the load between glue, pins and studs is not calculated.",
 )
 LEAD_CREEPS = Rule(
     "lead-creeps",
@@ -82,8 +82,8 @@ WHEN = {
 }
 """Words for each load on the joint, for use in a sentence."""
 
-# Allowance for the washer's own effect on the bulb; thinnest washer suggested [m]; allowance for rounding a washer up and
-# for the bulb's change when it is sized again [m].
+# Allowance for the washer's effect on the bulb; thinnest washer suggested [m]; allowance for rounding a washer up and for
+# the change when the bulb is sized again [m].
 _MARGIN, _THINNEST, _ROUNDING = 1.01, 1e-3, 1e-3
 
 
@@ -270,7 +270,7 @@ def _longer(screw: ScrewStrength, pull: float, held: JointStrength, shown: Shown
     if screw.gives_first or not whole:
         return "Use thicker screws or more of them; a longer thread holds no more."
     return (
-        f"This needs {shown.length(_typed_up(needed, shown))} of thread in the fin, "
+        f"This load needs {shown.length(_typed_up(needed, shown))} of thread in the fin, "
         f"{shown.length(_typed_up(needed - screw.engaged, shown))} more than now. Or use thicker screws, or more of them."
     )
 

@@ -181,7 +181,7 @@ def _screw(
     if asked.screw_allowable is not None:
         own = asked.screw_allowable * thread.stress_area
         if holds is None or own < holds:
-            holds, how, typed = own, "the screw's own stress area, tension as typed", True
+            holds, how, typed = own, "the screw's stress area, with tensile strength as typed", True
             gives_first = True
     # Limit on a wider recess: the wall gets thinner by half of the increase, and a neighbouring recess may grow too.
     wall = smallest_wall(plan.bulb.smallest_wall, job.bulb.mass)
@@ -238,7 +238,7 @@ def bearing_limit(asked: StrengthSection) -> tuple[float, str]:
 
 
 def thread_in(plan: Plan, asked: StrengthSection) -> str | None:
-    """Material that holds the screws, as given or the fin's own; None if neither is known.
+    """Material that holds the screws: as given, or that of the fin; None if neither is known.
 
     Args:
         plan: The plan with its fin.

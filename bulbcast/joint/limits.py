@@ -27,7 +27,7 @@ SLACK = 1e-9
 # A different fineness or section changes pocket, skin and screws a little relative to the lead.
 _MARGIN = 0.003
 _MOST_TRIALS = 5
-# A boat closer than this to her line counts as on it. [m]
+# A boat closer than this to her line counts as floating on that line. [m]
 _SEEN = 1e-6
 
 LIMIT_WORDS = {
@@ -132,8 +132,8 @@ def check_limit(one: LimitHeld, job: BallastResults, *, search: bool) -> Finding
                 f"{' or '.join(fixes)}, and the boat will float too high, as she is lighter by the difference."
             )
         if one.name != "draught":
-            # The fix changes the bulb's size or shape, and so the room round its pocket and screws.
-            remedy += " Then plan the joint again, because the bulb round it has changed."
+            # The fix changes the bulb's size or shape, and so the room around its pocket and screws.
+            remedy += " Then plan the joint again, because the bulb around it has changed."
     return LIMITS[one.name](
         f"limits.{one.name}",
         f"{LIMIT_WORDS[one.name].format(found=found)}, {over} more than the {limit} allowed "

@@ -152,7 +152,7 @@ def strip_areas(thread: Thread, engaged: float) -> StripAreas:
 
     Returns:
         For the screw's thread 0.75 pi D1 Le, which strips in a harder hole. For the hole's thread 0.875 pi d Le, which
-        strips round a harder screw, as in a fin.
+        strips around a harder screw, as in a fin.
 
     Raises:
         BoatFigureError: The length is below 0.

@@ -22,9 +22,9 @@ SLOWEST_REYNOLDS = 1e3
 """Reynolds number below which the friction line is meaningless, because it tends to infinity at 100. Our judgement."""
 
 TURBULENT_FROM = 1e6
-"""Reynolds number, based on length, below which flow round a smooth body may stay laminar and separate from a full tail.
-None of the form factors is valid there. The sources give a transition range of 3e5 to 3e6; the single figure is our
-judgement."""
+"""Reynolds number, based on length, below which the flow around a smooth body may stay laminar and separate from a full
+tail. None of the form factors is valid there. The sources give a transition range of 3e5 to 3e6; the single figure is
+our judgement."""
 
 A_RANGE_NOT_AN_OPTIMUM = (
     "Drag is given as a range over three published form factors, not as an optimum. Differences smaller than the range "

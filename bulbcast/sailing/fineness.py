@@ -165,7 +165,7 @@ def check_fineness(beside: FinenessBeside, key: str, shown: Shown) -> Finding:
         key,
         f"A fineness of {own.fineness:.3g} is outside the typical range, {USUAL[0]:g} to {USUAL[-1]:g}. Compared with a "
         f"bulb of fineness {limit:g} and the same volume, it has {more} wetted area{drags}.",
-        f"{doubt}. {ROUND_A_COURSE} Keep this fineness if a length or draught requires it.",
+        f"{doubt}. {ROUND_A_COURSE} Keep this fineness if a limit on length or draught requires it.",
         found=own.fineness,
         limit=limit,
     )

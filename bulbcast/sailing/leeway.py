@@ -189,7 +189,7 @@ def fin_for_leeway(
         Areas and spans of the fins.
 
     Raises:
-        BoatFigureError: A figure is not above 0, or there is no such formula.
+        BoatFigureError: A figure is not above 0, or no formula has that name.
     """
     require_positive("The leeway allowed", limit, "rad")
     require_positive("The side force", side_force, "N")

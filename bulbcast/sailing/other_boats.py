@@ -15,8 +15,8 @@ from bulbcast.sailing.trade import LARGEST_TRADED, Trade, Traded
 from bulbcast.sailing.views import trade_plot
 
 NOT_TRADED = (
-    f"Other bulbs and fins are not calculated for a hull of more than {LARGEST_TRADED} facets, because each needs its "
-    "own righting arm curve. To get them, export the hull with a coarser mesh; 20 000 facets are plenty."
+    f"Other bulbs and fins are not calculated for a hull of more than {LARGEST_TRADED} facets, because each needs a "
+    "separate righting arm curve. To calculate them, export the hull with a coarser mesh; 20 000 facets are plenty."
 )
 
 

@@ -79,7 +79,7 @@ def heel_on_curve(curve: ArmsByHeel, rig: Rig, *, wind: float, mass: float) -> f
     """Steady heel on a righting arm curve: the first heel at which the righting moment exceeds the wind's moment.
 
     Args:
-        curve: The curve, up to at least 90 degrees, or as far as the search should go.
+        curve: The curve, up to at least 90 degrees or to the end of the search.
         rig: The sail.
         wind: Speed of the wind on the sail. [m/s]
         mass: Mass of the complete boat. [kg]

@@ -226,7 +226,7 @@ def test_marks_that_do_not_tell_trim_are_refused(read, found):
     with pytest.raises(BoatFigureError) as caught:
         attitude_from_marks(read, BOAT)
     assert str(caught.value) == (
-        f"The marks do not separate sinkage from trim: {found}. Read at least one near the bow and one near the stern."
+        f"The marks do not separate sinkage from trim: {found}. Read at least one mark near the bow and one near the stern."
     )
 
 

@@ -316,7 +316,7 @@ def test_twenty_random_joints_are_pulled_no_less_than_statics_needs():
 @pytest.mark.parametrize(
     ("screws", "message"),
     [
-        ((), "The joint has no screw. Give at least one, or omit the joint."),
+        ((), "The joint has no screw. Give at least one screw, or omit the joint."),
         ((FORE._replace(at=0.08),), "A screw is off the fin's tip. Give positions within the tip chord."),
     ],
 )

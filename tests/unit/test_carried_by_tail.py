@@ -77,7 +77,7 @@ def test_every_combination_is_planned_and_says_what_each_part_bears_alone(kinds)
     assert ("bonded-only" in codes(job)) is (not kinds)
     assert ("joint-not-whole" in codes(job)) is bool({"rod", "pins"} & set(kinds))
     said = " ".join(terminal_text(job, colour=False, width=100).split())
-    assert "How well lead holds a thread or a bonded rod is not known, so neither is counted" in said
+    assert "how well lead holds a thread or a bonded rod, so neither is counted on" in said
     assert plan_object(job)["carried"]["moment_n_m"] == held.moment
 
 

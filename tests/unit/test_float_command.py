@@ -251,7 +251,7 @@ def test_heavy_is_drilled_and_light_is_given_lead(plan):
     assert "Before you drill lead - Shavings, not dust:" in words
     much = command("float", plan, "--bow", "20 mm", "--stern", "20 mm", "--no-record")
     words = " ".join(much.stdout.split())
-    assert "from the boat, or cast another bulb. That much lead cannot be drilled out of this one." in words
+    assert "from the boat, or cast another bulb. That much lead cannot be drilled out of this bulb." in words
     assert "(far-from-line)" in words
 
 
@@ -318,7 +318,7 @@ def test_every_fault_of_the_options_is_reported_in_one_go(plan):
         "figure and its unit.",
         'the command line: --when: read "yesterday"; expected a date or a time as in 2026-05-03 or 2026-05-03 14:30, '
         "from 1970 to 2199. "
-        "Write the year first, or omit the option for the present moment.",
+        "Write the year first, or omit the option to use the current time.",
     ]
 
 
@@ -336,7 +336,7 @@ def test_marks_at_one_place_and_a_drill_too_wide_are_refused(plan):
         plan, "--bow", "1 mm", "--stern", "2 mm", "--bow-at", "400 mm", "--stern-at", "400 mm"
     ) == [
         "the command line: --bow-at and --stern-at: read the marks do not separate sinkage from trim: bow at x 0.4 m, "
-        "stern at x 0.4 m; expected marks that are well apart along the boat. Read at least one near the bow and one "
+        "stern at x 0.4 m; expected marks that are well apart along the boat. Read at least one mark near the bow and one "
         "near the stern."
     ]
     (message,) = messages(plan, "--bow", "1 mm", "--stern", "2 mm", "--drill", "30 mm")
@@ -349,7 +349,7 @@ def test_a_mark_off_the_boat_and_a_reading_that_no_boat_lies_at_are_refused(plan
     assert messages(plan, "--bow", "3 in", "--stern", "20 cm", "--bow-at", "20 m") == [
         "the command line: --bow-at: read 20.000 m; expected a position on this boat, from -475.0 mm to 1425.0 mm. "
         "Measure x aft from the forward end of the waterline, and check the unit.",
-        'the command line: --stern: read "20 cm", 200.0 mm off her line; expected a reading within 142.5 mm of '
+        'the command line: --stern: read "20 cm", 200.0 mm from her line; expected a reading within 142.5 mm of '
         "it. Check the figure and its unit.",
     ]
 
@@ -378,11 +378,11 @@ def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_pat
     assert messages(
         plan, "--bow", "freeboard 88 mm", "--stern", "1 mm", "--port", "1 mm", "--starboard", "1 mm"
     ) == [
-        'the command line: --bow: read "freeboard 88 mm"; expected a freeboard with its value on the design line; a hull '
-        "given only by figures has no deck"
+        'the command line: --bow: read "freeboard 88 mm"; expected a freeboard with its value on the design '
+        "line, because a hull given only by figures has no deck"
         '. Write for example --bow "freeboard 88 mm of 62 mm", or read a mark on the hull.',
-        "the command line: --sides-apart: read nothing; expected the distance between the marks at port and starboard, "
-        'since the plan gives no waterline_beam. Add for example --sides-apart "200 mm".',
+        "the command line: --sides-apart: read nothing; expected the distance between the marks at port and "
+        'starboard, because the plan gives no waterline_beam. Add for example --sides-apart "200 mm".',
     ]
 
 

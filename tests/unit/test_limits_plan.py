@@ -71,7 +71,7 @@ def test_limits_that_are_kept_are_reported_and_stop_nothing():
     assert said[4]["found_m"] == pytest.approx(job.bulb.body.length + 0.0006, rel=1e-12)
 
 
-JOINT_AGAIN = " Then plan the joint again, because the bulb round it has changed."
+JOINT_AGAIN = " Then plan the joint again, because the bulb around it has changed."
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])

@@ -141,8 +141,8 @@ def test_a_file_that_the_builder_changed_is_named_and_nothing_is_replaced(tmp_pa
         with pytest.raises(DirectoryRefusedError) as caught:
             step()
         assert str(caught.value) == (
-            f"{out}: report.html is no longer as bulbcast wrote it. Nothing was replaced. Move it out of that directory if "
-            "you want to keep your own work, or give --out another directory."
+            f"{out}: report.html is no longer as bulbcast wrote it. Nothing was replaced. Move it out of that directory "
+            "if you want to keep your work, or give --out another directory."
         )
     assert (out / "report.html").read_text() == "my notes on the pour"
     assert json.loads((out / "plan.json").read_text())["mark"] == "before"
@@ -513,10 +513,12 @@ def test_names_that_windows_keeps_for_devices_are_refused(tmp_path: Path) -> Non
         assert not writing.is_device_name(name), name
     done = command("new", tmp_path / "con.toml")
     assert done.exit_code == 2
-    assert done.stderr == f"{tmp_path / 'con.toml'}: Windows reads con.toml as a device; give another name.\n"
+    assert (
+        done.stderr == f"{tmp_path / 'con.toml'}: Windows treats con.toml as a device; give another name.\n"
+    )
     done = command("plan", EXAMPLES / "osierling.toml", "--out", tmp_path / "nul")
     assert done.exit_code == 2
-    assert done.stderr == f"{tmp_path / 'nul'}: Windows reads nul as a device; give --out another name.\n"
+    assert done.stderr == f"{tmp_path / 'nul'}: Windows treats nul as a device; give --out another name.\n"
     assert os.listdir(tmp_path) == []
 
 
