@@ -77,7 +77,9 @@ class BoatStart:
 
 
 def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
-    """Collect the facts about the boat before the bulb has a shape. Args:
+    """Collect the facts about the boat before the bulb has a shape.
+
+    Args:
         plan: Plan with [boat].
         hull: Her hull.
         lead_density: Density of the casting, including voids. [kg/m3]

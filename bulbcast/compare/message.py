@@ -16,8 +16,8 @@ def study_message(study: Study, shown: Shown) -> str:
     """Return a one-line summary of a study.
 
     Args:
-    study: The study.
-    shown: The builder's units.
+        study: The study.
+        shown: The builder's units.
     """
     kept = [row for row in study.rows if not row.failed]
     if not kept:

@@ -68,12 +68,12 @@ def mark_of(look: Look, x: float, y: float, *, hollow: bool, small: bool = False
     """Return one mark.
 
     Args:
-    look: Appearance of its line.
-    x: Horizontal position of its centre. [mm]
-    y: Vertical position of its centre. [mm]
-    hollow: Whether the inside is white.
-    small: Whether it belongs to a line with closely spaced marks.
-    tip: Tooltip text, or "".
+        look: Appearance of its line.
+        x: Horizontal position of its centre. [mm]
+        y: Vertical position of its centre. [mm]
+        hollow: Whether the inside is white.
+        small: Whether it belongs to a line with closely spaced marks.
+        tip: Tooltip text, or "".
     """
     size = 0.5 if small else 0.85
     style = {"class_": "mark", "stroke": look.colour, "fill": "#fff" if hollow else look.colour}

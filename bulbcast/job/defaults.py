@@ -21,8 +21,8 @@ def settled_defaults(job: Job, hull: HullRead | None = None) -> tuple[DefaultTak
     """Return the defaults that depend on other values.
 
     Args:
-    job: The results with the charge.
-    hull: The hull as read from its file; None if there is no hull file.
+        job: The results with the charge.
+        hull: The hull as read from its file; None if there is no hull file.
     """
     plan, shown, alloy, melt = job.plan, job.shown, job.alloy, job.melt
     share = melt.dross / melt.charge

@@ -43,14 +43,14 @@ class Sheet:
     """Contents of the job sheet.
 
     Attributes:
-    steps: The steps in the order of the work.
-    acts: Findings that need action, most serious first.
-    notes: Number of notes, which do not need action.
-    figures: Main figures, shown at the top.
-    heads: Main figures of each step.
-    buy: What to buy, in round amounts; empty if a finding says stop.
-    next_words: What to do next.
-    next_command: Command for it; "" if there is none.
+        steps: The steps in the order of the work.
+        acts: Findings that need action, most serious first.
+        notes: Number of notes, which do not need action.
+        figures: Main figures, shown at the top.
+        heads: Main figures of each step.
+        buy: What to buy, in round amounts; empty if a finding says stop.
+        next_words: What to do next.
+        next_command: Command for it; "" if there is none.
     """
 
     steps: tuple[StepState, ...]
@@ -67,10 +67,10 @@ def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str 
     """Return the job sheet.
 
     Args:
-    job: The results.
-    chapters: Its chapters.
-    file: The plan's file as typed; "" uses the name in the plan.
-    out: Directory of the bundle as typed; "" if none was written.
+        job: The results.
+        chapters: Its chapters.
+        file: The plan's file as typed; "" uses the name in the plan.
+        out: Directory of the bundle as typed; "" if none was written.
     """
     steps = step_states(job)
     lines = [line for chapter in chapters for line in lines_of(chapter)]

@@ -27,7 +27,7 @@ def waterfall(job: PatternResults, *, narrow: bool = False) -> View:
     first, last = steps[0].lead_mass, steps[-1].lead_mass
     levels = [step.lead_mass for step in steps]
     lowest, highest = min(levels), max(levels)
-    # The bars are cut off so that the steps can be told apart; the picture says so.
+    # The bars are cut off so that the steps can be distinguished; the picture says so.
     room = max(highest - lowest, 1e-3 * abs(highest), 1e-9)
     start, end = lowest - 0.35 * room, highest + 0.05 * room
     layout = Layout(1.0)
