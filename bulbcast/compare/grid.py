@@ -20,7 +20,7 @@ _PROFILES_OF = {
     for only in key.only_with
     if _PROFILE in only.where
 }
-"""Keys of profiles, each with the profiles that use it."""
+"""Keys that only some profiles use, each with those profiles."""
 
 
 def varied_table(

@@ -153,7 +153,7 @@ class _Plot:
         return self._legend(y + 0.6) + 3.0
 
     def _wrapped(self, y: float, text: str, wide: int, size: float, apart: float, kind: str = "") -> float:
-        """Wrap a text over as many lines as necessary, and return the position of the next line."""
+        """Wrap text over as many lines as necessary, and return the position of the next line."""
         for line in textwrap.wrap(text, wide):
             self._text(_MARGIN, y, line, size, kind)
             y += apart

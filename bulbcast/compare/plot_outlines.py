@@ -59,8 +59,8 @@ def outlines(
 
 
 def outline_scale(rows: Sequence[StudyRow], wide: float) -> float:
-    """Return the standard drawing scale at which the longest outline fits the width, and the highest one the height of
-    its row.
+    """Return the standard drawing scale at which the longest outline fits the width, and the tallest outline fits the
+    height of its row.
 
     Args:
         rows: Rows with outlines. [mm]

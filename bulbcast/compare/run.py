@@ -62,7 +62,7 @@ _CHUNK_HERE = 50
 MOST_OUTLINES = 9
 """Largest number of bulbs drawn from the side."""
 FASTEST = 50.0
-"""Maximum speed for drag; a higher speed must be in a wrong unit. [m/s]"""
+"""Maximum speed for drag; a higher speed must be in the wrong unit. [m/s]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

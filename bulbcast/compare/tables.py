@@ -168,7 +168,7 @@ class _Cells:
 
 
 def _blocks(study: Study, shown: Shown, width: int) -> tuple[list[str], list[list[str]]]:
-    """Return the columns that are the same in all rows as short texts, and the others as blocks of lines."""
+    """Return short text for the columns that are the same in all rows, and blocks of lines for the others."""
     inputs = [_input(study, i) for i in range(len(study.variations))]
     same = same_in_every_row(study, shown)
     columns: list[_Cells] = []

@@ -235,7 +235,7 @@ class _Reader:
                 means = f" {known.meanings}." if known.meanings else ""
                 self.fault(key, quoted(word), known.expected, fix + means)
             elif not word:
-                self.fault(key, "an empty text", known.expected, "Remove the comma.")
+                self.fault(key, "an empty value", known.expected, "Remove the comma.")
         if len(self.faults) > count:
             return None
         # The table contains the plan format's word, whichever name was typed.

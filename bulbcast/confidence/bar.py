@@ -74,7 +74,7 @@ def bar_mesh() -> Mesh:
 
 
 def _ring(from_smaller: float, level: float) -> Array:
-    """Return the corners of a section, counter-clockwise from above."""
+    """Return the corners of a section, counter-clockwise as seen from above."""
     along, across = _half(LENGTH, from_smaller), _half(WIDTH, from_smaller)
     return np.array(
         [[-along, -across, level], [along, -across, level], [along, across, level], [-along, across, level]]

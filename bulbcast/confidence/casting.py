@@ -37,7 +37,7 @@ class Castings:
     Attributes:
         density: Density of the sound metal. [kg/m3]
         porosity: Porosity of the casting. [-]
-        scale: Ratio of lengths of the casting to those of the planned cast body. [-]
+        scale: Ratio of the casting's lengths to those of the planned cast body. [-]
         grown: Thickness of any extra layer left after filing. [m]
         skin: Thickness of fairing and paint. [m]
         filler_density: Density of the filler. [kg/m3]
@@ -55,7 +55,7 @@ class Castings:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class CastingModel:
-    """Model of the castings that a planned bulb may give.
+    """Model of the castings that a planned bulb may produce.
 
     Attributes:
         bulb: The bulb as planned.

@@ -146,7 +146,7 @@ def _says(found: Confidence, shown: Shown) -> str:
 def _how(found: Confidence, shown: Shown, often: str) -> str:
     light = worded("{} to {}", shown.mass(found.low), shown.mass(found.high))
     words = (
-        f"Of castings from the planned body, all but {shown.percent(2.0 - 2.0 * found.probability)} have a hung mass "
+        f"All but {shown.percent(2.0 - 2.0 * found.probability)} of castings from the planned body have a hung mass "
         f"between {light}. Standard deviations are propagated by derivatives (JCGM 100) and by samples of the complete "
         "casting (JCGM 101). "
     )
@@ -171,9 +171,10 @@ def _if_not(found: Confidence, shown: Shown, often: str) -> str:
     return (
         f"The figure of {often} is valid only if the standard deviations are correct. With metal 1 % lighter and "
         f"contraction two standard deviations larger than assumed, {shown.percent(found.if_wrong)} would need no added "
-        f"lead. If contraction, mould and pattern deviate from one common cause, {shown.percent(found.if_together)} "
-        "would. A casting at or above its target can still be brought down to it, because you weigh it as you drill. "
-        "Any error of the scale remains in the bulb, so check the scale with a known mass."
+        "lead. If contraction, mould and pattern deviate because of one common cause, "
+        f"{shown.percent(found.if_together)} would. A casting at or above its target can still be brought down to it, "
+        "because you weigh it as you drill. Any error of the scale remains in the bulb, so check the scale with a known "
+        "mass."
     )
 
 

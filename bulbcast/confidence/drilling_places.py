@@ -21,7 +21,7 @@ from bulbcast.fin.tip_section import pocket_half, pocket_span
 from bulbcast.quantities.frozen import frozen
 
 _APART, _LEAST_BETWEEN = 1.25, 0.002
-"""Distance between the middles of neighbouring holes, in diameters, and the minimum thickness of lead between them [m].
+"""Distance between the centres of neighbouring holes, in diameters, and the minimum thickness of lead between them [m].
 Judgement."""
 _IN_POCKET = 0.001
 """Minimum clearance on each side of a drill on the pocket's floor. Judgement. [m]"""
@@ -89,7 +89,7 @@ def underside_places(
 
 
 def _kept_clear(bulb: HungBulb, room: float) -> Iterator[tuple[float, float]]:
-    """Stretches along the bulb that must not contain the middle of a hole. [m]"""
+    """Stretches along the bulb that must not contain the centre of a hole. [m]"""
     slope = math.tan(bulb.axis.rake)
     floor = bulb.axis.floor
     reach = [0.0, slope * (floor + 0.5 * bulb.body.height)]

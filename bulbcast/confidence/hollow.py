@@ -251,7 +251,7 @@ def hidden_void(raw: RawCasting, readings: tuple[Reading, ...]) -> Void | None:
         readings: Readings with mass and balance point; without these, there is no result.
 
     Returns:
-        Results of generalised least squares; None if the readings show nothing about a hollow.
+        Results from generalised least squares; None if the readings show nothing about a hollow.
     """
     names = {one.name for one in readings}
     if "balance" not in names or not {"as cast", "in water"} & names:

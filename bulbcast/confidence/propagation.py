@@ -106,7 +106,7 @@ def draws(inputs: Sequence[Uncertain], *, count: int, seed: int) -> Array:
     """Draw samples of the inputs; the same seed gives the same samples.
 
     Args:
-        inputs: Inputs independent of each other.
+        inputs: Inputs, which must be independent of each other.
         count: Number of samples of each input. [-]
         seed: Seed of the generator. [-]
 
@@ -142,7 +142,7 @@ def even_draws(inputs: Sequence[Uncertain], parts: Array, *, count: int, seed: i
     other input are paired with it evenly.
 
     Args:
-        inputs: Inputs independent of each other.
+        inputs: Inputs, which must be independent of each other.
         parts: Parts of the result, from `linear_parts`, shape (inputs,). [of the model]
         count: Number of samples of each input. [-]
         seed: Seed of the generator. [-]

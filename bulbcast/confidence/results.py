@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 @frozen
 class ConfidenceResults(PatternResults):
-    """Results for the pattern with confidence in its casting.
+    """Results for the pattern, and the confidence in its casting.
 
     Attributes:
         confidence: Band, aim and drilling; None in a study of variants, which does not need them.

@@ -57,7 +57,7 @@ class Weighed:
         pocket_moved: Distance of that leading edge aft of its planned position. [m]
         over: Excess of the hung mass over the target. [kg]
         schedule: Drilling schedule that removes the excess.
-        plugs: Lead plugs in the recesses over the screws that make up a shortage; none if there is no shortage.
+        plugs: Lead plugs that make up a shortage, in the recesses over the screws; none if there is no shortage.
         sinkage: Sinkage of the boat with the undrilled casting, positive if deeper; None if no waterline is given. [m]
         trim: Trim over the boat's length, positive by the stern, with the pocket at the stated position. [m]
         void: Results about a hollow; None if the readings show nothing about one.
@@ -157,8 +157,8 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
 
 
 def _uneven(raw: RawCasting, weighing: Weighing, now: Array) -> float:
-    """Distance of the balance point aft of that of a casting with this shape and uniform metal. [m] Its weight depends on
-    the typical effect of uneven metal compared with the precision of the reading.
+    """Distance of the balance point aft of the balance point of a uniform casting of this shape. [m] Its statistical
+    weight depends on the typical effect of uneven metal compared with the precision of the reading.
     """
     for one in weighing.readings:
         if one.name == "balance":

@@ -36,7 +36,7 @@ SAMPLES = 8192
 _SEED = 2008
 _SETTLED, _MOST_ROUNDS = 1e-6, 20
 LARGEST_BAND = 0.15
-"""Ratio of standard deviation to mass above which no aim is useful, because of a mistake or lack of knowledge."""
+"""Ratio of standard deviation to mass above which no aim is useful; the cause is a mistake or a lack of knowledge."""
 _SKEWED = 0.15
 """Skewness of the samples above which it is reported."""
 WITHIN = 0.0005
@@ -74,9 +74,9 @@ class Confidence:
         aim: Intended hung mass of the casting before drilling. [kg]
         mass_sd: Standard deviation of the hung mass, less the mass that the boat needs. [kg]
         centre_sd: Standard deviation of the mass centre's position along the fin. [m]
-        low: Hung mass before drilling, for the planned body, with a fraction of one minus `probability` of castings
-            below it. [kg]
-        high: Hung mass with the same fraction of castings above it. [kg]
+        low: Hung mass before drilling, for the planned body, below which a fraction of one minus `probability` of the
+            castings lies. [kg]
+        high: Hung mass above which the same fraction of the castings lies. [kg]
         drill_expected: Mean mass drilled off, counting zero if the casting is too light. [kg]
         drill_most: Mass drilled off that is exceeded with a probability of one minus `probability`. [kg]
         linear: Whether the samples confirm the linear figures.
@@ -87,7 +87,7 @@ class Confidence:
         schedule: Schedule for drilling the average casting; None if the body is not sized to the aim.
         if_wrong: Fraction of castings that need no added lead if metal and contraction both deviate to the light side:
             the metal by 1 %, the contraction by two standard deviations. [-]
-        if_together: Same fraction if contraction, mould and pattern deviate from one common cause. [-]
+        if_together: Same fraction if contraction, mould and pattern deviate because of one common cause. [-]
         no_room: Part of `drill_most` for which there is no room; zero if all of it fits. [kg]
     """
 

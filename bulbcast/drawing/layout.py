@@ -1,4 +1,4 @@
-"""Lays out a view: scale, lettering, and dimensions, which are moved outwards until no texts overlap.
+"""Lays out a view: scale, lettering, and dimensions, which are moved outwards until no text overlaps.
 
 This is the only mutable object in the package: a `Layout` collects shapes while a view is drawn and returns them as a
 frozen `View`.
@@ -53,7 +53,8 @@ def scale_words(scale: float) -> str:
 
 
 def round_length(most: float, *, imperial: bool) -> float:
-    """Return the longest round length not above `most`: 1, 2 or 5 times a power of ten, or halved inches. [mm]"""
+    """Return the longest round length not above `most`: 1, 2 or 5 times a power of ten, or an inch doubled or halved
+    repeatedly. [mm]"""
     if imperial and most < 5.0 * 25.4:
         return float(25.4 * 2.0 ** math.floor(math.log2(most / 25.4)))
     unit = 25.4 if imperial else 1.0
@@ -139,7 +140,7 @@ class Layout:
         return millimetres / self.scale
 
     def add(self, *shapes: shapes.Shape) -> None:
-        """Add shapes. Separate methods add texts and dimensions."""
+        """Add shapes. Separate methods add text and dimensions."""
         self._shapes.extend(shapes)
 
     def fill(self, style: shapes.Style, *contours: shapes.Contour, hatch: shapes.Hatch | None = None) -> None:
@@ -163,7 +164,7 @@ class Layout:
         anchor: shapes.Anchor = "middle",
         key: str = "",
     ) -> None:
-        """Add a text at a given position in the lettering of the view."""
+        """Add text at a given position in the lettering of the view."""
         self.text(shapes.Text(at=at, text=text, height=self.letter, style=style, anchor=anchor, key=key))
 
     def extend(self, box: shapes.Box) -> None:
@@ -175,7 +176,7 @@ class Layout:
         self._lines.append(box)
 
     def text(self, text: shapes.Text) -> None:
-        """Add a text at a given position, even if it overlaps others."""
+        """Add text at a given position, even if it overlaps other text."""
         box = shapes.text_box(text)
         self._shapes.append(text)
         self._texts.append(box)
@@ -184,7 +185,7 @@ class Layout:
     def small(
         self, at: shapes.Point, words: str, anchor: Literal["start", "middle", "end"] = "middle"
     ) -> None:
-        """Add a subdued text next to a drawing, such as a figure on an axis.
+        """Add subdued text next to a drawing, such as a figure on an axis.
 
         Args:
             at: Position of the text. [mm]
@@ -194,12 +195,12 @@ class Layout:
         self.words(at, words, shapes.Style.SMALL, anchor=anchor)
 
     def free(self, text: shapes.Text) -> bool:
-        """Whether a text would be clear of all other texts and of the lines that must not be covered."""
+        """Whether text would be clear of all other text and of the lines that must not be covered."""
         box = shapes.text_box(text).grown(0.15 * self.letter)
         return not any(box.meets(other) for other in (*self._texts, *self._lines))
 
     def text_if_free(self, choices: Sequence[shapes.Text]) -> None:
-        """Add a text at the first free position in a list, or at the last one if none is free."""
+        """Add text at the first free position in a list, or at the last position if none is free."""
         for choice in choices:
             if self.free(choice):
                 self.text(choice)

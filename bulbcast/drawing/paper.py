@@ -21,7 +21,7 @@ _NARROWEST_CAPTION = 58.0
 
 @frozen
 class SheetWords:
-    """Text about the job that is on every page.
+    """Text about the job that appears on every page.
 
     Attributes:
         project: The plan's name.
@@ -59,7 +59,7 @@ def captioned(template: Template) -> tuple[Shape, ...]:
 
 
 def wrapped(words: str, height: float, width: float) -> list[str]:
-    """Break a text into lines of limited width; a single word that is too long is not broken."""
+    """Break text into lines of limited width; a single word that is too long is not broken."""
     lines: list[str] = []
     line = ""
     for word in words.split():
@@ -153,7 +153,7 @@ def _furniture(page: Page, words: SheetWords, number: int, count: int) -> tuple[
 
 
 def shortened(text: str, height: float, width: float) -> str:
-    """Shorten a text to fit a width, with dots that replace the omitted part."""
+    """Shorten text to fit a width, with dots in place of the omitted part."""
     if text_width(text, height) <= width:
         return text
     while text and text_width(text + "...", height) > width:

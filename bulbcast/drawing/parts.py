@@ -16,7 +16,7 @@ from bulbcast.drawing.template import Template
 from bulbcast.quantities.frozen import frozen
 
 LAYERS = {shapes.Style.CUT: "cut", shapes.Style.ENGRAVED: "engrave", shapes.Style.REFERENCE: "reference"}
-"""Layer of the files for each style."""
+"""Layer in the files for each style."""
 
 _GAP, _EDGE, _WIDEST, _TITLE = 8.0, 2.0, 600.0, 3.0
 _CHORD_ERROR = 0.002

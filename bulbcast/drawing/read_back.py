@@ -1,7 +1,7 @@
-"""Quick read-back of DXF and SVG files: a file counts as written if the number of its lines and the areas they enclose
-are right, and cut lines are closed.
+"""Quick read-back of DXF and SVG files: a file counts as written correctly if the number of its lines and the areas they
+enclose are right, and cut lines are closed.
 
-At run time, template files in DXF and SVG are read back with the standard library and a simple reader of this module.
+At run time, template files in DXF and SVG are read back with the standard library and a simple reader in this module.
 PDF files are read back only in the tests.
 """
 

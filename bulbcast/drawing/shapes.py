@@ -239,14 +239,14 @@ class Dimension:
 
     Attributes:
         first: One measured point.
-        second: The other.
+        second: The other measured point.
         direction: Axis along which the distance is measured.
         line_at: Position of the dimension line: y if it is horizontal, x if vertical.
         text: The figure, with words if there are any.
         height: Height of the lettering. [mm]
         text_at: Centre of the text.
         outside: Whether the arrows are outside and point inwards because the span is too narrow.
-        reach: Coordinate to which the dimension line is extended towards a text next to it, or None.
+        reach: Coordinate to which the dimension line is extended towards text next to it, or None.
         key: Plan key whose value it shows, such as "bulb.length"; "" if it shows none.
     """
 

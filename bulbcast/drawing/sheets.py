@@ -66,7 +66,7 @@ class _Block:
         return None
 
     def placed(self, room: Box, left: float, top: float) -> Placed:
-        """Place it with its upper left corner at a given point of the page. [mm]"""
+        """Place it with its upper left corner at a given point on the page. [mm]"""
         box = self.box
         turned = self.size(room) != (box.width, box.height)
         at = (left + box.top, top - box.right) if turned else (left - box.left, top - box.top)

@@ -64,7 +64,7 @@ def element(tag: str, content: str | None = None, **attributes: str | float) -> 
 
 
 def run(points: Iterable[shapes.Point], between: str = " ", decimals: int = 3) -> str:
-    """Write straight lines through points as a path's data.
+    """Write straight lines through points as path data.
 
     Args:
         points: One or more points. [mm of paper]

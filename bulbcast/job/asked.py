@@ -20,7 +20,7 @@ from bulbcast.quantities.units import BY_SYMBOL
 from bulbcast.report.markup import paragraph, table
 from bulbcast.report.sources import notes_on, shown_source
 
-# Keys whose values may have one of two dimensions: the section's field, the key from which it comes, and its dimension.
+# Keys whose values may have one of two dimensions: the section's field, the key that gives the value, and the dimension.
 _TWO_WAYS: dict[tuple[str, str], tuple[str, Dimension | None]] = {
     ("melt", "feeder_mass"): ("feeder", Dimension.MASS),
     ("melt", "feeder_fraction"): ("feeder", Dimension.RATIO),

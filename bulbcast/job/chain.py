@@ -70,8 +70,8 @@ def run(
         plan: The plan as read.
         offsets: The table named in the plan, if its profile is `offsets`.
         hull: The hull named in the plan, if a file gives the boat's shape.
-        remedies: Whether to search for the position and the screw head that would fix a thin wall, and to refine walls
-            that are thick enough anyway. A study, which reports only codes, does not need this.
+        remedies: Whether to search for the position and the screw head that would fix a thin wall, and to refine the
+            figures of walls that are thick enough anyway. A study, which reports only codes, does not need this.
         standing: Extent of the calculation of righting arms and the effect of wind, if the plan gives a boat: "briefly"
             stops at 60 degrees and omits other bulbs.
         drying_log: The drying log next to the plan, or None.

@@ -45,7 +45,7 @@ def key_figures(job: Job) -> Chapter:
         ]
     asked: str = "lead, fastenings, filling and paint, as the boat needs"
     if job.plan.bulb.target_mass is not None:
-        asked = worded("lead, fastenings, filling and paint; asked: {}", shown.mass(job.wish.target_mass))
+        asked = worded("lead, fastenings, filling and paint; requested: {}", shown.mass(job.wish.target_mass))
     scaled = f"scale {scale:.5f}, before coating"
     bare, wetted = "bare body, including the tail face", bulb.surface.area
     lines = (

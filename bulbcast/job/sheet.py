@@ -75,7 +75,7 @@ def sheet_of(job: Job, chapters: Sequence[Chapter], *, file: str = "", out: str 
     steps = step_states(job)
     lines = [line for chapter in chapters for line in lines_of(chapter)]
     heads = {
-        # A figure with a special text for the sheet comes first.
+        # A figure with special text for the sheet comes first.
         one.name: tuple(
             sorted((line for line in lines if line.step == one.name), key=lambda line: not line.brief)
         )[:MOST_AT_A_STEP]

@@ -15,7 +15,7 @@ from bulbcast.safety import cautions
 _STEP_WIDTH = 12
 MOST_FIGURES = 8
 _MOST_IN_FULL = 3
-"""Number of findings that need action above which a caution shows only its fix."""
+"""If more findings than this need action, a caution shows only its fix."""
 
 
 def summary_text(

@@ -32,9 +32,9 @@ class PublishedDensity:
 
     Attributes:
         alloy: Name of the alloy in the source.
-        composition: Element and mass fraction, in the source's order. [-]
+        composition: Elements with their mass fractions, in the source's order. [-]
         density: Density as printed. [kg/m3]
-        source: Book or page, and whether it was read or is from memory.
+        source: Book or page, and whether it was read or quoted from memory.
     """
 
     alloy: str
@@ -64,7 +64,7 @@ class CastAlloy:
         dross_source: Source of the dross.
         clean: Whether its dross is that of clean metal, without clips and dirt.
         interpolated: Whether contraction, solidus and liquidus were interpolated between the grades.
-        unknown: Whether nothing more is known than that it is scrap; weigh a sample before pouring.
+        unknown: Whether it is only known to be scrap; weigh a sample before pouring.
         published: A published density of the same alloy, or None.
     """
 
@@ -304,9 +304,9 @@ def density_of_weighed_sample(
 ) -> float:
     """Calculate the density of sound metal from a piece weighed in air and hanging in water (Archimedes).
 
-    in_air x (water density - air density) / (in_air - in_water) + air density, divided by (1 - porosity). The piece is
-    also buoyant in air, by 0.11 % of lead's density (0.012 g/cm3). The effect of air on the weights inside the scale is
-    the same factor in both readings and cancels out.
+    The density is in_air x (water density - air density) / (in_air - in_water) + air density, divided by (1 -
+    porosity). The buoyancy of the piece in air amounts to 0.11 % of lead's density (0.012 g/cm3). The effect of air on
+    the weights inside the scale is the same factor in both readings and cancels out.
 
     Args:
         in_air: Reading in air. [kg]
@@ -322,8 +322,8 @@ def density_of_weighed_sample(
             11.6 g/cm3.
 
     References:
-        Operating instructions of a laboratory balance's density set (YDK03MS, page 24): the
-        formula with the air's buoyancy. Air of 1.2 kg/m3: OIML R 111-1 (2004), conventional value.
+        Operating instructions of a laboratory balance's density set (YDK03MS, page 24): the formula including the
+        buoyancy of air. Air of 1.2 kg/m3: OIML R 111-1 (2004), conventional value.
     """
     readings = f"{in_air * 1000:.6g} g in air and {in_water * 1000:.6g} g in water"
     if not (math.isfinite(in_air) and math.isfinite(in_water)) or in_air <= 0.0 or in_water < 0.0:
@@ -409,7 +409,7 @@ def _interpolated(
     known = [alloy_of_grade(grade) for grade in grades() if grade != "unknown"]
     below, above, share = _neighbours(density, known)
     if below is above:
-        how = f"same as for {below.name} ({below.density / 1000:.3f} g/cm3), the outermost grade"
+        how = f"same as for {below.name} ({below.density / 1000:.3f} g/cm3), the nearest grade"
     else:
         how = (
             f"interpolated by density between {below.name} ({below.density / 1000:.3f} g/cm3) and {above.name} "

@@ -1,7 +1,7 @@
 """Thermal properties of a casting's metal and of its mould material.
 
 The figures and their sources are in heat.toml. The metal's density is that of the solid just below its freezing range,
-which finally fills a cavity with a feeder.
+because this solid fills a cavity that has a feeder.
 """
 
 from __future__ import annotations
@@ -75,7 +75,7 @@ class MetalHeat:
         return self.freezing[-1][0]
 
     def solid(self, celsius: Array) -> Array:
-        """Return the fraction solid; at a temperature at which several values are possible, the largest.
+        """Return the fraction solid, or the largest value if more than one is possible at that temperature.
 
         Args:
             celsius: Temperatures, any shape. [degC]
@@ -172,7 +172,7 @@ class AirHeat:
 def freezing_curve(
     antimony: float, *, solidus: float, liquidus: float, eutectic: float, kept: float
 ) -> tuple[tuple[float, float], ...]:
-    """Calculate the fraction solid by temperature for lead with antimony as it freezes in a casting.
+    """Calculate the fraction solid at each temperature for lead with antimony that freezes in a casting.
 
     Scheil's equation for a straight liquidus: the liquid fraction f contains the antimony c = c0 f^(k - 1), and the
     temperature falls from the liquidus to the solidus as c goes from c0 to the eutectic's. The remaining liquid,
@@ -225,7 +225,7 @@ def metal_heat(alloy: CastAlloy) -> MetalHeat:
     row, share, lead = table("heat")["metal"], antimony_of(alloy), SOLID_DENSITY
     fusion = HEAT_OF_FUSION + share * (row["heat_of_fusion_antimony"] - HEAT_OF_FUSION)
     fall = (1.0 - row["conductivity_antimony"]) / row["conductivity_antimony_at"]
-    # Above one tenth of antimony there is no published figure, so the value at one tenth is used.
+    # Above one tenth antimony there is no published figure, so the value at one tenth is used.
     factor = 1.0 - fall * min(share, 0.10)
     solid = alloy.density / (1.0 + alloy.contraction) ** 3
     # The ratio of the alloy's liquid density to its cold solid density is assumed to be that of lead.
@@ -302,7 +302,7 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
         )
         density = dry
         if kind == "baked":
-            # What is not gypsum keeps its mass in the oven.
+            # Whatever is not gypsum keeps its mass in the oven.
             _, hemihydrate, dihydrate = molar_masses()
             density = dry * (1.0 - share * (1.0 - hemihydrate / dihydrate))
             words.append("baked to hemihydrate, calculated from the molar masses")
@@ -328,7 +328,7 @@ def mould_heat(kind: str, *, dry_density: float | None = None, gypsum: float | N
 
 
 def air_heat() -> AirHeat:
-    """Return the heat transfer to the air from block and feeder."""
+    """Return the heat transfer to the air from the block and the feeder."""
     row = table("heat")["air"]
     return AirHeat(
         block=row["block"],

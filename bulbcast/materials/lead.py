@@ -1,7 +1,7 @@
 """Pure lead near and above its melting point: density, heat and vapour.
 
-All of them come from published equations, each with its range of validity. The alloys for the bulb are in `alloys`;
-their heat and vapour are assumed to be those of lead.
+These properties come from published equations, each with its range of validity. The alloys for the bulb are in
+`alloys`; their heat and vapour are assumed to be those of lead.
 """
 
 from __future__ import annotations
@@ -85,7 +85,7 @@ def saturated_lead_in_air(celsius: float, air_celsius: float | None = None) -> f
         air_celsius: Temperature at which that air is measured; None means the temperature of the pot. [degC]
 
     Returns:
-        Mass of lead in a volume of air. [kg/m3]
+        Mass of lead per volume of air. [kg/m3]
 
     Raises:
         LeadRangeError: Same as for `vapour_pressure`.

@@ -63,7 +63,7 @@ class LearnedMetal:
     """Results from the log for one plan.
 
     Attributes:
-        contraction: Learned contraction; None if it does not follow from any casting.
+        contraction: Learned contraction; None if no casting in the log gives one.
         density: Learned density, or None. [kg/m3]
         mould_sd: Standard deviation of the mould's growth, which is included in the contraction of the castings. [-]
         source: Name of the log.
@@ -102,7 +102,7 @@ def learned(prior: float, prior_sd: float, said: Sequence[Said], *, varies: floa
         prior: Prior mean. [-] or [kg/m3]
         prior_sd: One standard deviation; if it is zero, nothing is learned. [same]
         said: Estimates from the castings.
-        varies: Standard deviation from one pour to the next, which no casting reduces. [same]
+        varies: Standard deviation from one pour to the next, which further castings do not reduce. [same]
 
     Returns:
         The posterior of the mean and of the next pour.

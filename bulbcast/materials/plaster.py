@@ -105,27 +105,27 @@ class PlasterMix:
 
     @property
     def set_density(self) -> float:
-        """Density of the mix just set, with all its water. [kg/m3]"""
+        """Density of the freshly set mix, with all its water. [kg/m3]"""
         return self.just_set / self.volume
 
     @property
     def air_share(self) -> float:
-        """Ratio of air-dried mass to mass just set; the bound water remains. [-]"""
+        """Ratio of the air-dried mass to the freshly set mass; the bound water remains. [-]"""
         return (1.0 + water_taken_up() * self.purity + self.sand) / self.just_set
 
     @property
     def baked_share(self) -> float:
-        """Ratio of the mass baked back to hemihydrate to the mass just set; the purity cancels out. [-]"""
+        """Ratio of the mass after baking back to hemihydrate to the freshly set mass; the purity cancels out. [-]"""
         return (1.0 + self.sand) / self.just_set
 
     @property
     def anhydrite_share(self) -> float:
-        """Ratio of the mass without any water to the mass just set. [-]"""
+        """Ratio of the mass without any water to the freshly set mass. [-]"""
         return (1.0 - hemihydrate_water() * self.purity + self.sand) / self.just_set
 
     @property
     def over_baked_share(self) -> float:
-        """Ratio of the mass half-way from hemihydrate to anhydrite to the mass just set. Below this ratio, plaster is
+        """Ratio of the mass half-way from hemihydrate to anhydrite to the freshly set mass. Below this ratio, plaster is
         chalky. [-]
 
         At a consistency of 70 this is 57 %, the figure used in practice. For other mixes the same half-way point is
@@ -140,7 +140,7 @@ class PlasterMix:
 
     @property
     def baked_density(self) -> float:
-        """Density after baking back to hemihydrate, assuming the volume at setting. [kg/m3]"""
+        """Density after baking back to hemihydrate, assuming the volume that it had when it set. [kg/m3]"""
         return self.baked_share * self.set_density
 
     @property
@@ -162,7 +162,8 @@ class PlasterMix:
 
 
 def purity_of_test_bar(*, just_set: float, dry: float, water: float, sand: float = 0.0) -> float:
-    """Calculate the purity from a bar of the same mix, weighed just set and again after drying in air to constant mass.
+    """Calculate the purity from a bar of the same mix, weighed when freshly set and again after drying in air to constant
+    mass.
 
     Args:
         just_set: Mass with all its water. [kg]

@@ -56,7 +56,7 @@ def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
 
     Args:
         size: "M4", "M4 x 0.7", "#8", "no. 8", "8-32", "#10-24", "1/4-20" or "1/4 in", in capital or small letters. [-]
-        head: One of `HEADS`; None means a pan head up to M6 and 1/4 in, and a hexagon above. [-]
+        head: One of `HEADS`; None means a pan head up to M6 and 1/4 in, and a hexagon head above that. [-]
 
     Returns:
         The dimensions; None if the table does not contain the size or this head, or if the given pitch does not match
@@ -88,7 +88,7 @@ def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
 
 
 def _row(size: str) -> tuple[dict[str, Any], float, float, str] | None:
-    """Row of a size, its unit [m], the pitch [m] and the source; None if the size is unknown."""
+    """Row of the table for a size, with its unit [m], the pitch [m] and the source; None if the size is unknown."""
     known, text = table("screws"), re.sub(r"\s+", "", size.casefold())
     text = re.sub(r"(?<=\d)un[cf]$", "", text)
     metric = re.fullmatch(r"m(\d+(?:\.\d+)?)(?:[x*](\d*\.?\d+))?(?:mm)?", text)

@@ -20,7 +20,7 @@ class ShopRule:
 
     Attributes:
         name: Name marked on the shrink rule, such as "5/16 in per foot".
-        ratio: Exact contraction per unit of the cold length: 5/16 in 12 in is 5/192. [-]
+        ratio: Exact contraction per unit of the cold length: 5/16 in over 12 in is 5/192. [-]
         contraction: The same ratio as a float. [-]
         source: Table in which it is printed.
     """
@@ -42,7 +42,7 @@ def shop_rules() -> tuple[ShopRule, ...]:
 
 
 def mass_change(contraction_taken: float, own_contraction: float) -> float:
-    """Calculate the increase of the cast mass if the pattern allows for a different contraction.
+    """Calculate the increase in the cast mass if the pattern allows for a different contraction.
 
     (1 + taken)^3 / (1 + own)^3 - 1: the pattern is enlarged by the first factor, and the metal contracts by the second.
 

@@ -18,7 +18,7 @@ class Water:
         name: "fresh", "salt" or "given".
         density: Density of the water. [kg/m3]
         kinematic_viscosity: Kinematic viscosity. [m2/s]
-        source: Source of both.
+        source: Source of both figures.
     """
 
     name: str

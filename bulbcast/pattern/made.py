@@ -1,7 +1,7 @@
-"""A pattern that is already made: the mass of its casting, and corrections that meet the target.
+"""A pattern that is already made: the mass of its casting, and the corrections needed to meet the target.
 
 The pattern gives a volume, and the metal affects the result twice: by its density and by its contraction. Both effects
-are shown line by line, from a volume of pure lead equal to the pattern's to the cold casting.
+are shown line by line, from the pattern's volume filled with pure lead to the cold casting.
 
 The pattern's volume or mass is enough to find the casting's mass, whatever its shape. Its length is enough only if the
 pattern has the planned shape. The lead filed off, cut and drilled out is as planned.
@@ -25,7 +25,8 @@ Given = Literal["volume", "mass", "length"]
 
 
 class MadeStep(NamedTuple):
-    """A ledger line between the pattern's volume in pure lead and the casting: the allowance, and the mass after it. [kg]"""
+    """A line of the ledger that leads from the pattern's volume in pure lead to the casting: the allowance, and the mass
+    after it. [kg]"""
 
     name: str
     mass: float

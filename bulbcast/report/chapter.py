@@ -2,8 +2,8 @@
 from it.
 
 Each subject fills its chapter with parts; the renderers in this package depend on the parts but not on the subjects. A
-`Line` contains one figure: its name in plan.json, label, text and remark. The value written to plan.json is that from
-which the text was made, unless another is given.
+`Line` contains one figure: its name in plan.json, label, text and remark. The value written to plan.json is the one
+from which the text was made, unless another value is given.
 """
 
 from __future__ import annotations

@@ -76,7 +76,7 @@ def _written(key: Key) -> str:
 
 
 def _left_out(key: Key) -> str:
-    """Value assumed if the key is left out, with its source."""
+    """Value assumed if the key is omitted, with its source."""
     if key.default is not None:
         return f"; default: {key.default} ({key.source})" if key.source else f"; default: {key.default}"
     return "; required" if key.required else ""
@@ -127,7 +127,7 @@ def _one(page: Page, key: Key, units: DisplayUnits) -> None:
         rows.append(("Not with", joined(rivals, "or")))
     if key.unknown:
         rows.append(
-            ('"unknown"', "is allowed too: it means the middle of the usual range, with its full spread")
+            ('"unknown"', "is allowed too: it means the middle of the typical range, with its full spread")
         )
     if key.spread is not None:
         says = f'{key.spread}; to give your own, write it after the value, as in "0.98 +- 0.35 %"'

@@ -58,7 +58,7 @@ class Scale:
         """Convert a figure to this unit.
 
         Args:
-            value: [SI]
+            value: Figure to convert. [SI]
 
         Returns:
             The figure. [the scale's unit]

@@ -65,7 +65,7 @@ class Vapour:
 
     Attributes:
         celsius: Temperature of the lead. [degC]
-        at_pot: Concentration in air of that temperature. [µg/m3]
+        at_pot: Concentration in air at that temperature. [µg/m3]
         at_20: Concentration in the same air after cooling to 20 degC. [µg/m3]
     """
 
@@ -171,5 +171,5 @@ def closing() -> tuple[str, ...]:
 
 
 def _paragraphs(text: str) -> tuple[str, ...]:
-    """Split a text at empty lines, with each paragraph on one line."""
+    """Split text into paragraphs at empty lines, with each paragraph on one line."""
     return tuple(" ".join(part.split()) for part in text.strip().split("\n\n"))

@@ -51,7 +51,7 @@ def _wrapped(paragraphs: tuple[str, ...]) -> list[str]:
 
 
 def _lines(text: str, first: str = "", rest: str = "") -> list[str]:
-    """Wrap a text to the document's width, keeping each figure and its unit on one line."""
+    """Wrap text to the document's width, keeping each figure and its unit on one line."""
     tied = re.sub(r"(?<=\d) (?=(?:C|F|kg|lb|%)(?!\w))", _TIE, text)
     wrapped = textwrap.wrap(
         tied,
@@ -108,7 +108,7 @@ def _vapour() -> list[str]:
         (
             "The maximum concentration of lead vapour in still air directly above the pot, in micrograms per cubic "
             "metre. It is an upper limit for vapour alone: dust from oxide and dross adds to it at any temperature. The "
-            "vapour exceeds 50 µg/m³ from a temperature between 467 and 491 C (870 and 915 F).",
+            "vapour first exceeds 50 µg/m³ at a temperature between 467 and 491 C (870 and 915 F).",
         )
     )
     lines += ["| lead | in air as hot as the pot | in the same air at 20 C |", "| --- | --- | --- |"]

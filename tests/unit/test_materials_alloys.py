@@ -136,8 +136,8 @@ def test_the_unknown_grade_takes_no_part_in_the_interpolation():
 @pytest.mark.parametrize(
     ("density", "end", "words"),
     [
-        (11500.0, "pure", "same as for pure (11.340 g/cm3), the outermost grade"),
-        (9000.0, "linotype", "same as for linotype (10.258 g/cm3), the outermost grade"),
+        (11500.0, "pure", "same as for pure (11.340 g/cm3), the nearest grade"),
+        (9000.0, "linotype", "same as for linotype (10.258 g/cm3), the nearest grade"),
     ],
 )
 def test_beyond_the_grades_the_end_value_is_held_and_said_so(density, end, words):
