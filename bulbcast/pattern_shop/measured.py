@@ -1,11 +1,10 @@
 """The pattern's pieces as solids, cut once from the pattern, measured, and checked against their ledger.
 
-It also has the solids for making a mould, which are only made if files are asked for. ShopResults contains the figures,
-never a mesh.
+It also makes the solids for a mould, but only if files are asked for. ShopResults contains the figures, never a mesh.
 
-The draw and the volumes of the pieces can only be found from the cut solids. They are measured by `with_pieces`, which
-returns the job with those figures and findings. `run` makes no mesh and stays quick, so a study does not report an
-undercut.
+Whether the pattern draws, and the volumes of its pieces, can only be found from the cut solids. They are measured by
+`with_pieces`, which returns the job with those figures and findings. `run` makes no mesh and stays quick, so a study
+does not report an undercut.
 """
 
 from __future__ import annotations
@@ -51,7 +50,7 @@ from bulbcast.solids.quadrature import Array
 # The pieces add up to the pattern and its ledger within this fraction; the pattern shop's contract.
 LEDGER_BOUND = 1e-6
 _HAIR = 2e-4
-"""Extra depth beyond the fall of the skin, to allow for facets. [m]"""
+"""Extra depth of a former's foot below the skin, to allow for facets. [m]"""
 _PULLS = {
     "horizontal": (("upwards", (0.0, 0.0, 1.0)), ("downwards", (0.0, 0.0, -1.0))),
     "vertical": (("to starboard", (0.0, 1.0, 0.0)), ("to port", (0.0, -1.0, 0.0))),

@@ -74,7 +74,7 @@ KEY_TOO_WIDE = Rule(
     "key-too-wide",
     Severity.CAUTION,
     subject="pattern shop",
-    why="A wall breaks next to keys that are too large for it.",
+    why="A mould wall breaks next to keys that are too large for it.",
 )
 PATTERN_SOFTENS = Rule(
     "pattern-softens",
@@ -100,8 +100,7 @@ PARTING_OFF_PATTERN = Rule(
     "parting-off-pattern",
     Severity.STOP,
     subject="pattern shop",
-    why="A parting plane that misses the pattern leaves the complete pattern in one half of the mould, and it cannot "
-    "come out.",
+    why="If the parting plane misses the pattern, the complete pattern is in one half of the mould and cannot come out.",
 )
 
 # A face without draft drags on the mould noticeably if it is higher than this on a small pattern, or than this fraction
@@ -154,7 +153,7 @@ def shop_findings(plan: Plan, shop: PatternShop, shown: Shown) -> tuple[Finding,
 
 
 def check_plane(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
-    """A stop for a parting plane that misses the pattern."""
+    """A finding with severity "stop" for a parting plane that misses the pattern."""
     if shop.misses:
         off, half = abs(shop.offset), shop.half_along_pull
         yield PARTING_OFF_PATTERN(
@@ -169,7 +168,7 @@ def check_plane(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
 
 
 def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Finding]:
-    """A stop for a half that is caught in its mould."""
+    """A finding with severity "stop" for a half that is caught in its mould."""
     draw = row.draw
     if draw.undercut_area <= UNDERCUT_AREA or draw.undercut_at is None:
         return
@@ -191,7 +190,7 @@ def check_undercut(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Fi
 
 
 def check_draft(shop: PatternShop, row: DrawRow, shown: Shown) -> Iterator[Finding]:
-    """A caution for a face steep and high enough to drag on the mould."""
+    """A caution for a face that is steep and high enough to drag on the mould."""
     height, at = row.draw.low_height, row.draw.low_at
     limit = max(LOW_DRAFT_HEIGHT, LOW_DRAFT_SHARE * shop.half_along_pull)
     if at is None or height <= limit:
@@ -266,7 +265,7 @@ def check_keys(frame: MouldFrame, shown: Shown) -> Iterator[Finding]:
 
 
 def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
-    """A stop for a piece that does not fit the bed, since it cannot be printed as planned."""
+    """A finding with severity "stop" for a piece that does not fit the bed and so cannot be printed as planned."""
     joints, hair = shop.joints, 1e-5
     measured_fit = shop.measured is None or all(
         side <= most + hair
@@ -299,7 +298,7 @@ def check_bed(shop: PatternShop, bed: Bed, shown: Shown) -> Iterator[Finding]:
 
 
 def check_joints(shop: PatternShop) -> Iterator[Finding]:
-    """A caution for joints that run through a cut with a print, otherwise a note."""
+    """A caution for joints that run through a cut with a core print, and a note for joints through other cuts."""
     joints = shop.joints
     if not joints.struck:
         return

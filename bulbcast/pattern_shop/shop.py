@@ -27,8 +27,8 @@ class PieceFigures:
     Attributes:
         name: Name of the piece, "upper-1" for example.
         file: Name of its STL file.
-        half: "upper", "lower", "starboard", "port", or "" if the pattern does not part.
-        number: Its number from the nose. [-]
+        half: "upper", "lower", "starboard", "port", or "" if the pattern is not parted.
+        number: Its number, counted from 1 at the nose. [-]
         start: x of its forward end, bulb axes. [m]
         end: x of its aft end, bulb axes. [m]
         volume: Volume of the piece. [m3]
@@ -59,7 +59,7 @@ class PieceFigures:
 
 @frozen
 class DrawRow:
-    """The draw of one solid in one direction: the solid, the direction and the result.
+    """The draw of one solid in one direction, given by the solid, the direction and the result.
 
     `counts` is False if it is reported only for comparison.
     """
@@ -119,10 +119,10 @@ class PatternShop:
         bed: Bed within its margins; None without [printer].
         material: Material of the print; None without [printer].
         heat: Occasions on which the pattern gets warm.
-        drying: How the mould is dried, if the plan says so.
+        drying: Drying method of the mould, if the plan gives one.
         frame: The mould frame; None without [frame].
         defaults: Defaults chosen here.
-        fits_in: Number of pieces and position that fit, if those in the plan do not.
+        fits_in: Number of pieces and printing position that would fit, if those in the plan do not.
         measured: Measurements on the solids; None until they are cut.
     """
 

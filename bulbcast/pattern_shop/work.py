@@ -51,8 +51,8 @@ _PRACTICE = "common practice, no source"
 
 
 def planned_shop(job: ShopResults) -> PatternShop:
-    """Plan of the pattern shop for a job, without figures that need the cut solid; it uses the mould and gating if they
-    are known.
+    """Plan of the pattern shop for a job, without figures that need the cut solid. It is based on the mould and gating if
+    they are known.
 
     Args:
         job: The results, with or without [parting], [printer] and [frame], and with or without a planned pattern shop.
@@ -105,7 +105,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
         note(
             "printer.position",
             joints.position,
-            "whichever position needs fewer pieces, or lying if both need the same number",
+            "the position that needs fewer pieces, or lying if both need the same number",
         )
     if printer is not None and printer.pieces is None:
         note("printer.pieces", str(joints.pieces), "as few as the bed allows")
@@ -138,7 +138,7 @@ def planned_shop(job: ShopResults) -> PatternShop:
 
 
 def _parting_left_out(taken: list[DefaultTaken]) -> PartingSection:
-    """[parting] completed with the default of each key; the defaults are reported."""
+    """[parting] with each missing key filled in with its default; the defaults are reported."""
     values: dict[str, str] = {}
     for key in section_keys("parting"):
         if key.default is not None:
@@ -171,7 +171,7 @@ def _plane(job: ShopResults, parting: PartingSection) -> tuple[Plane, str]:
 def _print_spans(
     cores: tuple[CorePlan, ...], cuts: tuple[CutSpan, ...], *, lean: float
 ) -> tuple[PrintSpan, ...]:
-    """Prints of the cores; a raked print leans beyond the stretch of its cut in proportion to its length."""
+    """Prints of the cores. A raked print leans beyond the stretch of its cut by a distance proportional to its length."""
     return tuple(
         PrintSpan(start=cut.start - lean * length, end=cut.end + lean * length, length=length, above=up)
         for core in cores
@@ -256,7 +256,7 @@ def _thin_places(shop: PatternShop, bulb: HungBulb, scale: float, shown: Shown) 
 
 
 def with_shop(job: ShopResults, shop: PatternShop) -> ShopResults:
-    """A job with its pattern shop, planned or measured, with its defaults listed once and its findings in order.
+    """A job with its pattern shop, planned or measured, its defaults listed once and its findings in order.
 
     Args:
         job: The results.

@@ -39,7 +39,7 @@ def test_every_word_of_a_choice_says_what_it_means():
 
 
 def test_every_finding_says_why_it_matters():
-    """If this fails, give the Rule why="Lead thinner than this does not fill well.", in two sentences at most."""
+    """If this fails, give the Rule why="Lead that is too thin does not fill well.", in two sentences at most."""
     assert [rule.code for rule in rules() if not is_said(rule.why)] == []
 
 

@@ -58,7 +58,7 @@ def test_a_section_says_how_each_of_its_keys_is_found(name):
 def test_the_command_prints_it_and_answers_a_slip_with_the_nearest():
     done = command("explain", "wall-thin")
     assert done.exit_code == 0
-    assert "Lead thinner than this" in done.stdout
+    assert "Lead that is too thin" in done.stdout
     for asked, near in (("wall-thing", "wall-thin"), ("mould.wal", "mould.wall"), ("carry-att", "carry_at")):
         done = command("explain", asked)
         assert done.exit_code == 2

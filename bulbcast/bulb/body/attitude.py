@@ -1,7 +1,7 @@
 """The bulb's attitude in the boat: the position of its nose and the angle of its axis to the waterline, nose up positive.
 
-Bulb axes turned by that angle about the athwartships axis are boat axes. At an angle of 0 every figure is exactly the
-plain sum.
+Bulb axes turned by that angle about the athwartships axis are boat axes. At an angle of 0 the transformation is exactly
+a shift.
 
 The underside is the lowest point of the hung bulb, skin included.
 
@@ -9,7 +9,7 @@ Incidence is positive with the bulb's nose up. The fin's tip is cut along the bu
 `tip_z` give its leading edge. The rake is still that of the fin in the boat, so that pocket and screws lean by rake plus
 incidence relative to the bulb. `carry_at` is measured along the tip, `mass_centre_x` and trim in the boat, and overhangs
 along the bulb. Nothing else changes in bulb axes: solids, pattern and drawings are those of a horizontal bulb on a fin
-that leans by that much more. The boat's own fin is then assumed to end at the height of the middle of its slanting tip,
+with that much more rake. The boat's own fin is then assumed to end at the height of the middle of its slanting tip,
 which is correct to first order.
 """
 
@@ -33,7 +33,7 @@ class Attitude:
 
     Attributes:
         nose_x: x of the nose, boat axes. [m]
-        nose_z: z of the nose, boat axes; the nose is on the bulb's axis. [m]
+        nose_z: z of the nose, which is on the bulb's axis; boat axes. [m]
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
     """
 
@@ -74,7 +74,7 @@ def attitude_under_fin(
 
 
 def nose_for_lead(*, leading_edge_x: float, lead: float, floor: float, incidence: float) -> float:
-    """x of the nose that puts the tip's leading edge at a given distance from the nose.
+    """x of the nose for which the tip's leading edge is at a given distance from the nose.
 
     Args:
         leading_edge_x: x of the tip's leading edge, boat axes. [m]
@@ -89,14 +89,14 @@ def nose_for_lead(*, leading_edge_x: float, lead: float, floor: float, incidence
 
 
 def lowest_point(body: TurnedBody, incidence: float) -> tuple[float, float]:
-    """The lowest point of the lead body when hung.
+    """The lowest point of the lead body when it hangs on the fin.
 
     Args:
         body: The lead body.
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
 
     Returns:
-        Its distance from the nose along the axis, and its depth below the nose. [m], [m]
+        The distance of that point from the nose along the axis, and its depth below the nose. [m], [m]
     """
     if incidence == 0.0:
         return body.max_at, 0.5 * body.height

@@ -123,7 +123,7 @@ def grown_top(
         s: x of each column at the floor, broadcastable with `y`. [m]
         y: Offset of each column to starboard. [m]
         distance: Distance of the parallel surface, outwards positive, small compared with the body. [m]
-        underside: Use the lower surface instead of the upper.
+        underside: Whether to use the lower surface instead of the upper one.
 
     Returns:
         z of the point where each column leaves, broadcast shape; nan if the column misses the surface. [m]

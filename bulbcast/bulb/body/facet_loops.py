@@ -40,7 +40,7 @@ def boundary_loops(triangles: NDArray[np.int64]) -> list[list[int]]:
 
 
 def flat_faces(mesh: Mesh, *, smallest: float) -> list[tuple[Array, float, list[list[int]]]]:
-    """Flat faces of a solid that are square to an axis, each with its outline.
+    """Flat faces of a solid that are perpendicular to a coordinate axis, each with its outline.
 
     Args:
         mesh: Closed mesh. [m]

@@ -1,9 +1,9 @@
 """Watertight facets of the turned body and its parallel surfaces, with the exact volume and without a mesh kernel.
 
-The number of facets follows from the largest allowed chord error. Each ring has the equal-area radius: that of an n-gon
-with the circle's area. An ellipse is the affine image of a circle, so one factor is enough. A further factor on the
-radius of the complete mesh gives it the true volume. The deficit of an inscribed polyhedron is thus made up round the
-hoop and along the meridian.
+The number of facets follows from the largest allowed chord error. Each ring has the equal-area radius, which is the
+radius of an n-gon with the circle's area. An ellipse is the affine image of a circle, so one factor is enough. A further
+factor on the radius of the complete mesh gives it the true volume. The volume that an inscribed polyhedron lacks is thus
+made up both round the hoop and along the meridian.
 
 The chord error is an upper bound. Facets use 0.7 of it, and less on bulbs below 80 mm diameter, so a solid agrees with
 the quadrature equally well at every size.
@@ -59,7 +59,7 @@ _SHARE_OF_ALLOWANCE = 0.7
 
 
 def chord_error_used(diameter: float, chord_error: float) -> float:
-    """The chord error used to make facets; never above the one allowed.
+    """Chord error with which facets are made, which never exceeds the allowed chord error.
 
     Args:
         diameter: Diameter of the bulb. [m]
@@ -123,7 +123,7 @@ def body_mesh(
     centroid_x: float | None = None,
     compensated: bool = True,
 ) -> Mesh:
-    """Facets of the body's parallel surface at a distance, with the tail face closed.
+    """Facets of the body's parallel surface at a given distance, with the tail face closed.
 
     Args:
         body: The lead body.

@@ -12,7 +12,8 @@ the tail edge's own contribution. With a = b = 1 this is M = pi int (1 + r' atan
 volume (Steiner; Weyl's tube formula) is then V + A d + M d^2 + 4/3 pi d^3.
 
 Inward parallel surfaces (a coat thicker than the finish) are exact to the square of the distance; the error grows with
-its cube: 4e-9 of a model's bulb at 0.1 mm, 2e-7 at 0.4 mm. A coat deeper than a thin tail is a stop.
+its cube and is 4e-9 of the volume of a model's bulb at 0.1 mm, 2e-7 at 0.4 mm. A coat thicker than a thin tail is a
+finding that says stop.
 """
 
 from __future__ import annotations
@@ -37,7 +38,7 @@ _NODES_BETWEEN_KNOTS = 8
 _RING = 33
 
 _ROUNDING = 1e-12
-"""A tail counts as a rounded point, not a face, up to this squared ratio of its radius to the body's. [-]"""
+"""Largest squared ratio of the tail's radius to the body's at which a tail counts as a rounded point, not a face. [-]"""
 
 
 @frozen
@@ -59,10 +60,10 @@ class BodySurface:
 
     Attributes:
         area: Area of the whole surface. [m2]
-        area_moment_x: Integral of x over it. [m3]
+        area_moment_x: Integral of x over the surface. [m3]
         mean_curvature: Integral of the mean curvature H, tail edge included. [m]
         mean_curvature_moment_x: Integral of x H, tail edge included. [m2]
-        curvature_centroid_x: Centroid of the curvature, whose total is 4 pi. [m]
+        curvature_centroid_x: x of the centroid of the Gaussian curvature, whose total is 4 pi. [m]
         face_area: Area of the tail face. [m2]
         edge_square: Coefficient of d^2 by which an inward step at the tail's edge exceeds Steiner's outward edge. It is
             the integral of tan(theta/2) - theta/2 along the edge, where theta is the angle between the two normals. [m]

@@ -1,8 +1,8 @@
-"""Sections and silhouettes of the lead body's parallel surface, which templates and a lathe follow.
+"""Sections and silhouettes of the lead body's parallel surface, on which templates and turning are based.
 
 The pattern is a scaled parallel surface. Its section square to the axis is an ellipse only if the body is round or the
-distance is zero. Otherwise the point over each point of the ellipse is a little forward or aft and has to be found.
-Bulb axes, as in `body.py`.
+distance is zero. Otherwise the point that corresponds to each point of the ellipse is a little forward or aft of it and
+has to be found. Bulb axes, as in `body.py`.
 """
 
 from __future__ import annotations
@@ -92,7 +92,8 @@ def section_across(body: TurnedBody, distance: float, x: Array, angle: Array) ->
 def _inner_nose(body: TurnedBody, distance: float, angle: Array) -> Array:
     """The angle along the length at which an inward parallel surface leaves the axis, for each angle round it.
 
-    A nose that curves more sharply than the distance is swallowed: everything ahead of this angle crosses the axis.
+    If the nose's radius is smaller than the distance, the nose disappears: everything ahead of this angle crosses the
+    axis.
     """
     phi = 2.0 * math.asin(math.sqrt(body.cut)) * np.linspace(0.0, 1.0, 401)[:, None] ** 3
     place = body.uncut_length * np.sin(0.5 * phi) ** 2
@@ -114,7 +115,7 @@ def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, A
     Args:
         body: The lead body.
         distance: Distance of the parallel surface, outwards positive. [m]
-        x: Distances from the nose, within `reach`, shape (m,). [m]
+        x: Distances of the sections from the nose, within `reach`, shape (m,). [m]
 
     Returns:
         Half width and half height, each of shape (m,); 0 where the body is too thin for an inward surface. [m]
@@ -124,7 +125,7 @@ def half_breadths(body: TurnedBody, distance: float, x: Array) -> tuple[Array, A
 
 
 def silhouette(body: TurnedBody, distance: float, *, from_above: bool, chord_error: float) -> Array:
-    """Half the outline of the parallel surface seen square to its axis, from the nose to the middle of the tail.
+    """Half the outline of the parallel surface seen at right angles to its axis, from the nose to the middle of the tail.
 
     Seen from above or from the side, the outline of a parallel surface is the parallel curve of the outline of the body,
     because the body is symmetrical about the plane of that outline.

@@ -13,8 +13,8 @@ class Piece:
 
     Attributes:
         volume: [m3]
-        moment_x: Integral of x over it, bulb axes. [m4]
-        moment_z: Integral of z over it, bulb axes. [m4]
+        moment_x: Integral of x over the volume, bulb axes. [m4]
+        moment_z: Integral of z over the volume, bulb axes. [m4]
     """
 
     volume: float = 0.0
@@ -41,8 +41,8 @@ class Axis:
     """Direction of the cuts, and the height at which their positions are measured.
 
     Attributes:
-        rake: Rake of the fin's axis, tip aft is positive. [rad]
-        floor: Level of the pocket floor in bulb axes. [m]
+        rake: Rake of the fin's axis, positive if the tip is aft. [rad]
+        floor: Height of the pocket floor in bulb axes. [m]
     """
 
     rake: float
@@ -59,7 +59,7 @@ def cylinder_piece(axis: Axis, at_x: float, radius: float, *, low: float, high: 
 
     Args:
         axis: The direction of the cuts and the height of the pocket floor.
-        at_x: x at which its axis crosses that level. [m]
+        at_x: x at which its axis crosses the height of the floor. [m]
         radius: [m]
         low: Lower end along the axis, 0 at the floor, upwards positive. [m]
         high: Upper end, measured in the same way. [m]

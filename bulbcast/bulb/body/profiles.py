@@ -222,7 +222,7 @@ def modified_four_digit(*, max_at: float, nose_index: float) -> Profile:
 
 @lru_cache(maxsize=64)
 def spheroid() -> Profile:
-    """Prolate spheroid, q = 4 xi (1 - xi): the simplest body to turn."""
+    """Prolate spheroid, q = 4 xi (1 - xi), the simplest body to turn."""
 
     def squared(xi: Array) -> tuple[Array, Array]:
         return 4.0 * xi * (1.0 - xi), 4.0 - 8.0 * xi

@@ -24,9 +24,9 @@ class Shadow:
 
     Attributes:
         area: Area within the outline. [m2]
-        moment_x: First moment of the area from the nose. [m3]
+        moment_x: First moment of the area about the nose. [m3]
         perimeter: Length of the closed outline, tail face included. [m]
-        perimeter_moment_x: First moment of that line from the nose. [m2]
+        perimeter_moment_x: First moment of the closed outline about the nose. [m2]
     """
 
     area: float
@@ -45,7 +45,7 @@ def shadow_of(body: TurnedBody, seen: Seen) -> Shadow:
 
     Args:
         body: The body before anything is cut from it.
-        seen: "from above" for an outline as wide as the body, "from the side" for one as high.
+        seen: "from above" for an outline as wide as the body, "from the side" for one as high as the body.
 
     Returns:
         A = 2 int r a dx, where a is the section's factor, and the length of the outline.

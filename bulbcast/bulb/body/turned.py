@@ -103,7 +103,8 @@ class TurnedBody:
 
 
 def tail_cut(profile: Profile, tail_to_diameter: float) -> float:
-    """Position of the square tail cut: the first point aft of the largest section where the body is that thin.
+    """Position of the square tail cut: the first point aft of the largest section at which the body is as thin as the
+    tail.
 
     Args:
         profile: Meridian of unit length and unit radius.

@@ -1,2 +1,2 @@
-"""Cuts in the lead: the true intersections of the pocket, screws, pins and studs with the lead, and the solids with these
-cut out."""
+"""Cuts in the lead: the true intersections of the pocket, screws, pins and studs with the lead, and the solids from which
+these cuts are removed."""

@@ -1,8 +1,8 @@
 """Holes drilled square to the bulb's axis to remove lead, from the underside or, before the fin is fitted, from the
 pocket's floor. Holes from the underside are measured to the true surface.
 
-A twist drill leaves a cone at the end. The depth is that of the full diameter at the middle of the hole, as shown by a
-mark on the drill or a stop.
+A twist drill leaves a cone at the end. The depth given is that of the full diameter at the middle of the hole, as set
+by a mark on the drill or a stop.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ WIDEST_SHARE = 1.0 / 3.0
 POINT_ANGLE = math.radians(118.0)
 """Full point angle of a general-purpose twist drill. Common practice, no source. [rad]"""
 _SIDE = math.sqrt(0.5)
-"""Fraction of the half width at which the surface faces sideways as much as down; lead counts as a wall only beyond it."""
+"""Fraction of the half width at which the surface faces sideways as much as down. Only lead beyond it counts as a wall."""
 _PLACES = 9
 
 
@@ -37,8 +37,8 @@ class DrilledHole:
     Attributes:
         x: Distance of its middle from the nose. [m]
         diameter: [m]
-        depth: Depth of the full diameter, measured at the middle of the hole. [m]
-        piece: The lead it removes, including that of the drill's point.
+        depth: Depth to which the hole has its full diameter, measured at its middle. [m]
+        piece: The lead that it removes, including the cone left by the drill's point.
         begins: Height of its middle where the drill enters. [m]
         floor: Whether it is drilled down from the pocket's floor.
     """
@@ -67,7 +67,7 @@ def drilled_hole(body: TurnedBody, x: float, diameter: float, volume: float) -> 
         body: The lead body.
         x: Distance from the nose; the body must surround the whole hole there. [m]
         diameter: Diameter of the drill. [m]
-        volume: Volume to remove; more than that of the drill's point. [m3]
+        volume: Volume to remove, which must exceed that of the drill's point. [m3]
 
     Returns:
         The hole; its volume is found by quadrature over the drill's disc, between the body's surface below and the cone
@@ -95,7 +95,7 @@ def floor_hole(floor: float, x: float, diameter: float, volume: float) -> Drille
         floor: Height of the floor above the axis. [m]
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
-        volume: Volume to remove; more than that of the drill's point. [m3]
+        volume: Volume to remove, which must exceed that of the drill's point. [m3]
     """
     area, point = 0.25 * math.pi * diameter**2, point_height(diameter)
     cone = area * point / 3.0
@@ -134,14 +134,15 @@ def volume_to(body: TurnedBody, x: float, diameter: float, top: float) -> float:
         body: The lead body.
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
-        top: Height above the axis. [m]
+        top: Height above the axis at which the full diameter ends. [m]
     """
     _, area, bottom = _mouth(body, x, diameter)
     return float(area @ (top - bottom)) + math.pi / 12.0 * diameter**2 * point_height(diameter)
 
 
 def least_volume(body: TurnedBody, x: float, diameter: float) -> float:
-    """Volume removed by a hole that goes a tenth of its diameter deeper than its first full circle. [m3]
+    """Volume removed by a hole that goes a tenth of its diameter deeper than the depth at which its circle is first
+    complete. [m3]
 
     Args:
         body: The lead body.
@@ -159,7 +160,7 @@ def highest_top(body: TurnedBody, x: float, diameter: float, *, ceiling: float, 
         body: The lead body.
         x: Distance from the nose. [m]
         diameter: Diameter of the drill. [m]
-        ceiling: Height above the axis that the drill's point has to stay below. [m]
+        ceiling: Height above the axis below which the drill's point has to stay. [m]
         wall: Minimum lead between the hole and the outside, not counting its mouth. [m]
 
     Returns:

@@ -6,8 +6,8 @@ lead or meets another cut, `cut_scan` follows every edge, as for the screws.
 
 A pin that passes clear of the pocket, below its floor or beyond its ends, only holds the two halves together.
 
-A cross pin is counted in full, as a screw is; the part of the fin that it displaces is not subtracted from the fin. Its
-hole is drilled after casting.
+The full mass of a cross pin is counted, like that of a screw; the part of the fin that it displaces is not subtracted
+from the fin. Its hole is drilled after casting.
 
 A stud is a cavity in the cast body and in the pattern, where its hole shows its position in the mould.
 
@@ -36,11 +36,11 @@ _RINGS, _AROUND = 16, 40
 
 @frozen
 class PinCut:
-    """One athwartships pin, square to the centreplane and as long to port as to starboard.
+    """One athwartships pin, perpendicular to the centreplane and extending equally far to port and to starboard.
 
     Attributes:
         at_x: x at which the line along the fin's axis through the pin crosses the pocket floor, measured aft of the
-            tip's leading edge in a typed pin and in bulb axes once it is cut. [m]
+            tip's leading edge for a pin as typed, and in bulb axes once it is cut. [m]
         height: Height of its axis above the floor; negative below it. [m]
         diameter: [m]
         hole_diameter: Diameter of its hole in the lead. [m]
@@ -65,8 +65,8 @@ class StudCut:
     """One stud or tube cast in along the fin's axis.
 
     Attributes:
-        at_x: x at which its axis crosses the pocket floor, measured aft of the tip's leading edge in a typed stud and
-            in bulb axes once it is cut. [m]
+        at_x: x at which its axis crosses the pocket floor, measured aft of the tip's leading edge for a stud as typed,
+            and in bulb axes once it is cut. [m]
         diameter: Outside diameter. [m]
         bore: Inside diameter; 0 for a solid stud. [m]
         below: Length below the floor. [m]
@@ -118,7 +118,7 @@ class StudSpace:
 
 
 def pin_band(body: TurnedBody, axis: Axis, pin: PinCut) -> Band:
-    """A pin's hole as a band of columns, which cover the heights of its disc at any width."""
+    """A pin's hole as a band of columns that cover the heights of its disc over the full width of the lead."""
     radius, shift = 0.5 * pin.hole_diameter, axis.shift
     slant = 1.0 + shift * shift
     wide = 2.0 * max(body.width, pin.hole_diameter)

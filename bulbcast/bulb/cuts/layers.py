@@ -31,7 +31,7 @@ def outline_through_layer(
         leading_edge_x: x of the leading edge of the fin's tip at the floor, bulb axes. [m]
         nodes: Nodes of the fin's own section, which a skin leaves open, or of the pocket's outline.
         distance: Distance of the parallel surface; negative inside the lead. [m]
-        underside: Use the lower surface instead of the upper, for a slot that goes right through.
+        underside: Whether to use the lower surface instead of the upper one, for a slot that goes right through.
 
     Returns:
         Its volume and moments; negative if the parallel surface is inside the lead.
@@ -81,7 +81,7 @@ def recess_through_layer(body: TurnedBody, axis: Axis, screw: ScrewCut, distance
 def bore_through_layer(body: TurnedBody, axis: Axis, at_x: float, radius: float, distance: float) -> Piece:
     """Part of a screw's or stud's hole between the lead's upper surface and a parallel one, up to the horizontal floor.
 
-    It is empty if there is a pocket over the hole. On a crown without a pocket the hole continues through any layer
+    It is zero if there is a pocket over the hole. On a crown without a pocket the hole continues through any layer
     below the height of the fin's tip.
 
     Args:

@@ -31,8 +31,8 @@ class ScrewCut:
     """One screw with its hole and recess, along the raked axis.
 
     Attributes:
-        at_x: x at which its axis crosses the pocket floor, measured aft of the tip's leading edge in a typed screw and
-            in bulb axes once it is cut. [m]
+        at_x: x at which its axis crosses the pocket floor, measured aft of the tip's leading edge for a screw as typed,
+            and in bulb axes once it is cut. [m]
         diameter: Diameter of the shank. [m]
         hole_diameter: Diameter of the clearance hole, from the head's seat to the pocket floor. [m]
         head_diameter: Diameter of the head, and of its recess unless a washer is wider. [m]
@@ -71,7 +71,8 @@ class ScrewCut:
         return max(self.head_diameter, self.washer.diameter)
 
     def under_head(self, seat: float) -> float:
-        """Position of the head's underside along the axis, given the seat on the lead; any washer is between the two. [m]"""
+        """Position of the head's underside along the axis, given that of the seat on the lead; a washer may be between
+        the two. [m]"""
         return seat if self.washer is None else seat - self.washer.thickness
 
 
@@ -105,9 +106,9 @@ class Cuts:
     Attributes:
         pocket: The pocket inside the lead body.
         fin_inside: The fin's own section inside the lead body.
-        screws: One for each screw, in the order given.
-        pins: One for each cross pin.
-        studs: One for each stud or tube cast in.
+        screws: Cuts of each screw, in the order given.
+        pins: Cuts of each cross pin.
+        studs: Cuts of each stud or tube cast in.
         removed: Total of all cuts, with overlaps counted once.
         trimmed: The part of a through-going blade that is trimmed off below the lead, down to the floor.
     """

@@ -24,10 +24,10 @@ _PANEL_NODES = 10
 _SUBPANELS = 3
 _ACROSS_NODES = 8
 _LOOKS, _FEWEST_LOOKS = 600, 60
-"""Numbers of points searched for crossings: along the full range of s, and at least along each stretch between the ends
-of bands."""
+"""Numbers of points searched for crossings along the full range of s, and at least along each stretch between the ends of
+bands."""
 _MOST_AT_ONCE = 1_000_000
-"""Largest number of values handled at once, some tens of MB."""
+"""Largest number of values handled at once, which occupies some tens of MB."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -40,7 +40,7 @@ class Band:
         half: s -> half width of the outline; 0 outside it. [m]
         low: s -> lowest height covered. [m]
         high: s -> highest height covered. [m]
-        marks: Points within it where the outline turns sharply. [m]
+        marks: Values of s at which the outline turns sharply. [m]
     """
 
     start: float
@@ -53,7 +53,7 @@ class Band:
 
 @lru_cache(maxsize=8)
 def outline_table(tip: FinTip, clearance: float) -> tuple[Array, Array]:
-    """x from the leading edge and the squared half width, at points close enough for straight lines between them."""
+    """x from the leading edge and the squared half width, at points close enough to be joined by straight lines."""
     points = outline(tip, clearance, along=3000, round_corner=100)
     # From the nose aft: up a blunt face first.
     side = points[points[:, 1] >= 0.0][::-1]
@@ -62,7 +62,7 @@ def outline_table(tip: FinTip, clearance: float) -> tuple[Array, Array]:
 
 
 def outline_band(tip: FinTip, clearance: float, leading_edge_x: float, *, low: float, high: float) -> Band:
-    """The fin's section, grown by the clearance, between two levels.
+    """The fin's section, grown by the clearance, between two heights.
 
     Args:
         tip: The fin's tip.
@@ -97,7 +97,7 @@ def disc_band(axis: Axis, at_x: float, radius: float, *, low: float | None, high
 
     Args:
         axis: Direction and height of the floor.
-        at_x: x at which its own axis crosses the floor. [m]
+        at_x: x at which the cylinder's axis crosses the floor. [m]
         radius: [m]
         low: Lower end along the axis from the floor; None for a cylinder that starts below everything. [m]
         high: Upper end along the axis from the floor; None for the horizontal pocket floor. [m]
@@ -259,7 +259,7 @@ def _nodes(edges: Array) -> tuple[Array, Array]:
 def _changes(grid: Array, curves: list[_Curve]) -> Array:
     """Points at which a curve leaves or meets the axis, or crosses another in the same range of s.
 
-    All are bisected together until the error no longer matters; each curve is evaluated once a step.
+    All points are bisected together until the error no longer matters; each curve is evaluated once per step.
     """
     values = np.stack([curve.at(grid) for curve in curves] + [np.zeros_like(grid)])
     axis = len(curves)

@@ -201,7 +201,7 @@ def _regular_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: Screw
 
 
 def _bore_to_surface(body: TurnedBody, axis: Axis, at_x: float, radius: float, seat: float) -> Piece:
-    """A bore from the seat up to the lead's upper surface, everywhere below the horizontal floor."""
+    """A bore from the seat up to the lead's upper surface, if that is below the horizontal floor everywhere in the bore."""
     sine, cosine = math.sin(axis.rake), math.cos(axis.rake)
     a, b, area = disc_nodes(radius)
     _, high = through(body, axis, at_x + a / cosine, b)
@@ -215,7 +215,7 @@ def _bore_to_surface(body: TurnedBody, axis: Axis, at_x: float, radius: float, s
 
 
 def _scanned_space(body: TurnedBody, axis: Axis, screw: ScrewCut, columns: ScrewColumns) -> ScrewSpace:
-    """Cuts of one screw that leave the lead or rise above the floor."""
+    """Cuts of one screw whose hole or recess leaves the lead or rises above the floor."""
     underside = columns.underside
     seat = underside + screw.recess
     if math.isnan(underside):

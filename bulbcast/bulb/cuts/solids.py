@@ -34,9 +34,9 @@ def pocket_cutter(
     Args:
         axis: Direction of the fin and height of the pocket floor.
         pocket: The pocket.
-        top: Level that the prism must extend beyond. [m]
+        top: Height that the prism must extend beyond. [m]
         chord_error: Largest allowed distance between facet and outline. [m]
-        right_through: Start from below the body instead of from the floor.
+        right_through: Whether to start from below the body instead of from the floor.
 
     Returns:
         A closed mesh, in bulb axes. [m]
@@ -99,7 +99,7 @@ def pin_cutter(axis: Axis, pin: PinCut, *, half_width: float, chord_error: float
     Args:
         axis: Direction of the fin and height of the pocket floor.
         pin: The pin.
-        half_width: Distance on either side that it must extend beyond. [m]
+        half_width: Distance from the centreplane beyond which the hole must extend on both sides. [m]
         chord_error: Largest allowed distance between facet and cylinder. [m]
 
     Returns:
@@ -167,7 +167,7 @@ def screw_cutters(
         screw: The screw.
         seat: Position of the seat on the lead, along the axis from the floor; nan if the screw misses the lead. [m]
         depth: Depth below the floor to which the recess must extend, beyond every surface. [m]
-        chord_error: [m]
+        chord_error: Largest allowed distance between facet and cylinder. [m]
     """
     if math.isnan(seat):
         return []

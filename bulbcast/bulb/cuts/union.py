@@ -205,8 +205,8 @@ class _Columns:
 def _columns_of(
     body: TurnedBody, axis: Axis, pocket: PocketCut, screws: tuple[ScrewCut, ...], nodes: FinNodes
 ) -> _Columns:
-    """All the columns that the cuts need, from one call to the body, since each call costs time and extra points hardly
-    do."""
+    """All the columns that the cuts need, from one call to the body, since each call costs time and extra points cost
+    hardly any."""
     places: list[Array] = []
     sides: list[Array] = []
     for outline in (nodes.pocket, nodes.section):
@@ -239,7 +239,7 @@ def _columns_of(
 def _prism(
     body: TurnedBody, axis: Axis, pocket: PocketCut, nodes: OutlineNodes, columns: _PrismColumns
 ) -> Piece | None:
-    """The prism above the floor inside the body; None if its edge leaves the body."""
+    """The part of the prism above the floor that is inside the body; None if the prism's edge leaves the body."""
     s = pocket.leading_edge_x + nodes.x
     depth = columns.high - axis.floor
     if depth.max() <= 0.0 and columns.edge_high.max() <= axis.floor:

@@ -93,8 +93,8 @@ def bore_walls(
         body: The lead body.
         axis: Direction of the bores and height of the pocket floor.
         bores: Any number of bores.
-        settled_above: If all walls are thicker than this on the first grid they are not refined, and come out a few per
-            cent too thick. This is for a study that only needs to know whether they are thicker. [m]
+        settled_above: If all walls are thicker than this on the first grid they are not refined, and the results are a
+            few per cent too thick. This is for a study that only needs to know whether they are thicker. [m]
 
     Returns:
         The wall of each bore, found on a grid of the surface and refined to about 1e-6 of the diameter.
@@ -164,7 +164,7 @@ def pocket_wall(
     settled_above: float = math.inf,
     right_through: bool = False,
 ) -> Wall | None:
-    """Thinnest wall of the pocket, where the pocket is deeper than the wall required.
+    """Thinnest wall of the pocket in the parts where the pocket is deeper than the wall required.
 
     Args:
         body: The lead body.

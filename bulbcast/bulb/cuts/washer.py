@@ -23,7 +23,7 @@ class Washer:
         density: [kg/m3]
 
     Raises:
-        BoatFigureError: A figure is impossible.
+        BoatFigureError: A figure is not physically possible.
     """
 
     diameter: float

@@ -31,14 +31,14 @@ from bulbcast.report.values import Json, number, point
 _DASH = "\u2013"
 Lines = Sequence[Sequence[Line]]
 _FILM = 2e-4
-"""Thickness of a thin film of filled epoxy, an example to show the effect of a bond line. Our judgement. [m]"""
+"""Thickness of a thin film of filled epoxy, used as an example to show the effect of a bond line. Our judgement. [m]"""
 
 
 def fastening(job: BulbResults) -> Chapter:
     """Chapter on the fastening, withheld if the fastening is on hold.
 
     Args:
-        job: The bulb, and the room round its cuts.
+        job: The results, with the bulb and the room round its cuts.
     """
     screws, pins, studs = _screws(job), _pins(job), _studs(job)
     # A stop withholds the fastening too, but a builder finds the fault in its drawing and walls.
@@ -104,7 +104,8 @@ def _to_buy(job: BulbResults) -> ToBuy:
 
 
 def _table(items: Lines, caption: str = "") -> list[Part]:
-    """A table with one row for each fastening and figures in all columns but the first; no table if there are none."""
+    """A table with one row for each fastening and figures in all columns but the first; nothing if there are no
+    fastenings."""
     if not items:
         return []
     rows = [row_of(one) for one in items]
@@ -165,7 +166,7 @@ def _halves(job: BulbResults) -> Iterator[str]:
 
 
 def _drilled(job: BulbResults) -> str:
-    """Sentence on the drilling of the holes for the pins."""
+    """Sentence on how the holes for the pins are drilled."""
     through, every = len(job.bulb.fin_pins), len(job.bulb.pin_cuts)
     if through == every:
         return "Cross pins, drilled through the lead and the fin together once the fin is bedded"

@@ -30,7 +30,8 @@ class PinRoom:
         off_pocket: Thinnest lead between its hole and the pocket in the centreplane; negative if they meet.
         pocket_half: Half width of the pocket at the pin; 0 if the pin passes clear of it.
         grip: Length of the pin in the lead on each side of the pocket; 0 if there is none.
-        proud: Distance that its ends project from the lead at its narrowest; 0 if they do not.
+        proud: Distance by which the pin's ends project from the lead where the lead is narrowest; 0 if they do not
+            project.
         wall: Thinnest lead over, under, ahead of or behind its hole; None if the hole misses the lead.
     """
 
@@ -66,8 +67,8 @@ class FittingRoom:
     """Lead and fin material round all pins and studs, and the lead between them.
 
     Attributes:
-        pins: One for each pin, in order.
-        studs: One for each stud, in order.
+        pins: Room round each pin, in order.
+        studs: Room round each stud, in order.
         gaps: Names of each pair, and the thickness of lead between the two; negative if they meet. [m]
     """
 
@@ -180,7 +181,7 @@ def _stud_room(bulb: HungBulb, stud: StudCut) -> StudRoom:
 
 
 def _gaps(bulb: HungBulb) -> tuple[tuple[str, str, float], ...]:
-    """Lead between upright cuts and between pins, for every pair that includes a pin or stud. [m]"""
+    """Thickness of lead between cuts, for every pair of cuts that includes a pin or stud. [m]"""
     cosine = math.cos(bulb.axis.rake)
     screws = [
         (f"screw {n}", cut.at_x, 0.5 * max(cut.recess_diameter, cut.hole_diameter))

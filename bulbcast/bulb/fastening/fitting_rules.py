@@ -26,7 +26,7 @@ from bulbcast.quantities.checked import STANDARD_GRAVITY
 FASTENINGS_MEET = Rule(
     "fastenings-meet",
     Severity.STOP,
-    why=("Two holes that run into each other leave no lead between them, and neither part can be fitted."),
+    why=("If two holes run into each other, no lead is left between them and neither part can be fitted."),
 )
 PIN_MISSES_LEAD = Rule(
     "pin-misses-lead",
@@ -46,7 +46,7 @@ PIN_NEAR_EDGE = Rule(
 PIN_SHORT = Rule(
     "pin-short",
     Severity.CAUTION,
-    why="Lead is soft, and a pin with too little of it on each side works loose.",
+    why="Lead is soft, and a pin with too little lead on each side works loose.",
 )
 PIN_PROUD = Rule(
     "pin-proud",
@@ -94,9 +94,9 @@ PIN_SIZES = {
 }
 """Diameters in which rod is sold. Common practice, no source. [m]"""
 _PLACES = ((0.2, 0.8), (0.3, 0.7), (0.4, 0.6), (0.1, 0.9), (0.25, 0.55), (0.45, 0.75))
-"""Trial positions along the fin's chord for two pins that hold two halves. [-]"""
+"""Trial positions of two pins that hold two halves, as fractions of the fin's chord. [-]"""
 _DEPTHS = (0.3, 0.35, 0.4, 0.45, 0.5, 0.55)
-"""Trial depths of pins that hold two halves, from the pocket's floor to the underside. [-]"""
+"""Trial depths of pins that hold two halves, as fractions of the distance from the pocket's floor to the underside. [-]"""
 _SPARE = 3e-4
 """Margin over the required wall at a suggested position, to allow for rounded figures and for sizing the bulb again. [m]"""
 SLOT_SAWN = 0.2
@@ -107,7 +107,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
     """Every finding on pins, studs and a through-going blade.
 
     Args:
-        job: The bulb; one without any of these has no findings.
+        job: The results for the bulb; a bulb without pins, studs or such a blade has no findings.
     """
     room, bulb, shown = job.fittings, job.bulb, job.shown
     if room is None:
@@ -161,8 +161,8 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
 
 
 def _bonded_only(job: BulbResults) -> Iterator[Finding]:
-    """Finding on two halves with fewer than two pins, through the blade if it goes right through, else through both
-    halves."""
+    """Finding on two halves with fewer than two pins. The pins pass through the blade if it goes right through, otherwise
+    through both halves."""
     bulb = job.bulb
     held = [one for one in bulb.cuts.pins if one.half_width > 0.0]
     pins = sum(one.off_pocket < 0.0 or not bulb.through for one in held)
@@ -187,7 +187,7 @@ def _bonded_only(job: BulbResults) -> Iterator[Finding]:
 
 
 def _usual_pins(job: BulbResults) -> str:
-    """Lines to type for two pins below the pocket's floor that hold two halves, if there is room for them."""
+    """Plan lines for two pins below the pocket's floor that hold two halves, if there is room for them."""
     shown = job.shown
     fitting = [one for one in (_pin_below(places, job) for places in _PLACES) if one is not None]
     if not fitting:

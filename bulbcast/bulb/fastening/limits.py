@@ -1,7 +1,7 @@
 """Limits for the fastening: walls, threads and edges, each with its source.
 
-If the fin's material is not given, thread engagement for metal is assumed (2.5 diameters), with a caution if wood would
-need more.
+If the fin's material is not given, the thread engagement for metal (2.5 diameters) is assumed, with a caution if wood
+would need more.
 """
 
 from __future__ import annotations
@@ -94,8 +94,8 @@ def engagement(asked: float | None, diameter: float, fin_material: str | None) -
     Args:
         asked: The plan's figure, or None. [m]
         diameter: Diameter of the screw. [m]
-        fin_material: "metal", "wood", "laminate", or None if the plan does not say. The figure is then that of metal,
-            with a caution if wood would need more.
+        fin_material: "metal", "wood", "laminate", or None if the plan does not say. In the last case the figure is that
+            for metal, with a caution if wood would need more.
 
     Returns:
         Length of thread required in the fin. [m]

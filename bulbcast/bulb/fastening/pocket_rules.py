@@ -34,7 +34,7 @@ FIN_PROUD = Rule(
 WALL_THIN = Rule(
     "wall-thin",
     Severity.STOP,
-    why="Lead thinner than this does not fill well in the mould, or breaks out under the drill.",
+    why="Lead that is too thin does not fill well in the mould, or breaks out under the drill.",
 )
 RAKE_DIFFERS = Rule(
     "rake-differs",
@@ -55,14 +55,15 @@ _EASY = 0.2e-3
 """Gap beside a fin in a slot, to leave room for glue. Our judgement. [m]"""
 
 RAKE_OFF = math.radians(1.0)
-"""Largest angle by which a typed rake may differ from both edges of the fin. Common practice, no source. [rad]"""
+"""Largest angle by which a typed rake may differ from the rakes of both edges of the fin. Common practice, no source.
+[rad]"""
 
 
 def check_pocket(job: BulbResults) -> list[Finding]:
     """Every finding on the pocket.
 
     Args:
-        job: The bulb, and the room round its pocket.
+        job: The results, with the bulb and the room round its pocket.
     """
     findings = []
     room, wanted, shown, where = job.room.pocket, job.wall_wanted, job.shown, "fin.pocket_depth"

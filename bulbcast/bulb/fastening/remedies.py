@@ -73,8 +73,8 @@ def screw_remedies(
         imperial: Whether trials are fractions of an inch.
 
     Returns:
-        Remedies, keyed by screw number. No two screws are given the same position. Each keeps clear of the others at
-        their present positions, and of the positions given to those before it.
+        Remedies, keyed by screw number. No two screws are given the same position. Each screw keeps clear of the others
+        at their present positions, and of the new positions given to screws before it.
     """
     found: dict[int, ScrewRemedy] = {}
     moved: list[ScrewCut] = []
@@ -97,7 +97,7 @@ def screw_remedies(
 def _smaller_yet(
     wish: BulbWish, needs: Mapping[int, ScrewNeeds], found: Mapping[int, ScrewRemedy], steps: _Steps
 ) -> dict[int, ScrewRemedy]:
-    """Screws whose new head, typed alone or with all the others, leaves too thin a wall in the resulting bulb."""
+    """Screws whose new head leaves too thin a wall in the resulting bulb, typed either alone or with all the others."""
     heads = {
         number: remedy
         for number, remedy in found.items()
@@ -123,7 +123,7 @@ def _smaller_yet(
 
 
 def _with_head(screw: ScrewCut, remedy: ScrewRemedy | None) -> ScrewCut:
-    """A screw with the head or washer that was found for it."""
+    """A copy of a screw with the head or washer that was found for it."""
     if remedy is None:
         return screw
     if remedy.largest_head is not None:
@@ -174,7 +174,7 @@ class _Places:
 
 @dataclass(frozen=True, slots=True)
 class _Steps:
-    """Steps for a typed position and for a typed size. [m]"""
+    """Steps in which a typed position and a typed size are varied. [m]"""
 
     place: float
     size: float
@@ -203,7 +203,7 @@ class _Search:
         self.margin = max(_MARGIN, _MARGIN_IN_HEIGHTS * bulb.body.height)
 
     def remedy(self) -> ScrewRemedy:
-        """Changes of position, recess and length together, and a smaller head if that alone works."""
+        """Changes of position, recess and length that work together, and a smaller head if that alone works."""
         now = self.screw.at_x - self.lead
         head, washer = self.smaller_head(now)
         places = self.places(now)
@@ -294,7 +294,7 @@ class _Search:
         return self.screw.recess if self.screw.recess <= deepest else self.steps.down(deepest)
 
     def _longer(self, seat: float) -> float | None:
-        """A length that gives the thread needed from a seat on the lead; None if the present one does."""
+        """Screw length that gives the required thread from a given seat on the lead; None if the present length does."""
         needed = self.needs.thread - self.screw.under_head(seat)
         if self.screw.length >= needed:
             return None

@@ -56,7 +56,7 @@ class PocketRoom:
 
     Attributes:
         wall: Thinnest wall where the pocket is deeper than the wall required; None if it is not that deep anywhere.
-        side_excess: Distance that the pocket's floor comes out through the side; 0 if it does not.
+        side_excess: Distance by which the pocket's floor comes out through the side; 0 if it does not.
         side_at: Position at which it comes out furthest.
         proud: Height of the fin's tip above the lead beside it; 0 if it is below.
         proud_at: Position at which it is highest above the lead.
@@ -263,7 +263,7 @@ def _side(tip: FinTip, clearance: float, along: int, round_corner: int) -> Array
 
 @lru_cache(maxsize=16)
 def _starboard(tip: FinTip, clearance: float) -> tuple[Array, Array]:
-    """The starboard side of the outline from the leading edge aft, and the same with its blunt end, as read-only arrays."""
+    """The starboard side of the outline from the leading edge aft, without and with its blunt end, as read-only arrays."""
     side = _side(tip, clearance, 400, 12)[::-1]
     order = np.argsort(side[:, 0], kind="stable")
     side = side[order]

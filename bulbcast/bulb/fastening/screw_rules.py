@@ -67,7 +67,7 @@ SCREW_OUTSIDE_POCKET = Rule(
 SCREW_OUTSIDE_FIN = Rule(
     "screw-outside-fin",
     Severity.STOP,
-    why="A screw thicker than the fin splits it or comes out of its side.",
+    why="A screw that is too thick for the fin splits it or comes out of its side.",
 )
 FIN_CHEEK_THIN = Rule(
     "fin-cheek-thin",
@@ -106,7 +106,7 @@ def screws_in_trouble(job: BulbResults) -> dict[int, ScrewNeeds]:
     """Screws that leave less lead or fin than required, with the limits for each.
 
     Args:
-        job: The bulb, and the room round its cuts.
+        job: The results, with the bulb and the room round its cuts.
 
     Returns:
         The screws for which to search for a remedy, keyed by screw number, counted from 1.
@@ -146,7 +146,7 @@ def check_cuts(job: BulbResults, *, search: bool) -> tuple[Finding, ...]:
     """Every finding on the pocket and the screws.
 
     Args:
-        job: The bulb, and the room round its cuts.
+        job: The results, with the bulb and the room round its cuts.
         search: Whether to search for a fix for a thin wall.
 
     Returns:
@@ -225,7 +225,7 @@ def _pair_words(pair: Pair | None, shown: Shown) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Judged:
-    """One screw with its limits and the fix that was found for it."""
+    """A screw, its limits and the fix that was found for it."""
 
     job: BulbResults
     number: int

@@ -1,1 +1,2 @@
-"""Everything that hangs on the fin: the plan's request, the bulb's size and position, the list of masses and the balance."""
+"""Everything that hangs on the fin: the bulb that the plan asks for, its size and position, the list of masses and the
+balance."""

@@ -19,7 +19,8 @@ OUTSIDE_SCREWS = Rule(
     "outside-screws",
     Severity.CAUTION,
     why=(
-        "With its weight beyond the screws the bulb acts on them like a lever, and the nearest screw is pulled hardest."
+        "If the bulb's weight acts beyond the screws, it works on them like a lever, and the nearest screw is pulled "
+        "hardest."
     ),
 )
 

@@ -18,8 +18,8 @@ from bulbcast.bulb.hung.wish import BulbWish
 _NOTHING = Piece()
 DRILLED = "drilled"
 _DRILLED_AT = 0.7
-"""Height at which lead is drilled off, as a fraction of the half height below the axis: the middle of holes from the
-underside. Our judgement; the schedule itself is made for the real casting."""
+"""Depth below the axis at which lead is drilled off, as a fraction of the half height; it is that of the middle of holes
+from the underside. Our judgement; the schedule itself is made for the real casting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class LedgerLine:
     Attributes:
         name: Name of the part, in the trade's words.
         kind: "lead", "screw", "washer", "pin", "stud", "plug", "bedding", "drilled" or "skin".
-        piece: Volume and moments; negative for material removed. [m3], [m4]
+        piece: Volume and moments, which are negative for material removed. [m3], [m4]
         density: [kg/m3]
     """
 
@@ -101,7 +101,7 @@ def with_drilled(lines: tuple[LedgerLine, ...], wish: BulbWish, half_height: flo
 
     Args:
         lines: Lines of everything that hangs, skin last.
-        wish: The wish with its excess; if it has none the lines are unchanged.
+        wish: The wish with its excess; without an excess the lines are unchanged.
         half_height: Half height of the lead body. [m]
     """
     if wish.excess <= 0.0:

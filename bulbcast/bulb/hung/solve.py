@@ -30,7 +30,7 @@ Error = np.ndarray[tuple[int], np.dtype[np.float64]]
 
 
 Aim = Callable[[HungBulb], tuple[float, float]]
-"""Function of a bulb that gives its required mass [kg] and the required x of its mass centre, boat axes [m]."""
+"""Function that gives the required mass of a bulb [kg] and the required x of its mass centre, boat axes [m]."""
 
 
 class NoSolutionError(ValueError):
@@ -38,7 +38,7 @@ class NoSolutionError(ValueError):
 
 
 class TargetOutOfReachError(NoSolutionError):
-    """Raised if the target cannot be reached at the given length or diameter within the range of fineness.
+    """Raised if no fineness within the allowed range gives the target at the given length or diameter.
 
     Attributes:
         given: "length" or "diameter".
@@ -47,7 +47,7 @@ class TargetOutOfReachError(NoSolutionError):
         lightest: Hung mass at the slenderest or thinnest end of the range of fineness. [kg]
         heaviest: Hung mass at the other end of the range. [kg]
         nearest: Range of the given dimension in which the target can be reached, narrowed by a five-hundredth at each
-            end so that a rounded figure still works; None if there is none. [m]
+            end so that a rounded figure still works; None if there is no such range. [m]
     """
 
     def __init__(
@@ -107,7 +107,8 @@ def size_and_place(wish: BulbWish) -> HungBulb:
         wish: The bulb that the plan asks for.
 
     Returns:
-        The bulb; its hung mass is within 1e-10 of the target, and its mass centre within 1e-9 m.
+        The bulb; its hung mass is within 1e-10 of the target, and its mass centre is within 1e-9 m of the position
+        required.
 
     Raises:
         TargetOutOfReachError: The given length or diameter cannot carry the target.
@@ -128,7 +129,8 @@ def size_by_aim(wish: BulbWish, aim: Aim) -> HungBulb | None:
         aim: Gives the required mass and mass centre for each trial bulb.
 
     Returns:
-        The bulb, as close to its aim as `size_and_place` gets to the wish; None if the aim was not reached.
+        The bulb, which meets its aim as closely as that of `size_and_place` meets the wish; None if the aim was not
+        reached.
     """
     try:
         return _quickly(wish, fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile), aim)
@@ -155,9 +157,9 @@ def size_where_asked(wish: BulbWish) -> HungBulb:
 
 
 def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
-    """Range of the mass centre of this body with the fin's tip on it.
+    """Range of positions of this body's mass centre for which the fin's tip is on the body.
 
-    The shorter of chord and bulb must be within the longer.
+    The shorter of the chord and the bulb must lie within the length of the other.
 
     Args:
         bulb: A sized bulb.
@@ -171,7 +173,7 @@ def mass_centre_band(bulb: HungBulb, wish: BulbWish) -> tuple[float, float]:
 
 
 def _ends_of_reach(bulb: HungBulb, wish: BulbWish) -> list[HungBulb]:
-    """This body in two positions: with the tip's leading edge at its nose, and with the trailing edge at its tail."""
+    """The body in two positions: with the tip's leading edge at the bulb's nose, and with the trailing edge at its tail."""
     nodes = fin_nodes(wish.fin.tip, wish.fin.clearance, wish.profile)
     return [
         hang(
@@ -216,7 +218,8 @@ def wanted_x(bulb: HungBulb, wish: BulbWish) -> float:
 
 
 def _body_of(wish: BulbWish, free: float) -> TurnedBody:
-    """Body whose free dimension (diameter, or length at a given diameter) has this value. [m]"""
+    """The body for a given value of the free dimension, which is the diameter, or the length if the diameter is given.
+    [m]"""
     diameter = wish.value if wish.given == "diameter" else free
     length, fineness = None, None
     if wish.given == "fineness":
@@ -236,7 +239,8 @@ def _body_of(wish: BulbWish, free: float) -> TurnedBody:
 
 
 def _free_range(wish: BulbWish) -> tuple[float, float]:
-    """Bounds of the free dimension, from the range of fineness and a diameter above that of the tail. [m]"""
+    """Bounds of the free dimension, from the range of fineness and from the condition that the diameter exceeds the
+    tail's. [m]"""
     if wish.given == "diameter":
         return SMALLEST_FINENESS * wish.value, LARGEST_FINENESS * wish.value
     low, high = _SMALLEST_DIAMETER, _LARGEST_DIAMETER

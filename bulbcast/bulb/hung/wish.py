@@ -1,4 +1,4 @@
-"""The plan's request for a bulb, as plain values: shape, mass, fin, screws and fillings."""
+"""The bulb that the plan asks for, as plain values: shape, mass, fin, screws and fillings."""
 
 from __future__ import annotations
 
@@ -21,13 +21,14 @@ SMALLEST_FINENESS, LARGEST_FINENESS = 2.0, 20.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinWish:
-    """The fin that the bulb hangs on. Lengths are in m in boat axes, `rake` is in rad; `leading_edge_x` and `tip_z` are
-    those of the tip's leading edge.
+    """The fin that the bulb hangs on. Lengths are in m and in boat axes, and `rake` is in rad; `leading_edge_x` and
+    `tip_z` are those of the tip's leading edge.
 
     `through` is for a blade that goes right through a bulb of two halves, with its tip at the height of the bulb's
-    underside. `pocket_depth` is then not used. Nor is it used if `slot_depth` is given, the depth of a slot below the
-    lead's surface above its middle. `bonded` is for two halves bonded face to face on the centreplane, on a blade of
-    that kind or round a pocket. `bond_line` is the thickness of the filler between them. [m]
+    underside. `pocket_depth` is then not used. Nor is it used if `slot_depth` is given, which is the depth of a slot
+    below the lead's surface at the middle of the slot. `bonded` is for two halves bonded face to face on the
+    centreplane, on a blade that goes right through or round a pocket. `bond_line` is the thickness of the filler between
+    them. [m]
     """
 
     tip: FinTip

@@ -40,7 +40,7 @@ class OffsetsTable:
         r: Equal-area radii at these distances.
         width_to_height: Width over height from the table's own half widths and heights, or None.
         source: The file's name, for messages.
-        sha256: SHA-256 of the file's bytes, in hexadecimal; empty if there was no file.
+        sha256: SHA-256 hash of the file's bytes, in hexadecimal; empty if there was no file.
     """
 
     x: tuple[float, ...]
@@ -139,8 +139,8 @@ def _tabulated_profile(plan: Plan, offsets: OffsetsTable | None) -> Profile:
 
 
 def _washer_of(screw: ScrewSection) -> Washer | None:
-    """The washer of a screw. By default its hole is as wide as that in the lead, and it is of the same metal as the
-    screw."""
+    """The washer of a screw. By default its hole is as wide as the hole in the lead, and it is made of the same metal as
+    the screw."""
     if screw.washer_diameter is None or screw.washer_thickness is None:
         return None
     return Washer(
@@ -160,8 +160,8 @@ def wish_of(
         plan: The plan.
         profile: The plan's profile.
         alloy: The plan's alloy.
-        from_boat: Mass [kg] and position [m] to use if the plan leaves them to the boat. If the boat's trim is not known
-            there is no position, and the default one on the chord is assumed.
+        from_boat: Mass [kg] and position [m] to use if the plan leaves them to the boat. If the boat's trim is not
+            known, there is no position, and the default position on the chord is assumed.
     """
     bulb, fin = plan.bulb, plan.fin
     if from_boat is not None and from_boat[1] is None and bulb.mass_centre_x is None and fin.carry_at is None:
@@ -183,7 +183,9 @@ def wish_of(
         target = from_boat[0] if target is None else target
         wanted = from_boat[1] if wanted is None else wanted
     if target is None or wanted is None:
-        raise ValueError("the plan leaves mass or position to the boat, but the boat does not give them")
+        raise ValueError(
+            "the plan takes the mass or the position from the boat, but the boat does not give them"
+        )
     return made_from(
         BulbWish,
         bulb,

@@ -54,7 +54,7 @@ def hung_mass_bar(job: BulbResults, *, narrow: bool = False) -> View:
 def stacked_bar(
     name: str, title: str, parts: Sequence[tuple[str, float]], shown: Shown, *, narrow: bool = False
 ) -> View:
-    """One bar of masses side by side, each named in it or below it, without parts that have no mass.
+    """A bar of masses side by side, each named in the bar or below it, without parts that have no mass.
 
     Args:
         name: Name of the view.
@@ -101,7 +101,7 @@ def stacked_bar(
 
 @frozen
 class _Piece:
-    """A part of a bar: its name and figures, its style, and its start and end."""
+    """Part of a bar, with its name and figures, its style, and its start and end."""
 
     label: tuple[str, str]
     style: Style

@@ -30,7 +30,8 @@ def square_lead(bulb: HungBulb, x: float) -> Contour:
 
 
 def square_fin(bulb: HungBulb, x: float, clearance: float, top: float) -> Contour:
-    """Section of the pocket, or of the fin with no clearance, in the plane x from the floor up to a height. [m]
+    """Section of the pocket, or of the fin if the clearance is zero, in the plane x from the floor up to a given height.
+    [m]
 
     If the fin is raked, the plane cuts it at a different point along the chord at each height.
     """
@@ -99,7 +100,7 @@ def square_bore(
         radius: Radius of the bore.
         low: Lower end along the axis from the floor; minus infinity for the lead's underside.
         high: Upper end along the axis; None for the horizontal floor.
-        ceiling: Greatest height that is drawn.
+        ceiling: Greatest height to be drawn.
 
     Returns:
         The outline; empty if the plane misses the bore. [mm]

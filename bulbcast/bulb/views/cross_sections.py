@@ -1,7 +1,7 @@
 """Cross sections of the bulb: the largest, one at the pocket's thinnest wall, and one along each screw and cross pin.
 
-They are seen from aft, with starboard on the right. The thinnest lead round a cut is marked with its figure, and shown
-as enough or short by its line and in words.
+They are seen from aft, with starboard on the right. The thinnest lead round a cut is marked with its thickness; its
+line style and a label show whether it is enough or short.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ from bulbcast.drawing.layout import Label, Layout, nice_scale
 from bulbcast.drawing.shapes import Box, Contour, Hatch, Point, Style, Text, View, rectangle
 
 MOST_PINS = 4
-"""Number of cross pins drawn in section: those with the thinnest lead round them."""
+"""Number of cross pins drawn in section, which are those with the thinnest lead round them."""
 
 # Two of them fit side by side on the paper: lead on the left, labels on the right.
 _WIDTH, _LEAD, _HEIGHT, _LABELS = 87.0, 36.0, 50.0, 37.0
@@ -41,8 +41,8 @@ def cross_sections(job: BulbResults) -> tuple[View, ...]:
         job: The results.
 
     Returns:
-        The largest section first, then any at the pocket's thinnest wall, then one along each screw that meets the
-        lead, then those along cross pins.
+        The largest section first, then one at the pocket's thinnest wall if it is drawn, one along each screw that
+        meets the lead, and those along cross pins.
     """
     views = [_largest(job)]
     wall = job.room.pocket.wall
@@ -58,7 +58,8 @@ def cross_sections(job: BulbResults) -> tuple[View, ...]:
 
 
 def shown_pins(job: BulbResults) -> list[int]:
-    """Numbers, from 1, of the cross pins with a section of their own: those with the thinnest lead round them."""
+    """Numbers, counted from 1, of the cross pins that are drawn in section, which are those with the thinnest lead round
+    them."""
     if job.fittings is None:
         return []
     walls = [
@@ -73,7 +74,7 @@ def _scale(job: BulbResults) -> float:
 
 
 def _layout(job: BulbResults, middle: float) -> Layout:
-    """An empty section of the common size, in which `middle` is the height of the bulb's axis. [mm]"""
+    """An empty section of the size common to all, in which `middle` is the height of the bulb's axis. [mm]"""
     layout = Layout(_scale(job))
     half = 0.5 * MM * job.bulb.body.height
     left = -layout.paper(0.5 * _LEAD + 3.0)
@@ -205,7 +206,7 @@ def _column(layout: Layout, labels: list[Label], half: float, middle: float = 0.
 
 
 def _verdict(job: BulbResults, thickness: float) -> tuple[Style, str]:
-    """Line style and label of a wall; one equal to the requirement is enough."""
+    """Line style and label of a wall; a wall equal to the requirement counts as enough."""
     shown, wanted = job.shown, job.wall_wanted
     if thickness >= wanted:
         return Style.WALL_ENOUGH, f"enough, {shown.length(wanted)} required"
@@ -241,7 +242,7 @@ def _pocket_wall(job: BulbResults, wall: Wall) -> View:
 
 
 def _along_screw(job: BulbResults, number: int, screw: ScrewCut) -> View:
-    """The section along one screw, with levels measured along the screw from the pocket floor."""
+    """The section along one screw, with heights measured along the screw from the pocket floor."""
     bulb, shown = job.bulb, job.shown
     room = job.room.screws[number - 1]
     cosine = math.cos(bulb.axis.rake)

@@ -16,7 +16,7 @@ def draw_fittings(bulb: HungBulb, layout: Layout, top: float) -> None:
     Args:
         bulb: The sized bulb.
         layout: Layout of the view.
-        top: Level at which the fin is broken off. [mm]
+        top: Height at which the fin is broken off. [mm]
     """
     slant = Slant(bulb.axis)
     highest = (top / MM - bulb.axis.floor) / math.cos(bulb.axis.rake)
@@ -32,8 +32,8 @@ def draw_fittings(bulb: HungBulb, layout: Layout, top: float) -> None:
 
 
 def draw_fittings_from_above(bulb: HungBulb, layout: Layout) -> None:
-    """Draw pins along their length from above, dashed since lead and fin hide them, and studs where they cross the
-    pocket floor.
+    """Draw pins from above along their full length, dashed since the lead and the fin hide them, and studs where they
+    cross the pocket floor.
 
     Args:
         bulb: The sized bulb.

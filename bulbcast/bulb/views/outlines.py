@@ -27,7 +27,7 @@ _ALONG = 73
 
 
 def key_of(key: str, value: float | None, drawn: float) -> str:
-    """Plan key shown by a dimension; "" if the drawn distance is not the key's value.
+    """Plan key whose value a dimension shows; "" if the drawn distance is not the key's value.
 
     Args:
         key: The key, such as "bulb.diameter".
@@ -67,7 +67,7 @@ def body_outline(body: TurnedBody, half_of_radius: float) -> Contour:
 
 
 def skin_outline(body: TurnedBody, half_of_radius: float, distance: float) -> Contour:
-    """An outline moved outwards by a distance that shows clearly. [mm]"""
+    """An outline moved outwards by a distance that is clearly visible. [mm]"""
     x, r = meridian(body)
     half = half_of_radius * r
     along, up = np.gradient(MM * x), np.gradient(MM * half)
@@ -120,7 +120,7 @@ def pocket_side(body: TurnedBody, axis: Axis, pocket: PocketCut) -> tuple[Contou
 
 
 def nearest_on(contours: Sequence[Contour], point: Point) -> Point:
-    """Point on some closed outlines, at a corner or between corners, that is nearest to a given point. [mm]"""
+    """The point nearest to a given point on any of several closed outlines, at a corner or between corners. [mm]"""
     import shapely
 
     edges = shapely.MultiLineString([(*one, one[0]) for one in contours])

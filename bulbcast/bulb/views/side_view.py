@@ -37,13 +37,13 @@ LEFT, RIGHT = 28.0, 26.0
 
 
 def along_scale(job: BulbResults) -> float:
-    """Scale of side and plan view at which bulb and fin tip fit the width of the paper. [-]"""
+    """Scale of the side and plan views at which the bulb and the fin's tip fit the width of the paper. [-]"""
     low, high = along_extent(job)
     return nice_scale((PAPER_WIDTH - 4.0 - LEFT - RIGHT) / (high - low))
 
 
 def along_extent(job: BulbResults) -> tuple[float, float]:
-    """Range along the bulb shown in side and plan view, which includes the bulb and the fin's tip. [mm]"""
+    """Range along the bulb shown in the side and plan views, which includes the bulb and the fin's tip. [mm]"""
     bulb = job.bulb
     lead = MM * bulb.pocket.leading_edge_x
     return min(0.0, lead), max(MM * bulb.body.length, lead + MM * bulb.pocket.tip.chord)
@@ -61,7 +61,7 @@ def shown_screws(job: BulbResults) -> list[tuple[int, ScrewCut]]:
 
 
 def stub_top(job: BulbResults) -> float:
-    """Level at which the fin is broken off in the drawings, above the highest screw if that is near. [mm]"""
+    """Height at which the fin is broken off in the drawings, above the highest screw if that screw is near. [mm]"""
     bulb = job.bulb
     crown, height = 0.5 * MM * bulb.body.height, MM * bulb.body.height
     wanted = crown + 0.35 * height
@@ -129,7 +129,7 @@ def side_words(job: BulbResults) -> str:
 
 
 def _level_gauge(job: BulbResults, layout: Layout, at: Point) -> None:
-    """Small sketch, next to the scale bar, of the bulb's axis and the waterline, if the axis is not horizontal."""
+    """Small sketch of the bulb's axis and the waterline next to the scale bar, if the axis is not horizontal."""
     incidence = job.bulb.incidence
     reach = layout.paper(34.0)
     end = (at[0] + reach * math.cos(incidence), at[1] + reach * math.sin(incidence))
@@ -221,7 +221,7 @@ def _elastic_axis(job: BulbResults, layout: Layout, top: float) -> None:
 
 
 def _lettering_above(job: BulbResults, layout: Layout, top: float) -> None:
-    """Dimensions of screws and elastic axis, as distances aft of the tip's leading edge."""
+    """Dimensions of the screws and the elastic axis, as distances aft of the tip's leading edge."""
     bulb, shown = job.bulb, job.shown
     slant = Slant(bulb.axis)
     pocket = bulb.pocket
@@ -336,7 +336,7 @@ def _dimensions(job: BulbResults, layout: Layout, centre: Point, half: float, lo
 
 
 def wall_is_seen_from_the_side(job: BulbResults) -> bool:
-    """Whether the pocket's thinnest wall is near the centreplane, so that no cross section shows it."""
+    """Whether the pocket's thinnest wall is so near the centreplane that no cross section shows it."""
     wall = job.room.pocket.wall
     return wall is not None and abs(wall.y) < 0.1 * job.bulb.body.width
 

@@ -1,9 +1,9 @@
 """Formers for the sprue, feeder and vents in the frame: their positions, thicknesses and directions of rise.
 
-Formers rise as the metal does when the mould is poured: from the crown, from the starboard side of a bulb on its side,
-or from the end that is up. The foot of a former on the pattern extends down to the skin all round, less the pattern
-itself. No flat therefore overhangs the pattern and traps plaster. The feeder of a mould on end keeps the foot given by
-the gating, because the parting plane of its mould is vertical and no plaster is poured under it.
+Formers rise in the direction in which the metal rises during the pour: from the crown, from the starboard side of a bulb
+on its side, or from the end that is up. The foot of a former on the pattern extends down to the skin all round, and the
+pattern itself is cut out of it, so that no flat overhangs the pattern and traps plaster. The feeder of a mould on end
+keeps the foot given by the gating, because the parting plane of its mould is vertical and no plaster is poured under it.
 """
 
 from __future__ import annotations
@@ -44,13 +44,13 @@ Rise = Literal["crown", "starboard", "nose", "tail"]
 
 @frozen
 class Former:
-    """A tapered peg that forms a passage in the mould and is drawn in the direction in which it rises.
+    """A tapered peg that forms a passage in the mould and is withdrawn in the direction in which it rises.
 
     Attributes:
         kind: "sprue", "feeder" or "vent".
         x: x of the centre of its foot, bulb axes. [m]
-        y: y of the same centre. [m]
-        z: z of the same centre. [m]
+        y: y of the centre of its foot, bulb axes. [m]
+        z: z of the centre of its foot, bulb axes. [m]
         length: Length from its foot, which meets the pattern or the parting, to the outside of the mould. A feeder's
             foot is where its sides meet the skin, lower than the skin on its axis. [m]
         foot_diameter: Diameter at the foot. [m]
@@ -72,7 +72,7 @@ class Former:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """A passage for metal or air as sized by the gating.
+    """A passage for metal or air, with the size that the gating gives it.
 
     Attributes:
         kind: "sprue", "feeder" or "vent".
@@ -151,7 +151,7 @@ def vent_for(mass: float) -> float:
 
 
 def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diameter: float) -> float:
-    """Position of the sprue: over the largest section, or forward or aft of a core print there.
+    """Position of the sprue, which is over the largest section, or forward or aft of a core print if one is there.
 
     Args:
         outline: Outline of the pattern.
@@ -167,7 +167,7 @@ def sprue_place(outline: PatternOutline, taken: tuple[float, float] | None, diam
 
 
 Settled = Callable[[str, float, str], float]
-"""A key of [frame]: its name, its default and the source of the default."""
+"""A key of [frame], with its name, its default and the source of the default."""
 
 
 def usual_ways(pattern: FramedPattern, settled: Settled) -> tuple[Way, ...]:
@@ -224,7 +224,7 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
     """The former for one passage.
 
     Args:
-        way: The passage as sized by the gating.
+        way: The passage, with the size that the gating gives it.
         outline: Outline of the pattern.
         rise: Direction in which it rises.
         top: Height of the outside of the mould, in bulb axes, in the direction of rise. [m]
@@ -259,8 +259,8 @@ def former_of(way: Way, outline: PatternOutline, rise: Rise, top: float) -> Form
 
 
 def sunk(one: Former, outline: PatternOutline) -> float:
-    """Fall of the pattern's skin below a former's foot, within the circle of the foot; zero if it is next to the pattern.
-    [m]
+    """Depth to which the pattern's skin falls away below a former's foot within the circle of the foot; zero if the
+    former is next to the pattern. [m]
 
     Args:
         one: The former.
@@ -288,8 +288,8 @@ def sunk(one: Former, outline: PatternOutline) -> float:
 
 
 def _vent_place(outline: PatternOutline, diameter: float, *, aft: bool) -> float:
-    """Position of a vent near the nose or tail, where the crown is at least a vent's width high, and at least a twelfth
-    of the length from the end."""
+    """Position of a vent near the nose or tail, at least a twelfth of the length from the end, where the crown is at
+    least as high as the vent is wide."""
     tall = outline.x[outline.half_height >= diameter]
     twelfth = outline.length / 12.0
     if not len(tall):

@@ -50,7 +50,7 @@ class Board:
     """Boards of one size.
 
     Attributes:
-        name: Part of the frame that they are for.
+        name: Part of the frame that the boards are for.
         count: Number of boards. [-]
         length: Length. [m]
         width: Width. [m]
@@ -72,15 +72,15 @@ class MouldFrame:
         kind: "boards" or "printed".
         plane: Parting plane of the mould and the pattern.
         wall: Thickness of mould material round the pattern. [m]
-        floor: Thickness of mould material above and below the pattern, along the pull. [m]
-        along: x at both ends of the inside, bulb axes. [m]
-        across: Both sides of the inside, in the parting plane. [m]
+        floor: Thickness of mould material above and below the pattern, in the direction of pull. [m]
+        along: x at both ends of the inside of the frame, bulb axes. [m]
+        across: Positions of both sides of the inside of the frame, in the parting plane. [m]
         depths: Inside depths of the first and the second half. [m]
         board: Thickness of boards or of the printed ring. [m]
         boards: Cut list; empty for a printed frame.
         key_diameter: Diameter of a key. [m]
         key_height: Height of a key. [m]
-        keys: Centre of each key in the parting plane: along, across. [m]
+        keys: Centre of each key in the parting plane, given as the positions along and across. [m]
         formers: Sprue first, then a feeder if the gating has one, then vents from the nose; none for a mould whose
             passages do not rise from the crown.
         mould_volume: Volume of both halves of the mould together, less pattern and formers. [m3]
@@ -123,7 +123,8 @@ def wall_for(mass: float) -> float:
 
 
 def board_for(length: float, *, printed: bool) -> float:
-    """Thickness of a frame: for boards 12 mm, or 18 mm from 0.5 m up; for a printed ring 4 mm, or 6 mm from 0.2 m up. [m]
+    """Thickness of a frame: 12 mm for boards, or 18 mm from a length of 0.5 m up; 4 mm for a printed ring, or 6 mm from
+    0.2 m up. [m]
 
     Args:
         length: Inside length. [m]
@@ -135,7 +136,7 @@ def board_for(length: float, *, printed: bool) -> float:
 
 
 class _Settled:
-    """Keys of a section: the plan's figure for each, or else a default that is recorded with its source."""
+    """Keys of a section, each with the plan's figure, or else with a default that is recorded with its source."""
 
     def __init__(self, section: FrameSection, shown: Shown) -> None:
         self.section, self.shown = section, shown
@@ -158,7 +159,7 @@ def frame_of(
     mould: MouldDesign | None = None,
     gating: Gating | None = None,
 ) -> tuple[MouldFrame, tuple[DefaultTaken, ...]]:
-    """The frame of a plan, from the plan's figures first, then from the mould and gating, then from defaults.
+    """The frame for a plan, based on the plan's figures first, then on the mould and gating, and then on defaults.
 
     Args:
         section: [frame] of the plan.
@@ -234,7 +235,7 @@ def frame_of(
 
 @frozen
 class _Inside:
-    """Inside of the frame, along and across, as in `MouldFrame`."""
+    """Inside of the frame as the pair `along` and `across` of `MouldFrame`."""
 
     along: tuple[float, float]
     across: tuple[float, float]
@@ -253,8 +254,8 @@ def _inside(
     rise: Rise | None,
     room: tuple[float, float] | None,
 ) -> _Inside:
-    """Walls and floors round the pattern; below and above it, in the direction of the rising metal, `room` if the mould
-    gives it."""
+    """Walls and floors round the pattern. Below and above it, in the direction of the rising metal, `room` is used if the
+    mould gives it."""
     outline = pattern.outline
     beyond, wall, floor = thick
     wide, high = float(outline.half_width.max()), float(outline.half_height.max())
@@ -288,7 +289,7 @@ def _passage(one: Former, outline: PatternOutline) -> float:
 
 
 def _boards(length: float, width: float, depths: tuple[float, float], thick: float) -> tuple[Board, ...]:
-    """Boards of the frame: the ends go between the sides, and the moulding board extends beyond them all round."""
+    """Boards of the frame. The ends fit between the sides, and the moulding board extends beyond them all round."""
     names = ("first half", "second half") if abs(depths[0] - depths[1]) > 1e-9 else ("each half",)
     count, past = 4 // len(names), 2.0 * (thick + _LEDGE)
     rows = []

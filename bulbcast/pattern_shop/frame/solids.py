@@ -65,7 +65,7 @@ def frame_ring(frame: MouldFrame, number: int, *, draft: float, offset: float) -
 
 
 def key_button(frame: MouldFrame, offset: float) -> KernelSolid:
-    """A round key button: a spherical cap that is fixed to the moulding board at the position of the first key.
+    """A round key button, which is a spherical cap fixed to the moulding board at the position of the first key.
 
     Args:
         frame: The frame.
@@ -88,7 +88,8 @@ def former(one: Former, plane: str, offset: float, sunk: float = 0.0) -> KernelS
         one: The former.
         plane: Parting plane of the mould and the pattern.
         offset: Distance of the plane from the axis. [m]
-        sunk: Length by which its foot extends straight down into the pattern, which is then cut away from it. [m]
+        sunk: Length by which its foot extends straight down into the pattern, which is then subtracted from the former.
+            [m]
     """
     foot, top = 0.5 * one.foot_diameter, 0.5 * one.top_diameter
     levels, radii = [0.0, one.length], [foot, top]
@@ -129,7 +130,7 @@ def core_box(
         core: The core.
         wall: Thickness round the core. [m]
         pin: Diameter of the holes for two dowels that locate the halves. [m]
-        open_above: Whether the print is above; otherwise it is below.
+        open_above: Whether the print, and so the open end, is above the core; otherwise it is below.
         chamfer: Length of the print's sloping end, which is cut away. [m]
 
     Returns:

@@ -65,7 +65,7 @@ def _pattern(shop: PatternShop) -> Contour:
 
 
 def _formers(layout: Layout, frame: MouldFrame, shown: Shown) -> list[Label]:
-    """Draw sprue and vents, as rings if they rise out of the page and as tapers if they lie in it."""
+    """Draw the sprue and vents, as rings if they rise out of the page and as tapers if they lie in its plane."""
     labels = []
     for one in frame.formers:
         x, y = MM * one.x, MM * (one.z if frame.plane == "vertical" else one.y)

@@ -1,9 +1,9 @@
-"""Effects of cuts on a pattern: cores with their prints, the stretches that joints avoid, and thin points.
+"""Effects of cuts on a pattern: cores with their prints, the stretches of the axis that joints avoid, and thin points.
 
-A core print is a projection of the pattern, with draft for the pull, at a point where a core will rest in the mould.
-Bulb axes, before the pattern's scale. A pocket's print is the pocket extended upwards, and downwards too if the fin's
-blade goes right through. A screw's print is its recess extended downwards, and a stud's is the stud itself above the
-crown.
+A core print is a projection on the pattern, with draft in the direction of pull, at a point where a core will rest in
+the mould. Bulb axes, before the pattern's scale. A pocket's print is the pocket extended upwards, and downwards too if
+the fin's blade goes right through. A screw's print is its recess extended downwards, and a stud's is the stud itself
+above the crown.
 
 `pattern.stl` has its cored cavities, as the contract says. In its pieces they are filled and replaced by core prints,
 since no cavity draws. The ledger has a line for each.
@@ -39,8 +39,8 @@ class CorePlan:
         name: Its name, for example "pocket", "screw 1" or "stud 1".
         kind: Kind of core.
         index: Index of the screw or stud, from zero.
-        above: Length of its print above the crown; None if it has none there. [m]
-        below: Length of its print below the underside; None if it has none there. [m]
+        above: Length of its print above the crown; None if it has no print there. [m]
+        below: Length of its print below the underside; None if it has no print there. [m]
     """
 
     name: str
@@ -52,7 +52,7 @@ class CorePlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ThinPlace:
-    """A thin point in the pieces: its part, position and thickness. [m]"""
+    """A thin point in the pieces, with its part, position and thickness. [m]"""
 
     name: str
     where: str
@@ -137,8 +137,9 @@ class PrintMaking:
         bulb: The sized bulb.
         layer: Thickness of the pattern outside the lead body. [m]
         draft: Draft of the prints; 0 for straight ones. [rad]
-        sideways: Whether the half pattern is pulled to the side or up and down. To the side, the ends slope like roofs.
-            Up and down, the sides taper, though a thin trailing edge tapers less to keep some thickness.
+        sideways: Whether the half pattern is pulled to the side or up and down. If it is pulled to the side, the ends
+            of a print slope like roofs. If it is pulled up and down, the sides taper, though a thin trailing edge tapers
+            less to keep some thickness.
         chord_error: Chord error of the facets. [m]
     """
 
@@ -257,7 +258,8 @@ def stud_print(how: PrintMaking, index: int) -> Mesh | None:
 
 
 def _rim(how: PrintMaking, at_x: float, radius: float) -> tuple[Array, Array, NDArray[np.bool_], Array]:
-    """Ends of the lead along the lines of a rod's surface, which of these lines meet it, and the rim itself. [m]"""
+    """Ends of the lead along the lines of a rod's surface, a mask of the lines that meet the lead, and the rim itself.
+    [m]"""
     axis, count = how.bulb.axis, hoop_count(radius, how.chord_error)
     angle = 2.0 * math.pi * np.arange(count) / count
     a, b = radius * np.cos(angle), radius * np.sin(angle)

@@ -1,7 +1,7 @@
 """Cut a pattern into its pieces: cavities are filled and prints added, then halves, holes and joints are cut.
 
-It works on the kernel's solids and keeps a ledger of the volume of each step. That is known without measuring the
-pieces, so their sum can be checked against it.
+The work is done on the kernel's solids, and a ledger is kept of the volume of each step. These volumes are known
+without measuring the pieces, so the sum of the pieces can be checked against them.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ HALVES: dict[str, tuple[str, ...]] = {
     "vertical": ("starboard", "port"),
     "none": ("",),
 }
-"""Names of the halves, starting with the one on the normal's side."""
+"""Names of the halves, starting with the half on the side of the plane's normal."""
 
 _AXES = {"x": 0, "y": 1, "z": 2}
 # A key is sunk into its half by this fraction of its height, so that the two form one solid.
@@ -44,7 +44,7 @@ class Core:
     Attributes:
         name: Name of the cavity.
         cavity: The cavity that the core forms.
-        straight: Its print without draft; None for a core without a print.
+        straight: Its print without draft; None if the core has no print.
         drafted: Its print as made, with draft.
     """
 
@@ -61,7 +61,7 @@ class PieceSolid:
     Attributes:
         name: Its name: "upper", for example, or "upper-2" if there are several, counted from the nose.
         half: Its half: "upper", "lower", "port", "starboard", or "" if the pattern does not part.
-        number: Its number from the nose, starting at 1. [-]
+        number: Its number, counted from 1 at the nose. [-]
         solid: The kernel's solid.
         mesh: The mesh as written. [m]
         volume: Volume before rounding to the file's precision. [m3]
@@ -199,13 +199,13 @@ def _with_prints(body: KernelSolid, cores: Sequence[Core]) -> tuple[KernelSolid,
 
 
 def _hole(pin: Dowel) -> KernelSolid:
-    """Hole of a dowel on both sides of its face."""
+    """Hole for a dowel, on both sides of its face."""
     radii = np.array([0.5 * pin.hole, 0.5 * pin.hole])
     return pin_cutter(pin.at, pin.along, radii, np.array([-pin.depth, pin.depth]))
 
 
 def _socket(pin: Dowel) -> KernelSolid:
-    """Cutter for a key's socket, from the socket's end up to the face and beyond it into empty space."""
+    """Cutter for a key's socket, which extends from the socket's end up to the face and beyond it into empty space."""
     depth, tip = pin.socket_depth, pin.socket_tip
     slope = (pin.hole - tip) / depth
     radii = 0.5 * np.array([tip, pin.hole, pin.hole + slope * depth])

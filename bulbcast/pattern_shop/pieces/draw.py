@@ -1,7 +1,7 @@
-"""Check whether a pattern draws from its mould, from the angle between every facet and the pull.
+"""Check whether a pattern draws from its mould, by the angle between every facet and the direction of pull.
 
-The draft of a facet is the angle between it and the pull. It is positive if the facet comes free of the mould when
-pulled, and negative if the facet is caught, which is an undercut.
+The draft of a facet is the angle between it and the direction of pull. It is positive if the facet comes free of the
+mould when pulled, and negative if the facet is caught, that is, undercut.
 
 A round section's draft is zero at the parting. The limit is on the height over which a face has less draft than
 required: 5 mm, or 5 % of the half's depth.
@@ -78,11 +78,11 @@ def draw_of(mesh: Mesh, pull: Array, *, wanted: float, flat_at: float | None) ->
         mesh: A closed mesh. [m]
         pull: Unit vector; see `drafts`. [-]
         wanted: Minimum draft required. [rad]
-        flat_at: Position of the parting face along the pull, since that face touches no mould; None for an unparted
-            pattern. [m]
+        flat_at: Position along the pull of the parting face, which is not counted because it touches no mould; None for
+            an unparted pattern. [m]
 
     Returns:
-        The draw: areas, angles and positions of undercuts and of low draft.
+        The draw, with areas, angles and positions of undercuts and of low draft.
     """
     draft, area, middle = drafts(mesh, pull)
     touches = area > _SLIVER
@@ -131,7 +131,7 @@ def _point(at: Array) -> tuple[float, float, float]:
 def _highest_patch(
     mesh: Mesh, pull: Array, chosen: NDArray[np.bool_]
 ) -> tuple[float, tuple[float, float, float] | None]:
-    """Height along the pull and topmost point of the tallest patch of connected facets among the chosen ones."""
+    """Height along the pull and topmost point of the tallest connected patch of the chosen facets."""
     facets = mesh.triangles[chosen]
     if not len(facets):
         return 0.0, None

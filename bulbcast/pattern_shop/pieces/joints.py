@@ -1,7 +1,7 @@
 """Joints across a pattern's axis, so that its pieces fit a printer, placed clear of cuts and away from the tail.
 
-Joints avoid all cuts, including those made later in the lead, at the cost of up to two more pieces than the bed needs.
-If that fails they run through a cut, which is reported.
+Joints avoid all cuts, including those made later in the lead, at the cost of up to two more pieces than the bed
+requires. If that fails they run through a cut, which is reported.
 """
 
 from __future__ import annotations
@@ -48,7 +48,8 @@ class CutSpan:
 
 @frozen
 class PrintSpan:
-    """A core print: the stretch of the axis that it occupies [m], its length [m], and whether it is above or below."""
+    """A core print, with the stretch of the axis that it occupies [m], its length [m], and whether it is above or below
+    the pattern."""
 
     start: float
     end: float
@@ -81,8 +82,8 @@ class ToCut:
     def places(self, avoided: tuple[CutSpan, ...]) -> Array:
         """Possible positions for a joint, clear of these cuts.
 
-        They are on the grid that single precision represents exactly in mm, so that a cut's face is flat in the file
-        too.
+        The positions are numbers of millimetres that single precision represents exactly, so that a joint's face is
+        flat in the file too.
         """
         outline = self.outline
         grid = np.round(np.linspace(outline.nose, outline.tail, _GRID) * _PER_METRE) / _PER_METRE
@@ -102,12 +103,12 @@ class Joints:
 
     Attributes:
         places: Positions of the joints in ascending order, bulb axes. [m]
-        position: Position of the pieces when printed.
+        position: Position of the pieces on the bed when they are printed.
         fits: Whether every piece fits the bed.
         angles: Angle of each stretch on the bed if it is lying; 0 if it is standing. [rad]
         struck: Cuts that have a joint through them.
-        clear_pieces: Number of pieces that keeps every joint clear, if a joint runs through a cut; None if no number
-            does.
+        clear_pieces: If a joint runs through a cut, the number of pieces that would keep every joint clear; None if no
+            number would.
     """
 
     places: tuple[float, ...]
@@ -132,8 +133,8 @@ def stretches(outline: PatternOutline, places: tuple[float, ...]) -> tuple[tuple
 def joint_room(*, hole: float, wall: float) -> float:
     """Minimum half width and half height of a section with room for a pair of joint dowels.
 
-    The dowels are at 0.45 of the half width and 0.42 of the half height. The ellipse through that point is 0.616 of the
-    size of the section's, which leaves 0.384 of the smaller half outside it.
+    The dowels are at 0.45 of the half width and 0.42 of the half height. The ellipse through that point has 0.616 of
+    the size of the section, which leaves 0.384 of the smaller half axis outside it.
 
     Args:
         hole: Diameter of a dowel's hole. [m]
@@ -143,11 +144,12 @@ def joint_room(*, hole: float, wall: float) -> float:
 
 
 def joints_of(whole: ToCut, position: Position | None, pieces: int | None) -> Joints:
-    """Joints for a bed: as few as the bed allows, evenly spaced, and clear of cuts if possible.
+    """Joints for a bed, which are as few as the bed allows, evenly spaced, and clear of cuts if possible.
 
     Args:
         whole: The pattern.
-        position: Position for printing; None for whichever needs fewer pieces, or lying if both need the same number.
+        position: Position for printing; None for the position that needs fewer pieces, or for lying if both need the
+            same number.
         pieces: Number of pieces along the axis; None for the smallest number that the bed allows.
 
     Returns:
@@ -219,8 +221,8 @@ class _EvenWays:
         self._before: list[NDArray[np.intp]] = []
 
     def places(self, count: int) -> tuple[tuple[float, ...], float] | None:
-        """Joints of the best division into `count` stretches and its longest stretch; None if there are too few
-        positions. [m]"""
+        """Joints of the best division into `count` stretches, and the length of its longest stretch; None if there are
+        too few positions. [m]"""
         while len(self._longest) < count:
             reach = np.maximum(self._longest[-1][:, None], self._gap)
             reach[0] = math.inf

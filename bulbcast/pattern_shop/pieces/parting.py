@@ -1,8 +1,8 @@
 """A pattern's parting, the dowels or keys that locate its halves and pieces, and the prints of its cores.
 
-A pattern with cores has a vertical parting plane. A print in that plane draws sideways with its full draft, raked or
-not, and its core rests in both halves of the mould. A pattern without cores has a horizontal parting plane if it is at
-least as wide as it is high.
+A pattern with cores has a vertical parting plane. A print in that plane draws sideways with its full draft, whether it
+is raked or not, and its core rests in both halves of the mould. A pattern without cores has a horizontal parting plane
+if it is at least as wide as it is high.
 """
 
 from __future__ import annotations
@@ -107,7 +107,7 @@ class Dowel:
 
     @property
     def taken(self) -> float:
-        """Volume removed by a dowel's hole on both sides together, or from the second half by a key's socket. [m3]"""
+        """Volume removed by a dowel's hole, both sides together, or by a key's socket from the second half. [m3]"""
         if self.kind == "key":
             return frustum_volume(self.hole, self.socket_tip, self.socket_depth)
         return 2.0 * self.depth * 0.25 * math.pi * self.hole**2
@@ -136,7 +136,7 @@ def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tu
         width: Width of the pattern. [m]
         height: [m]
         rake: Rake of the pocket and the holes. [rad]
-        cored: Whether any of them is cored.
+        cored: Whether the pocket or any hole is cored.
 
     Returns:
         The plane, and the reason for it.
@@ -151,8 +151,8 @@ def widest_plane(*, width: float, height: float, rake: float, cored: bool) -> tu
 
 
 def dowel_for(smallest: float, *, imperial: bool) -> float:
-    """Default diameter of rod for a pattern: a tenth of its smaller side, or the next size below, but at least the
-    thinnest rod.
+    """Default diameter of the dowel rod for a pattern: a tenth of its smaller side, or the next size below, but at least
+    that of the thinnest rod.
 
     Args:
         smallest: The smaller of the pattern's width and height. [m]
@@ -163,7 +163,7 @@ def dowel_for(smallest: float, *, imperial: bool) -> float:
 
 
 def print_length_for(core_depth: float) -> float:
-    """Length of a core print: equal to the depth of its core, within typical limits.
+    """Length of a core print, which equals the depth of its core within typical limits.
 
     Args:
         core_depth: Depth of the pocket, or of a hole with its recess. [m]
@@ -172,12 +172,12 @@ def print_length_for(core_depth: float) -> float:
 
 
 def dowels_of(outline: PatternOutline, joints: Joints, wanted: Doweling) -> tuple[Dowel, ...]:
-    """All dowels and keys of a pattern: across its parting first, then across its joints.
+    """All dowels and keys of a pattern, first those across its parting, then those across its joints.
 
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: Figures of the dowels or keys that locate its pieces.
+        wanted: Figures for the dowels or keys that locate its pieces.
 
     Returns:
         All dowels and keys, each kind in order from the nose.
@@ -191,10 +191,10 @@ def parting_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) ->
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: Figures of the dowels or keys that locate its pieces.
+        wanted: Figures for the dowels or keys that locate its pieces.
 
     Returns:
-        Dowels or keys in order from the nose, with one or none in a stretch that has no room for more.
+        Dowels or keys in order from the nose, with only one or none in a stretch that has no room for two.
     """
     if wanted.plane == "none" or wanted.register == "none":
         return ()
@@ -234,7 +234,7 @@ def parting_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) ->
 
 
 def _depths(outline: PatternOutline, x: Array, wanted: Doweling) -> Array:
-    """Greatest depth of a hole across the parting, by the lower estimate of `wall_round`. [m]"""
+    """Greatest depth of a hole across the parting, according to the lower estimate of `wall_round`. [m]"""
     sections = []
     for side in (-0.5, 0.5):
         wide = np.interp(x + side * wanted.hole, outline.x, outline.half_width)
@@ -254,7 +254,7 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
     Args:
         outline: Outline of the pattern.
         joints: The joints across its axis.
-        wanted: Figures of the dowels or keys that locate its pieces.
+        wanted: Figures for the dowels or keys that locate its pieces.
 
     Returns:
         Dowels in order from the nose, with none at a joint that has no room for them.
@@ -287,14 +287,14 @@ def joint_dowels(outline: PatternOutline, joints: Joints, wanted: Doweling) -> t
 
 
 def wall_round(outline: PatternOutline, dowel: Dowel) -> float:
-    """Thinnest wall between the ends of a dowel's hole and the pattern's outside; a lower estimate.
+    """Lower estimate of the thinnest wall between the ends of a dowel's hole and the pattern's outside.
 
-    The ellipse through a point is never nearer to that of the section than the smaller half axis times the rest of the
-    radius; the ends of a parting dowel are treated the same way.
+    The ellipse through a point is never nearer to the section's outline than the smaller half axis times the remaining
+    fraction of the radius; the ends of a parting dowel are treated the same way.
 
     Args:
         outline: Outline of the pattern.
-        dowel: A dowel in it.
+        dowel: A dowel in the pattern.
 
     Returns:
         The wall; negative if the hole breaks out. [m]

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from bulbcast.drawing.shapes import Contour, Point
 
 DRAFT_BANDS = (0.0, 2.0, 10.0, 30.0, 60.0)
-"""Lower limits of the bands of draft that follow the undercut. [deg]"""
+"""Lower limits of the bands of draft, which come after the band for undercuts. [deg]"""
 
 
 @frozen
@@ -37,7 +37,7 @@ class PieceLook:
 
 @frozen
 class PinLook:
-    """A loose dowel in the exploded view: its outline, and its line of travel into both holes."""
+    """A loose dowel in the exploded view, with its outline and its line of travel into both holes."""
 
     outline: Contour
     way: tuple[Point, Point]
@@ -45,7 +45,7 @@ class PinLook:
 
 @frozen
 class DraftBand:
-    """Facets in one band of draft, seen at right angles to the pull; band 0 is the undercut."""
+    """Facets in one band of draft, seen at right angles to the pull; band 0 contains undercut facets."""
 
     band: int
     contours: tuple[Contour, ...]

@@ -23,7 +23,8 @@ _DRAFT_STYLES = (
 )
 _SWATCH, _ROW = 8.0, 5.2
 _EXPLODED = 140.0
-"""Width of the exploded view, which has no scale: wide enough for its holes to show, and low enough to share a page. [mm]"""
+"""Width of the exploded view, which has no scale. It is wide enough for the holes to show, and the view is low enough to
+share a page. [mm]"""
 _MOST_PLATES_ABREAST = 3
 
 
@@ -107,7 +108,7 @@ def draft_view(shop: PatternShop, picture: PiecesPicture) -> shapes.View:
 
 
 def draft_words(picture: PiecesPicture) -> str:
-    """One line on how the pattern leaves its mould.
+    """One line that says how the pattern leaves its mould.
 
     Args:
         picture: Bands of draft.

@@ -14,7 +14,7 @@ _STEP = math.radians(0.5)
 
 @frozen
 class Bed:
-    """The usable space of a printer, less its margins.
+    """The usable space of a printer within its margins.
 
     Attributes:
         length: The larger usable side. [m]
@@ -46,7 +46,7 @@ def usable_bed(*, length: float, width: float, height: float, margin: float) -> 
 
 
 def turned_to_fit(points: Array, bed: Bed) -> float | None:
-    """Angle at which an outline fits a bed: unturned, turned by 90 degrees, or otherwise at a slant.
+    """Angle at which an outline fits a bed: zero, otherwise 90 degrees, otherwise a slanting angle.
 
     Args:
         points: Points of the outline, shape (n, 2). [m]
@@ -67,7 +67,8 @@ def turned_to_fit(points: Array, bed: Bed) -> float | None:
 
 
 def _spare(points: Array, bed: Bed, angles: Array) -> Array:
-    """Smallest clearance between the turned outline and the size of the bed at each angle; negative if it sticks out. [m]"""
+    """Smallest clearance between the turned outline and the edges of the bed at each angle; negative if the outline
+    sticks out. [m]"""
     c, s = np.cos(angles)[:, None], np.sin(angles)[:, None]
     x = np.ptp(c * points[:, 0] - s * points[:, 1], axis=1)
     y = np.ptp(s * points[:, 0] + c * points[:, 1], axis=1)

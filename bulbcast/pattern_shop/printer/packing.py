@@ -32,7 +32,7 @@ def print_turn(half: str, position: Position, *, angle: float, aft_face_down: bo
 
     Args:
         half: "upper", "lower", "starboard", "port", or "" for an unparted piece.
-        position: Position: flat face down, or on end.
+        position: Position on the bed, either flat face down or on end.
         angle: Angle of a further turn about the printer's z, counter-clockwise. [rad]
         aft_face_down: Whether the aft end of a standing piece is down.
 
@@ -97,7 +97,7 @@ def packed(sizes: Sequence[tuple[float, float]], bed: Bed, gap: float) -> tuple[
 
 
 def material_volume(volume: float, area: float, *, shell: float, infill: float) -> float:
-    """Volume of material in a print with a solid shell under every face and infill in the rest.
+    """Volume of material in a print with a solid shell under every face and infill inside the shell.
 
     Args:
         volume: Volume of the piece. [m3]
@@ -106,7 +106,7 @@ def material_volume(volume: float, area: float, *, shell: float, infill: float) 
         infill: Fraction of the inside that is printed. [-]
 
     Returns:
-        An estimate: the shell is calculated as area times thickness, slightly too much at edges. [m3]
+        An estimate: the shell is calculated as area times thickness, which is slightly too much at edges. [m3]
     """
     solid = min(volume, area * shell)
     return solid + infill * (volume - solid)

@@ -64,7 +64,7 @@ def heat_events(
     Args:
         water_to_plaster: Ratio of the mix by mass. [-]
         start: Temperature of the water. [degC]
-        drying: How the mould is dried ("air", "oven" or "baked"), if the plan says so; None for all methods.
+        drying: Drying method of the mould ("air", "oven" or "baked") if the plan gives one; None for all methods.
     """
     events = [
         HeatEvent(
@@ -97,8 +97,8 @@ def verdict(material: PatternMaterial, temperature: float) -> Verdict:
     """Whether a material keeps its shape.
 
     Args:
-        material: The material, with its softening range if that is known.
-        temperature: Temperature that it reaches. [degC]
+        material: The material, with its softening range if it is known.
+        temperature: Temperature that the print reaches. [degC]
     """
     if material.softens_from is None:
         return "not known"

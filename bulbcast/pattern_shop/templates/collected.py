@@ -2,7 +2,7 @@
 
 Templates follow the pattern's parallel surface, not a scaled ellipse; on a flattened bulb the two differ. Those of the
 finished bulb follow the lead, before its skin. On paper one line serves as both inside and outside template; in DXF and
-SVG they are two parts, because a beam's width cannot be allowed for on a line that both share.
+SVG they are two parts, because the width of the beam cannot be allowed for on a line that both share.
 """
 
 from __future__ import annotations
@@ -104,7 +104,7 @@ def template_set(job: ShopResults) -> TemplateSet:
 
 
 def _pockets_on(pattern: Surface, bulb: HungBulb) -> tuple[Contour, Contour]:
-    """Outline of the pocket from the side and from above, measured from the pattern's nose. [mm]"""
+    """Outlines of the pocket as seen from the side and from above, measured from the pattern's nose. [mm]"""
     if bulb.pocket_depth <= 1e-9:
         return (), ()
     ahead = MM * pattern.distance

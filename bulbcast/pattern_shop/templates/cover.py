@@ -13,7 +13,7 @@ from bulbcast.pattern_shop.templates.turning import TurningTable
 
 _BODY, _LEAD = 3.0, 4.6
 _ROWS = (4.5, 4.2, 3.9)
-"""Heights of a table's rows, the most readable first; a smaller one is used if it saves a page. [mm]"""
+"""Heights of a table's rows, the most readable first; a smaller height is used if it saves a page. [mm]"""
 _CELL = 2.8
 _FEWEST = 6
 """Minimum number of lines of a table on its last page, if it has more than one page. [-]"""
@@ -37,7 +37,7 @@ _LINES = (
 
 
 class _Column:
-    """Write lines of text down a page, one below another."""
+    """Write lines of text on a page, one below another."""
 
     def __init__(self, room: Box, level: float) -> None:
         self.room, self.level = room, level
@@ -145,7 +145,8 @@ def _paged(
 
 
 def _shares(count: int, most: int) -> list[int]:
-    """Lines on each page: full pages, but with a few lines kept for the last page, so that no line is alone there."""
+    """Number of lines on each page. All pages but the last are full, but a few lines are kept for the last page so that
+    no line is alone there."""
     shares = []
     while count > most:
         shares.append(min(most, max(count - _FEWEST, 1)))
@@ -161,7 +162,7 @@ def _table(
     widths: Sequence[float],
     height: float,
 ) -> None:
-    """Write one table, down from the column's current height, with rows of one height. [mm]"""
+    """Write one table downwards from the column's current height, with all rows of the same height. [mm]"""
     left, top = column.room.left, column.level
     edges = list(accumulate(widths, initial=left))[1:]
     right = left + sum(widths)

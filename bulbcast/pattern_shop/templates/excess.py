@@ -11,7 +11,7 @@ from bulbcast.pattern_shop.templates.turning import TurningTable, heads_of_both,
 
 
 def excess_list(job: ShopResults) -> TurningTable | None:
-    """Table of holes from the nose, with their depths; None if there is nothing to drill off.
+    """Table of holes in order from the nose, with their depths; None if there is nothing to drill off.
 
     Args:
         job: The results.
@@ -36,7 +36,8 @@ def excess_list(job: ShopResults) -> TurningTable | None:
             f"This is for a casting of average mass, {job.shown.mass(schedule.taken)} over its target. Weigh your "
             "casting first: bulbcast weigh gives the list for it. " + WEIGH_BETWEEN,
             "Drill on the centreplane, at right angles to the axis, from the underside or down from the pocket's floor. "
-            "The depth is that of the full diameter, from the surface at the hole's centre. Fill flush with filler.",
+            "The depth is that of the full diameter, measured from the surface at the hole's centre. Fill flush with "
+            "filler.",
             *_plug_notes(job),
             "Drill slowly, with wax or soap on the drill, and clear it every few turns: lead packs and grabs (common "
             "practice). Keep the turnings: they are lead.",

@@ -40,7 +40,7 @@ def fin_templates(bulb: HungBulb) -> tuple[Template, ...]:
     """Templates of the fin's tip and of the pocket, with the positions of the screws.
 
     Args:
-        bulb: The sized bulb; there is no card if the fin stands on the crown.
+        bulb: The sized bulb; no card is made if the fin stands on the crown.
     """
     pocket = bulb.pocket
     tip = tip_outline(pocket.tip, 0.0)
@@ -125,7 +125,7 @@ _AHEAD = 0.018
 
 
 def pin_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
-    """Side card with the centres of the pins; none if there are no pins.
+    """Side card with the centres of the pins; nothing if there are no pins.
 
     Args:
         job: The results.

@@ -1,7 +1,8 @@
-"""The drilling saddle: cheeks that straddle the bulb, a guide plate on them, and a strip to wrap along the keel.
+"""The drilling saddle, which consists of cheeks that straddle the bulb, a guide plate on them, and a strip to wrap along
+the keel.
 
-The bulb is crown downwards while it is drilled. The cheeks are hollowed to fit the finished lead, ahead of and behind
-the screws. The guide plate rests on them, parallel to the bulb's axis. The drill follows the fin's axis, and each hole
+The bulb lies crown down while it is drilled. The cheeks are hollowed to fit the finished lead, ahead of and behind the
+screws. The guide plate rests on them, parallel to the bulb's axis. The drill follows the fin's axis, and each hole
 centre is marked where the drill meets the plate's face next to the bulb.
 """
 
@@ -50,7 +51,7 @@ def _drilled_screws(job: ShopResults) -> list[tuple[int, ScrewCut]]:
 
 
 def saddle_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...]:
-    """All parts of the saddle; none if there is nothing to drill.
+    """All parts of the saddle; an empty result if there is nothing to drill.
 
     Args:
         job: The results.
@@ -80,7 +81,7 @@ def saddle_templates(job: ShopResults, finished: Surface) -> tuple[Template, ...
 
 
 def _underside_x(bulb: HungBulb, screw: ScrewCut) -> float:
-    """Distance from the nose at which the screw's axis leaves the lead below. [m]"""
+    """Distance from the nose to the point where the screw's axis leaves the lead's underside. [m]"""
     along = seat_of(bulb, screw) - screw.recess
     return screw.at_x - along * math.sin(bulb.axis.rake)
 

@@ -1,7 +1,8 @@
-"""Templates of the shape: silhouettes for sawing a block, cross sections, and gauges for both ends.
+"""Templates of the bulb's shape: silhouettes for sawing a block, cross sections, and gauges for both ends.
 
 Inside station templates are for building up or carving, outside ones for checking. Gauges are boards with the outline
-of one end cut out, which slide on along the axis. One of the silhouettes is the outline on the parting plane.
+of one end cut out, which are slid onto that end along the axis. One of the silhouettes is the outline on the parting
+plane.
 """
 
 from __future__ import annotations
@@ -40,7 +41,7 @@ def station_templates(
         stations: Its stations in order from the nose.
         letter: Letter before the stations' numbers.
         inside: Whether inside templates are also required, for building up or carving.
-        parting: Plane at which a half ends, "horizontal" or "vertical".
+        parting: Parting plane at which a half template ends, "horizontal" or "vertical".
 
     Returns:
         On paper, one drawing for each, whose line gives both the inside and the outside template. In the files, two
@@ -105,7 +106,7 @@ def _outside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
 
 
 def _inside_marks(across: float, up: float, mark: str) -> tuple[Shape, ...]:
-    """Mark the centre line, the parting line, and the number in a quadrant with room for it."""
+    """Mark the centre line and the parting line, and the number in a quadrant with room for it."""
     shapes: list[Shape] = [marked((-across, 0.0), (across, 0.0)), marked((0.0, -up), (0.0, up))]
     height = min(0.32 * min(across, up), 8.0)
     if height >= 2.0:
@@ -125,15 +126,15 @@ def silhouettes(
     parting: str,
     pockets: tuple[Contour, Contour],
 ) -> tuple[Template, ...]:
-    """Side and plan view of one surface, or a single drawing if the two are the same.
+    """Side and plan silhouettes of one surface, or a single drawing if the two are the same.
 
     Args:
         surface: The pattern.
         stations: Stations of the pattern, from the nose.
         letter: Letter before the stations' numbers.
         parting: Parting plane, "horizontal" or "vertical".
-        pockets: Outlines of the later pocket from the side and from above, measured from the surface's nose; empty if
-            there is none. [mm]
+        pockets: Outlines of the pocket to be cut later, seen from the side and from above, measured from the surface's
+            nose; empty if there is none. [mm]
     """
     if surface.round:
         title = "Silhouette, side and plan; parting outline"
@@ -249,7 +250,7 @@ def _gauge(surface: Surface, curve: Array, letter: str, plane: str, *, nose: boo
 
 
 def _until(curve: Array, deep: float) -> Array:
-    """The curve from its end on the axis to a given depth, with a last point at that depth."""
+    """The part of the curve from its end on the axis to a given depth, with the last point at that depth."""
     inside = curve[curve[:, 0] < deep - 1e-12]
     beyond = curve[len(inside)]
     before = inside[-1]

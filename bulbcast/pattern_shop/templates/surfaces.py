@@ -33,9 +33,9 @@ class Stations:
         pattern: Surface of the pattern, before its coat.
         finished: Surface of the finished lead.
         carving: Stations of the pattern.
-        fairing: Stations of the finished lead, of which there are fewer.
+        fairing: Stations of the finished lead, which are fewer than those of the pattern.
         turning: Turning rows of the pattern.
-        parting: Plane at which the half templates end.
+        parting: Parting plane, at which the half templates end.
     """
 
     pattern: Surface

@@ -1,4 +1,4 @@
-"""The turning table as text and as CSV, with the same rows in the report, the sheets and the file."""
+"""The turning table as text and as CSV, with the same rows in the report, on the sheets and in the file."""
 
 from __future__ import annotations
 
