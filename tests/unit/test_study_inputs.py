@@ -236,7 +236,7 @@ def test_a_section_that_the_plan_lacks_is_made():
             'form, fullest at 30 % of the length; "naca4mod": the same form with the fullest section and '
             'nose roundness that you give; "spheroid": an ellipse rotated about its axis; "series58": '
             'streamlined bodies defined by Gertler\'s parameters; "sears-haack": pointed at both ends, '
-            'fullest at the middle; "offsets": your own table of x and r.',
+            'fullest at the middle; "offsets": a table of x and r that you supply.',
         ),
         (
             "screws.recess=6mm,7mm",

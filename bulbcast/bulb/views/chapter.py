@@ -38,8 +38,9 @@ def drawings(job: BulbResults) -> Chapter:
         Picture(
             draw=side,
             sheet=True,
-            caption="{title}; cut along the centreplane. Fastenings and elastic axis: from the tip's leading edge"
-            f"{'' if job.bulb.through else ' along the pocket floor. Pocket: from the crown'}.{skin} {{scale}}.",
+            caption=f"{{title}}; cut along the centreplane. Fastenings and elastic axis are dimensioned from the tip's "
+            f"leading edge{'' if job.bulb.through else ' along the pocket floor, and the pocket from the crown'}.{skin} "
+            f"{{scale}}.",
         ),
         Picture(
             draw=lambda: plan_view(job, beneath=side()),
