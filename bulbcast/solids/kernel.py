@@ -1,4 +1,4 @@
-"""Access to the mesh kernel, in the only file that uses it. Units here are mm, as in the files."""
+"""Access to the mesh kernel, which no other file uses. Units here are mm, as in the files."""
 
 from __future__ import annotations
 
@@ -190,8 +190,8 @@ def _as_written(solid: Any) -> tuple[Mesh, float, Array]:
     vertices = np.asarray(got.vert_properties, dtype=np.float64)[:, :3]
     triangles = np.asarray(got.tri_verts, dtype=np.int64)
     volume, centroid = mesh_volume_and_centroid(vertices, triangles)
-    # Single precision is finest near zero: points closer together there than this would be one point to a
-    # reader that joins close ones and two to another, and the first would find the solid open.
+    # Single precision is finest near zero: a reader that joins close points would take points closer together there than
+    # this for one, and would find the solid open.
     rounded, welded = _welded((np.round(vertices / _FINEST) * _FINEST).astype(np.float32), triangles)
     if closed_faults(welded):
         rounded, welded = _welded(vertices.astype(np.float32), triangles)

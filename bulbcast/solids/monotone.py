@@ -1,4 +1,4 @@
-"""Shape-preserving cubic through a table, for a bulb's profile or a fin's measured section."""
+"""Shape-preserving cubic through the points of a table, for a bulb's profile or a fin's measured section."""
 
 from __future__ import annotations
 

@@ -195,7 +195,8 @@ def test_a_mould_made_anew_does_not_pass_by_the_weighings_of_the_old_one():
     part = baked(*weighings, more=[entry("just set", SET, 32.0)], moment=START + timedelta(hours=33))
     assert part.lacks == (Lack.MADE_ANEW,)
     assert lack_words(part.lacks[0], part, Shown("metric")) == (
-        "it has not been weighed again since its last just-set weighing, and weighings of an earlier block do not count"
+        "it has not been weighed again since its last just-set weighing, and weighings of the block it replaced do not "
+        "count"
     )
     once = baked(*weighings, (TARGET - 0.001, 60.0), more=[entry("just set", SET, 32.0)])
     assert once.lacks == (Lack.WEIGHED_ONCE,)

@@ -268,7 +268,7 @@ def _data(cooling: Cooling) -> Data:
 
 
 def _place(cooling: Cooling, place: Place) -> Json:
-    """Position along the cold bulb from the finished nose, and across and up in the mould as it stands."""
+    """Position along the cold bulb, measured from the finished nose, and across and upwards in the mould as poured."""
     cavity = cooling.setup.cavity
     return {
         "x_from_nose_m": (place.x - cavity.nose) / cavity.scale,

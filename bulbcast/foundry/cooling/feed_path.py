@@ -1,9 +1,9 @@
-"""Metal that the feeder can still reach as it freezes, and the cavities that form elsewhere.
+"""Metal that the feeder can still reach during freezing, and the cavities that form elsewhere.
 
 A cell is fed as long as a path through cells that still let metal pass leads from it to the feeder (or to an open
-surface). The path that lasts longest counts. Cells are processed from the last to close to the first, and each is joined
-to its neighbours. A cell's path closes at the time when its group first touches the feeder. Whatever freezes in the cell
-later contracts without supply. Cells cut off together share one cavity, which opens where the last of them freezes.
+surface). The path that lasts longest counts. Cells are processed in reverse order of closing, and each is joined to its
+neighbours. A cell's path closes at the time when its group first touches the feeder. Whatever freezes in the cell later
+contracts without supply. Cells cut off together share one cavity, which opens where the last of them freezes.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ class Pool:
     Attributes:
         cut_off: Time at which its last path closed. [s]
         frozen: Time at which the last of it froze. [s]
-        cell: Index of the cell that froze last, among the cells given.
+        cell: Index, among the given cells, of the cell that froze last.
         cavity: Volume left empty when it freezes. [m3]
     """
 
@@ -142,7 +142,7 @@ def neighbours_of(
     Args:
         cells: Flat indices in the grid, in ascending order.
         first: Flat indices of the cells before each face.
-        second: Flat indices of the cells behind each face.
+        second: Flat indices of the cells after each face.
         count: Number of cells in the whole grid.
 
     Returns:

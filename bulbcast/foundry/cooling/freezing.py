@@ -48,7 +48,7 @@ class FreezingRecord:
         start, end = before.solid[self.cells], after.solid[self.cells]
         span = after.time - before.time
         for i, level in enumerate(LEVELS):
-            # A sliver that its neighbours melt again counts from when it freezes for good.
+            # A sliver remelted by its neighbours counts from the time at which it finally freezes.
             passed = (end >= level) & (start < level)
             with np.errstate(divide="ignore", invalid="ignore"):
                 share = (level - start) / (end - start)

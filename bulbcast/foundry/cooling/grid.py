@@ -1,7 +1,7 @@
 """Grid of cells: the product of one to three axes, each straight, radial round an axis or radial round a point.
 
-A cell's volume and its faces are products of one measure for each axis, so that slab, cylinder, sphere, turned body and
-block are the same code. Cell arrays have one dimension per axis, in the same order.
+A cell's volume and its faces are products of one measure for each axis, so the same code handles slabs, cylinders,
+spheres, turned bodies and blocks. Cell arrays have one dimension per axis, in the same order.
 """
 
 from __future__ import annotations
@@ -101,7 +101,7 @@ class Grid:
         return math.prod(self.shape)
 
     def volumes(self) -> Array:
-        """Volumes of the cells in the modelled part only, with the shape `shape`. [m3]"""
+        """Volumes of the cells in the modelled part only, as an array of shape `shape`. [m3]"""
         return product([axis.measures() for axis in self.axes])
 
     def refined(self, times: int) -> Grid:

@@ -56,7 +56,7 @@ class HeatCurves:
         return self.temperature.ravel()[at] + slope * (heat - self.heat.ravel()[at]), slope
 
     def remember(self, temperature: Array) -> None:
-        """Record how far each mould cell has lost its bound water.
+        """Record how much of its bound water each mould cell has lost.
 
         Args:
             temperature: Temperature that the cells have reached. [degC]
@@ -129,7 +129,7 @@ def solid_share(curves: HeatCurves, heat: Array) -> Array:
     Returns:
         Solid fraction from 0 to 1, and 1 for a cell without metal, shape (cells,). [-]
     """
-    # Between two bends, heat and solid share are both linear in the temperature, or both change at one temperature.
+    # Between two bends, heat and solid fraction are both linear in the temperature, or both change at one temperature.
     shares = np.array([share for _, share in curves.metal.freezing])
     bends = curves.heat[-1 - len(shares) : -1]
     at, count = _piece(heat, bends), len(heat)
@@ -141,7 +141,7 @@ def solid_share(curves: HeatCurves, heat: Array) -> Array:
 
 
 def _piece(heat: Array, bends: Array) -> NDArray[np.int64]:
-    """Piece of its curve that each cell is on, as the flat index of the bend before it, shape (cells,). [-]"""
+    """Piece of the heat curve that applies to each cell, as the flat index of the bend before it, shape (cells,). [-]"""
     place = np.zeros(len(heat), dtype=np.int8)
     for bend in bends[1:-1]:
         place += heat >= bend

@@ -22,7 +22,7 @@ _CLOSER = 1.7
 
 
 def round_times(longest: float) -> tuple[float, ...]:
-    """Choose round times that divide the freezing into at most eight bands, which get narrower towards the end.
+    """Choose round times that divide the freezing time into at most eight bands, which get narrower towards the end.
 
     Args:
         longest: Time at which the last metal froze. [s]
@@ -39,7 +39,7 @@ def round_times(longest: float) -> tuple[float, ...]:
 
 
 def outlines(cooling: Cooling, *, along: bool) -> tuple[Contour, Contour, Contour]:
-    """Outlines of the casting, feeder and block on a cut as poured, in coordinates to the right and upwards.
+    """Outlines of the casting, feeder and block on a cut as poured; coordinates increase to the right and upwards.
 
     Args:
         cooling: Results of the simulation.
@@ -121,7 +121,7 @@ def bands(
     for j in range(len(second) - 1):
         for i in range(len(first) - 1):
             square = [(first[i + b], second[j + a], field[j + a, i + b]) for a, b in corners]
-            # Each square is split into two triangles: the field is a plane on each, so its bands are unambiguous.
+            # Each square is split into two triangles: the field is linear on each, so its bands are unambiguous.
             for triangle in ((square[0], square[1], square[2]), (square[0], square[2], square[3])):
                 low, high = min(p[2] for p in triangle), max(p[2] for p in triangle)
                 for number in range(len(edges) - 1):

@@ -1,9 +1,9 @@
-"""Search for the shortest time that a feeder has to be kept liquid to leave a sound casting.
+"""Search for the shortest time for which a feeder must be kept liquid to give a sound casting.
 
-The casting is frozen once under the torch, up to the longest time that is tried. For each trial the run is continued
-without the torch from the moment it is taken off. It ends when no path is left from the feeder to metal that still
-flows; all metal still liquid then leaves a hollow. The longer the time, the smaller the hollow, and its logarithm is
-nearly linear in the time.
+The freezing of the casting under the torch is simulated once, up to the longest time tried. For each trial the run is
+continued without the torch from the moment it is taken off. It ends when no path is left from the feeder to metal that
+still flows; all metal still liquid then leaves a hollow. The longer the time, the smaller the hollow, and its logarithm
+is nearly linear in the time.
 """
 
 from __future__ import annotations
@@ -63,10 +63,10 @@ class Kept:
 
 
 class Keeping:
-    """Run that freezes a casting under the torch as far as required, and can continue without the torch from any moment."""
+    """Simulation of a casting that freezes under the torch as far as required, and can go on without it from any moment."""
 
     def __init__(self, setup: CoolingSetup, progress: Callable[[float], None] = lambda done: None) -> None:
-        """Set up the casting, just poured.
+        """Set up the casting in its state just after the pour.
 
         Args:
             setup: Casting and mould to cool, with a feeder.
@@ -158,7 +158,7 @@ class Keeping:
         """Find the shortest time for which the feeder has to be kept liquid.
 
         The logarithm of the hollow is nearly linear in the time. The line through the last two trials gives the next
-        one, limited by `_STRIDE` and by the times known to be too short and long enough.
+        one, limited by `_STRIDE` and by the trial times already known to be too short or long enough.
 
         Args:
             bound: Target hollow, as a fraction of the casting's volume. [-]

@@ -213,7 +213,7 @@ def times_of(asked: Sequence[tuple[Bar, FreezingCase]]) -> tuple[float, ...]:
     """Calculate the time in which each bar freezes, with a separate case for each.
 
     Args:
-        asked: Bars, none of which `refuse` would refuse.
+        asked: Bars that all pass the check of `refuse`.
 
     Returns:
         Freezing time of each bar. [s]
@@ -275,7 +275,7 @@ def running_bar(metal: MetalHeat, *, start: float | None = None) -> Bar:
 
 
 def _side_by_side(curves: Sequence[Array]) -> Array:
-    """Heat curves padded to the number of pieces of the longest, shape (5, curves, pieces)."""
+    """Heat curves padded to the number of pieces of the longest curve, shape (5, curves, pieces)."""
     joined = np.zeros((5, len(curves), max(one.shape[1] for one in curves)))
     joined[0] = np.inf
     for i, one in enumerate(curves):

@@ -50,7 +50,7 @@ class EnergyBalance:
 
     Attributes:
         given: Heat given up by the metal.
-        warmed: Heat that the mould still holds as warmth.
+        warmed: Heat still stored in the warmed mould.
         bound_water: Heat spent on driving off the bound water of the gypsum.
         to_air: Heat that left the block.
         torch: Heat that a torch added to the feeder.
@@ -99,11 +99,11 @@ class History:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slice:
-    """Cut through the cells of metal.
+    """Cut through the metal cells.
 
     Attributes:
-        first: Positions of the nodes to the right in the cut. [m]
-        second: Positions of the nodes upwards in the cut. [m]
+        first: Horizontal positions of the nodes in the cut, increasing to the right. [m]
+        second: Vertical positions of the nodes in the cut, increasing upwards. [m]
         frozen: Time at which each node froze, None in the mould, shape (second, first). [s]
         closed: Time after which each node let no more metal through. [s]
     """

@@ -234,7 +234,7 @@ class _Cooling:
         """Complete the steps that have converged, choose the next lengths, and return which bars have frozen.
 
         Bars that start another step have a negative number of tries. A step that overshot the bar's end by more than is
-        permitted is undone, in `settled` too.
+        permitted is undone, also in `settled`.
         """
         # Sums of running sums, so the order is the same for any number of bars.
         shares = np.minimum(np.maximum(solid, 0.0), 1.0)
@@ -281,7 +281,7 @@ class _Cooling:
         self.tries = np.where(which, 0, self.tries)
 
     def _place(self, heat: Array) -> NDArray[np.int64]:
-        """Piece of its curve that each metal cell is on."""
+        """Piece of the heat curve that applies to each metal cell."""
         metal = heat[: self.metal]
         place = np.repeat(self.base[None, :], self.metal, axis=0)
         if self.alike:
@@ -303,13 +303,13 @@ class _Cooling:
         )
 
     def _remember(self, temperature: Array, which: Mask) -> None:
-        """Record how far the mould cells have lost their bound water."""
+        """Record how much of their bound water the mould cells have lost."""
         peak = np.minimum(np.maximum(self.peak, temperature), self.left)
         self.peak = np.where(which, peak, self.peak)
 
     def _conduct(self, solid: Array, which: Mask) -> None:
         """Update the links in metal to the conductivity of the present mix of solid and liquid."""
-        # Heat leaves a freezing cell through its frozen part, so the more solid end governs the link between two.
+        # Heat leaves a freezing cell through its frozen part, so the more solid end governs the link between two cells.
         conducts = self.liquid + self.harder * np.maximum(solid[:-1], solid[1:])
         inside = self.metal - 1
         self.link[:inside] = np.where(which, self.inside * conducts, self.link[:inside])

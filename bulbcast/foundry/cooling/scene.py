@@ -56,7 +56,7 @@ class Sleeve:
 
 
 def is_metal(what: NDArray[Any]) -> NDArray[Any]:
-    """Return which samples are casting or feeder, in the same shape.
+    """Return whether each sample is casting or feeder, as an array of the same shape.
 
     Args:
         what: Materials of the samples.
@@ -70,7 +70,7 @@ class Links:
 
     Attributes:
         first: Flat indices of the cells before the face, shape (links,).
-        second: Flat indices of the cells behind the face, shape (links,).
+        second: Flat indices of the cells after the face, shape (links,).
         conductance: Conductance calculated with the conductivities of mould and solid metal. [W/K]
         metal: Whether a link is in metal only, so that its conductance depends on the metal's state.
         area_first: Area of the face divided by the path length in the first cell, for metal links. [m]
@@ -93,7 +93,7 @@ class Links:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scene:
-    """Geometry as the solver needs it. Cells are in flat order, with the last axis varying fastest.
+    """Geometry in the form that the solver needs. Cells are in flat order, with the last axis varying fastest.
 
     Attributes:
         grid: Grid of cells.
@@ -219,7 +219,8 @@ def _around(values: Array) -> Array:
 
 
 def _rod_areas(grid: Grid, fine: Grid, at: int, factor: Array) -> Array:
-    """Areas of the rods' ends on the faces across one axis, on the fine lattice across it and the coarse one along it."""
+    """Areas of the rods' ends on the faces across one axis, for the fine lattice across that axis and the coarse one
+    along it."""
     return product([factor if i == at else axis.measures() for i, axis in enumerate(fine.axes)])
 
 

@@ -1,8 +1,8 @@
 """Setup of a cooling: the cavity, the block round it, the feeder and the temperatures, and the cells used to model them.
 
-In the cavity's axes, x is measured from the nose along the bulb's axis and up is as the mould stands when poured. A
-level bulb is modelled as half a block, cut vertically along its axis; a bulb on end, as a body of revolution in a round
-block.
+In the cavity's axes, x is measured from the nose along the bulb's axis and up refers to the mould as it stands when
+poured. A level bulb is modelled as half a block, cut vertically along its axis; a bulb on end, as a body of revolution
+in a round block.
 """
 
 from __future__ import annotations
@@ -39,15 +39,15 @@ Orientation = Literal["lying", "nose-up", "tail-up", "open-half"]
 CELLS_LYING, CELLS_STANDING = 12, 28
 """Default number of cells across the largest section."""
 FOOT_IN_FEEDER = 0.6
-"""On a bulb on end, the feeder extends down to where the bulb's width is this fraction of the feeder's diameter, which
-keeps the neck open."""
+"""On a bulb standing on end, the feeder extends down to where the bulb's width is this fraction of the feeder's diameter,
+which keeps the neck open."""
 DEEPEST_FOOT = 0.10
-"""On a bulb on end, the feeder covers no more than this fraction of the bulb's length. Our judgement."""
+"""On a bulb standing on end, the feeder covers no more than this fraction of the bulb's length. Our judgement."""
 SLEEVE_WALL, COVER = 0.0125, 0.025
 """Thickness of the ceramic fibre blanket, one layer round a sleeved feeder and two over it. Common practice. [m]"""
 FIBRE_CONDUCTIVITY, FIBRE_HEAT = 0.10, 128.0 * 1000.0
-"""Properties of blanket of 128 kg/m3 between lead and mould. Makers give 0.06 to 0.10 W/(m K) at 200 to 400 degC and 1.0
-kJ/(kg K); from memory. [W/(m K)], [J/(m3 K)]"""
+"""Properties of a ceramic fibre blanket of 128 kg/m3 between lead and mould. Makers give 0.06 to 0.10 W/(m K) at 200 to
+400 degC and 1.0 kJ/(kg K); from memory. [W/(m K)], [J/(m3 K)]"""
 _GROWTH, _GROWTH_ABOVE, _GROWTH_ALONG = 1.5, 1.2, 1.4
 _OUTLINE = 241
 
@@ -108,7 +108,7 @@ class Feeder:
         at: Distance of its axis from the cavity's nose, if the bulb is level. [m]
         kept: Whether it is kept liquid with a torch and topped up.
         until: Time at which the torch is taken off it; 0 if it is left alone. [s]
-        foot: Distance below that point at which it meets the skin. [m]
+        foot: Distance below the casting's highest point at which it meets the skin. [m]
         taper: Increase in its radius per height. [-]
         sleeved: Whether it is in an insulating sleeve with its top covered.
     """
@@ -277,7 +277,7 @@ def torch_on(setup: CoolingSetup, scene: Scene) -> Torch | None:
 
 
 def standing_foot(cavity: Cavity, diameter: float, *, nose_up: bool) -> float:
-    """Calculate how far from its upper end a bulb on end is covered by a feeder.
+    """Calculate how far down from its upper end a bulb standing on end is covered by a feeder.
 
     Args:
         cavity: Cavity of the bulb.
@@ -348,15 +348,15 @@ def _lying_grid(setup: CoolingSetup) -> Grid:
 
 
 def _columned(inside: NDArray[np.bool_], over: Array, off: Array, feeder: Feeder) -> NDArray[np.int8]:
-    """Materials of the casting and of the feeder's column with its sleeve, by the height above its foot and distance from
-    its axis. [m]"""
+    """Materials of the casting and of the feeder's column with its sleeve, as a function of the height above its foot and
+    the distance from its axis. [m]"""
     wide, stands = feeder.radius(over), over > 0.0
     round_it = np.where(stands & feeder.sleeved & (off < wide + SLEEVE_WALL), SLEEVE, MOULD)
     return np.where(inside, CASTING, np.where(stands & (off < wide), FEEDER, round_it)).astype(np.int8)
 
 
 def _along(cavity: Cavity, feeder: Feeder | None, along: float, cell: float) -> list[float]:
-    """Cell faces from nose to tail, as fine under a feeder as across the bulb because the feeder's neck matters most."""
+    """Cell faces from nose to tail, as fine under a feeder as across the bulb, because the feeder's neck matters most."""
     if feeder is None or cell >= along:
         return even(0.0, cavity.length, round(cavity.length / along))
     low = max(feeder.at - 0.5 * feeder.diameter, along)

@@ -14,8 +14,8 @@ high on coarse cells. The smaller part of a cell cut by the skin is added to its
 first was found from the exact solutions in `tests/validation`, the second from the flow between two spheres in
 `tests/unit`, the third from finer grids.
 
-A path to the feeder stays open as long as its narrowest cell lets metal through (below 70 % solid). Cells are joined
-from the last to close to the first. Metal that is cut off and freezes later leaves a cavity equal to its contraction.
+A path to the feeder stays open as long as its narrowest cell lets metal through (below 70 % solid). Cells are joined in
+reverse order of closing. Metal that is cut off and freezes later leaves a cavity equal to its contraction.
 
 The default grid of some 12,000 cells takes 4 s on two cores shared with other work, and finding how long the feeder is
 kept liquid takes as long again. The time grows with about the 1.7th power of the number of cells. Fenwisp's freezing
@@ -328,7 +328,7 @@ def _rule(setup: CoolingSetup, curvature: float) -> float:
 
 
 def _energy(setup: CoolingSetup, scene: Scene, at: tuple[State, float]) -> EnergyBalance:
-    """Heats of metal and mould separately in each cell at its temperature; the solver only has their sum."""
+    """Separate heats of the metal and the mould in each cell at its temperature; the solver stores only their sum."""
     (state, reacted), copies, mould = at, scene.grid.copies, setup.mould
     of_metal = scene.metal * setup.metal.density * setup.metal.heats(state.temperature)
     poured = float(np.sum(scene.metal)) * setup.metal.density * setup.metal.heat(setup.pour)

@@ -205,7 +205,7 @@ class _System:
             return
         solid, liquid = self.conductivity
         links = self.scene.links
-        # Heat leaves a freezing cell through its frozen part, so the more solid end governs the link between two.
+        # Heat leaves a freezing cell through its frozen part, so the more solid end governs the link between two cells.
         share = np.maximum(state.solid[links.first], state.solid[links.second])
         k = liquid + (solid - liquid) * share
         way = (1.0 / links.area_first + 1.0 / links.area_second) / k

@@ -52,7 +52,8 @@ class Torch:
         return time < self.until * (1.0 - 1e-9)
 
     def conductance(self, time: float, temperature: Array) -> tuple[Array, Array]:
-        """Calculate what a step adds to the open cells: the colder they are, the more heat, up to the flame's maximum.
+        """Calculate the heat that a step adds to the open cells. The colder they are, the more they receive, up to the
+        flame's maximum.
 
         Args:
             time: Present time. [s]

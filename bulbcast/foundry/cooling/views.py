@@ -44,7 +44,7 @@ def freezing_map(cooling: Cooling, shown: Shown, *, along: bool = True) -> View:
         along: True for the cut along the axis, false for the cut across it at the feeder.
 
     Returns:
-        View in which dark means late.
+        View in which the darkest areas freeze last.
     """
     cut = cooling.along if along or cooling.through is None else cooling.through
     casting, feeder, block = outlines(cooling, along=along)
@@ -308,7 +308,7 @@ def _named(
 
 
 def _shows_hot_spot(cooling: Cooling, along: bool) -> bool:
-    """Whether the last metal of the casting freezes in this cut, or not far from it."""
+    """Whether the last metal of the casting freezes in this cut, or close to it."""
     feeder, last = cooling.setup.feeder, cooling.last_in_casting
     return along or feeder is None or abs(last.x - feeder.at) <= 0.5 * feeder.diameter
 
@@ -341,7 +341,8 @@ def _hot_spot(cooling: Cooling, layout: Layout, casting: Box, frame: Box, *, alo
 
 
 def _message(cooling: Cooling, shown: Shown, along: bool) -> str:
-    """Main line of a map: the time at which the casting is solid (map along the axis) or the feeder is (map across it)."""
+    """Main line of a map: the time at which the casting (in the map along the axis) or the feeder (in the map across it)
+    is solid."""
     if along:
         band = f"{shown.duration(cooling.frozen_low)} to {shown.duration(cooling.frozen_high)}"
         return f"Casting solid after {shown.duration(cooling.frozen)}; {band}, depending on the mould's conductivity"

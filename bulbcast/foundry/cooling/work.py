@@ -33,11 +33,11 @@ from bulbcast.materials.heat import air_heat, metal_heat
 from bulbcast.plan.sections import DefaultTaken
 
 KEEPING_SHARE = 0.7
-"""Rough fraction of the work spent on finding the shortest time that the feeder is kept liquid. [-]"""
+"""Rough fraction of the work spent on finding the shortest time for which the feeder must be kept liquid. [-]"""
 SETTLED, LONGER, _SETTLING = 1.05, 1.1, 4
 """Tolerance on the hollow in the full run, and factor by which the torch stays on longer if the hollow is larger. [-]"""
 STEADY = 7
-"""Number of decimals, in metres, to which the simulation rounds lengths."""
+"""Number of decimal places to which the simulation rounds lengths in metres."""
 OPEN_BELOW = 50.0
 """Temperature that counts as cold to the hand. Common practice. [degC]"""
 
@@ -69,7 +69,8 @@ def cooling_of(
 
 
 def _settled(cooling: Cooling, kept: Kept) -> Cooling:
-    """Simulate the cooling with the shortest time that the feeder is kept liquid, confirmed by a full run.
+    """Simulate the cooling with the feeder kept liquid for the shortest time that is enough, and confirm it by a full
+    run.
 
     The search uses longer time steps, and a neck of pure metal closes suddenly. If it closes a little earlier in the
     full run, the torch stays on a little longer, as long as that helps.

@@ -27,7 +27,7 @@ def drying_curve(part: PartState, state: DryingState, shown: Shown) -> View | No
 
     Args:
         part: Part with its just-set mass and a weighing.
-        state: State of the whole mould.
+        state: Drying state of the complete mould.
         shown: The builder's units.
     """
     if part.just_set is None or not part.weighings or state.log is None:
@@ -157,7 +157,7 @@ def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[d
 
 
 def _kept_clear(layout: Layout, points: list[tuple[float, float]]) -> None:
-    """Keep lettering off a series of straight lines, by means of boxes placed every millimetre along it."""
+    """Keep lettering clear of a polyline, by means of boxes placed along it every millimetre."""
     for start, end in pairwise(points):
         count = max(1, math.ceil(max(abs(end[0] - start[0]), abs(end[1] - start[1]))))
         run, rise = (end[0] - start[0]) / count, (end[1] - start[1]) / count

@@ -1,11 +1,11 @@
 """Drying log of a plaster mould, which shows when a part has reached its dry mass and stays there.
 
 Reaching the computed mass is necessary but never sufficient. A part passes if its last weighing is at or below the mass
-that stoichiometry gives, on the safe side of purity and scale, AND the earlier weighings agree with it over the required
-time, AND the air was suitable. For a mould dried in air, all of them must be made at 30 to 45 degC in moving air; for a
+that stoichiometry gives, with allowances for purity and scale, AND the earlier weighings agree with it over the required
+time, AND the air was suitable. For a mould dried in air, all weighings must be made at 30 to 45 degC in moving air; for a
 baked one, none may be made in air recorded as cooler than 50 degC. A pass ends after 12 hours, or when the part has
-cooled. A part that is weighed just set a second time has been remade, so earlier weighings do not count. Nothing here
-reads a clock: the time at which to judge is an argument or, if that is omitted, the time of the last entry.
+cooled. A second just-set weighing means that the part has been remade, so weighings made before it do not count. Nothing
+here reads a clock: the time at which to judge is an argument or, if that is omitted, the time of the last entry.
 
 Dry mass in air depends on the purity. A completely dry part never becomes lighter than its dry mass, so a safety margin
 below that mass could never be reached. If the purity is known to 2.5 %, which takes a test bar of half a kilogram, the
@@ -96,7 +96,7 @@ class LogEntry:
         part: Part of the mould.
         value: Value that was read. [kg] or [degC]
         time: Time of the reading; either all entries of a log have a time zone, or none.
-        air: Temperature of the air round the part in room, drying box or oven; None if not given. [degC]
+        air: Temperature of the air round the part in the room, drying box or oven; None if not given. [degC]
         moving_air: Whether that air was moved by a fan or a draught; None if not given.
         line: Line number in the file.
     """
@@ -249,9 +249,9 @@ class PartState:
 
     @cached_property
     def weighings(self) -> tuple[LogEntry, ...]:
-        """Weighings after the last just-set one, in order of time.
+        """Weighings made after the last just-set weighing, in order of time.
 
-        A part weighed just set again is a new one, which must not pass on the weighings of the old one.
+        A second just-set weighing means a new part, which must not pass because of the old one's weighings.
         """
         return tuple(
             one
@@ -304,7 +304,8 @@ class PartState:
 
     @property
     def change(self) -> float | None:
-        """Relative change of mass from the weighing compared to the last one; None if there is none. [-]"""
+        """Relative change of mass between the earlier weighing used for comparison and the last one; None if there is
+        none. [-]"""
         last, earlier = self.latest, self.earlier
         return None if last is None or earlier is None else (last.value - earlier.value) / last.value
 
@@ -395,7 +396,7 @@ class PartState:
 
 
 def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[Lack]:
-    """List of what is still lacking in the earlier weighings, the air in which they were made, and the part's
+    """List of the requirements still unmet by the earlier weighings, the air in which they were made, and the part's
     temperature."""
     spread, limit = part.rules.scale_spread, CONSTANT_WITHIN[drying] * last.value
     stretch: tuple[LogEntry, ...] = (last,)
@@ -426,7 +427,7 @@ def _lacks_in_time(part: PartState, last: LogEntry, drying: Drying) -> Iterator[
 
 def _air_changed(before: LogEntry, after: LogEntry) -> bool:
     """Whether the air differs enough from one reading to the next to change the drying curve. Our judgement: a difference
-    of 8 K, or of moving and still air."""
+    of 8 K, or between moving and still air."""
     if before.what == "just set":
         return False
     if before.air is not None and after.air is not None and abs(before.air - after.air) > 8.0:
@@ -436,7 +437,7 @@ def _air_changed(before: LogEntry, after: LogEntry) -> bool:
 
 @frozen
 class DryingState:
-    """State of the complete mould.
+    """Drying state of the complete mould.
 
     Attributes:
         rules: Rules by which it was judged.

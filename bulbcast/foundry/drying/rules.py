@@ -121,10 +121,10 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
         f"{shown.mass(part.computed)}: its size, mix or steel is not as planned, and its dry mass cannot be trusted",
         Lack.NOT_WEIGHED: "it has not been weighed",
         Lack.MADE_ANEW: (
-            "it has not been weighed again since its last just-set weighing, and weighings of an earlier "
-            "block do not count"
+            "it has not been weighed again since its last just-set weighing, and weighings of the block it replaced do "
+            "not count"
         ),
-        Lack.HEAVIER_THAN_SET: f"it weighed more, {mass}, than when just set, so one of the two readings is wrong",
+        Lack.HEAVIER_THAN_SET: f"it weighed {mass}, more than when just set, so one of the two readings is wrong",
         Lack.OVER_BAKED: f"it is over-baked: {mass} is below the "
         f"{'' if part.over_baked_below is None else shown.mass(part.over_baked_below)} at which plaster turns chalky",
         Lack.LIGHTER_THAN_CAN_BE: (
@@ -244,7 +244,7 @@ def check_drying(state: DryingState, shown: Shown) -> Iterator[Finding]:
             "mould",
             f"Every part is dry according to the log. That holds until {when(state.holds_until)}, and only while every "
             f"part stays above {shown.temperature(WARM_FROM[drying])}.",
-            "Run bulbcast dry FILE right before the pour. After that time, weigh the parts again.",
+            "Run bulbcast dry FILE right before the pour. Once the pass has expired, weigh the parts again.",
         )
 
 
@@ -277,8 +277,8 @@ def _scale_too_coarse(state: DryingState, shown: Shown) -> Iterator[Finding]:
 
 
 def _purity_note(state: DryingState, shown: Shown) -> Iterator[Finding]:
-    """Finding that the mass of air-dried plaster depends on a purity not given on the bag, reported before days are spent
-    on drying."""
+    """Finding that the mass of air-dried plaster depends on a purity that the bag does not give, reported before days are
+    spent on drying."""
     rules = state.rules
     safe, likely = rules.safe_share, rules.computed_share
     if rules.drying != "air" or safe is None or likely is None:

@@ -2,10 +2,10 @@
 
     m(t) = end + A exp(-t / tau)
 
-Drying starts at a nearly constant rate and slows down as the mould dries from the outside in, so the exponential gives
-a date that is late rather than early. A few weighings do not determine all three figures. The end mass has the spread
-that comes from purity and baking, and the time constant is free. Every pair of the two that fits the readings counts
-with the weight of its fit. The sum is over a grid, without iteration, so the answer is always the same.
+Drying starts at a nearly constant rate and slows down as the mould dries from the outside in, so the exponential gives a
+date that is late rather than early. A few weighings do not determine all three figures. The end mass has the spread that
+comes from purity and baking, and the time constant is free. Each pair of end mass and time constant is weighted by how
+well it fits the readings. The sum is over a grid, without iteration, so the answer is always the same.
 
 Only readings since the air last changed count.
 """

@@ -263,9 +263,9 @@ def _feedings(job: FoundryResults, gating: Gating) -> Iterator[Part]:
         withheld=withheld,
     )
     said = (
-        "The amounts left empty are the largest found in simulated castings of 0.5 to 140 kg; --cooling calculates that "
-        "of your casting. Up to a fineness of 12, a second feeder gains nothing. In a bulb poured on end and fed "
-        "through the nose, 0.2 to 0.9 % stays empty."
+        "The amounts left empty are the largest found in simulated castings of 0.5 to 140 kg; --cooling calculates the "
+        "amount for your casting. Up to a fineness of 12, a second feeder gains nothing. In a bulb poured on end and "
+        "fed through the nose, 0.2 to 0.9 % stays empty."
     )
     if hollow_counted(job.plan):
         said += (

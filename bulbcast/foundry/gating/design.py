@@ -193,8 +193,8 @@ def gating_of(poured: Poured, running: Freezing | None = None) -> Gating:
 
     Args:
         poured: Casting poured into it.
-        running: Function that gives how long metal runs, for a study, whose figures and codes need no other freezing
-            times; None to calculate all the times here.
+        running: Function that returns how long metal runs, for a study, which needs no other freezing times; None to
+            calculate all the times here.
 
     Returns:
         Gating of the mould.
@@ -232,7 +232,7 @@ def topped_up(top_up: float, keep: float, solid: Callable[[float], float]) -> tu
 
     Args:
         top_up: Total until the casting is frozen. [kg]
-        keep: How long it is kept liquid. [s]
+        keep: Time for which the feeder is kept liquid. [s]
         solid: Solid fraction of the casting, as a function of the fraction of that time. [-]
     """
     quarters = (0.25, 0.5, 0.75, 1.0)
@@ -345,8 +345,8 @@ def _closed(asked: Poured, feeder: Feeder | None, times: _Times) -> Gating:
 
 
 def _ingate(cavity: Cavity, choke: Choke) -> Ingate:
-    """Size of the ingate: twice as wide as deep if the bulb is high enough there, with half the choke's diameter of mould
-    left between foot and bulb."""
+    """Size of the ingate: twice as wide as deep if the bulb is high enough there, with mould half the choke's diameter
+    thick left between foot and bulb."""
     aside, up = (float(one[0]) for one in cavity.skin.halves(np.array([SPRUE_AT * cavity.length])))
     area = INGATE_TO_CHOKE * choke.area
     depth = min(math.sqrt(0.5 * area), DEEPEST_INGATE * up)

@@ -4,11 +4,11 @@ Gating, charge, simulation, former and drawings all use the same shape: a round 
 metal's surface, slightly wider towards the top so that its former can be withdrawn.
 
 Kept: an open column no wider than 0.6 of the bulb, kept liquid with a torch and topped up with hot metal until the
-casting is frozen, as casters do. In the simulation such a feeder on a 44 mm bulb feeds to 99.95 %, and one of 0.45
-closes at its neck (`cooling/keeping.py`).
+casting is frozen, as casters do. In the simulation such a feeder on a 44 mm bulb feeds to 99.95 %, and a feeder of 0.45
+times the bulb's width closes at its neck (`cooling/keeping.py`).
 
-Sleeved: in a sleeve of ceramic fibre, with its top covered. Its modulus counts 1.5 times, its top is ignored, and it
-supplies 30 % of its metal (casting texts give 1.3 to 1.6 and 30 to 35 %; from memory). In measurements on steel, a
+Sleeved: in a sleeve of ceramic fibre, with its top covered. Its modulus is multiplied by 1.5, its top is ignored, and
+it supplies 30 % of its metal (casting texts give 1.3 to 1.6 and 30 to 35 %; from memory). In measurements on steel, a
 sleeve lengthens the time to solidus by 55 %, which corresponds to 1.24 times the modulus (R. A. Hardin, T. J. Williams,
 C. Beckermann, 67th SFSA Technical and Operating Conference, paper 5.2, Chicago 2013). At the temperature of lead the
 fibre conducts only a quarter as well (from memory), and simulations of lead in plaster from 0.5 to 140 kg leave at most
@@ -56,14 +56,14 @@ class Feeder:
         diameter: Diameter where it meets the bulb. [m]
         top_diameter: Diameter at the metal's surface. [m]
         height: Height above the highest point of the bulb. [m]
-        foot: Distance below that point at which it meets the skin at its sides. [m]
+        foot: Distance below the bulb's highest point at which it meets the skin at its sides. [m]
         at: Distance of its axis from the nose; for a bulb on end, the position of the upper end. [m]
         over: Part of the bulb that it is over: "pocket", "hot spot" or "end".
         volume: Volume of metal in it, outside the casting. [m3]
         modulus: Volume divided by the area of side and open top, with the effect of any sleeve. [m]
         modulus_wanted: Required modulus, 1.2 times that of the casting. [m]
         volume_wanted: Volume required to supply enough metal to the casting; zero for a feeder that is topped up. [m3]
-        diameter_wanted: Diameter required to keep the neck of a feeder kept liquid open; zero for others. [m]
+        diameter_wanted: Diameter required for the neck to stay open if the feeder is kept liquid; otherwise zero. [m]
         rule: Reason for its size: "width", "modulus", "feed", or "given".
     """
 
@@ -95,7 +95,7 @@ class Asked:
         thick_at: Position of the largest section, from the nose. [m]
         modulus: Modulus of the largest section. [m]
         volume: Volume of the cavity. [m3]
-        cover: Thickness of mould material over it. [m]
+        cover: Thickness of mould material over the cavity. [m]
         feed: Fraction of the liquid that is missing once it is solid. [-]
         diameter: Diameter given in the plan; None to follow the feeding method.
         height: Height given in the plan; None to follow the feeding method.

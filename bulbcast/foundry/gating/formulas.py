@@ -7,8 +7,8 @@ books are given with their source; the others are marked as common practice.
 The feeder is sized by its modulus. A bulb's thick middle freezes later than its volume divided by its area suggests.
 The feeder therefore has 1.2 times the modulus of the largest section.
 
-This feeder is left alone with a bare top. It has 1.2 times the casting's modulus or an efficiency of 14 %, whichever
-needs the larger size. Builders who keep their feeder liquid with a torch pour a smaller one.
+The feeder described here is left alone with a bare top. It has 1.2 times the casting's modulus or an efficiency of 14
+%, whichever needs the larger size. Builders who keep their feeder liquid with a torch pour a smaller one.
 """
 
 from __future__ import annotations
@@ -173,7 +173,7 @@ def choke_of(
         Choke with the area A = m / (rho t C sqrt(2 g H)).
 
     Raises:
-        GatingError: Any of them is not above zero, or the discharge is above 1.
+        GatingError: A figure is not above zero, or the discharge coefficient is above 1.
 
     References:
         Torricelli; foundry gating practice for the discharge coefficient.
@@ -197,7 +197,7 @@ def choke_of(
 def fill_time_through(
     diameter: float, mass: float, *, density: float, head: float, discharge: float = DISCHARGE
 ) -> float:
-    """Calculate the time in which a choke of given diameter fills a cavity; `choke_of` gives the rest.
+    """Calculate the time in which a choke of given diameter fills a cavity. Use `choke_of` for the choke's other figures.
 
     Args:
         diameter: Diameter of the choke. [m]
@@ -278,7 +278,7 @@ def riser_of(
     least_height: float = SMALLEST_COVER,
     height: float | None = None,
 ) -> Riser:
-    """Size the feeder by two rules, of which the larger applies: to freeze after the casting and to hold enough metal.
+    """Size the feeder by two rules and use the larger size: it must freeze after the casting and hold enough metal.
 
     Args:
         casting_modulus: Volume divided by surface of the part of the casting that freezes last. For a bulb this is its
@@ -382,7 +382,7 @@ def level_mark(*, face_area: float, volume: float, shrinkage: float) -> LevelMar
         shrinkage: Shrinkage from `feed_demand`. [-]
 
     Returns:
-        Level mark; the metal between face and mark shrinks too, so the sink is that of both.
+        Level mark; the metal between face and mark shrinks too, so the sink allows for it.
 
     Raises:
         GatingError: Area or volume is not above zero, or the shrinkage is not at least 0 and less than a third.

@@ -128,7 +128,7 @@ def thrust_on_hung_core(
 ) -> float:
     """Calculate the upward force on a core that hangs from the cope, whose print keeps the metal off its top.
 
-    It is more than by Archimedes' principle, because no metal presses down on its top.
+    This force is greater than that of Archimedes' principle, because no metal presses down on the core's top.
 
     Args:
         end_area: Area of its lower end, which is level. [m2]
@@ -173,7 +173,7 @@ def stud_lifts(studs: tuple[StudCut, ...], room: FittingRoom) -> tuple[float, ..
 
     Args:
         studs: Studs as planned.
-        room: Space measured round them.
+        room: Measured space round the studs.
     """
     return tuple(_lift(stud, measured.in_lead) for stud, measured in zip(studs, room.studs, strict=True))
 

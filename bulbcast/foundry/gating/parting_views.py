@@ -1,6 +1,7 @@
 """Views for cutting the gating: the section across the bulb at the feeder, and the parting face from above.
 
-Lengths are millimetres on the mould. Dashed lines are in front of or behind the cut, or in the cope above the face.
+Lengths are millimetres on the mould. Dashed lines show parts in front of or behind the cut, or in the cope above the
+face.
 """
 
 from __future__ import annotations
@@ -198,8 +199,8 @@ def parting_face_view(job: FoundryResults) -> View | None:
 
 
 def _side(gating: Gating) -> float:
-    """Sign of the starboard direction in the view or, for a bulb on its side, of the underside, which is drawn below as
-    in the other pictures."""
+    """Sign, in the view, of the starboard direction or, for a bulb on its side, of the underside, which is drawn at the
+    bottom as in the other pictures."""
     return 1.0 if gating.cavity.mould.split == "upper-lower" else -1.0
 
 
@@ -235,7 +236,7 @@ def _circle(x: float, y: float, radius: float) -> Contour:
 
 
 def _face_dimensions(layout: Layout, mould: MouldDesign, gating: Gating, shown: Shown, box: Box) -> None:
-    """Label the names above the view, the distances from the block's nose end (measured along its edge) below it, and the
+    """Write the names above the view, the distances from the block's nose end (measured along its edge) below it, and the
     keys and the sprue at its sides."""
     labels = [_named("vent", vent, shown) for vent in gating.vents]
     ingate, choke, feeder = gating.ingate, gating.choke, gating.feeder

@@ -17,7 +17,7 @@ SPRUE_AT = 0.75
 
 @frozen
 class Cavity:
-    """Cavity of one pour as it stands. Lengths are in m, volumes in m3 and areas in m2.
+    """Cavity of one pour, oriented as it is poured. Lengths are in m, volumes in m3 and areas in m2.
 
     Attributes:
         mould: Mould round it, with its parting and orientation.
@@ -186,7 +186,7 @@ class Ingate:
 
 @frozen
 class TopUp:
-    """Hot metal added to a feeder kept liquid by a given time.
+    """Hot metal added by a given time to a feeder that is kept liquid.
 
     Attributes:
         until: Time since the mould was full. [s]
@@ -208,8 +208,8 @@ class Gating:
         fill_time: Fill time of one cavity. [s]
         pour_rate: Mass flow of the metal. [kg/s]
         thin_time: Time for which metal still runs in the thinnest end. [s]
-        thick_time: Time in which the casting freezes. In a study this, `feeder_time`, `leave_alone` and the times of
-            keeping are not a number. [s]
+        thick_time: Time in which the casting freezes. In a study this, `feeder_time`, `leave_alone` and the times for
+            which the feeder is kept liquid are not a number. [s]
         leave_alone: Time before which the mould must not be moved. [s]
         pause: Longest permissible interruption of the stream, after which metal no longer runs in the choke or in an
             open mould's thin end. [s]
@@ -217,7 +217,7 @@ class Gating:
         cast_mass: Mass of the cold castings from all pours, if sound. [kg]
         poured: Mass of liquid metal in all pours. [kg]
         feeder_mass: Part of that mass beyond that of the cold castings. [kg]
-        top_up: Part of the metal that is poured into a feeder kept liquid after the mould is full. [kg]
+        top_up: Part of the metal that is poured, once the mould is full, into a feeder that is kept liquid. [kg]
         top_ups: Amounts of top-up and their times; empty if the feeder is not kept liquid.
         head: Height of the metal's surface above the parting, or above the cavity's top if the parting is vertical;
             zero for an open mould. [m]
@@ -232,7 +232,7 @@ class Gating:
             simulation's shortest time for a sound casting; None if it is not kept liquid. [s]
         roughly: Same, by the rule used to choose the feeding method. [s]
         keep_least: Same, in the mould as planned; None if it is not kept liquid. [s]
-        force: Force on the cope or on each half, and what holds it; None for an open mould.
+        force: Force on the cope or on each half, and the weight or clamp that holds it; None for an open mould.
         simulated: Whether freezing times are those of the simulated casting, rather than of long round bars.
     """
 

@@ -246,7 +246,7 @@ def _thicker(job: FoundryResults, gating: Gating) -> list[str]:
 
 
 def _fuller(job: FoundryResults, gating: Gating) -> list[str]:
-    """Suggested fineness whose tail fills; none if the plan gives a size or the bulb would be too full.
+    """Suggested fineness at which the tail fills; none if the plan gives a size or the bulb would be too full.
 
     Each bulb tried is sized in full, because the rule for cutting its tail has a minimum diameter and does not scale
     with the size.
@@ -346,7 +346,9 @@ def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
         found, limit, unit = feeder.diameter, feeder.diameter_wanted, "m"
         if found >= limit * (1.0 - 1e-9):
             return
-        why = f"a neck narrower than {shown.length(limit)} freezes before the casting, torch or not"
+        why = (
+            f"a neck narrower than {shown.length(limit)} freezes before the casting, with or without a torch"
+        )
     elif not late:
         found, limit, unit = feeder.modulus, feeder.modulus_wanted, "m"
         why = f"its modulus is {shown.length(found)}; it needs {shown.length(limit)} to freeze after the casting"
@@ -372,8 +374,8 @@ def _small(feeder: Feeder, out: str, shown: Shown) -> Iterator[Finding]:
 
 
 def _kept(gating: Gating, pour: PourSection | None, shown: Shown) -> Iterator[Finding]:
-    """Check whether anyone can tend the feeder for as long as it is kept liquid. The codes of a study do not need the
-    times."""
+    """Check whether anyone can tend the feeder for as long as it is kept liquid. A study reports only codes and does not
+    need the times."""
     keep, most = gating.keep, LONGEST_TENDING if pour is None else pour.longest_tending
     if keep is None or gating.roughly <= most:
         return

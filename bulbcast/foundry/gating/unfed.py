@@ -13,7 +13,7 @@ POROSITY = "alloy.porosity"
 
 
 def with_hollow_counted(plan: Plan) -> Plan:
-    """Add to the plan's assumed voids the shrinkage of an unfed casting before it is solid.
+    """Add the shrinkage of an unfed casting before it is solid to the voids assumed in the plan.
 
     Args:
         plan: Plan as read.

@@ -230,7 +230,8 @@ def _upright_view(
 
 
 def _way_in(gating: Gating) -> float:
-    """Diameter that an upright mould is poured through: its feeder or, if it has none, a hole as wide as the stream. [m]"""
+    """Diameter of the opening through which an upright mould is poured: its feeder or, without one, a hole as wide as the
+    stream. [m]"""
     if gating.feeder is not None:
         return gating.feeder.diameter
     return 0.0 if gating.choke is None else gating.choke.diameter

@@ -2,9 +2,9 @@
 empty.
 
 The figures come from rules, so no simulation is needed. The volume left empty is the largest found in simulated castings
-(tests/benchmarks/bench_feeding.py, 0.5 to 140 kg on two grids). Those castings also show that one feeder is enough: up to
-a fineness of 12 it left no more empty than at 6. In bulbs of a fineness of 4 to 6 poured on end and fed through the
-nose, 0.2 to 0.9 % stayed empty, because the nose freezes first.
+(tests/benchmarks/bench_feeding.py, 0.5 to 140 kg on two grids). Those castings also show that one feeder is enough: at
+a fineness of up to 12 it left no more empty than at 6. In bulbs of a fineness of 4 to 6 poured on end and fed through
+the nose, 0.2 to 0.9 % stayed empty, because the nose freezes first.
 """
 
 from __future__ import annotations
@@ -103,7 +103,7 @@ def _judged(
     feeder, skin = gating.feeder, gating.cavity.skin
     most = LONGEST_TENDING if poured.pour is None else poured.pour.longest_tending
     widest = 2.0 * min(max(skin.across), max(skin.up))
-    # A way that is only compared also uses the rule, as the times of bars are calculated for the planned one only.
+    # A method that is only compared also uses the rule, as the times of bars are calculated for the planned one only.
     tend = 0.0 if way != "kept" else gating.keep if planned and gating.keep is not None else poured.roughly
     hollow: float | None = (gating.feed if way == "none" else SOUND) * gating.cast_mass
     if gating.cavity.upright or (feeder is not None and feeder.rule == "given"):

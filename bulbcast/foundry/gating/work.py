@@ -55,7 +55,7 @@ def mould_temperature(pour: PourSection | None, mould: MouldDesign) -> tuple[flo
 
 
 def part_mass(part: MouldPart, mould: MouldDesign) -> float:
-    """Mass of a part at the pour, with sand as rammed or plaster as dry as planned. [kg]"""
+    """Mass of a part at the pour, with the sand as rammed, or the plaster dried as planned. [kg]"""
     if mould.material == "mortar":
         return part.volume * mortar_dry_density()
     dry = part.dry_in_air if mould.thermal == "air-dried" else part.baked
@@ -100,7 +100,7 @@ def freezing_case(alloy: CastAlloy, mould: MouldDesign, *, pour: float, start: f
 
 
 def cores_of(job: PatternResults, mould: MouldDesign) -> tuple[Core, ...]:
-    """Return the cores of pocket and holes. The pocket's core hangs from the cope of a mould poured crown up.
+    """Return the cores for the pocket and the holes. The pocket's core hangs from the cope of a mould poured crown up.
 
     Args:
         job: Bulb, cast body with its cored cuts, and pattern.
@@ -160,7 +160,7 @@ def is_crown_up(mould: MouldDesign) -> bool:
 
 
 def cavity_of(job: PatternResults, mould: MouldDesign, cores: tuple[Core, ...]) -> Cavity:
-    """Build the cavity of one pour as it stands, the cast body enlarged by the pattern's scale.
+    """Build the cavity of one pour, oriented as it is poured: the cast body enlarged by the pattern's scale.
 
     Args:
         job: Bulb, cast body and pattern.

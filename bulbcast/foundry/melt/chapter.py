@@ -435,7 +435,8 @@ def _burner_lines(burner: BurnerSection, fire: FiringPlan, shown: Shown) -> Iter
 
 
 def after_chapter(job: FoundryResults) -> Chapter:
-    """Return the chapter on the work from the raw casting to the finished lead; withheld if a stop forbids making it.
+    """Return the chapter on the work from the raw casting to the finished lead; withheld if a stop forbids making the
+    bulb.
 
     Args:
         job: The results.

@@ -2,8 +2,9 @@
 
 charge x (1 - dross) = (cast mass + feeder) x (1 + reserve) + heel
 
-Feeder means the liquid metal in cavity, sprue, cup, feeder and vents, with topping up, less the cold casting's mass. It
-is what has to be poured, not what is sawn off. Without a mould, the feeder of the default mould is assumed.
+Feeder means the liquid metal in cavity, sprue, cup, feeder and vents, including topping up, less the cold casting's
+mass. It is the extra metal to pour, not the metal that is sawn off. Without a mould, the feeder of the default mould is
+assumed.
 """
 
 from __future__ import annotations
@@ -67,7 +68,7 @@ class Melt:
 
     @property
     def most(self) -> float:
-        """Charge if the fraction of dross doubles or, if lower, rises half-way to 100 %. [kg]"""
+        """Charge if the fraction of dross doubles or, if that is lower, rises half-way to 100 %. [kg]"""
         share = min(2.0 * self.dross_share, 0.5 * (1.0 + self.dross_share))
         return self.clean / (1.0 - share)
 

@@ -1,7 +1,7 @@
 """Amounts that would be enough if the pot, scrap or fuel is not. Each figure is valid both alone and with the others.
 
 A bigger pot keeps a bigger heel and needs more metal. Bought metal brings dross with it, and a larger charge needs more
-fuel. So each is calculated as if the other shortages were made up too.
+fuel. Each amount is therefore calculated as if the other shortages were made up too.
 """
 
 from __future__ import annotations

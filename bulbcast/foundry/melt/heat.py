@@ -17,7 +17,7 @@ FUELS = {
     "butane": (45.75e6, "lower heating value 45.75 MJ/kg, from memory of gas tables"),
     "paraffin": (43.1e6, "lower heating value 43.1 MJ/kg, from memory"),
 }
-"""Heat of combustion of each fuel, with water left as steam, and its source. [J/kg]"""
+"""Net heat of combustion of each fuel, in which the water formed stays as steam, and its source. [J/kg]"""
 
 POT_HEAT = {
     "cast-iron": (460.0, "cast iron, 0.46 kJ/(kg K)"),

@@ -85,7 +85,7 @@ def lifts_of(
         mould: The mould; None if the plan has none.
         pot: The pot, with any other pots; None if the plan has none.
         pots: Charge in the pot.
-        poured: Mass poured into all moulds, feeders included, which is what is lifted out. [kg]
+        poured: Mass poured into all moulds, feeders included; this is the mass lifted out. [kg]
         hung: Mass of the complete bulb as it is lifted to the fin. [kg]
     """
     return tuple(_lifts(mould, pot, pots, poured=poured, hung=hung))

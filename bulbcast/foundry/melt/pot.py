@@ -27,8 +27,8 @@ class PotError(ValueError):
 
 TEAM_OF_TWO = 2.0 / 3.0
 TEAM_OF_MORE = 0.5
-"""Fraction of the sum of what each person can lift alone that a team of two, or of three, can lift: HSE, Manual handling
-(L23), from memory."""
+"""Ratio of the mass that a team of two, or of three, can lift to the sum of what its members can lift alone: HSE, Manual
+handling (L23), from memory."""
 MOST_ROUND_A_POT = 2
 """Largest number of people to carry a hot pot on a bar; more get in each other's way. Common practice, no source. [-]"""
 

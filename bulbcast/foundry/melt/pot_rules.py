@@ -1,5 +1,5 @@
-"""Findings on the pot and the burner. Less fuel than needed with the margin causes a hold. Less than a poor set-up burns
-causes a caution; the lowest efficiency seen is 5 %.
+"""Findings on the pot and the burner. There is a hold if the fuel is less than needed with the margin, and a caution if
+it is less than a poor set-up burns; the lowest efficiency seen is 5 %.
 """
 
 from __future__ import annotations
@@ -244,7 +244,8 @@ def _lifted(pot: Pot, pots: PotPlan, shown: Shown, *, assumed: bool) -> list[Fin
 def _firing(
     burner: BurnerSection, firing: FiringPlan, to_have: float | None, melts: int, shown: Shown
 ) -> list[Finding]:
-    """Check that burner and fuel are enough; `to_have` is the fuel needed once pot and scrap are enough too. [kg]"""
+    """Check that the burner and the fuel are adequate; `to_have` is the fuel needed once the pot and scrap are adequate
+    too. [kg]"""
     likely, fuel, poor, on_hand = firing.likely, firing.fuel, firing.fuel_poor, burner.fuel_on_hand
     findings = []
     if not LOWEST_EFFICIENCY <= likely.efficiency <= HIGHEST_EFFICIENCY and fuel is not None:
@@ -254,7 +255,8 @@ def _firing(
                 "burner.efficiency",
                 f"An efficiency of {shown.percent(likely.efficiency)} is outside the typical 5 to 40 %, so the time and "
                 "fuel given may be far off.",
-                f"Find it first by heating a weighed amount of water, or write {typed('burner.efficiency', '12 %')}.",
+                "Measure the efficiency first by heating a weighed amount of water, or write "
+                f"{typed('burner.efficiency', '12 %')}.",
                 found=likely.efficiency,
                 limit=LOWEST_EFFICIENCY if low else HIGHEST_EFFICIENCY,
             )

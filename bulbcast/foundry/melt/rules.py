@@ -328,7 +328,7 @@ def check_casting(
                 "British HSE's guideline for a man holding a load close to the waist, lift it with a hoist or with "
                 f"several people. The lifting point is over its mass centre, {shown.length(cast.mass_centre_x)} from the "
                 "finished nose.",
-                "Cast in a lifting eye or use a sling at that point, and check that its support can take the load.",
+                "Cast in a lifting eye or use a sling at the lifting point, and check that its support can take the load.",
                 found=cast.mass,
                 limit=PIECE_TO_BE_HOISTED,
                 unit="kg",

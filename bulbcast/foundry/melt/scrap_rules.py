@@ -91,10 +91,10 @@ BLEND_MASS_SHARE = 0.005
 shows it."""
 SAMPLE_APART = 2.0
 """Largest acceptable difference between a weighed sample and the kind the scrap was sorted as, in combined standard
-deviations. Chance exceeds it once in twenty times. Common practice, no source."""
+deviations. Chance alone exceeds it one time in twenty. Common practice, no source."""
 BIGGER_PIECE = 1.0
-"""Minimum mass of the bigger piece that settles such a difference; it must also be at least twice as heavy as the sample.
-A scale that reads to half a gram gives its density to 0.8 %. Judgement. [kg]"""
+"""Minimum mass of a bigger piece that settles whether the sample or the sorting is right; it must also be at least twice
+as heavy as the sample. A scale that reads to half a gram gives its density to 0.8 %. Judgement. [kg]"""
 
 
 def scrap_findings(job: FoundryResults, melting: MeltJob) -> tuple[Finding, ...]:
@@ -256,7 +256,7 @@ def check_sample(
             where,
             f"{name} shows {give_or_take(shown.density(density), shown.density(spread))}. {what} is "
             f"{give_or_take(shown.density(sorted_density), shown.density(sorted_spread))}. The two differ by more than "
-            f"chance, so the pour is on hold.{hangs}",
+            f"chance can explain, so the pour is on hold.{hangs}",
             f"Weigh a bigger piece, {bigger} or more, in air and in water. Or melt a test ingot of the mix and weigh "
             f"that. If it shows the same, {if_same}.",
             found=density,

@@ -31,7 +31,7 @@ WALL_SMALL, WALL_MIDDLE, WALL_LARGE = 0.030, 0.040, 0.085
 40 mm for models, 75 to 100 mm with mesh from 40 kg."""
 MIDDLE_FROM, LARGE_FROM = 10.0, 40.0
 FLOOR_TO_WALL = 1.25
-"""Ratio of floor to wall, since a thin floor breaks through. Common practice, no source."""
+"""Ratio of the floor's thickness to the wall's, since a thin floor breaks through. Common practice, no source."""
 THINNEST_COVER, COVER_TO_BULB = 0.025, 0.8
 """Cover over a level bulb. Over a small one it is less than the wall, because the neck of a feeder higher than the bulb's
 width freezes under the torch (simulated, tests/benchmarks/bench_feeding.py). [m], [-]"""
@@ -387,8 +387,8 @@ def key_across(wall: float) -> float:
 
 
 def _in_box(section: MouldSection, pattern: BlockSize, usual: Margins) -> Margins:
-    """Calculate what a box leaves on each side of the pattern, or the default thickness if no box is given or it is too
-    small.
+    """Calculate the thickness that a box leaves on each side of the pattern, or the default thickness if no box is given
+    or it is too small.
 
     Floor and cover divide the remaining height in their default ratio.
     """
@@ -422,7 +422,8 @@ def _land(
 def _keys(
     land: tuple[float, float], length: float, across: float, orientation: Orientation
 ) -> tuple[RegistrationKey, ...]:
-    """Place three keys in the corners of the land, with the third out of line so that the parts close one way only.
+    """Place three keys in the corners of the land, with the third out of line so that the parts fit together in only one
+    way.
 
     In a mould on end, the third is at the lower end, clear of the feeder.
     """

@@ -21,7 +21,7 @@ from bulbcast.quantities.typed import round_mass
 CORE_TO_BE_BAKED = Rule(
     "core-to-be-baked",
     Severity.NOTE,
-    why="Metal surrounds a core on all sides, so its steam can only escape through the lead.",
+    why="Metal surrounds a core on all sides, so the core's steam can only escape through the lead.",
 )
 MOULD_FOUNDRY = Rule(
     "mould-foundry",
@@ -113,7 +113,8 @@ MORTAR_NOT_DRY = Rule(
 MORTAR_SPALLS = Rule(
     "mortar-spalls",
     Severity.CAUTION,
-    why="You have accepted a mould of cement mortar: dry by weight, it still holds water bound in the cement.",
+    why="You have accepted a mould of cement mortar. Even when weighing shows that it is dry, it still contains water "
+    "bound in the cement.",
 )
 SAND_NOT_CURED = Rule(
     "sand-not-cured",
@@ -204,7 +205,7 @@ def _mortar(design: MouldDesign, shown: Shown) -> Finding:
         )
     return MORTAR_SPALLS(
         "mould.accept_mortar",
-        f"{spalls} Below 3 % moisture explosive spalling is considered unlikely (EN 1992-1-2), not impossible.",
+        f"{spalls} Below 3 % moisture, explosive spalling is considered unlikely (EN 1992-1-2), not impossible.",
         "Warm it slowly before the pour. Pour with shields on and nobody leaning over it, and stand back if you see steam.",
     )
 

@@ -36,7 +36,7 @@ class MouldFrame:
     parting: float | None
 
     def place(self, along: float, up: float) -> Point:
-        """Convert distances from the pattern's nose, along and square to the bulb's axis in m, to a position in the
+        """Convert distances in m from the pattern's nose, along the bulb's axis and square to it, to a position in the
         picture.
 
         For a bulb on end, `up` runs across the picture.
@@ -139,7 +139,7 @@ def mould_section(job: FoundryResults, *, along: bool) -> View | None:
 
 
 def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
-    """Draw each part with a different hatching, the cavity left open, and the parting line on top.
+    """Draw each part with different hatching, leave the cavity open, and draw the parting line on top.
 
     Args:
         layout: Layout to draw into.
@@ -167,7 +167,7 @@ def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:
 
 
 def draw_keys(layout: Layout, frame: MouldFrame) -> None:
-    """Draw the keys as circles in the face or bumps across the parting line, dashed if behind the cut.
+    """Draw the keys as circles in the face or as bumps across the parting line, dashed if behind the cut.
 
     Args:
         layout: Layout to draw into.

@@ -92,7 +92,7 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
             yield MOULD_WALL_THIN(
                 key,
                 f"The {what} is {shown.length(thick)}; a piece of {shown.mass(design.piece_mass)} needs "
-                f"{shown.length(wanted)}, or it may crack or break through.",
+                f"{shown.length(wanted)}, or the mould may crack or break through.",
                 f"Set {typed(key, length_up(value, shown))} or more, and bed the mould in dry sand.",
                 found=thick,
                 limit=wanted,

@@ -120,7 +120,7 @@ def mould_defaults(design: MouldDesign, shown: Shown) -> tuple[DefaultTaken, ...
 
 
 def _boxed(design: MouldDesign) -> set[str]:
-    """Keys of the plan that the dimensions of a box replace."""
+    """Keys of the plan that are replaced by the dimensions of a box."""
     section = design.section
     high = {"floor", "cover"} if section.box_height is not None else set()
     return high | ({"wall"} if section.box_length is not None and section.box_width is not None else set())

@@ -30,7 +30,7 @@ STOP_RULES = (
     "The stream stopped for longer than the pause above: do not go on. Let it freeze and melt it again another day.",
     "Metal leaks at the parting: stop, and do not plug it by hand.",
     "Short of metal: do not drop scrap or ingots into the mould.",
-    "Move nothing before it has frozen; open nothing while it is too hot to touch.",
+    "Move nothing before the metal has frozen; open nothing while it is too hot to touch.",
 )
 
 
@@ -42,7 +42,7 @@ def withheld_words(job: FoundryResults) -> str:
 
 
 def card_words(job: FoundryResults) -> str:
-    """Say how to get the pour card, and what the drying log leaves open because a plan has no clock."""
+    """Say how to get the pour card, and what the drying log cannot decide without the current time."""
     # A plan without anything on the foundry is on hold because of that only when it comes to the pour.
     planned = "" if job.melting is not None else " and [mould] is planned"
     if job.pour_withheld:
@@ -94,7 +94,7 @@ def pour_card(job: FoundryResults, melting: MeltJob) -> Chapter:
     """Build the pour card for the day.
 
     Args:
-        job: Results judged at a moment, with nothing that withholds the pour.
+        job: Results judged at a given time, with nothing that withholds the pour.
         melting: Melt of the plan.
     """
     until = None if job.drying is None else job.drying.holds_until
@@ -231,8 +231,8 @@ def pour_object(job: FoundryResults, moment: datetime) -> Json:
     """Build the output of `bulbcast pour` as one JSON object, with what withholds the pour or the figures of the card.
 
     Args:
-        job: Results judged at that moment.
-        moment: Time at which it was judged.
+        job: Results judged at `moment`.
+        moment: Time at which the job was judged.
 
     Returns:
         Figures in SI units, with the unit at the end of each name.
@@ -252,8 +252,8 @@ def pour_text(job: FoundryResults, *, moment: datetime, colour: bool, width: int
     """Write the output of `bulbcast pour` for the terminal: the card, or what withholds it and what to do next.
 
     Args:
-        job: Results judged at that moment, with the pattern's pieces measured.
-        moment: Time at which it was judged.
+        job: Results judged at `moment`, with the pattern's pieces measured.
+        moment: Time at which the job was judged.
         colour: Whether to colour it with ANSI codes.
         width: Width of the terminal, in characters. [-]
 

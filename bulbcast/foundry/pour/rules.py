@@ -79,7 +79,7 @@ def check_no_mould() -> Finding:
 
 
 def _temperature(temperature: float, liquidus: float, shown: Shown) -> tuple[Finding, ...]:
-    """Check that the pouring temperature fills the mould and spares the lungs. [degC]"""
+    """Check that the pouring temperature is high enough to fill the mould and low enough to limit the vapour. [degC]"""
     said, melts = shown.temperature(temperature), shown.temperature(liquidus)
     remedy = f"Set {typed('pour.temperature', whole_degrees(pour_aim(liquidus), shown))}"
     dust = (

@@ -7,14 +7,15 @@ from bulbcast.plan.melt_sections import PourSection
 
 ABOVE_LIQUIDUS = 50.0
 COOLEST_AIM, HOTTEST_AIM = 340.0, 380.0
-"""Target above the liquidus, and its limits, from melters' guidance; common practice, no source. [K], [degC]"""
+"""Target superheat above the liquidus, and the limits of the target temperature, from melters' guidance; common practice,
+no source. [K], [degC]"""
 CAP = 400.0
 """Temperature above which there is a caution: zinc is near its melting point of 419.5 degC, and oxide forms faster.
 [degC]"""
 HOLD_FROM = 430.0
-"""Temperature from which the pour is on hold: vapour alone exceeds 10 micrograms/m3, and zinc has melted. [degC]"""
+"""Temperature at and above which the pour is on hold: vapour alone exceeds 10 micrograms/m3, and zinc has melted. [degC]"""
 STOP_FROM = 450.0
-"""Temperature from which nothing is poured. [degC]"""
+"""Temperature at and above which nothing may be poured. [degC]"""
 LEAST_ABOVE_LIQUIDUS = 20.0
 """Minimum superheat; closer to the liquidus, the metal may not fill the mould, or may fold. Our judgement. [K]"""
 

@@ -47,14 +47,14 @@ def resin_chapter(job: FoundryResults, ways: ResinJob) -> Chapter:
             _words(
                 f"The larger bulb displaces {shown.volume(ways.extra_displacement)} more water, so the boat floats as if "
                 f"it were {shown.mass(water * ways.extra_displacement)} lighter. The hung mass is kept the same here; it "
-                "could be that much more."
+                "could be increased by that much."
             )
         )
     parts += [
         _words(
             "It needs a separate pattern: the cavity made for the lead bulb would hold {shown.mass(ways.in_this_mould)} "
             "of shot and resin. Resin hardly shrinks, so its pattern has no allowance for contraction. The mould must "
-            "be sealed, and only dry enough for the resin to cure."
+            "be sealed, but needs to be only dry enough for the resin to cure."
         ),
         _words(
             "The layers are calculated from the heat of cure, released at the rate of a cool layer, and the loss from "
