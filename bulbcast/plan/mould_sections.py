@@ -97,7 +97,7 @@ class MouldSection:
         find="Choose it: a closed mould makes a bulb in one piece, open halves make two halves to bond together.",
     )
     orientation: Orientation = key(
-        "position of the mould for the pour: lying (horizontal parting plane), on-edge, nose-up or tail-up (vertical "
+        "position of the mould during the pour: lying (horizontal parting plane), on-edge, nose-up or tail-up (vertical "
         "parting plane)",
         "choice",
         default="lying",

@@ -88,7 +88,7 @@ def check_thicknesses(answers: Answers) -> None:
     line = answers.line("fin.tip_chord")
     if stations[-1][0] > chord * (1.0 + 1e-9):
         read = f"a point at {stations[-1][0] * 1e3:g} mm with {line}"
-        answers.fault(place, read, "points along the chord", "Check the chord and the distance.")
+        answers.fault(place, read, "points along the chord", "Check the chord and this distance.")
     if max(across for _, across in stations) >= chord:
         answers.fault(
             place, f"a thickness of {line} or more", "thicknesses less than the chord", "Fix one of the two."

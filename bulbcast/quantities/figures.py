@@ -99,7 +99,7 @@ _TIMES = (("h", 7200.0), ("min", 120.0), ("s", 0.0))
 
 @frozen
 class Figure:
-    """A figure within text.
+    """Figure within text.
 
     Attributes:
         kind: Kind of quantity, named as in `Shown`: "length", "mass", "density", ...

@@ -146,7 +146,7 @@ def test_a_hull_in_3mf_gives_the_bulb_that_stl_gives_and_its_unit_is_reported(tm
     done, _ = planned(tmp_path, 'hull = "hull.3mf"\nunit = "mm"')
     assert done.exit_code == 2
     assert done.stderr.endswith(
-        'boat.unit (hull.3mf): read unit = "mm" with a file whose stated unit is in; expected the file\'s own unit. '
+        'boat.unit (hull.3mf): read unit = "mm" with a file whose stated unit is in; expected the file\'s stated unit. '
         "Remove unit, or use scale if the unit in the file is wrong.\n"
     )
 
