@@ -107,9 +107,9 @@ def _one(page: Page, key: Key, units: DisplayUnits) -> None:
         ("How to find it", key.find),
         ("Written as", key.expected),
         ("Example", key.example_line if units == "metric" else typed_in_imperial(key.example_line)),
-        ("In place of", bracketed(key.section) if key.section else TOP),
+        ("Section", bracketed(key.section) if key.section else TOP),
         (
-            "Left out",
+            "Default",
             key.default
             or ("it is required" if key.required else "see its meaning; the report lists the value"),
         ),
