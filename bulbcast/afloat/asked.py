@@ -182,7 +182,7 @@ def _without_there(words: str) -> tuple[str, float | None]:
 
 
 class _Reader:
-    """Reader of the options that collects their faults."""
+    """Reader of the options, which collects all faults in them."""
 
     def __init__(self) -> None:
         self.faults: list[Fault] = []

@@ -67,7 +67,7 @@ class Placing:
             return True
         self._fault(
             f"--{reading.mark}",
-            f'"{reading.typed}", {shown.length(abs(above))} from her line',
+            f'"{reading.typed}", {shown.length(abs(above))} from the design line',
             f"a reading within {shown.length(most)} of it",
             "Check the figure and its unit.",
         )

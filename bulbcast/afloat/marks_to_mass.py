@@ -5,11 +5,11 @@ the water at (x, y) is  sinkage + trim (x - xF) / L + heel y,  where trim by the
 positive. The boat's mass is then the density of the test water times the sum of her volume at the line and the slice
 that sinkage adds. Therefore
 
-    mass too much = rho_t (V + Awp s) - rho_d V + missing - extra
+    excess mass = rho_t (V + Awp s) - rho_d V + missing - extra
 
 with the densities rho_t of the test water and rho_d of the design water, the mass that was not aboard (missing), and the
 mass that should not have been aboard (extra). The moment per unit of trim is for the boat as tested. It is that of the
-complete boat, plus the moments of height of the missing weights, less those of the extra weights.
+complete boat, plus the vertical moments of the missing weights, less those of the extra weights.
 """
 
 from __future__ import annotations

@@ -75,8 +75,8 @@ class FloatResult:
         weigh_in: Sum of the masses aboard, from the plan and the command line. [kg]
         nose_x: Position of the bulb's nose, boat axes; None if the plan does not give the fin's position. [m]
         can_stay: Items aboard that the boat can sail without, heaviest first.
-        hull_differs: Water displaced at the design line, as measured less as planned, from the boat's weight on the
-            scale; None if the boat was not weighed. [kg]
+        hull_differs: Water displaced at the design line, measured minus planned, from the boat's weight on the scale;
+            None if the boat was not weighed. [kg]
     """
 
     asked: FloatAsked
@@ -277,7 +277,7 @@ def _ashore(boat: BoatJob, name: str, test_density: float) -> Weight:
             COMMAND_LINE,
             "--ashore",
             '"bulb", whose position the plan does not give',
-            "the fin's position in the boat, which decides how much the bulb trims her",
+            "the fin's position in the boat, which decides how much the bulb trims the boat",
             "Add fin.tip_leading_edge_x, fin.tip_z and the fin's root to the plan.",
         )
     if name == BULB:

@@ -71,8 +71,8 @@ def require_writable(directory: Path, *, replace: bool, recorded: Recorded | Non
         recorded: Function that lists the files written by an earlier run; `bundle_record` by default.
 
     Raises:
-        DirectoryRefusedError: The directory is a file, or contains files of other origin, or contains a bundle and
-            `replace` is not given, or one of the bundle's files has been changed since it was written.
+        DirectoryRefusedError: The directory is a file, or contains files that this program did not write, or contains a
+            bundle and `replace` is not given, or one of the bundle's files has been changed since it was written.
         OSError: Files left there by a killed run cannot be removed.
     """
     target = final_place(directory)
@@ -147,7 +147,7 @@ def _paths_of_ours(
 
 
 def _refuse_yours(directory: Path, paths: Sequence[str], why: str) -> None:
-    """Refuse a directory that contains files of the builder's, and name those files. Do nothing if there are none."""
+    """Refuse a directory that contains the builder's files, and name those files. Do nothing if there are none."""
     if paths:
         be, them = ("is", "it") if len(paths) == 1 else ("are", "them")
         raise DirectoryRefusedError(
@@ -192,7 +192,7 @@ def write_directory(
         recorded: Function that lists the files written by an earlier run; `bundle_record` by default.
 
     Raises:
-        DirectoryRefusedError: As for `require_writable`, or a file of the builder's is in the way.
+        DirectoryRefusedError: As for `require_writable`, or one of the builder's files is in the way.
         OSError: Writing failed; the directory is unchanged.
     """
     target = final_place(directory)

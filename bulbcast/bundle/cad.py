@@ -68,8 +68,8 @@ except ImportError:
 _MM = 1000.0
 _PIECES, _POINTS, _MOST_BREAKS = 5, 25, 30
 _TO_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
-"""Point at which the piece around the leading edge is split. When the piece is offset outwards, it turns within a few per
-cent of this."""
+"""Fractions of the piece around the leading edge at which it is split. When the piece is offset outwards, it turns within
+a few per cent of that edge."""
 _TURN = 1e-6
 """Tolerance within which an edge counts as facing straight ahead or aft, without a corner. [rad]"""
 _TOLERANCE = 1e-7
@@ -127,8 +127,8 @@ def _body(body: TurnedBody) -> Any:
     """Lead body before the cuts. [mm]"""
     end = 2.0 * math.asin(math.sqrt(body.cut))
     breaks = [2.0 * math.asin(math.sqrt(each)) for each in body.profile.breaks if 0.0 < each < body.cut]
-    # The curvature of a table of ordinates jumps at its knots. With many knots, an edge at each knot would be too many,
-    # but the pieces are then short and the points close together.
+    # The curvature of a table of ordinates jumps at its knots. With many knots, one edge per knot would be too many
+    # edges, but the pieces are then short and the points close together.
     table = len(breaks) > _MOST_BREAKS
     pieces, points = (4 * _PIECES, 2 * _POINTS) if table else (_PIECES, _POINTS)
     marks = np.unique(np.concatenate([np.linspace(0.0, end, pieces + 1), [] if table else breaks]))
@@ -371,7 +371,7 @@ def step_bytes(shape: Any, name: str) -> bytes:
 
 
 def _silenced() -> None:
-    """Silence the kernel's statistics on stdout, which belongs to the command."""
+    """Silence the kernel's statistics on stdout, which is reserved for the command's output."""
     for printer in Message.DefaultMessenger_s().Printers():
         printer.SetTraceLevel(Message_Gravity.Message_Fail)
 

@@ -94,7 +94,7 @@ def bundle_files(job: Job, solids: ShopSolids | None = None, *, step: bool = Fal
 
 
 def view_mesh(job: Job) -> ViewMesh:
-    """Mesh of the finished bulb with few facets, for a view that can be turned on the screen."""
+    """Coarse mesh of the finished bulb, for a view that can be turned on the screen."""
     # chord_error_used reduces the tolerance on small bulbs; the picture needs one in proportion to the size.
     coarse = max(job.bulb.body.diameter, 0.120) * _VIEW_CHORD_ERROR_IN_DIAMETERS
     mesh = bulb_solid(job, coarse).mesh

@@ -16,7 +16,8 @@ from bulbcast.cli.outcome import STOPPED, print_json, reporting
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 def command(file: Path, as_json: bool) -> None:
-    """Show the part of a plan on the boat: displacement, weight list, and the mass and position that the bulb needs.
+    """Show the results of a plan that concern the boat: displacement, weight list, and the mass and position that the
+    bulb needs.
 
     Writes nothing. The exit status is 3 if a finding on the boat is a stop.
     """

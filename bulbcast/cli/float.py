@@ -22,9 +22,11 @@ _READING = (
 @click.option("--bow", metavar="READING", help=_READING)
 @click.option("--stern", metavar="READING", help="Reading at the stern, in the same form.")
 @click.option(
-    "--port", metavar="READING", help="Reading at port, in the same form. Gives heel with --starboard."
+    "--port",
+    metavar="READING",
+    help="Reading on the port side, in the same form. With --starboard it gives the heel.",
 )
-@click.option("--starboard", metavar="READING", help="Reading at starboard, in the same form.")
+@click.option("--starboard", metavar="READING", help="Reading on the starboard side, in the same form.")
 @click.option("--bow-at", metavar="X", help="Distance of the bow's mark aft of the waterline's forward end.")
 @click.option(
     "--stern-at", metavar="X", help="Distance of the stern's mark aft of the waterline's forward end."
@@ -52,7 +54,7 @@ _READING = (
     help="Water in which the test was done. Default: the plan's water.",
 )
 @click.option("--weighed", metavar="MASS", help="Mass of the boat as tested, weighed on a scale.")
-@click.option("--reading-spread", metavar="LENGTH", help="Standard deviation of reading one mark.")
+@click.option("--reading-spread", metavar="LENGTH", help="Standard deviation of the reading at one mark.")
 @click.option("--drill", metavar="LENGTH", help="Diameter of the drill for removing lead.")
 @click.option(
     "--when", metavar="TIME", help="Date of the test, such as 2026-05-03 or '2026-05-03 14:30'. Default: now."
@@ -75,7 +77,7 @@ def command(
     as_json: bool,
     **typed: str | None,
 ) -> None:
-    """Evaluate a float test against the plan: the change of mass and the shift that bring the boat to her lines.
+    """Evaluate a float test against the plan: the change of mass and the shift of weight that bring the boat to her line.
 
     Every test is added to a record next to the plan, with the name of FILE but ending in .floats.toml. The exit status
     is 3 if a finding on the boat is a stop.

@@ -2,8 +2,8 @@
 
 In this worst case the boat is level and the tail carries all her weight. The bulb turns nose down about the after end of
 the fin's tip. Each kind of fastening is calculated as if it held alone, because it is not known how the load is divided
-between the bond, pins, rods and screws. It is not known either how well lead holds a thread or a bonded rod, so neither
-is counted on.
+between the bond, pins, rods and screws. Nor is it known how well lead holds a thread or a bonded rod, so neither is
+counted on.
 """
 
 from __future__ import annotations
@@ -26,8 +26,8 @@ CARRIED_AT_MOST = 25.0
 
 CAPTION = (
     "Each is calculated as if it held alone, because it is not known how the load is divided between the bond, pins, "
-    "rods and screws. It is not known either how well lead holds a thread or a bonded rod, so neither is counted on. "
-    "Carry the boat by the hull and the root of the fin."
+    "rods and screws. Nor is it known how well lead holds a thread or a bonded rod, so neither is counted on. Carry the "
+    "boat by the hull and the root of the fin."
 )
 
 

@@ -35,11 +35,10 @@ HANDED_OVER = "Loads on the hull where it holds the fin, for the designer of its
 
 BLOWS = {
     "vertical_grounding": ("Aground, down on the bulb", "down on the bulb"),
-    "longitudinal_grounding": ("Aground, ahead on its nose", "ahead on its nose"),
-    "sideways_grounding": ("Struck from the side on its nose", "from the side on its nose"),
+    "longitudinal_grounding": ("Aground, nose first", "nose first"),
+    "sideways_grounding": ("Struck from the side on the nose", "from the side on the nose"),
 }
-"""Names of each grounding load, keyed by its key in [strength]. The first is a label; the second follows a multiple of
-the weight."""
+"""Two names for each grounding load, by its key in [strength]: a label, and words that follow a multiple of the weight."""
 
 
 LIMIT_NAMES = {
@@ -327,7 +326,7 @@ def _bears(aground: Aground, name: str) -> Line:
         if judged
         else ("limited by buckling alone, because no allowable is given")
     )
-    remark = f"its weight, {by}. {NOT_COVERED_AGROUND}"
+    remark = f"the boat's weight, {by}. {NOT_COVERED_AGROUND}"
     return Line("bears", bears_words(aground.bears), remark, name, aground.bears)
 
 

@@ -234,8 +234,7 @@ def arms_from(axis: FinAxis, level: Level, at: Point) -> tuple[float, float]:
 
 
 Blow = Literal["vertical_grounding", "longitudinal_grounding", "sideways_grounding"]
-"""Directions of a grounding load, by their keys in [strength]: down on the bulb, ahead on its nose, or sideways on its
-nose."""
+"""Directions of a grounding load, by their keys in [strength]: down on the bulb, nose first, or sideways on the nose."""
 
 
 def grounding(

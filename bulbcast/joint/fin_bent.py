@@ -46,7 +46,7 @@ def bent_fin(
     fin_density: float,
     elastic_axis: float | None,
 ) -> tuple[BentLevel, ...]:
-    """Bend of a fin held flat as in `knockdown`, from the hull to the tip.
+    """Bending of a fin held flat as in `knockdown`, from the hull to the tip.
 
     Args:
         foil: The fin from its support in the hull to the tip.

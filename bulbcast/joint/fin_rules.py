@@ -75,7 +75,7 @@ MOST_SAID = 10.0
 
 BLOWS = {
     "vertical_grounding": "down on the bulb",
-    "longitudinal_grounding": "ahead on the bulb's nose",
+    "longitudinal_grounding": "nose first",
     "sideways_grounding": "from the side on the bulb's nose",
 }
 """Words for each grounding load, by its key in [strength]."""
@@ -158,7 +158,7 @@ def _at_90(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[F
         yield FIN_NOT_JUDGED(
             "strength.allowable",
             "The fin's stresses are reported but not judged: no allowable is given.",
-            "Give strength.allowable with its source, or ask someone qualified to judge the fin.",
+            "Give strength.allowable with its source, or have someone qualified judge the fin.",
             unit="Pa",
         )
     thicker = _thicker(fin.roots.stress, shown)
@@ -167,7 +167,7 @@ def _at_90(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[F
     if bend is not None and held.bulb_deflection > bend:
         yield FIN_BENDS_TOO_FAR(
             "strength.largest_deflection",
-            f"{when} the bulb's centre moves {shown.length(held.bulb_deflection)} sideways; {shown.length(bend)} is "
+            f"{when}, the bulb's centre moves {shown.length(held.bulb_deflection)} sideways; {shown.length(bend)} is "
             "allowed.",
             _thicker(fin.roots.deflection, shown),
             found=held.bulb_deflection,
@@ -178,7 +178,7 @@ def _at_90(fin: FinStrength, asked: StrengthSection, shown: Shown) -> Iterator[F
     if turn is not None and twist > turn:
         yield FIN_TWISTS_TOO_FAR(
             "strength.largest_twist",
-            f"{when} the fin's tip twists by {shown.angle(twist)}; {shown.angle(turn)} is allowed.",
+            f"{when}, the fin's tip twists by {shown.angle(twist)}; {shown.angle(turn)} is allowed.",
             f"Move the bulb nearer the elastic axis of the fin. {_thicker(fin.roots.twist, shown)}",
             found=twist,
             limit=turn,
@@ -190,7 +190,7 @@ def _aground(
     fin: FinStrength, leaf: str, aground: Aground, asked: StrengthSection, shown: Shown
 ) -> Iterator[Finding]:
     load, where = aground.load, f"strength.{leaf}"
-    when = f"Aground {BLOWS[leaf]} with {aground.multiple:g} times its weight"
+    when = f"Aground {BLOWS[leaf]}, with {aground.multiple:g} times the boat's weight"
     remedy = "Use a thicker or stronger fin."
     if aground.bears is not None and aground.bears >= 0.01:
         remedy = f"Use a thicker or stronger fin, or set {typed(where, _floored(aground.bears))}, which this fin bears."
@@ -207,7 +207,7 @@ def _aground(
     )
     yield FIN_GIVES_WAY(
         where,
-        f"{when}, {shown.force(load.force)}, {words}.",
+        f"{when} ({shown.force(load.force)}), {words}.",
         remedy,
         severity=Severity.STOP if buckles else Severity.CAUTION,
         found=load.force,
@@ -236,7 +236,7 @@ def _stressed(
         if found / limit > 1.0:
             kind = "pulled" if one.stress > 0.0 else "pressed"
             message = (
-                f"{when} {one.material} is {kind} with a stress of {shown.pressure(found)} at a height of "
+                f"{when}, {one.material} is {kind} with a stress of {shown.pressure(found)} at a height of "
                 f"{shown.length(one.at_z)}; {allowed} ({asked.allowable_source or 'as typed'})."
             )
             yield rule(where, message, remedy, found=found, limit=limit, unit="Pa")

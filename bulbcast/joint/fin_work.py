@@ -48,7 +48,7 @@ def fin_strength(job: BallastResults, asked: StrengthSection, *, search: bool) -
     plan, bulb = job.plan, job.bulb
     foil, section = fin_foil(plan.fin, bulb.incidence), beam_section(asked, section_of(plan.fin))
     density, estimate = _density(plan, asked, foil, section)
-    # As typed. Otherwise None with a tube, whose position decides, or the default without one.
+    # As typed. If not typed: None with a tube, because its position decides, and the default without one.
     typed = all(taken.key != "fin.elastic_axis" for taken in plan.defaults)
     axis = None if isinstance(section, TubeCoredFin) and not typed else plan.fin.elastic_axis
 

@@ -20,10 +20,10 @@ if TYPE_CHECKING:
 JOINT_CAPTION = (
     "Screws and pocket walls are each calculated as if they held alone. Stress combines tension with shear over the "
     "core. At most 1.5 diameters of a metal thread are counted, at the strength of the weaker of the fin and the screw. "
-    "A thread in lead is never counted on. The screws of a raked fin lean with it; pull is along them, shear across. If "
-    "the mass centre is beyond the screws, the bulb turns on the other edge of the tip, and the pressure is spread from "
-    "there to the nearest hole. The last column is the preload that the creep limit allows on top of the bulb's weight. "
-    "Tighten the screws again after some weeks."
+    "A thread in lead is never counted on. The screws of a raked fin lean with it; pull acts along them and shear "
+    "across them. If the mass centre is beyond the screws, the bulb turns on the other edge of the tip, and the "
+    "pressure is spread from there to the nearest hole. The last column is the preload that the creep limit allows on "
+    "top of the bulb's weight. Tighten the screws again after some weeks."
 )
 
 
@@ -31,14 +31,14 @@ CASES = {
     "hanging": "hanging upright",
     "at-90": "90 degrees of heel",
     "heeled": "at the worst angle of heel",
-    "aground-ahead": "aground, ahead on the nose",
+    "aground-ahead": "aground, nose first",
     "aground-vertical": "aground, down on the bulb",
     "aground-sideways": "struck from the side on the nose",
 }
 """Words for each load, by its name in plan.json."""
 
 
-PULL_HEADS = ("screw", "pull upright", "most pull", "under that load", "most stress", "under that load")
+PULL_HEADS = ("screw", "pull upright", "largest pull", "under that load", "largest stress", "under that load")
 
 
 HOLD_HEADS = (

@@ -130,8 +130,8 @@ def tip_part(tip: FinTip, low: float, high: float) -> tuple[float, float]:
 
     Args:
         tip: The fin's tip.
-        low: Start, aft of the leading edge, from 0. [m]
-        high: End, up to the chord. [m]
+        low: Distance of the start aft of the leading edge, 0 or more. [m]
+        high: Distance of the end aft of the leading edge, the chord at most. [m]
 
     Returns:
         Area [m2], and distance of its centroid aft of the leading edge [m].
@@ -214,7 +214,7 @@ def _along(
     Args:
         joint: The joint, for the rake of its screws.
         lifts: Lifting force of each screw, perpendicular to the floor. [N]
-        athwart: Force across each screw, to port or starboard; if None, the force across is None too. [N]
+        athwart: Force across each screw, to port or starboard; if None, the force across in the result is None too. [N]
         aft: Force with which the bulb pushes each screw aft, along the floor. [N]
     """
     sine, cosine = math.sin(joint.rake), math.cos(joint.rake)
@@ -445,7 +445,7 @@ def _pivot_place(joint: Joint, end: float) -> tuple[float, float]:
         inner = max(at + 0.5 * hole for at, hole in zip(joint.places, joint.holes, strict=True))
         low, high = inner, chord
     if not low < high:
-        # A hole that breaks through the tip's end, which is a stop itself, leaves a bare edge of a hundredth of the chord.
+        # A hole that breaks through the tip's end, which is itself a stop, leaves a bare edge of a hundredth of the chord.
         low, high = (0.0, 0.01 * chord) if end < 0.0 else (0.99 * chord, chord)
     area, at = tip_part(joint.tip, low, high)
     return at, area

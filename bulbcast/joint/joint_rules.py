@@ -76,7 +76,7 @@ WHEN = {
     "hanging": "with the boat upright",
     "at-90": "at 90 degrees of heel",
     "heeled": "at the worst angle of heel",
-    "aground-ahead": "aground, ahead on the nose",
+    "aground-ahead": "aground, nose first",
     "aground-vertical": "aground, down on the bulb",
     "aground-sideways": "struck from the side on the nose",
 }
@@ -134,7 +134,7 @@ def check_joint_is_whole(bulb: HungBulb, *, bonded: bool) -> list[Finding]:
         JOINT_NOT_WHOLE(
             "strength",
             f"Only the screws of the joint are calculated. Not judged: {' and '.join(left_out)}.",
-            "Ask someone qualified to judge them, or test the joint under load before the boat is afloat.",
+            "Have someone qualified judge them, or test the joint under load before the boat is afloat.",
         )
     ]
 
@@ -192,7 +192,7 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     cut, washer = screw.cut, screw.washer_thickness
     less, where = "", f"screws[{screw.number}]"
     if held.preload and held.preload_at_most > 0.0:
-        less = f"Set {typed('strength.tightened_to', force_down(held.preload_at_most, shown))} at most"
+        less = f"Set {typed('strength.tightened_to', force_down(held.preload_at_most, shown))} or less"
     no_room = f"{less}. " if less else ""
     no_room += "The lead has no room for a wide enough washer: use more screws, or a fuller bulb"
     outer = outer_for(screw.sustained * _MARGIN, hole=screw.hole, limit=held.bearing_limit)
@@ -207,9 +207,9 @@ def _wider(screw: ScrewStrength, held: JointStrength, shown: Shown) -> str:
     if recess > max(cut.recess, cut.recess + screw.room.seat_to_floor - held.wall):
         return no_room
     text = f"{less}, or " if less else ""
-    text += "set " if washer else "put a washer under it, "
+    text += "set at least " if washer else "put a washer under it of at least "
     thick = typed(f"{where}.washer_thickness", thickness_up(thickness, shown), also=True)
-    text += f"{typed(f'{where}.washer_diameter', thickness_up(outer, shown))} and {thick}, both or more"
+    text += f"{typed(f'{where}.washer_diameter', thickness_up(outer, shown))} and {thick}"
     deeper = max(recess - cut.recess, 0.0)
     if deeper > 0.0:
         text += f", with {typed(f'{where}.recess', thickness_up(recess, shown), also=True)} so that the head does not "
@@ -234,10 +234,10 @@ def _strength(
     hardest = stresses.index(max(stresses))
     stress, shear = stresses[hardest], screw.shears[hardest]
     if allowable is not None and stress > allowable:
-        across = f" and {shown.force(shear)} across it" if shear else ""
+        across = f" and sheared with {shown.force(shear)}" if shear else ""
         yield SCREW_OVERSTRESSED(
             f"{where}.diameter",
-            f"{WHEN[held.cases[hardest].name].capitalize()} screw {screw.number} is pulled with "
+            f"{WHEN[held.cases[hardest].name].capitalize()}, screw {screw.number} is pulled with "
             f"{shown.force(screw.pulls[hardest])}{across}. The stress in its thread is {shown.pressure(stress)}; "
             f"{shown.pressure(allowable)} is allowed ({asked.allowable_source or 'as typed'}).",
             "Use thicker screws or more of them, or move them to where the fin is thicker.",
@@ -250,7 +250,7 @@ def _strength(
     if screw.holds is not None and pull > screw.holds:
         yield THREAD_STRIPS(
             f"{where}.length",
-            f"{WHEN[held.cases[hardest].name].capitalize()} screw {screw.number} is pulled with {shown.force(pull)}; "
+            f"{WHEN[held.cases[hardest].name].capitalize()}, screw {screw.number} is pulled with {shown.force(pull)}; "
             f"{shown.length(screw.counted)} of its thread in the fin can hold {shown.force(screw.holds)} "
             f"({screw.holds_how}).",
             _longer(screw, pull, held, shown),
@@ -319,7 +319,7 @@ def _net(held: JointStrength, asked: StrengthSection, shown: Shown) -> Iterator[
     if allowable is not None and worst and stresses[worst] > allowable:
         yield NET_OVERSTRESSED(
             "screws",
-            f"{WHEN[worst].capitalize()} the stress in the fin at the screws' holes is "
+            f"{WHEN[worst].capitalize()}, the stress in the fin at the screws' holes is "
             f"{shown.pressure(stresses[worst])}; {shown.pressure(allowable)} is allowed "
             f"({asked.allowable_source or 'as typed'}).",
             "Use a thicker tip, or thinner or shorter screws.",

@@ -36,8 +36,8 @@ class Aground:
 
 @frozen
 class Roots:
-    """Root thicknesses of the fin that would satisfy each limit, all else as planned. None if no thickness would, or if
-    the limit is already satisfied. [m]"""
+    """Root thicknesses of the fin that would satisfy each limit, with all else as planned. None if no thickness would, or
+    if the limit is already satisfied. [m]"""
 
     stress: float | None = None
     deflection: float | None = None

@@ -201,7 +201,7 @@ def _stability(standing: Standing, curve: RightingArmCurve, shown: Shown) -> lis
         ),
         line(
             later is not None and later < -1e-9,
-            "Area beyond that angle",
+            "Area beyond vanishing stability",
             area(later),
             "up to 180 degrees; negative area keeps the boat upside down",
             "area_after_vanishing_m_rad",

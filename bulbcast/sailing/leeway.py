@@ -122,7 +122,7 @@ def leeway(
         speed: Speed through the water. [m/s]
         area: Area of one side of the fin. [m2]
         slope: Lift slope. [1/rad]
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
         heel: Heel, below 90 degrees. Heel reduces the angle at which the fin meets the sideways flow by a factor
             cos(heel). [rad]
 

@@ -83,7 +83,7 @@ def righting_arm_curve(
         hull: Closed surface of everything that displaces water, including fin and bulb if they matter.
         mass: Mass of everything afloat. [kg]
         mass_centre: Mass centre, boat axes. [m]
-        water_density: [kg/m3]
+        water_density: Density of the water. [kg/m3]
         heels: At least two heels, ascending, between 0 and 180 degrees. [rad]
         near: Curve of a very similar boat. If it has the same heels, each search starts from that boat's attitude.
 

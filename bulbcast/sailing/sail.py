@@ -24,8 +24,8 @@ from bulbcast.quantities.frozen import frozen
 
 DEFAULT_COEFFICIENT = 1.2
 DEFAULT_COEFFICIENT_SOURCE = (
-    "side-force coefficient when close-hauled is about 1.0 to 1.5 (Marchaj; Larsson and Eliasson, from memory); we use "
-    "the middle"
+    "the side-force coefficient when close-hauled is about 1.0 to 1.5 (Marchaj; Larsson and Eliasson, from memory); we "
+    "use the middle of that range"
 )
 
 

@@ -2,9 +2,9 @@
 
 If every length is multiplied by r, in the same water, then area grows as r^2, mass as r^3, speed as r^(1/2), wind for
 the same heel as r^(1/2) and righting moment as r^4. In the same wind the sail's moment grows only as r^3, so a smaller
-boat of the same shape is more tender in proportion to the scale. Being slower through the water, its fin also makes more
-leeway in that proportion. That is why a scale model needs a deeper fin, more ballast and more fin area than the plan
-shows.
+boat of the same shape is more tender in proportion to the scale. It is slower through the water, so its fin also makes
+more leeway in that proportion. That is why a scale model needs a deeper fin, more ballast and more fin area than the
+plan shows.
 """
 
 from __future__ import annotations

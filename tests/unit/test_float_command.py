@@ -349,7 +349,7 @@ def test_a_mark_off_the_boat_and_a_reading_that_no_boat_lies_at_are_refused(plan
     assert messages(plan, "--bow", "3 in", "--stern", "20 cm", "--bow-at", "20 m") == [
         "the command line: --bow-at: read 20.000 m; expected a position on this boat, from -475.0 mm to 1425.0 mm. "
         "Measure x aft from the forward end of the waterline, and check the unit.",
-        'the command line: --stern: read "20 cm", 200.0 mm from her line; expected a reading within 142.5 mm of '
+        'the command line: --stern: read "20 cm", 200.0 mm from the design line; expected a reading within 142.5 mm of '
         "it. Check the figure and its unit.",
     ]
 

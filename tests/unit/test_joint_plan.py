@@ -187,7 +187,7 @@ def test_the_joint_aground_needs_no_beam_and_is_judged_by_what_is_typed():
     broken = job_of(plan_text(BLOWS + f'screw_allowable = "{0.99e-6 * struck:.3f} MPa"\n'))
     one = the_finding(broken, "screw-overstressed")
     assert one.severity == "stop"
-    assert one.message.startswith("Struck from the side on the nose screw 1 is pulled with")
+    assert one.message.startswith("Struck from the side on the nose, screw 1 is pulled with")
     # What is not asked for is named, and what has no limit says so.
     assert plan_object(job_of(plan_text()))["strength"]["joint"]["not_calculated"] == [
         "vertical_grounding",
@@ -205,7 +205,7 @@ def test_thread_and_screw_the_smaller_counts_over_one_and_a_half_diameters():
     assert soft.strength.screws[0].holds == pytest.approx(fin, rel=1e-12)
     hard = job_of(plan_text('thread_shear_allowable = "40 MPa"\nscrew_allowable = "180 MPa"\n'))
     assert hard.strength.screws[0].holds == pytest.approx(180e6 * thread.stress_area, rel=1e-12)
-    assert "screw's own" in hard.strength.screws[0].holds_how
+    assert "screw's stress area" in hard.strength.screws[0].holds_how
 
 
 def test_the_fin_is_judged_at_the_screws_holes():
@@ -364,7 +364,7 @@ def test_a_heavy_plan_that_does_not_say_what_kind_she_is_is_asked():
     job = job_of(saltmarrow())
     one = the_finding(job, "kind-not-said")
     assert (one.severity, one.limit) == ("caution", 40.0)
-    assert "have a licensed practice check fin, joint and hull before she sails" in one.remedy
+    assert "have a licensed naval architect check the fin, joint and hull before she sails" in one.remedy
     # A model says nothing; a heavy boat round a light bulb is asked, and is not once her kind is typed.
     assert "kind-not-said" not in codes(job_of(plan_text(BEAM + BLOWS)))
     heavy = BEAM + BLOWS.replace("4.2 kg", "160 kg")

@@ -369,39 +369,40 @@ MESSAGES = [
     (
         with_strength('allowable = "14 MPa"\nallowable_source = "the maker\'s sheet"\n'),
         "fin-overstressed",
-        "At 90 degrees of heel laminate is pulled with a stress of 19.3 MPa at a height of -40.0 mm; 14.0 MPa is "
+        "At 90 degrees of heel, laminate is pulled with a stress of 19.3 MPa at a height of -40.0 mm; 14.0 MPa is "
         "allowed (the maker's sheet).",
         'Set [fin] root_thickness = "9.50 mm" or more.',
     ),
     (
         with_strength('largest_deflection = "2.5 mm"\n'),
         "fin-bends-too-far",
-        "At 90 degrees of heel the bulb's centre moves 3.97 mm sideways; 2.50 mm is allowed.",
+        "At 90 degrees of heel, the bulb's centre moves 3.97 mm sideways; 2.50 mm is allowed.",
         'Set [fin] root_thickness = "9.90 mm" or more.',
     ),
     (
         with_strength('largest_twist = "0.2 deg"\n').replace("carry_at = 0.42", "carry_at = 0.60"),
         "fin-twists-too-far",
-        "At 90 degrees of heel the fin's tip twists by 0.24 deg; 0.20 deg is allowed.",
+        "At 90 degrees of heel, the fin's tip twists by 0.24 deg; 0.20 deg is allowed.",
         'Move the bulb nearer the elastic axis of the fin. Set [fin] root_thickness = "9.20 mm" or more.',
     ),
     (
         with_strength('vertical_grounding = 60\ngrounded_mass = "4.2 kg"\n'),
         "fin-gives-way",
-        "Aground down on the bulb with 60 times its weight, 2471.3 N, the fin buckles; its buckling load is 1386.7 N.",
+        "Aground down on the bulb, with 60 times the boat's weight (2471.3 N), the fin buckles; its buckling load is "
+        "1386.7 N.",
         "Use a thicker or stronger fin, or set vertical_grounding = 10, which this fin bears.",
     ),
     (
         with_strength('vertical_grounding = 30\ngrounded_mass = "4.2 kg"\n'),
         "fin-gives-way",
-        "Aground down on the bulb with 30 times its weight, 1235.6 N, the fin is close to buckling. It buckles at "
-        "1386.7 N, 1.1 times the load; 3 times the load is required (common practice).",
+        "Aground down on the bulb, with 30 times the boat's weight (1235.6 N), the fin is close to buckling. It buckles "
+        "at 1386.7 N, 1.1 times the load; 3 times the load is required (common practice).",
         "Use a thicker or stronger fin, or set vertical_grounding = 10, which this fin bears.",
     ),
     (
         with_strength('allowable = "60 MPa"\nlongitudinal_grounding = 60\ngrounded_mass = "4.2 kg"\n'),
         "fin-overstressed-aground",
-        "Aground ahead on the bulb's nose with 60 times its weight laminate is pressed with a stress of 233.5 MPa at a "
+        "Aground nose first, with 60 times the boat's weight, laminate is pressed with a stress of 233.5 MPa at a "
         "height of -40.0 mm; 60.0 MPa is allowed (as typed).",
         "Use a thicker or stronger fin, or set longitudinal_grounding = 7.34, which this fin bears.",
     ),
@@ -409,22 +410,22 @@ MESSAGES = [
         with_strength('tightened_to = "60 N"\nbearing_limit = "1.2 MPa"\n'),
         "lead-creeps",
         "The lead under the head of screw 1 bears 1.986 MPa for months; the limit is 1.200 MPa: as typed.",
-        'Set tightened_to = "25 N" at most, or put a washer under it, washer_diameter = "9.70 mm" and washer_thickness = '
-        '"1.00 mm", both or more, with length = "46.0 mm" to keep as much thread in the fin. Tighten again after some '
-        "weeks.",
+        'Set tightened_to = "25 N" or less, or put a washer under it of at least washer_diameter = "9.70 mm" and '
+        'washer_thickness = "1.00 mm", with length = "46.0 mm" to keep as much thread in the fin. Tighten again after '
+        "some weeks.",
     ),
     (
         with_strength('tightened_to = "60 N"\nscrew_allowable = "5 MPa"\n'),
         "screw-overstressed",
         # 53.9 N flat with 8.24 N upright is 54.5 N at the heel between, and 60 N of preload. Before: 113.9 N, flat alone.
-        "At the worst angle of heel screw 1 is pulled with 114.5 N and 8.24 N across it. The stress in its thread is "
-        "13.2 MPa; 5.000 MPa is allowed (as typed).",
+        "At the worst angle of heel, screw 1 is pulled with 114.5 N and sheared with 8.24 N. The stress in its thread "
+        "is 13.2 MPa; 5.000 MPa is allowed (as typed).",
         "Use thicker screws or more of them, or move them to where the fin is thicker.",
     ),
     (
         with_strength('tightened_to = "60 N"\nthread_in = "metal"\nthread_shear_allowable = "0.5 MPa"\n'),
         "thread-strips",
-        "At the worst angle of heel screw 1 is pulled with 114.5 N; 6.00 mm of its thread in the fin can hold 33.0 N "
+        "At the worst angle of heel, screw 1 is pulled with 114.5 N; 6.00 mm of its thread in the fin can hold 33.0 N "
         "(strip area of the thread over 1.5 diameters at most, with shear strength as typed).",
         "Use thicker screws or more of them; a longer thread holds no more.",
     ),
