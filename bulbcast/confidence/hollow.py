@@ -29,7 +29,8 @@ SMALLEST_VOID = 0.002
 UNEVEN = 0.0003
 """Standard deviation of the balance point due to uneven density. Judgement. [m]"""
 _NINETEEN_IN_TWENTY = 1.959964
-"""Number of standard deviations on either side that contain 95 % of a normal variable (general statistical tables). [-]"""
+"""Number of standard deviations on either side that contain 95 % of the values of a normal variable (from general
+statistical tables). [-]"""
 _DIRECTIONS = 1440
 _SOUND, _SEED = 20_000, 5
 
@@ -39,7 +40,7 @@ class Better:
     """Benefit of a more precise reading.
 
     Attributes:
-        what: Reading that is improved, and the method.
+        what: Reading to improve, and how to improve it.
         smallest: Smallest hollow at the far end that would then be found four times in five, as a fraction of the
             volume. [-]
     """

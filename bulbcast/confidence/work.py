@@ -50,7 +50,7 @@ class BudgetLine:
 
     Attributes:
         input: The input with its standard deviation and source.
-        mass: Effect of one standard deviation more on the hung mass, less the mass that the boat needs. [kg]
+        mass: Effect of an increase of one standard deviation on the hung mass, less the mass that the boat needs. [kg]
         centre: Effect on the mass centre; aft is positive. [m]
         sinkage: Effect on the sinkage; None if no waterline is given. [m]
         trim: Effect on the trim over the waterline, positive by the stern, or None. [m]

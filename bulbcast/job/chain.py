@@ -36,7 +36,7 @@ class Begun:
 
     Attributes:
         plan: The plan, prepared for the calculation.
-        asked: Requests besides the plan.
+        asked: Requests in addition to the plan.
         known: Results so far, keyed by the names of the job's fields.
         outcomes: Outcomes of the steps so far, in reporting order.
     """
@@ -102,7 +102,7 @@ def begun(plan: Plan, asked: Asked, kept: Kept) -> Begun:
 
     Args:
         plan: The plan as read.
-        asked: Requests besides the plan.
+        asked: Requests in addition to the plan.
         kept: Steps of an earlier run.
 
     Returns:

@@ -20,7 +20,7 @@ def sized(job: Job, asked: Asked, excess: float = 0.0) -> Outcome:
 
     Args:
         job: The results so far.
-        asked: Requests besides the plan.
+        asked: Requests in addition to the plan.
         excess: Excess of the hung mass, to be drilled out later. [kg]
     """
     alloy = alloy_of(job.plan)

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """Requests besides the plan.
+    """Requests in addition to the plan.
 
     Attributes:
         offsets: The table of offsets, if the profile is `offsets`.
@@ -117,7 +117,7 @@ class Kept:
             step: A step of the chain.
             plan: The plan as read.
             known: Results so far, keyed by field name of the job.
-            asked: Requests besides the plan.
+            asked: Requests in addition to the plan.
         """
         values = (plan.display_units, self._taken(step, plan), *map(plan.__getattribute__, step.sections))
         objects = (*map(known.__getitem__, step.results), *map(asked.__getattribute__, step.asked))

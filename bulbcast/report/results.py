@@ -23,7 +23,7 @@ class Results:
         shown: The builder's units.
         defaults: Every value that the plan does not give, with its source.
         findings: Findings, most serious first.
-        inputs: Files used besides the plan.
+        inputs: Files used in addition to the plan.
         pending: Parts omitted from this run: "remedies", "confidence", "standing".
     """
 

@@ -65,7 +65,7 @@ def _lines(text: str, first: str = "", rest: str = "") -> list[str]:
 
 
 def _on_one_page() -> list[str]:
-    """List the short forms of the cautions, to be read aloud on the day."""
+    """List the short forms of the cautions, to be read aloud on the day of the pour."""
     lines = ["## On one page", ""]
     for one in cautions():
         lines += _lines(f"**{one.title}.** {one.short}", first="- ", rest="  ")
