@@ -362,7 +362,7 @@ def check_standing(shop: PatternShop, shown: Shown) -> Iterator[Finding]:
         yield PIECE_SLENDER(
             "printer.position",
             f"A piece on end is {slenderness:.1f} times as high as its foot is wide; up to {SLENDER:g} times is stable.",
-            "Set more pieces under [printer], or print it with a broad brim and slowly.",
+            "Set more pieces under [printer], or print it slowly and with a broad brim.",
             found=slenderness,
             limit=SLENDER,
         )

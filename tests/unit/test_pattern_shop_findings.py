@@ -67,7 +67,7 @@ CASES = {
         {"printer__position": "standing", "printer__pieces": 2, "bulb__fineness": 9.0},
         "piece-slender", Severity.CAUTION,
         "A piece on end is 11.2 times as high as its foot is wide; up to 8 times is stable.",
-        "Set more pieces under [printer], or print it with a broad brim and slowly.",
+        "Set more pieces under [printer], or print it slowly and with a broad brim.",
     ),
     "joint in a cut to come": (
         {"printer__position": "standing", "printer__pieces": 2, "printer__bed_height": "100 mm", "fin__tip_chord": "80 mm"},

@@ -82,7 +82,7 @@ class ScrewSpace:
 
     Attributes:
         screw: The screw as cut.
-        underside: Position at which the axis leaves the lead below; nan if it misses the lead. [m]
+        underside: Position at which the axis leaves the lead's underside; nan if it misses the lead. [m]
         seat: Seat of the head or its washer on the lead; nan if the axis misses the lead. [m]
         hole: Clearance hole inside the lead.
         recess: Recess inside the lead.

@@ -82,7 +82,7 @@ SLOT_CUT_COLD = Rule(
     Severity.CAUTION,
     why=(
         "Sawing a slot out of cold lead takes hours, clogs every blade and makes lead chips that have to be caught. "
-        "With a core the slot is cast, and that lead is never melted."
+        "With a core the slot is cast, and the lead that would fill it is never melted."
     ),
 )
 
@@ -208,7 +208,8 @@ def _usual_pins(job: BulbResults) -> str:
 
 
 def _pin_below(shares: tuple[float, float], job: BulbResults) -> tuple[PinCut, float] | None:
-    """The thickest pin with room below the pocket's floor at both of two positions, and the distance between them. [m]
+    """The thickest pin for which there is room below the pocket's floor at both positions, and their distance from each
+    other. [m]
 
     Args:
         shares: The two positions, as fractions of the fin's chord. [-]
@@ -317,7 +318,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
             else f"Beside the hole of {name}, towards the pocket or the skin, only {shown.length(room.wall)} of lead is "
             f"left. {shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more."
             if between
-            else f"Over or under the hole of {name} only {shown.length(room.wall)} of lead is left. "
+            else f"Over or under the hole of {name}, only {shown.length(room.wall)} of lead is left. "
             f"{shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more.",
             "Move it half-way between the pocket and the skin, or use a thinner pin, a shallower pocket or a fuller bulb."
             if between
@@ -381,7 +382,7 @@ def _stud_in_lead(number: int, beside: float, below: float, job: BulbResults) ->
         f"studs[{number}].below" if under else f"studs[{number}]",
         f"Stud {number} breaks out of the lead by {shown.length(-wall)}."
         if out
-        else f"{'Under the foot of' if under else 'Beside'} stud {number} only {shown.length(wall)} of lead is left. "
+        else f"{'Under the foot of' if under else 'Beside'} stud {number}, only {shown.length(wall)} of lead is left. "
         f"{shown.length(wanted)} is required, {shown.length(wanted - wall)} more.",
         f"Reduce `below` by {shown.length(wanted - wall)}."
         if under

@@ -85,7 +85,7 @@ def room_of(bulb: HungBulb, *, wall_wanted: float, roughly: bool = False) -> Roo
     Args:
         bulb: The sized and placed bulb.
         wall_wanted: Depth from which the pocket's walls count. [m]
-        roughly: Whether to skip refinement of walls that are more than twice the required thickness.
+        roughly: Whether to skip the refinement of walls that are more than twice the required thickness.
 
     Returns:
         The measurements.

@@ -90,7 +90,7 @@ def _layout(job: BulbResults, middle: float) -> Layout:
 
 
 def _skin(job: BulbResults, layout: Layout, lead: Contour) -> None:
-    """Line of the skin outside the lead, at a distance that shows clearly."""
+    """Line of the skin outside the lead, at a distance that is clearly visible."""
     if job.bulb.skin <= 0.0 or not lead:
         return
     points = np.array(lead)

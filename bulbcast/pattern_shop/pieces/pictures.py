@@ -1,4 +1,4 @@
-"""Outlines of the cut solids, for pictures of the pattern's pieces, from facets as coarse as a picture allows."""
+"""Outlines of the cut solids, for pictures of the pattern's pieces, made from facets as coarse as a picture allows."""
 
 from __future__ import annotations
 
