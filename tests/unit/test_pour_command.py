@@ -155,7 +155,7 @@ def test_oil_bonded_sand_wants_its_cure_typed_in_and_is_not_called_warm_from_the
     assert [one["code"] for one in json.loads(half.stdout)["withheld"]] == ["sand-not-cured"]
     cured = command("pour", plan_with(tmp_path, CURED))
     assert cured.exit_code == 0, cured.output
-    assert "dry by the scale" not in cured.stdout
+    assert "dry according to the scale" not in cured.stdout
     assert "warm from the oven" not in cured.stdout
     assert "cured through and cold" in cured.stdout
 

@@ -133,8 +133,8 @@ def scene_of(
 
     Args:
         grid: Grid of cells.
-        stuff: Function of one coordinate array per axis, which broadcast together, that returns MOULD, CASTING, FEEDER
-            or SLEEVE at each position. [m]
+        stuff: Function of one coordinate array per axis (the arrays broadcast together) that returns MOULD, CASTING,
+            FEEDER or SLEEVE at each position. [m]
         metal_conductivity: Conductivity of solid metal. [W/(m K)]
         mould_conductivity: Conductivity of the mould. [W/(m K)]
         surfaces: Outer faces that lose heat; a face that is not listed is insulated.

@@ -87,7 +87,7 @@ def trend_of(
         times: Times of two or more readings, ascending, shape (n,). [s]
         masses: Readings at those times, shape (n,). [kg]
         reading_spread: Standard deviation of one reading. [kg]
-        end_mass: Estimate from the mix of the part's final mass. [kg]
+        end_mass: Estimate, based on the mix, of the part's final mass. [kg]
         end_spread: Standard deviation of that estimate. [kg]
         target: Mass that has to be reached. [kg]
         constant_within: Loss between the last two weighings up to which the part counts as constant; zero or less if

@@ -87,7 +87,7 @@ class Asked:
     """Requirements for a feeder.
 
     Attributes:
-        skin: Skin of the cavity as it stands.
+        skin: Skin of the cavity, oriented as it is poured.
         end: Upper end of a bulb on end; None if it is level.
         pocket: Range, measured from the nose, in which the pocket and the fin occupy the crown; None if they do not.
             [m]
@@ -253,7 +253,7 @@ def under_saw(skin: Cavity, end: Literal["nose", "tail"] | None, feeder: Feeder)
     """Calculate the feeder metal left on the casting when it is sawn off level with the casting's highest point.
 
     Args:
-        skin: Skin of the cavity as it stands.
+        skin: Skin of the cavity, oriented as it is poured.
         end: Upper end of a bulb on end; None if it is level.
         feeder: Feeder on the casting.
 

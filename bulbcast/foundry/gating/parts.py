@@ -31,7 +31,7 @@ class Cavity:
         thick_modulus: Modulus of the largest section, its area divided by its perimeter.
         block_radius: Radius of the round mould with the same cross-section area as the block.
         cope_mass: Mass of the part that is lifted; zero if none is. [kg]
-        skin: Outline in both planes, as it stands.
+        skin: Outline in both planes, oriented as it is poured.
         pocket: Range, measured from the nose, in which the pocket is cut from the top after casting; None if it is not.
         core: Range of a core for the pocket in the top; None without one.
     """

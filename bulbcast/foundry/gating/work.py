@@ -1,4 +1,4 @@
-"""Gating from a plan: the cavity of the mould as it stands, its cores, the metal, and the mould's heat."""
+"""Gating from a plan: the cavity of the mould as poured, its cores, the metal, and the mould's heat."""
 
 from __future__ import annotations
 

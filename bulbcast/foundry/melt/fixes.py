@@ -1,4 +1,5 @@
-"""Amounts that would be enough if the pot, scrap or fuel is not. Each figure is valid both alone and with the others.
+"""Amounts that would be enough if the planned pot, scrap or fuel is not. Each figure is valid both alone and with the
+others.
 
 A bigger pot keeps a bigger heel and needs more metal. Bought metal brings dross with it, and a larger charge needs more
 fuel. Each amount is therefore calculated as if the other shortages were made up too.

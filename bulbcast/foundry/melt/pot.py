@@ -173,7 +173,7 @@ class WaysOut:
 
     Attributes:
         capacity: Capacity of a pot that would hold the piece; None if the heel grows as fast as the pot. [kg]
-        count: Number of pots like this one on the fire at once; None for the same reason. [-]
+        count: Number of pots like this one on the fire at once; None if the heel grows as fast as the capacity. [-]
     """
 
     capacity: float | None

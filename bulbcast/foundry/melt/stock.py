@@ -173,8 +173,8 @@ def blend_of(parts: Sequence[tuple[Lot, float]]) -> tuple[float, float]:
         parts: Lots with the clean metal used from each, above zero. [kg]
 
     Returns:
-        Density by additive volume, and one standard deviation: of each density by w (rho / rho_i)^2, of
-        each mass by (rho / M) (1 - rho / rho_i), to first order. [kg/m3], [kg/m3]
+        Density by additive volume, and its standard deviation to first order, to which each density contributes by w
+        (rho / rho_i)^2 and each mass by (rho / M) (1 - rho / rho_i). [kg/m3], [kg/m3]
 
     Raises:
         StockError: There are no parts.

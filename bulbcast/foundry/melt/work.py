@@ -107,7 +107,7 @@ class FiringPlan:
 
 @frozen
 class Enough:
-    """Amounts that would be enough if the pot, scrap or fuel is not.
+    """Amounts that would be enough if the planned pot, scrap or fuel is not.
 
     Attributes:
         ways: Larger or extra pots for a piece that does not fit; None if it fits.

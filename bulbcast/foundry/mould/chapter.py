@@ -344,7 +344,7 @@ def _sources(design: MouldDesign) -> list[str]:
 
 
 def _data(design: MouldDesign) -> Data:
-    """Data not shown in any table row, or only sometimes."""
+    """Data that table rows never show, or show only sometimes."""
     mix = design.mix
     return Data(
         values={

@@ -223,8 +223,8 @@ def _mould_words(job: FoundryResults) -> str:
     if section is not None and section.material == "mortar":
         return "warm, as it was dried, with constant mass over two days at 60 C (140 F); shields on, nobody leaning over it"
     if section is not None and section.drying == "air":
-        return "warm from the drying box, dry by the scale"
-    return "warm from the oven, dry by the scale"
+        return "warm from the drying box, and dry according to the scale"
+    return "warm from the oven, and dry according to the scale"
 
 
 def pour_object(job: FoundryResults, moment: datetime) -> Json:
