@@ -1,1 +1,1 @@
-"""Ballast: weight list, target, trim and reach, with the bulb solved together with the boat."""
+"""Ballast: weight list, target, trim and reach, with bulb and boat solved together."""

@@ -1,4 +1,4 @@
-"""Values assumed for the boat if the plan gives none: uncertainties, and the bulb's place if her trim is not known."""
+"""Values assumed for the boat if the plan gives none: uncertainties, and the bulb's position if the trim is not known."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from bulbcast.quantities import Shown
 
 
 def ballast_defaults(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[DefaultTaken, ...]:
-    """List the place and the spreads that were assumed for the boat's figures.
+    """List the position and the spreads assumed for the boat's figures.
 
     Args:
         plan: Plan with its boat.
@@ -28,11 +28,11 @@ def ballast_defaults(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[DefaultTa
         )
     ]
     if boat.hung.wanted_x is None and plan.bulb.mass_centre_x is None:
-        usual = "common practice; the place that levels the boat is not known"
+        usual = "common practice; the position that levels the boat is not known"
         found.append((plan.fin.carry_at, "fin.carry_at", f"{USUAL_CARRY_AT:.2f}", usual))
     lines = zip(plan.weights, boat.start.weigh_in.weights, strict=False)
     for number, (one, line) in enumerate(lines, start=1):
-        where, by_state = f"weights[{number}]", f"usual for a mass marked {one.state}; our judgement"
+        where, by_state = f"weights[{number}]", f"typical for a mass marked {one.state}; our judgement"
         found.append((one.spread, f"{where}.spread", shown.mass(line.mass_spread), by_state))
         if one.x is not None or one.z is not None:
             place = shown.length(line.place_spread)
@@ -41,7 +41,7 @@ def ballast_defaults(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[DefaultTa
                     one.place_spread,
                     f"{where}.place_spread",
                     place,
-                    f"usual share of the boat's length for a part marked {one.state}; our judgement",
+                    f"typical fraction of the boat's length for a part marked {one.state}; our judgement",
                 )
             )
     return tuple(

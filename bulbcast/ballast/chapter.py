@@ -1,4 +1,4 @@
-"""Report chapter on the boat with her bulb: ballast sum, weigh-in, place of the bulb, and stability."""
+"""Report chapter on the boat with her bulb: ballast calculation, weigh-in, position of the bulb, and stability."""
 
 from __future__ import annotations
 
@@ -32,13 +32,13 @@ _NOTHING = 1e-6
 def ballast_chapter(
     job: BallastResults, boat: BoatJob, between: Sequence[Part] = (), *, judged_later: bool = False
 ) -> Chapter:
-    """Build the chapter on what the boat requires of the bulb and how she floats with it.
+    """Build the chapter on the bulb that the boat requires and how she floats with it.
 
     Args:
         job: Results of the plan.
         boat: Boat of the plan.
         between: Parts to insert before the section on stability.
-        judged_later: Whether a later chapter states that this is not a stability assessment.
+        judged_later: Whether a later chapter says that this is not a stability assessment.
     """
     shown, summed = job.shown, boat.start.weigh_in
     mass, centre = shown.mass, summed.centre
@@ -53,7 +53,7 @@ def ballast_chapter(
     sums = (mass(summed.mass), mass(summed.mass_spread), place(centre[0]), place(centre[2]))
     weigh_in = Table(
         rows=[*weights, ("all but the bulb", "", *sums)],
-        heads=("line", "how known", "mass", "spread", "x", "z"),
+        heads=("line", "source of mass", "mass", "spread", "x", "z"),
         figures=(2, 3, 4, 5),
         total=True,
         caption="Weight list",
@@ -114,7 +114,7 @@ def _line(
     *,
     said: bool = True,
 ) -> Line:
-    """Line for a figure; one that is unknown or not worth a line goes into plan.json only."""
+    """Table row for a figure. A figure that is unknown or not worth a row is written to plan.json only."""
     if value is None or not said:
         return Line("", "", name=name, value=value)
     return Line(label, show(value), remark, name, value)
@@ -130,8 +130,8 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
         known += "; the given shape cannot make a bulb of that mass"
     by = f"by hull, fin{'' if rudder is None else ', rudder'} and bulb together"
     alone, ratio = (
-        "without screws, fillings or paint, by the closed formula",
-        "bulb's share of the complete boat",
+        "without screws, fillings or paint, by the closed-form formula",
+        "bulb's fraction of the complete boat's mass",
     )
     lines = [
         Line("Water displaced at her line", shown.mass(total), by, "displacement_kg"),
@@ -142,10 +142,12 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
         ),
     ]
     if start.fin is not None:
-        whole = "the whole fin, including its end in the pocket"
+        whole = "the complete fin, including its end in the pocket"
         lines.append(Line("of which the fin", shown.mass(water * start.fin.volume), whole))
     if rudder is not None:
-        lines.append(Line("of which the rudder", shown.mass(water * rudder.volume), "its part under water"))
+        lines.append(
+            Line("of which the rudder", shown.mass(water * rudder.volume), "only the part under water")
+        )
     lines += [
         Line("of which the bulb", shown.mass(water * hung.afloat.volume), "outside the fin"),
         Line("All but the bulb", shown.mass(start.weigh_in.mass), "the weight list", "weigh_in_kg"),
@@ -155,7 +157,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     if boat.mass_imposed:
         lines.append(Line("Mass given in the plan", shown.mass(hung.bulb.mass), "as given"))
     heaviest = None if boat.heaviest is None else boat.heaviest.bulb.mass
-    ashore = "with everything ashore that she can do without"
+    ashore = "with everything left ashore that the boat can do without"
     lines += [
         _line("heaviest_bulb_kg", heaviest, shown.mass, "Heaviest bulb on her line", ashore),
         Line("Boat and bulb", shown.mass(boat.total_mass), "", "total_mass_kg"),
@@ -165,7 +167,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
 
 
 def _place(boat: BoatJob, shown: Shown) -> Table:
-    """Table of the bulb's required, possible and actual places, and of how the boat then floats."""
+    """Table of the bulb's required, possible and actual positions, and of how the boat then floats."""
     hung, band, lies, at = boat.hung, boat.hung.band, boat.lies, shown.length
     fore, aft, fore_bound, aft_bound = None, None, "", ""
     if band is not None:
@@ -190,7 +192,7 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
     if boat.place_spread:
         wanted += f", with a standard deviation of {at(boat.place_spread)}"
     if hung.wanted_x is None and not boat.place_imposed:
-        hangs = "at the usual place on the tip's chord, as the place that levels her is not known"
+        hangs = "at the typical position on the tip's chord, as the position that levels her is not known"
     if boat.start.fin is None:
         hangs += "; x is measured from the forward end of the tip"
     lines = [
@@ -208,7 +210,7 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
             Line("", "", name="trim_by_stern_m", value=None),
         ]
     else:
-        order = "to first order" if boat.start.hull.mesh is None else "on her own surface"
+        order = "to first order" if boat.start.hull.mesh is None else "calculated from the hull's surface"
         floats = f"{'deeper' if lies.sinkage > 0.0 else 'higher'}, at the centre of flotation, {order}"
         trims = f"by the {'stern' if lies.trim > 0.0 else 'bow'}, over the length of her waterline"
         trims += estimated(boat.flotation, shown)
@@ -219,13 +221,13 @@ def _place(boat: BoatJob, shown: Shown) -> Table:
         ]
     return Table(
         rows=lines + _freeboard(boat, shown, off_line=is_short or boat.mass_imposed),
-        caption="Where it must hang",
-        heading="Where it must hang",
+        caption="Where the bulb must hang",
+        heading="Where the bulb must hang",
     )
 
 
 def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
-    """Lines for freeboard on the design waterline and as she floats; a figure without a known place has no x."""
+    """Table rows for freeboard on the design waterline and as she floats. A figure of unknown position has no x."""
     found, high = boat.freeboard, shown.length
     if found is None:
         return [Line("", "", name="freeboard", value=None)]
@@ -236,11 +238,11 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
     line, left, height, place = found.on_line, found.left, None, "assumed to be at the end that goes deepest"
     if left is not None:
         height, place = left.height, where(left.x) if found.placed else place
-    said, least = off_line and left is not None, f"the lowest place, {place}"
+    said, least = off_line and left is not None, f"the lowest point, {place}"
     places = {"least_on_line": line.x, "least_left": None if left is None else left.x}
     return [
-        _line("freeboard.least_on_line_m", line.height, high, "Least freeboard on her line", where(line.x)),
-        _line("freeboard.least_left_m", height, high, "Freeboard left as she floats", least, said=said),
+        _line("freeboard.least_on_line_m", line.height, high, "Minimum freeboard on her line", where(line.x)),
+        _line("freeboard.least_left_m", height, high, "Minimum freeboard as she floats", least, said=said),
         _line("freeboard.bow_left_m", found.bow, high, "at the bow", said=said),
         _line("freeboard.stern_left_m", found.stern, high, "at the stern", said=said),
         *(
@@ -251,7 +253,7 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
 
 
 def _upright(job: BallastResults, boat: BoatJob) -> Table:
-    """Table of initial stability, as far as the hull's figures give it."""
+    """Table of those figures of initial stability that the hull's data provide."""
     shown, flotation = job.shown, boat.flotation
     moment = None if flotation is None else 1e-3 * flotation.moment_per_trim
     # In the builder's units a small immersion is an eighth of an inch; plan.json always uses a millimetre.
@@ -297,7 +299,7 @@ def _upright(job: BallastResults, boat: BoatJob) -> Table:
 
 
 def _data(boat: BoatJob) -> Json:
-    """Values for plan.json that no line shows; null if the hull's figures do not give them."""
+    """Values for plan.json that no table row shows; null if the hull's figures do not give them."""
     line, start, hung = boat.start.hull.line, boat.start, boat.hung
     foils = {"fin": start.fin, "rudder": start.rudder}
     return {
@@ -354,5 +356,5 @@ def _data(boat: BoatJob) -> Json:
 
 
 def _point(place: tuple[float | None, float | None, float | None]) -> Json | None:
-    """Return a place for plan.json, with null for each unknown coordinate, or null if all are unknown."""
+    """Return a position for plan.json, with null for each unknown coordinate, or null if all are unknown."""
     return None if place == (None, None, None) else dict(zip("xyz", place, strict=True))

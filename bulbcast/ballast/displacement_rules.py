@@ -1,4 +1,4 @@
-"""Checks of the displacement given: all-up figure against the hull's own, and hull figure against the all-up one."""
+"""Checks of a given displacement: complete boat against hull, and hull against complete boat."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ ALL_UP_DIFFERS = Rule(
     "all-up-differs",
     Severity.CAUTION,
     subject="boat",
-    why="Two figures for one displacement give two different bulbs. One of them is for another boat, waterline or kind "
-    "of water.",
+    why="If two figures for one displacement differ, they give two different bulbs. One of them is for another boat, "
+    "waterline or kind of water.",
 )
 HULL_ALONE = Rule(
     "displacement-of-hull-alone",
@@ -30,7 +30,7 @@ SPREADS = 3.0
 def check_displacement(
     section: BoatSection, boat: BoatJob, water_density: float, shown: Shown
 ) -> tuple[Finding, ...]:
-    """Return findings if two figures for the displacement differ, or one may have been typed into the other's key.
+    """Return findings if two figures for the displacement differ, or if a figure may have been typed under the wrong key.
 
     Args:
         section: Boat's figures as typed.
@@ -49,14 +49,14 @@ def check_displacement(
     other = (
         f"the bulb will then weigh {shown.mass(all_up)}"
         if all_up > 0.0
-        else "but as that would leave nothing for a bulb, the figure is probably for the hull alone"
+        else "but that would leave nothing for a bulb, so the figure is probably for the hull alone"
     )
     return (
         HULL_ALONE(
             "boat.hull_displacement",
-            f"{shown.mass(hull_alone)} is taken as the displacement of the hull alone. Fin and bulb displace "
-            f"{shown.mass(boat.displacement(water_density) - water_density * boat.start.hull.line.volume)} more, so the "
-            f"bulb has to weigh {shown.mass(boat.target_mass)}.",
+            f"{shown.mass(hull_alone)} is assumed to be the displacement of the hull alone. The fin and the bulb "
+            f"displace {shown.mass(boat.displacement(water_density) - water_density * boat.start.hull.line.volume)} "
+            f"more, so the bulb must weigh {shown.mass(boat.target_mass)}.",
             f"If the figure is for the complete boat, call the key displacement; {other}.",
             found=boat.target_mass,
             limit=max(all_up, 0.0),
@@ -78,8 +78,9 @@ def _against_hull(
     return (
         ALL_UP_DIFFERS(
             "boat.displacement",
-            f"The displacement given is {shown.mass(given)} all up, but hull, fin and bulb displace {shown.mass(found)} "
-            f"at her line. That is {shown.mass(abs(given - found))} {lighter}; the limit is {shown.mass(allowed)}.",
+            f"The displacement given for the complete boat is {shown.mass(given)}, but the hull, fin and bulb together "
+            f"displace {shown.mass(found)} at her line. That is {shown.mass(abs(given - found))} {lighter}; the limit is "
+            f"{shown.mass(allowed)}.",
             "The bulb is sized for the hull. Check the hull's scale, unit and waterline. If they are right, set "
             f"{typed('boat.displacement', shown.mass(found))}.",
             found=given,

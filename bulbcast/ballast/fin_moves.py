@@ -1,8 +1,8 @@
-"""Moving the fin to level the boat, either as a whole or by raking it about its root, with the values to type.
+"""Levelling the boat by moving the complete fin or by raking it about its root, with the values to type.
 
-Both are tried with the whole fin, including its mass and displacement, and with a new bulb sized under it, until the
-boat is level with the figures as typed. Values are rounded outwards, because the bulb can slide back on a fin that was
-moved slightly too far.
+Both methods move the fin's mass and displacement with it. A new bulb is sized each time until the boat is level with
+the figures as typed. Values are rounded outwards, because the bulb can slide back on a fin that was moved slightly too
+far.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from bulbcast.quantities.frozen import frozen, replace
 
 _ROUNDS = 8
 MOST_RAKED = math.radians(30.0)
-"""Largest rake tried; more would be a different fin. Judgement. [rad]"""
+"""Largest rake tried; with more, the fin would no longer be the same design. Judgement. [rad]"""
 _STEP_OF_ANGLE = math.radians(0.1)
 
 
@@ -41,7 +41,7 @@ class FinMove:
     rake: float | None
 
     def plan(self, plan: Plan) -> Plan:
-        """Return a copy of the plan with this fin.
+        """Return a copy of the plan with the fin moved or raked.
 
         Args:
             plan: Plan with the original fin.
@@ -60,8 +60,8 @@ def fin_moved(
     """Calculate how far the fin has to be moved or raked to level the boat.
 
     Args:
-        plan: Plan that describes the whole fin.
-        reach: Reach of the fin, with its shortfall.
+        plan: Plan that describes the complete fin.
+        reach: Reach of the fin, which falls short.
         raked: Whether the root stays and only the tip swings.
         sized: Function that returns the bulb for a plan, or None if there is none.
 
@@ -89,7 +89,7 @@ def fin_moved(
 
 
 def _typed(plan: Plan, by: float, way: float, *, raked: bool) -> FinMove | None:
-    """Return the move as typed, rounded outwards; None if it needs too much rake or is not in the required direction."""
+    """Return the fin's move as typed, rounded outwards; None if it needs too much rake or is in the wrong direction."""
     fin, shown = plan.fin, Shown(plan.display_units)
     if by * way <= 0.0 or fin.root_leading_edge_x is None or fin.root_z is None:
         return None
@@ -107,7 +107,7 @@ def _typed(plan: Plan, by: float, way: float, *, raked: bool) -> FinMove | None:
 
 
 def _place(x: float, way: float, shown: Shown) -> float:
-    """Round a place in the direction of the move, to the value that is read once it is typed. [m]"""
+    """Round a position, in the direction of the move, to a value that can be typed in the plan. [m]"""
     step = 0.0254 / 32.0 if shown.units == "imperial" else 1e-3 if abs(x) >= 1.99 else 1e-4
     whole = math.ceil(x / step - 1e-6) if way > 0.0 else math.floor(x / step + 1e-6)
     return read_quantity(shown.length(whole * step), Dimension.LENGTH)

@@ -1,9 +1,9 @@
-"""Size, place, displacement and trim of the bulb for a boat, solved together.
+"""Size and position of the bulb, and displacement and trim of the boat, solved together.
 
-The bulb displaces water itself, so its required mass depends on its size, and the place that levels the boat depends on
-where that water is. The boat's requirement is recalculated for every bulb that the search tries. If the search does not
-converge, a slower method is used that sizes the bulb and recalculates the requirement in repeated passes. Each pass
-changes the result by about a tenth of the change before, since lead displaces about a tenth of its own mass.
+The bulb displaces water itself, so its required mass depends on its size, and the position that levels the boat depends
+on where that water is. The boat's requirement is recalculated for every bulb that the search tries. If the search does
+not converge, a slower method is used that sizes the bulb and recalculates the requirement in repeated passes. Each pass
+changes the result by about a tenth as much as the pass before, since lead displaces about a tenth of its mass.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ class NoPlaceUnderFinError(NoSolutionError):
     Attributes:
         bulb_length: Length of the bulb. [m]
         shortest: Length of the shortest bulb that fits. [m]
-        longest: Length of the longest bulb that fits; None if every longer one does. [m]
+        longest: Length of the longest bulb that fits; None if every longer bulb fits. [m]
     """
 
     def __init__(self, bulb_length: float, shortest: float, longest: float | None) -> None:
@@ -49,20 +49,21 @@ class NoPlaceUnderFinError(NoSolutionError):
 
 @frozen
 class BoatWish:
-    """The boat's requirements for the bulb, in boat axes.
+    """The boat's requirements for its bulb, in boat axes.
 
     Attributes:
-        rest: Everything but the bulb, including the whole fin.
+        rest: The boat without her bulb, including the complete fin.
         water_density: Density of the water. [kg/m3]
-        flotation_x: Centre of the waterplane, about which she trims; None if not known, when her centre of buoyancy is
-            used. [m]
+        flotation_x: Centre of the waterplane, about which she trims. If it is not known, this is None and her centre of
+            buoyancy is used. [m]
         mass: Hung mass given in the plan; None for the mass that puts her on her line. [kg]
-        place: x of the mass centre if it is given in the plan or her trim is not known; None for the place that levels
-            her, or the nearest that the fin reaches. [m]
-        overhang_forward: Largest overhang of the nose beyond the tip; None for as far as the tip rests on lead. [m]
-        overhang_aft: Largest overhang of the tail, with None as above. [m]
+        place: x of the mass centre if the plan gives it or the trim is not known; None for the position that levels the
+            boat, or the nearest one that the fin reaches. [m]
+        overhang_forward: Largest overhang of the nose beyond the tip; None if the only limit is that the whole tip must
+            rest on lead. [m]
+        overhang_aft: Largest overhang of the tail; None has the same meaning as for the nose. [m]
         carry_within: Largest distance of the mass centre from the middle of the tip's chord; None for no limit. [m]
-        first_place: Place at which the passes start; None for anywhere under the tip. [m]
+        first_place: Position at which the passes start; None for anywhere under the tip. [m]
     """
 
     rest: RestOfBoat
@@ -78,17 +79,17 @@ class BoatWish:
 
 @frozen
 class BulbForBoat:
-    """The bulb that meets the request, and how well it does, in boat axes.
+    """The bulb that meets the request, and how closely it does so, in boat axes.
 
     Attributes:
-        bulb: Bulb after sizing and placing.
-        wish: Request that the bulb was sized for, with its final mass and place.
+        bulb: Bulb after sizing and positioning.
+        wish: Request that the bulb was sized for, with its final mass and position.
         afloat: Bulb's effect on the boat.
         wanted_mass: Hung mass that a bulb of this volume needs to put the boat on her line. [kg]
-        wanted_x: Place of this bulb's mass centre required for level trim; None if the boat's trim is not known. [m]
-        hang: Figures of bulb and fin that determine the reach.
-        band: Range in which this fin can carry the mass centre; None if there is no such range and the plan gives the
-            place.
+        wanted_x: Position of this bulb's mass centre required for level trim; None if the boat's trim is not known. [m]
+        hang: Dimensions of bulb and fin that determine the reach.
+        band: Range in which this fin can carry the mass centre; None if there is no possible range and the plan gives
+            the position.
     """
 
     bulb: HungBulb
@@ -101,32 +102,33 @@ class BulbForBoat:
 
     @property
     def short(self) -> float:
-        """Required place minus actual place, positive aft; 0 if no place is required. [m]"""
+        """Required position minus actual position, positive aft; 0 if no position is required. [m]"""
         return 0.0 if self.wanted_x is None else self.wanted_x - self.afloat.x
 
 
 def size_for_boat(wish: BulbWish, boat: BoatWish, *, slowly: bool = True) -> BulbForBoat:
-    """Size and place a bulb that is consistent with the boat's displacement and trim.
+    """Size and position a bulb that is consistent with the boat's displacement and trim.
 
     Args:
-        wish: Shape, fin, screws and fillings, with a starting mass and place for the passes.
+        wish: Shape, fin, screws and fillings, with a starting mass and position for the passes.
         boat: Requirements of the boat.
         slowly: Whether to try the slow search if the quick one does not converge. It takes minutes for a bulb that is
             little more than its pocket and screws. [-]
 
     Returns:
-        The bulb, its hung mass and place within 1e-9 of the boat's requirement and its place within the fin's reach.
+        The bulb. Its hung mass and position are within 1e-9 of the boat's requirement, and its position is within the
+        fin's reach.
 
     Raises:
         BoatFigureError: Nothing is left for the bulb.
         NoPlaceUnderFinError: A bulb of this size does not fit under the fin within the limits.
-        HardlyAnyLeadError: The quick search did not converge, and the slow one was not requested.
+        HardlyAnyLeadError: The quick search did not converge, and the slow search was not requested.
         NoSolutionError: As for `size_and_place`.
     """
     mass = wish.target_mass if boat.mass is None else boat.mass
     place = boat.place
     if place is None:
-        # Any place under the tip will do to begin with.
+        # Any position under the tip will do to begin with.
         under = wish.fin.leading_edge_x + 0.4 * wish.fin.tip.chord
         place = under if boat.first_place is None else boat.first_place
         wish = replace(wish, carried_at=None)
@@ -142,7 +144,7 @@ def size_for_boat(wish: BulbWish, boat: BoatWish, *, slowly: bool = True) -> Bul
 
 
 def _at_once(wish: BulbWish, boat: BoatWish) -> BulbForBoat | None:
-    """Solve size, place, displacement and trim in one search; None if it does not converge."""
+    """Solve size, position, displacement and trim in one search; None if it does not converge."""
 
     def aim(bulb: HungBulb) -> tuple[float, float]:
         found = _answered(bulb, wish, boat)
@@ -175,12 +177,12 @@ def _by_passes(wish: BulbWish, boat: BoatWish) -> BulbForBoat:
             return found
         mass, place = next_mass, next_place
     raise NoSolutionError(
-        f"the bulb's size and place did not settle in {_MOST_PASSES} passes; the last gave {mass:g} kg at {place:g} m"
+        f"the bulb's size and position did not converge in {_MOST_PASSES} passes; the last gave {mass:g} kg at {place:g} m"
     )
 
 
 def _next(found: BulbForBoat, boat: BoatWish) -> tuple[float, float]:
-    """Return the mass [kg] that this bulb should have for the boat, and the place of its mass centre. [m]"""
+    """Return the mass [kg] that this bulb should have for the boat, and the position of its mass centre. [m]"""
     mass = found.wanted_mass if boat.mass is None else boat.mass
     if boat.place is not None:
         return mass, boat.place
@@ -193,7 +195,7 @@ def _next(found: BulbForBoat, boat: BoatWish) -> tuple[float, float]:
             hang.tip_chord + hang.overhang_forward + hang.overhang_aft if bounded else None,
         )
     if found.wanted_x is None:
-        raise ValueError("the bulb's place must be given if the boat's trim is not known")
+        raise ValueError("the bulb's position must be given if the boat's trim is not known")
     return mass, found.band.nearest(found.wanted_x)
 
 

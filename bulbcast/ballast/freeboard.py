@@ -1,4 +1,4 @@
-"""Freeboard left if the boat floats off her design waterline, from sinkage and trim along the deck's edge."""
+"""Remaining freeboard if the boat floats off her design waterline, from sinkage and trim along the deck's edge."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bulbcast.plan.sections import Plan
 
 @dataclass(frozen=True, slots=True)
 class Freeboard:
-    """Freeboard at one place on the deck's edge: its x in boat axes and its height, negative under water. [m]"""
+    """Freeboard at one point on the deck's edge: the point's x in boat axes and its height, negative under water. [m]"""
 
     x: float
     height: float
@@ -27,7 +27,7 @@ class FreeboardLeft:
         left: Smallest freeboard as she floats; None if that is not known.
         bow: Height of the deck's forward end above the water as she floats; None if not known. [m]
         stern: Height of its after end above the water; None if not known. [m]
-        placed: Whether the places are known, not only the figures.
+        placed: Whether the positions of the freeboards are known, not only their values.
     """
 
     on_line: Freeboard
@@ -44,14 +44,14 @@ def freeboard_of_boat(
     lies: Change | None,
     level_sinkage: float | None = None,
 ) -> FreeboardLeft | None:
-    """Return the freeboard on her line and as she floats, from the hull's outline or the figure in the plan.
+    """Return the freeboard on the design waterline and as she floats, from the hull's outline or the figure in the plan.
 
     Args:
         plan: Plan with [boat].
-        outline: Outline of the hull; None for bare numbers.
-        flotation: The boat on her line; None if not known.
-        lies: Change that takes her off that line; None if not known.
-        level_sinkage: Sinkage from her mass alone, for use if her trim is not known; None if not known either. [m]
+        outline: Outline of the hull; None if the hull is given as numbers only.
+        flotation: Flotation on the design waterline; None if not known.
+        lies: Sinkage and trim from the design waterline; None if not known.
+        level_sinkage: Sinkage from the boat's mass alone, used if the trim is not known; None if also unknown. [m]
 
     Returns:
         The freeboards; None if neither the hull nor the plan gives them.
@@ -74,13 +74,14 @@ def freeboard_of_boat(
 def freeboard_left(
     x: Sequence[float], heights: Sequence[float], flotation: Flotation | None, lies: Change | None
 ) -> FreeboardLeft:
-    """Return the smallest and the end freeboards, on her line and as she floats, to first order like sinkage and trim.
+    """Return the smallest freeboard and those at the ends, on the design waterline and as she floats, to first order like
+    sinkage and trim.
 
     Args:
-        x: Places along the deck's edge from bow to stern, boat axes, at least one. [m]
-        heights: Heights of the deck's edge above the design waterline at those places. [m]
-        flotation: The boat on her line; None if not known.
-        lies: Change that takes her off that line; None if not known.
+        x: Points along the deck's edge from bow to stern, boat axes, at least one. [m]
+        heights: Heights of the deck's edge above the design waterline at those points. [m]
+        flotation: Flotation on the design waterline; None if not known.
+        lies: Sinkage and trim from the design waterline; None if not known.
 
     Returns:
         The smallest freeboards, and those at both ends.
@@ -102,15 +103,15 @@ def freeboard_left(
 
 
 def freeboard_of_number(height: float, flotation: Flotation | None, lies: Change | None) -> FreeboardLeft:
-    """Return the freeboards for a single figure without a place, assumed to be where she goes deepest.
+    """Return the freeboards for a single figure of unknown position, assumed to be where the boat goes deepest.
 
     Args:
         height: Smallest freeboard on her line. [m]
-        flotation: The boat on her line; None if not known.
-        lies: Change that takes her off that line; None if not known.
+        flotation: Flotation on the design waterline; None if not known.
+        lies: Sinkage and trim from the design waterline; None if not known.
 
     Returns:
-        As for `freeboard_left`, without the ends.
+        Same as for `freeboard_left`, without the freeboards at the ends.
     """
     deepest = 0.0
     if flotation is not None and lies is not None:

@@ -1,4 +1,4 @@
-"""Findings on the effect of a bulb mass or place given in the plan."""
+"""Findings on the effect of a bulb mass or position given in the plan."""
 
 from __future__ import annotations
 
@@ -16,7 +16,8 @@ MASS_IMPOSED = Rule(
     Severity.NOTE,
     subject="boat",
     why=(
-        "The mass you give is kept even if the waterline needs a different one. The boat then floats deeper or higher."
+        "The mass you give is kept even if the waterline needs a different one. The boat then floats deeper or higher "
+        "than designed."
     ),
 )
 PLACE_IMPOSED = Rule(
@@ -25,7 +26,7 @@ PLACE_IMPOSED = Rule(
     Severity.NOTE,
     subject="boat",
     why=(
-        "The place you give is kept even if level trim needs a different one. The boat then floats bow or stern down."
+        "The position you give is kept even if level trim needs a different one. The boat then floats bow or stern down."
     ),
 )
 
@@ -34,7 +35,7 @@ VISIBLE_TRIM_IN_LENGTHS = 0.003
 
 
 def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Return findings on the effect of a given bulb mass or place.
+    """Return findings on the effect of a given bulb mass or position.
 
     Args:
         plan: Plan with its boat.
@@ -49,7 +50,7 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
     if boat.mass_imposed and overload_of(plan, boat) is None:
         mass, over = hung.bulb.mass, hung.bulb.mass - hung.wanted_mass
         change = (
-            "the hull's figures are not enough to show how far she sinks or rises"
+            "the figures for the hull are not enough to show how far she sinks or rises"
             if level is None
             else f"she floats {shown.length(abs(level))} {deeper(level)}"
         )
@@ -57,7 +58,7 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
             MASS_IMPOSED(
                 "bulb.target_mass",
                 f"The mass given, {shown.mass(mass)}, is {shown.mass(abs(over))} "
-                f"{'heavier' if over > 0.0 else 'lighter'} than her waterline requires of a bulb this size: {change}.",
+                f"{'heavier' if over > 0.0 else 'lighter'} than her waterline requires for a bulb of this size: {change}.",
                 "Remove target_mass to have the right mass calculated.",
                 severity=Severity.CAUTION if level is None or abs(level) > visible else Severity.NOTE,
                 found=mass,
@@ -67,7 +68,7 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
         )
     if boat.place_imposed and hung.wanted_x is not None:
         x = hung.afloat.x
-        trim = "the hull's figures are not enough to show how far that trims the boat"
+        trim = "the figures for the hull are not enough to show how far that trims the boat"
         if lies is not None:
             trim = f"she trims {by_end(lies.trim, shown)}{estimated(boat.flotation, shown)}"
             # Sinkage from the trim alone, since her ends differ, if it is large enough to see.
@@ -80,8 +81,8 @@ def check_imposed(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...
             PLACE_IMPOSED(
                 "fin.carry_at",
                 f"The mass centre is set at x = {shown.length(x)}, which is {shown.length(abs(hung.short))} "
-                f"{way(-hung.short)} of the place that levels her: {trim}.",
-                "Remove carry_at or mass_centre_x to have the right place calculated, or move other weights.",
+                f"{way(-hung.short)} of the position that levels her: {trim}.",
+                "Remove carry_at or mass_centre_x to have the right position calculated, or move other weights.",
                 severity=Severity.CAUTION if lies is None or abs(lies.trim) > visible else Severity.NOTE,
                 found=x,
                 limit=hung.wanted_x,

@@ -1,4 +1,4 @@
-"""Answers that the plan does not give yet, with the figures each would need; no other figures are requested."""
+"""Answers that the plan cannot give yet, with the figures that each needs. No other figures are requested."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ PLACE_NOT_KNOWN = Rule(
     "place-not-known",
     Severity.NOTE,
     subject="boat",
-    why="The boat's displacement gives the bulb's mass. Where the bulb must hang depends on the places of the weights "
-    "and the buoyancy.",
+    why="The boat's displacement gives the bulb's mass. Where the bulb must hang depends on the positions of the "
+    "weights and of the centre of buoyancy.",
 )
 TRIM_NOT_TOLD = Rule(
     "trim-not-told",
@@ -24,12 +24,12 @@ TRIM_NOT_TOLD = Rule(
 )
 
 _MOST_NAMES = 3
-"""Largest number of weights without a place to list by name."""
+"""Largest number of weights of unknown position to list by name."""
 
 
 @frozen
 class LeftOpen:
-    """An answer that the plan cannot give yet.
+    """Answer that the plan cannot give yet.
 
     Attributes:
         what: Name of the answer. [-]
@@ -41,7 +41,7 @@ class LeftOpen:
 
     @property
     def said(self) -> str:
-        """Answer and needed figures in one line."""
+        """Missing answer and the figures it needs, in one line."""
         return f"{self.what}: {joined(self.needs, 'and')}"
 
 
@@ -55,7 +55,7 @@ def left_open(boat: BoatJob) -> tuple[LeftOpen, ...]:
     fin = (
         ()
         if boat.start.fin is not None
-        else ("the fin from hull to tip (fin.root_chord and its related keys)",)
+        else ("the fin from hull to tip (fin.root_chord and the keys that go with it)",)
     )
     places, levels = (_places(boat, axis) for axis in ("x", "z"))
 
@@ -93,7 +93,7 @@ def _places(boat: BoatJob, axis: str) -> tuple[str, ...]:
 
 
 def check_left_open(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Return notes on the bulb's place and the boat's trim if her figures do not give them.
+    """Return notes on the bulb's position and the boat's trim if the boat's figures do not give them.
 
     Args:
         plan: Plan with its boat.
@@ -105,14 +105,16 @@ def check_left_open(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, .
         needs = next((one.needs for one in left_open(boat) if one.what.startswith("Where the bulb")), ())
         chord = f"{USUAL_CARRY_AT:.2f} of the tip's chord aft of its leading edge"
         hangs = (
-            "The place given in the plan is used" if boat.place_imposed else f"Until then it hangs at {chord}"
+            "The position given in the plan is used"
+            if boat.place_imposed
+            else f"Until then it hangs at {chord}"
         )
         findings.append(
             PLACE_NOT_KNOWN(
                 "boat",
                 "The bulb's mass follows from the displacement, but where it must hang for level trim is not known yet. "
                 f"{hangs}.",
-                f"To find the place, give {joined(needs, 'and')}.",
+                f"To find the position, give {joined(needs, 'and')}.",
             )
         )
     elif boat.flotation_missing:

@@ -1,12 +1,13 @@
-"""The cheapest way to level the boat if the fin cannot: move weights within their limits, or put some ballast inside.
+"""Levelling the boat with the smallest changes if the fin cannot do it: moving weights within their limits, or putting
+some ballast inside.
 
-Each way gives a moment in proportion to what it moves, so the moment required is a linear program with one equation and
-a limit on each way. The smallest set of ways that can give the moment is used. Within a set, the least gram-millimetres
-are found by using the ways with the lowest cost per moment first, then the heaviest weights, which move the shortest
-distance. With a single equation this is the program's optimum. A gram of ballast placed inside costs more than its
-moment, because in the bulb its weight was reduced by buoyancy, so more has to come off the bulb than goes inside. The
-effect of a smaller bulb on its reach is not linear, so the bulb is sized again and the moment corrected until the boat
-is level with the figures as typed.
+Each move gives a moment in proportion to mass times distance, so finding the moves is a linear program with one equation
+and a limit on each move. The smallest set of moves that can give the moment is used. Within a set, the total mass times
+distance is minimised by using the moves with the lowest cost per moment first, then the heaviest weights, which move the
+shortest distance. With a single equation this is the optimum of the linear program. A gram of ballast placed inside costs
+more than its moment, because in the bulb its weight was reduced by buoyancy, so more must be removed from the bulb than
+is put inside. The effect of a smaller bulb on its reach is not linear, so the bulb is sized again and the moment
+corrected until the boat is level with the figures as typed.
 """
 
 from __future__ import annotations
@@ -23,17 +24,18 @@ from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.quantities.frozen import frozen, replace
 
 LEVEL = 1e-6
-"""Within this distance of the required place, the boat counts as level. [m]"""
+"""Distance from the required position within which the boat counts as level. [m]"""
 LEAD_MOST = 0.3
-"""Largest share of the bulb's apparent mass to move inside the boat; more would cost stability. Judgement. [-]"""
+"""Largest fraction of the bulb's apparent mass to move inside the boat; a larger one would reduce stability too much.
+Judgement. [-]"""
 _MOST_WAYS = 12
-"""Number of ways to combine, those with the largest moment; 12 ways make 4,095 sets."""
+"""Number of moves to combine, chosen by largest moment; 12 moves make 4,095 sets."""
 _ROUNDS = 12
 
 
 @frozen
 class Lever:
-    """A way to provide a moment.
+    """A move that can provide a moment.
 
     Attributes:
         most: Largest moment it can give in the required direction, 0 or more. [kg m]
@@ -47,14 +49,14 @@ class Lever:
 
 
 def cheapest(levers: Sequence[Lever], moment: float) -> tuple[float, ...] | None:
-    """Find the fewest ways that together give a moment, and among those the set with the least movement.
+    """Find the smallest sets of moves that together give a moment, and of these the one with the least movement.
 
     Args:
-        levers: Ways to choose from.
+        levers: Moves to choose from.
         moment: Moment required, above 0. [kg m]
 
     Returns:
-        Moment that each way gives [kg m]; None if all of them together are not enough.
+        Moment that each move gives [kg m]; None if all of them together are not enough.
     """
     able = sorted(
         (one for one in range(len(levers)) if levers[one].most > 0.0), key=lambda one: -levers[one].most
@@ -87,13 +89,13 @@ def _filled(levers: Sequence[Lever], chosen: Sequence[int], moment: float) -> di
 
 @frozen
 class LevelMove:
-    """One move, as a line to type in the plan.
+    """One move of a weight, as a line to type in the plan.
 
     Attributes:
         number: Number of the weight in the plan, from 1; None for ballast placed inside.
         name: Name of the weight.
-        start: Present place; for ballast, its place in the bulb. [m]
-        end: New place, as typed. [m]
+        start: Present position; for ballast, its position in the bulb. [m]
+        end: New position, as typed. [m]
         mass: Mass moved. [kg]
     """
 
@@ -106,7 +108,7 @@ class LevelMove:
 
 @frozen
 class Levelling:
-    """The cheapest combination of moves that levels the boat.
+    """The combination of moves with the lowest cost that levels the boat.
 
     Attributes:
         moves: The moves to make, as typed.
@@ -118,18 +120,18 @@ class Levelling:
 
 
 class Leveller:
-    """The ways to level the boat of one plan, with figures rounded as they are typed."""
+    """Moves that can level the boat of a plan, with figures rounded as they are typed."""
 
     def __init__(
         self, plan: Plan, reach: Reach, *, factor: float, lead_at: Sequence[float], lead: bool
     ) -> None:
-        """Collect the ways that help to level the boat.
+        """Collect the moves that help to level the boat.
 
         Args:
             plan: Plan with its weights.
-            reach: The reach with its shortfall.
+            reach: Reach of the fin, which falls short.
             factor: Value of 1 - rho_w / rho for the bulb's lead. [-]
-            lead_at: Places where ballast can be put, boat axes. [m]
+            lead_at: Positions where ballast can be put, boat axes. [m]
             lead: Whether ballast may be moved from the bulb; False if the plan gives the bulb's mass.
         """
         self.shown, self.placed, self.aft = Shown(plan.display_units), reach.placed_x, reach.moment > 0.0
@@ -153,14 +155,14 @@ class Leveller:
         self.levers.append(Lever(most=max(0.0, most if self.aft else -most), cost=cost, mass=mass))
 
     def _typed(self, x: float, *, outwards: bool) -> float:
-        """Round a place in the direction of the moment or against it, to the value that is read once it is typed. [m]"""
+        """Round a position, in the direction of the moment or against it, to a value that can be typed in the plan. [m]"""
         step = 0.0254 / 32.0 if self.shown.units == "imperial" else 1e-3 if abs(x) >= 1.99 else 1e-4
         ahead = outwards == self.aft
         whole = math.ceil(x / step - 1e-6) if ahead else math.floor(x / step + 1e-6)
         return read_quantity(self.shown.length(whole * step), Dimension.LENGTH)
 
     def moves(self, moment: float) -> tuple[LevelMove, ...] | None:
-        """Return the moves to type for a moment; None if the ways cannot give it.
+        """Return the moves to type for a moment; None if they cannot give it.
 
         Args:
             moment: Size of the moment required. [kg m]
@@ -186,14 +188,14 @@ class Leveller:
 
 
 def rest_with(rest: RestOfBoat, moves: Sequence[LevelMove]) -> RestOfBoat:
-    """Return everything but the bulb after the moves are made.
+    """Return the boat without her bulb after the moves are made.
 
     Args:
-        rest: Everything but the bulb before the moves, with its place known.
+        rest: Everything but the bulb before the moves, with its position known.
         moves: Moves of a `Leveller`.
     """
     if rest.mass_x is None:
-        raise ValueError("a boat can be levelled only if its weights have places")
+        raise ValueError("the boat can be levelled only if the position of every weight is known")
     lead = math.fsum(one.mass for one in moves if one.number is None)
     moment = math.fsum(one.mass * (one.end - (0.0 if one.number is None else one.start)) for one in moves)
     mass = rest.mass + lead
@@ -207,17 +209,18 @@ def levelling_of(
     water_density: float,
     sized: Callable[[RestOfBoat], BulbForBoat | None],
 ) -> Levelling | None:
-    """Find the cheapest combination, corrected until the resized bulb hangs where it levels the boat.
+    """Find the combination of moves with the lowest cost, corrected until the resized bulb hangs where it levels the
+    boat.
 
     Args:
-        leveller: Ways to level the boat.
-        reach: The reach with its shortfall.
+        leveller: Moves that can level the boat.
+        reach: Reach of the fin, which falls short.
         rest: Everything but the bulb.
         water_density: Density of the water. [kg/m3]
-        sized: Function that returns the bulb for a changed rest.
+        sized: Function that returns the bulb after everything else has changed.
 
     Returns:
-        The combination; None if the ways cannot do it.
+        The combination; None if no combination levels the boat.
     """
     wanted = abs(reach.moment)
     for _ in range(_ROUNDS):

@@ -1,7 +1,7 @@
-"""Boat and bulb as one load, and the floating position, from the hull's own surface if it has one.
+"""Boat and bulb as one load, and their floating position, from the hull's surface if there is one.
 
-With a given mass she must still float level, so the bulb's place is found from moments about the centre of flotation
-or, if that is not known, about her centre of buoyancy.
+With a given mass the boat must still float level, so the bulb's position is found from moments about the centre of
+flotation or, if that is not known, about the centre of buoyancy.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ class Loaded:
         below_volume: Volume of fin, rudder and bulb. [m3]
         below_x: x of the centre of that volume. [m]
         below_z: z of the centre of that volume. [m]
-        gm: Transverse GM on her line; None if the hull's figures do not give it. [m]
+        gm: Transverse GM on the design waterline; None if the hull's figures do not give it. [m]
     """
 
     mass: float
@@ -61,13 +61,13 @@ def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
     """Return boat and bulb as one load.
 
     Args:
-        start: Hull, foils and weigh-in.
-        hung: Bulb as it hangs.
+        start: The hull, fin, rudder and weigh-in.
+        hung: The bulb as hung.
     """
     line, weights, bulb, foils = start.hull.line, start.weigh_in, hung.bulb, start.foils
     mass = weights.mass + bulb.mass
     along, up = weights.moments[0], weights.moments[2]
-    # Without the fin's place in the boat, the bulb's is not known either.
+    # Without the fin's position in the boat, the bulb's is not known either.
     placed = start.fin is not None
     centre = (
         (along + bulb.mass * hung.afloat.x) / mass if placed and along is not None else None,
@@ -95,17 +95,17 @@ def loaded(start: BoatStart, hung: BulbForBoat) -> Loaded:
 def lying_on_surface(
     surface: HullMesh, flotation: Flotation, first_order: Change, load: Loaded
 ) -> tuple[Change, float]:
-    """Find sinkage and trim from the hull's own surface, upright, with foils and bulb fully under water.
+    """Find sinkage and trim of the upright boat from the hull's surface, with foils and bulb fully under water.
 
     Args:
         surface: Surface of the hull alone.
-        flotation: The boat on her design line.
-        first_order: Floating position to first order; its mass and moment are kept.
+        flotation: Flotation on the design waterline.
+        first_order: Floating position to first order, which gives the mass and moment.
         load: Boat and bulb.
 
     Returns:
         The change in sinkage, trim and draughts, and the sinkage without trim, from the mass alone [m]; the first-order
-        values if she would not float.
+        values if the boat would not float.
     """
     water = flotation.water_density * load.below_volume
     pull = load.mass - water

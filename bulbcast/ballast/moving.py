@@ -1,4 +1,4 @@
-"""Moving weights within their limits to trim the boat, one alone or a few together."""
+"""Moving weights within their limits to trim the boat, one at a time or a few together."""
 
 from __future__ import annotations
 
@@ -11,17 +11,17 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class MovableWeight:
-    """A weight on board that can be moved. Places are along one boat axis.
+    """A weight on board that can be moved. Positions are along one boat axis.
 
     Attributes:
         name: Name, such as "battery".
         mass: Mass. [kg]
-        at: Present place. [m]
+        at: Present position. [m]
         least: Limit forward or to port. [m]
         most: Limit aft or to starboard. [m]
 
     Raises:
-        BoatFigureError: A mass is not above 0, or a place is outside its own limits.
+        BoatFigureError: The mass is not above 0, or the position is outside the limits.
     """
 
     name: str
@@ -33,11 +33,11 @@ class MovableWeight:
     def __post_init__(self) -> None:
         require_positive(f'The mass of "{self.name}"', self.mass, "kg")
         for end in (self.at, self.least, self.most):
-            require_finite(f'A place of "{self.name}"', end, "m")
+            require_finite(f'The position of "{self.name}"', end, "m")
         if not self.least <= self.at <= self.most:
             raise BoatFigureError(
                 f'"{self.name}" is at {shown(self.at, "m")}, outside its limits of '
-                f"{shown(self.least, 'm')} to {shown(self.most, 'm')}. Give limits that include its place."
+                f"{shown(self.least, 'm')} to {shown(self.most, 'm')}. Give limits that include its position."
             )
 
 
@@ -47,8 +47,8 @@ class WeightMove:
 
     Attributes:
         name: Name of the weight.
-        start: Place before the move. [m]
-        end: Place after the move, within its limits. [m]
+        start: Position before the move. [m]
+        end: Position after the move, within the weight's limits. [m]
         moment: Moment that the move gives. [kg m]
         left: Moment still missing after the move. [kg m]
     """
@@ -66,18 +66,18 @@ class WeightMove:
 
     @property
     def enough(self) -> bool:
-        """Whether the moment is met, apart from rounding."""
+        """Whether the move gives the required moment, apart from rounding."""
         return abs(self.left) <= 1e-12 * max(abs(self.moment), abs(self.left))
 
 
 def movable_weights(plan: Plan) -> tuple[MovableWeight, ...]:
-    """Return the weights of a plan that can be moved along the boat.
+    """Return those weights of a plan that can be moved along the boat.
 
     Args:
         plan: Plan with [[weights]].
 
     Raises:
-        BoatFigureError: A weight is outside its own limits.
+        BoatFigureError: A weight is outside its limits.
     """
     return tuple(
         MovableWeight(
@@ -96,7 +96,7 @@ def movable_weights(plan: Plan) -> tuple[MovableWeight, ...]:
 
 
 def single_moves(weights: tuple[MovableWeight, ...], moment: float) -> tuple[WeightMove, ...]:
-    """Move each weight alone, as far as is needed and allowed.
+    """Move each weight alone, as far as necessary and allowed.
 
     Args:
         weights: Weights that can be moved.

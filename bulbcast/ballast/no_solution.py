@@ -1,4 +1,4 @@
-"""The fault to report if no bulb meets the request, with the nearest values that would work."""
+"""Fault report for a request that no bulb meets, with the nearest values that would work."""
 
 from __future__ import annotations
 
@@ -18,16 +18,16 @@ from bulbcast.quantities import Dimension, Shown
 
 
 def _inside(low: float, high: float, step: float) -> tuple[float, float]:
-    """Narrow a range to whole steps, so that its ends are still inside it after rounding."""
+    """Narrow a range to whole steps, so that its rounded ends are still inside it."""
     return math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
 
 
 def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault:
-    """Return the fault in the plan, with values that would work.
+    """Return the fault in a plan that no bulb meets, with values that would work.
 
     Args:
         plan: The plan.
-        error: Error that says why there is no bulb, in SI units.
+        error: Error with the reason why there is no bulb, in SI units.
         shown: The builder's units.
 
     Returns:
@@ -63,7 +63,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             if bulb.target_mass is not None
             else shown.length(error.diameter),
             f"more than the thinnest tail, {shown.length(error.tail)}",
-            "Check its unit, or remove diameter to use the usual fineness of 6.",
+            "Check its unit, or remove diameter to use the default fineness of 6.",
         )
     if isinstance(error, TailTooThickError):
         thinner = shown.length(tail_diameter_for(error.diameter, None))
@@ -85,7 +85,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             key, read = "fin.carry_at", f"{plan.fin.carry_at:g}"
             fore, aft = _inside(error.along_tip[0] / chord, error.along_tip[1] / chord, 0.01)
             remedy = f"Set carry_at between {fore:.2f} and {aft:.2f}."
-        stands = "a place that keeps the fin's tip on the bulb; the mass centre cannot be this far along"
+        stands = "a position that keeps the fin's tip on the bulb; the mass centre cannot be this far forward or aft"
         return Fault(plan.source, key, read, stands, remedy)
     # Imported only if a plan has a boat.
     from bulbcast.ballast.for_boat import NoPlaceUnderFinError

@@ -1,4 +1,4 @@
-"""A bulb too heavy for the boat to float on her line: how she then floats, and the alternatives."""
+"""A bulb too heavy for the boat to float on her design waterline: how she then floats, and the alternatives."""
 
 from __future__ import annotations
 
@@ -23,23 +23,24 @@ OVERLOADED = Rule(
 )
 
 OVERLOAD_SHARE = 0.05
-"""Excess mass, as a share of her displacement, above which a heavy bulb is treated as an overload. Judgement. [-]"""
+"""Excess mass, as a fraction of the displacement, above which an overweight bulb is treated as an overload. Judgement.
+[-]"""
 ROUNDING = 1e-6
-"""Share of a rounding step that the search may miss: 1250 g less a millionth of a gram counts as 1250 g. [-]"""
+"""Fraction of a rounding step by which the search may miss: 1250 g less a millionth of a gram counts as 1250 g. [-]"""
 
 
 @frozen
 class Overload:
-    """An overload: a bulb too heavy for her line, with the alternatives.
+    """An overload: a bulb too heavy for the design waterline, with the alternatives.
 
     Attributes:
-        over: Excess mass at her line. [kg]
-        sinkage: Extra sinkage from it, without trim; None if her waterplane is not known. [m]
-        freeboard: Freeboard left as she floats; None if not known. [m]
-        largest: Mass of the largest bulb on her line. [kg]
-        deeper: Extra depth of the mass centre at which that bulb would give the righting moment of the heavy one; None
-            if the fin's place is not known. [m]
-        all_up: All-up displacement of a hull that would carry the heavy bulb. [kg]
+        over: Excess mass at the design waterline. [kg]
+        sinkage: Extra sinkage from the excess, without trim; None if the waterplane's area is not known. [m]
+        freeboard: Minimum freeboard as the boat floats; None if not known. [m]
+        largest: Mass of the largest bulb with which the boat floats on her line. [kg]
+        deeper: Extra depth of the mass centre at which the largest bulb would give the same righting moment as the
+            overweight one; None if the fin's position is not known. [m]
+        all_up: All-up displacement of a hull that would carry the overweight bulb. [kg]
     """
 
     over: float
@@ -56,18 +57,18 @@ def deeper_for_same_moment(
     """Calculate how much deeper a lighter bulb must hang to give the righting moment of a heavier one.
 
     At small angles her righting moment is rho g (I + V z_B) - g sum(m z), with heights from the waterline. The
-    waterplane's I and the hull's share do not change, and the extra water displaced under a heavier bulb is at the
-    waterline itself. So the bulb's apparent mass times its depth must stay the same. The mass of the longer fin is not
-    included. Derived here.
+    waterplane's I and the hull's part of the sums do not change, and the extra water displaced under a heavier bulb is
+    at the waterline itself. So the bulb's apparent mass times its depth must stay the same. The mass of the longer fin
+    is not included. Derived here.
 
     Args:
         heavy: Bulb whose righting moment is required.
-        heavy_z: Level of its mass centre, boat axes. [m]
-        light: Bulb that puts her on her line.
+        heavy_z: Height of its mass centre, boat axes. [m]
+        light: Bulb with which the boat floats on her line.
         water_density: Density of the water. [kg/m3]
 
     Returns:
-        Extra depth of the lighter bulb; None if the heavy one is not under water. [m]
+        Extra depth of the lighter bulb; None if the heavier one is not under water. [m]
     """
     if heavy_z >= 0.0:
         return None
@@ -75,7 +76,7 @@ def deeper_for_same_moment(
 
 
 def overload_of(plan: Plan, boat: BoatJob) -> Overload | None:
-    """Return the overload if the plan gives a bulb too heavy for her line.
+    """Return the overload if the plan gives a bulb too heavy for the design waterline.
 
     Args:
         plan: Plan with its boat.
@@ -107,7 +108,7 @@ def overload_of(plan: Plan, boat: BoatJob) -> Overload | None:
 
 
 def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Return a hold on melting and pouring if the bulb given is an overload.
+    """Return a hold on melting and pouring if the plan's bulb is an overload.
 
     Args:
         plan: Plan with its boat.
@@ -117,7 +118,7 @@ def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ..
     found = overload_of(plan, boat)
     if found is None:
         return ()
-    sinks = "waterplane_area would show how far that sinks her"
+    sinks = "give waterplane_area to see how far that sinks her"
     if found.sinkage is not None:
         sinks = f"it sinks her {shown.length(found.sinkage)}"
     freeboard = ""
@@ -127,7 +128,7 @@ def check_overload(plan: Plan, boat: BoatJob, shown: Shown) -> tuple[Finding, ..
     # Rounded to the safe side: the mass down to a gram or tenth of an ounce, the sinkage up.
     step, deep = (1e-3, 1e-3) if shown.units == "metric" else (0.028349523125 / 10.0, 0.0254 / 32.0)
     least = shown.mass(math.floor(found.largest / step + ROUNDING) * step)
-    ways = [f"cast the largest bulb on her line, {typed('bulb.target_mass', least)}"]
+    ways = [f"cast the largest bulb that keeps her on her line, {typed('bulb.target_mass', least)}"]
     if found.deeper is not None:
         level = shown.length(plan.fin.tip_z - found.deeper)
         ways.append(

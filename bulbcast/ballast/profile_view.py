@@ -1,4 +1,4 @@
-"""Side view of the whole boat from port on her design waterline: hull, fin, bulb, centres, and reach of the bulb."""
+"""Side view of the complete boat from port on her design waterline, with hull, fin, bulb, centres, and reach of the bulb."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ _SAID = 5e-5
 
 
 def boat_profile(job: BallastResults) -> View:
-    """Draw the profile view of a plan's boat.
+    """Draw the side view of a plan's boat.
 
     Args:
         job: Results of a plan with a boat.
@@ -122,12 +122,12 @@ def foil_contours(job: BallastResults) -> tuple[Contour, ...]:
 def foil_contour(
     *, root: tuple[float, float, float], tip: tuple[float, float, float], incidence: float = 0.0
 ) -> Contour:
-    """Outline a tapered foil in side view.
+    """Return the outline of a tapered foil in side view.
 
     Args:
         root: x of the leading edge, chord, and z of the root. [m]
         tip: The same for the tip. [m]
-        incidence: Angle of the tip's cut, which follows the bulb's axis, nose up positive. [rad]
+        incidence: Angle of the tip's cut, which is parallel to the bulb's axis, nose up positive. [rad]
 
     Returns:
         The four corners. [mm]
@@ -142,7 +142,7 @@ def foil_contour(
 
 
 def bulb_contour(job: BallastResults) -> Contour:
-    """Side view of the finished bulb in its place under the boat. [mm]"""
+    """Side view of the finished bulb in its position under the boat. [mm]"""
     bulb = job.bulb
     up = 1.0 / math.sqrt(bulb.body.width_to_height)
     sine, cosine = math.sin(bulb.incidence), math.cos(bulb.incidence)
@@ -153,7 +153,7 @@ def bulb_contour(job: BallastResults) -> Contour:
 
 
 def hull_contour(boat: BoatJob) -> Contour:
-    """Profile of the hull; empty for bare numbers. [mm]"""
+    """Profile of the hull; empty if the hull is given as numbers only. [mm]"""
     outline = boat.start.hull.outline
     if outline is None:
         return ()
@@ -163,7 +163,7 @@ def hull_contour(boat: BoatJob) -> Contour:
 
 
 def centres(job: BallastResults, boat: BoatJob) -> tuple[tuple[str, str, Point], ...]:
-    """Known centres, each with its letter, description and place in mm."""
+    """Known centres, each with its letter, description and position in mm."""
     line, bulb = boat.start.hull.line, job.bulb
     found: list[tuple[str, str, Point]] = []
     if boat.buoyancy is not None:
@@ -182,7 +182,7 @@ def _mm(x: float, z: float) -> Point:
 
 
 def _extent(job: BallastResults, boat: BoatJob) -> Box:
-    """Visible parts of the view: hull or waterline, fin and bulb. [mm]"""
+    """Outlines drawn in the view: hull or waterline, fin and bulb. [mm]"""
     line = boat.start.hull.line
     points: list[Point] = [(0.0, 0.0), (MM * _length(boat), 0.0), *bulb_contour(job), *hull_contour(boat)]
     for contour in foil_contours(job):
@@ -202,7 +202,7 @@ def _extent(job: BallastResults, boat: BoatJob) -> Box:
 
 
 def _length(boat: BoatJob) -> float:
-    """Length of her waterline. [m]"""
+    """Length of the boat's waterline. [m]"""
     length = boat.start.hull.line.length
     if length is None:
         raise ValueError("the boat can be drawn only if the length of her waterline is known")
@@ -264,7 +264,7 @@ def _waterlines(boat: BoatJob, layout: Layout, box: Box) -> None:
 
 
 def floating_line(boat: BoatJob, left: float, right: float) -> tuple[Point, Point] | None:
-    """Water surface between two places with the bulb as it hangs; None if not known. [mm]"""
+    """Water surface between two positions along the boat, with the bulb as it hangs; None if not known. [mm]"""
     if boat.lies is None or boat.flotation is None:
         return None
     lies, flotation = boat.lies, boat.flotation
@@ -309,7 +309,7 @@ def _marks(layout: Layout, marks: tuple[tuple[str, str, Point], ...]) -> None:
 
 
 def _reach(job: BallastResults, boat: BoatJob, layout: Layout) -> float:
-    """Draw a bar under the bulb for the reach of its mass centre and the required place, and return the bar's level. [mm]"""
+    """Draw a bar under the bulb for the reach of its mass centre and the required position, and return the bar's z. [mm]"""
     band = boat.hung.band
     level = layout.lowest - layout.paper(4.5)
     if band is None:
@@ -374,7 +374,7 @@ def _legend(
     if floats is not None and max(abs(z) for _, z in floats) * layout.scale >= _APART:
         lines.append((Style.FLOATS, "waterline with this bulb"))
     if not hull_contour(boat):
-        lines.append((Style.HIDDEN, "levels as given: her shape is not known"))
+        lines.append((Style.HIDDEN, "heights as given; the hull's shape is not known"))
     if boat.hung.band is not None and boat.hung.wanted_x is not None:
         lines.append((Style.CURVE, f"required for level trim: x {shown.length(boat.hung.wanted_x)}"))
     widths = [text_width(words, layout.letter) + swatch + layout.paper(5.0) for _, words in lines]

@@ -1,4 +1,4 @@
-"""Reach: the range along the boat in which this fin can carry the bulb's mass centre, and remedies if it is too short.
+"""Reach: the range along the boat in which the fin can carry the bulb's mass centre, with remedies if it is too short.
 
 The bulb's nose may overhang the tip's leading edge, and its tail the trailing edge, up to given limits. These limits
 determine where the mass centre can be. Its distance from the nose is treated as fixed, although pocket and holes shift
@@ -21,16 +21,16 @@ from bulbcast.quantities.frozen import frozen
 
 ON_CHORD = "allowance on the chord"
 TOLERANCE = 1e-9
-"""Tolerance within which two places count as equal; size and place of the bulb are solved to it. [m]"""
+"""Tolerance within which two positions count as equal; size and position of the bulb are solved to this accuracy. [m]"""
 
 
 @frozen
 class Band:
-    """Range of places for the mass centre, with the bulb one way round.
+    """Range of possible positions of the mass centre, with the bulb nose first or tail first.
 
     Attributes:
-        fore_x: Furthest forward place of the mass centre, boat axes. [m]
-        aft_x: Furthest aft place of the mass centre. [m]
+        fore_x: Furthest forward position of the mass centre, boat axes. [m]
+        aft_x: Furthest aft position of the mass centre. [m]
         fore_bound: Overhang that limits the range at the fore end: "forward overhang" at its largest or "after
             overhang" at zero; or "allowance on the chord".
         aft_bound: The same for the after end: "after overhang" at its largest or "forward overhang" at zero.
@@ -42,13 +42,13 @@ class Band:
     aft_bound: str
 
     def nearest(self, x: float) -> float:
-        """Return the place within the band nearest to x. [m]"""
+        """Return the position within the band nearest to x. [m]"""
         return min(max(x, self.fore_x), self.aft_x)
 
 
 @frozen
 class BulbUnderFin:
-    """Figures that determine the reach, in boat axes.
+    """Dimensions that determine the reach, in boat axes.
 
     Attributes:
         tip_leading_edge_x: x of the leading edge at the fin's tip. [m]
@@ -78,14 +78,14 @@ class BulbUnderFin:
         return self.tip_leading_edge_x + 0.5 * self.tip_chord
 
     def boat_x(self, along: float) -> float:
-        """Convert a place along a level bulb to x in the boat. [m]"""
+        """Convert a distance along a horizontal bulb to x in the boat. [m]"""
         if self.incidence == 0.0:
             return along
         aft = (along - self.tip_leading_edge_x) * math.cos(self.incidence)
         return self.tip_leading_edge_x + aft - self.mass_centre_below_tip * math.sin(self.incidence)
 
     def along(self, boat_x: float) -> float:
-        """Convert x in the boat to the place along a level bulb. [m]"""
+        """Convert x in the boat to the distance along a horizontal bulb. [m]"""
         if self.incidence == 0.0:
             return boat_x
         aft = boat_x - self.tip_leading_edge_x + self.mass_centre_below_tip * math.sin(self.incidence)
@@ -93,14 +93,14 @@ class BulbUnderFin:
 
 
 def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
-    """Return the range of the mass centre with the bulb one way round.
+    """Return the range of the mass centre with the bulb nose first or tail first.
 
     Args:
-        hang: Figures of bulb and fin.
+        hang: Dimensions of bulb and fin.
         tail_first: Whether the bulb is turned end for end. [-]
 
     Returns:
-        The range; None if no place satisfies both limits, as for a bulb shorter than the fin's chord.
+        The range; None if no position satisfies both limits, for example with a bulb shorter than the fin's chord.
     """
     trailing = hang.tip_leading_edge_x + hang.tip_chord
     # x of the bulb's forward end, from the forward overhang and from the after one.
@@ -129,15 +129,15 @@ def reach_band(hang: BulbUnderFin, *, tail_first: bool = False) -> Band | None:
 
 @frozen
 class Reach:
-    """Comparison of the required place with the range that the fin can reach.
+    """Comparison of the required position with the range that the fin can reach.
 
     Attributes:
-        wanted_x: Required place of the mass centre, boat axes. [m]
-        placed_x: Nearest possible place. [m]
+        wanted_x: Required position of the mass centre, boat axes. [m]
+        placed_x: Nearest possible position. [m]
         apparent_mass: Mass of the bulb less the water it displaces. [kg]
-        moment: Moment that other weights have to supply, apparent mass times missing distance, positive aft. [kg m]
+        moment: Moment that other weights must supply: apparent mass times the shortfall, positive aft. [kg m]
         ignored: Floating position if nothing is done: trim, positive by the stern, and draughts.
-        turned_reaches: Whether turning the bulb end for end would reach the required place. [-]
+        turned_reaches: Whether the required position would be reached by turning the bulb end for end. [-]
     """
 
     wanted_x: float
@@ -150,21 +150,21 @@ class Reach:
 
     @property
     def within(self) -> bool:
-        """Whether the required place is within the range, including its ends."""
+        """Whether the required position is within the range, including its ends."""
         return abs(self.wanted_x - self.placed_x) <= TOLERANCE
 
 
 def reach_of(
     hang: BulbUnderFin, band: Band, *, wanted_x: float, apparent_mass: float, flotation: Flotation
 ) -> Reach:
-    """Compare the required place with what the fin can reach.
+    """Compare the required position with the range that the fin can reach.
 
     Args:
-        hang: Figures of bulb and fin.
-        band: Their range for the mass centre.
-        wanted_x: Required place from the ballast target, boat axes. [m]
+        hang: Dimensions of bulb and fin.
+        band: Range of the mass centre with these dimensions.
+        wanted_x: Required position from the ballast target, boat axes. [m]
         apparent_mass: Mass of the bulb less the water it displaces. [kg]
-        flotation: The boat on her line.
+        flotation: Flotation on the design waterline.
 
     Returns:
         The shortfall, and the trim if nothing is done about it.
@@ -177,7 +177,7 @@ def reach_of(
         placed_x=placed,
         apparent_mass=apparent_mass,
         moment=moment,
-        # The bulb does not reach its required place, so this moment is missing.
+        # The bulb does not reach its required position, so this moment is missing.
         ignored=changed_by_moment(flotation, mass=0.0, moment=-moment),
         length=flotation.length,
         turned_reaches=turned is not None and abs(turned.nearest(wanted_x) - wanted_x) <= TOLERANCE,
@@ -189,7 +189,7 @@ class TrimLead:
     """Trim lead inside the hull that makes up the shortfall, with the bulb made lighter to keep her on her line.
 
     Attributes:
-        x: Place of the lead, boat axes. [m]
+        x: Position of the lead, boat axes. [m]
         mass: Mass of the lead inside. [kg]
         bulb_lighter: Mass by which the bulb is made lighter. [kg]
     """
@@ -201,12 +201,13 @@ class TrimLead:
 
 @frozen
 class OverhangNeeded:
-    """A limit that would have to be widened to reach the required place.
+    """A limit that would have to be widened to reach the required position.
 
     Attributes:
         end: "forward" or "after", or "allowance on the chord", which only occurs alone.
-        limit: The limit exceeded: the largest overhang if `needed` is above it, zero if below. [m]
-        needed: Overhang at that end if the mass centre is at the required place. [m]
+        limit: The limit exceeded. It is the largest overhang if `needed` is above it, and zero if `needed` is below
+            zero. [m]
+        needed: Overhang at that end if the mass centre is at the required position. [m]
     """
 
     end: str
@@ -219,10 +220,10 @@ class Remedies:
     """Ways to make up a shortfall. Each is sufficient alone, except `together`.
 
     Attributes:
-        moves: Move of each listed weight alone, sufficient ones first.
-        together: The fewest weights that are enough together; the last move has the moment that is left.
-        trim_lead: Trim lead for each place where it is sufficient.
-        overhangs: Limits that the required place exceeds, each with the value it would need.
+        moves: Move of each weight on its own, sufficient moves first.
+        together: The fewest weights that are sufficient together; the last move contains the moment still missing.
+        trim_lead: Trim lead for each position where it is sufficient.
+        overhangs: Limits that the required position exceeds, each with the value needed.
         turn_bulb: Whether turning the bulb end for end would be sufficient. [-]
     """
 
@@ -241,18 +242,18 @@ def remedies(
     movable: Sequence[MovableWeight] = (),
     trim_lead_at: Sequence[float] = (),
 ) -> Remedies | None:
-    """Find the ways to make up the shortfall.
+    """Find the remedies for a shortfall.
 
     Args:
         reach: Reach with its shortfall.
-        hang: Figures of bulb and fin that gave the reach.
-        factor: Apparent weight of the bulb's lead over its weight, from `apparent_weight_factor`. [-]
+        hang: Dimensions of bulb and fin for which the reach was calculated.
+        factor: Apparent weight of the bulb's lead divided by its weight, from `apparent_weight_factor`. [-]
         movable: Weights that can be moved along the boat, with their limits.
-        trim_lead_at: Places where trim lead can be put, boat axes. [m]
+        trim_lead_at: Positions where trim lead can be put, boat axes. [m]
 
     Returns:
-        The remedies; None if the required place is within reach. Those that change the bulb are first-order, so size it
-        again afterwards.
+        The remedies; None if the required position is within reach. Remedies that change the bulb are first-order, so
+        size it again afterwards.
     """
     if reach.within:
         return None
@@ -267,19 +268,19 @@ def remedies(
 
 
 def trim_lead(reach: Reach, *, x: float, factor: float) -> TrimLead | None:
-    """Calculate the trim lead at one place, with the bulb made lighter.
+    """Calculate the trim lead needed at one position, with the bulb made lighter.
 
     w (x - x_placed) = moment, and the bulb is made lighter by w / (1 - rho_w / rho). Lead inside the hull displaces
     nothing.
 
     Args:
         reach: Reach with its shortfall.
-        x: Place for the lead, boat axes. [m]
+        x: Position of the lead, boat axes. [m]
         factor: Value of 1 - rho_w / rho for the bulb's lead. [-]
 
     Returns:
-        The trim lead; None if it gives no moment in the right direction here, or more lead is needed than the bulb
-        contains.
+        The trim lead; None if lead at this position gives no moment in the right direction, or more lead is needed than
+        the bulb contains.
     """
     arm = x - reach.placed_x
     if not (arm * reach.moment > 0.0 and reach.moment / arm < reach.apparent_mass):
@@ -289,7 +290,7 @@ def trim_lead(reach: Reach, *, x: float, factor: float) -> TrimLead | None:
 
 
 def _overhangs_needed(reach: Reach, hang: BulbUnderFin) -> tuple[OverhangNeeded, ...]:
-    """Return the limits exceeded if the mass centre is at the required place."""
+    """Return the limits exceeded if the mass centre is at the required position."""
     fore_end = hang.along(reach.wanted_x) - hang.mass_centre_from_nose
     aft_needed = fore_end + hang.bulb_length - (hang.tip_leading_edge_x + hang.tip_chord)
     needed_off = abs(hang.along(reach.wanted_x) - hang.middle)

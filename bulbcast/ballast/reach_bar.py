@@ -1,4 +1,4 @@
-"""Bar of the bulb's reach in the report: tip chord, possible range and required place of the mass centre."""
+"""Bar chart of the bulb's reach for the report: tip chord, possible range and required position of the mass centre."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from bulbcast.report.markup import text
 
 
 def reach_bar(boat: BoatJob, shown: Shown) -> str:
-    """Return HTML of chord, reach and required place along x, to scale; "" if the bulb has no place.
+    """Return HTML that shows chord, reach and required position along x, to scale; "" if the bulb's position is not
+    known.
 
     Args:
         boat: Boat with her bulb.
@@ -23,7 +24,7 @@ def reach_bar(boat: BoatJob, shown: Shown) -> str:
     room = 0.04 * (high - low)
 
     def drawn(wide: float, style: str) -> str:
-        """Draw the bars as an SVG of the given width. [px]"""
+        """Draw the bar chart as an SVG of the given width. [px]"""
         scale = (wide - 40.0) / (high - low + 2.0 * room)
 
         def at(x: float) -> float:

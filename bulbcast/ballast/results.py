@@ -8,7 +8,7 @@ from bulbcast.bulb.results import BulbResults
 from bulbcast.quantities.frozen import frozen
 
 if TYPE_CHECKING:
-    # Imported only if a plan has their section.
+    # Imported only if a plan has the sections for them.
     from bulbcast.ballast.work import BoatJob
 
 

@@ -1,4 +1,4 @@
-"""Findings on the boat: reach, given masses and places, freeboard, weigh-in, ballast ratio, stability, and hull."""
+"""Findings on the boat: reach, given masses and positions, freeboard, weigh-in, ballast ratio, stability, and hull."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ FIN_MASS_NOT_GIVEN = Rule(
     "fin-mass-not-given",
     Severity.CAUTION,
     subject="boat",
-    why=("The fin's mass counts like any other in the weight list, and the plan does not give it."),
+    why=("The fin's mass belongs in the weight list, but the plan does not give it."),
 )
 FIN_COUNTED_TWICE = Rule(
     "fin-counted-twice",
@@ -65,15 +65,15 @@ BALLAST_RATIO_UNUSUAL = Rule(
     Severity.NOTE,
     subject="boat",
     why=(
-        "Boats of one kind have similar ballast ratios. A ratio far outside the range often means that a unit or a "
-        "figure is wrong."
+        "Boats of one kind have similar ballast ratios. A ratio far outside the typical range often means that a unit "
+        "or a figure is wrong."
     ),
 )
 WILL_NOT_STAND = Rule(
     "will-not-stand",
     Severity.STOP,
     subject="boat",
-    why="A boat whose mass centre is above the metacentre capsizes at the first push.",
+    why="A boat whose mass centre is above the metacentre capsizes at the slightest push.",
 )
 DECK_UNDER_WATER = Rule(
     "deck-under-water",
@@ -92,8 +92,8 @@ LISTS = Rule(
     Severity.CAUTION,
     subject="boat",
     why=(
-        "Weights on one side heel the boat at rest until the bulb, swung sideways, balances them. A heavier bulb cannot "
-        "remove that heel completely."
+        "Weights on one side heel the boat at rest until the bulb swings far enough sideways to balance them. A heavier "
+        "bulb cannot remove that heel completely."
     ),
 )
 HULL = Rule(
@@ -112,9 +112,9 @@ HULL = Rule(
 UNCERTAIN_SHARE = 0.02
 # Smallest angle of list that can be seen at the mast. Judgement.
 VISIBLE_LIST = math.radians(0.5)
-# Freeboard left, as a share of that on her line, below which the loss is reported. Judgement.
+# Freeboard left, as a fraction of that on her line, below which the loss is reported. Judgement.
 MUCH_LOST = 0.8
-# Usual share of ballast in the whole boat, by kind of boat. Common practice, no source.
+# Typical ballast ratio by kind of boat. Common practice, no source.
 RATIO_BANDS = {
     "model": ("small and scale models", 0.30, 0.55),
     "racing-model": ("racing models", 0.55, 0.70),
@@ -165,7 +165,7 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
     if boat.place_imposed or hung.wanted_x is None or abs(hung.short) <= 1e3 * TOLERANCE:
         return ()
     trim = (
-        "the hull's figures are not enough to show how far that trims the boat"
+        "the figures for the hull are not enough to show how far that trims the boat"
         if reach is None
         else f"if nothing is done, she trims {by_end(reach.ignored.trim, shown)} over her waterline of "
         f"{shown.length(reach.length)}{estimated(boat.flotation, shown)}"
@@ -189,7 +189,7 @@ def check_reach(boat: BoatJob, water_density: float, shown: Shown) -> tuple[Find
 
 
 def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
-    """Describe the cheapest combination, with the lines to type."""
+    """Describe the combination of moves with the lowest cost, with the lines to type."""
     said = []
     for number, move in enumerate(levelling.moves):
         at, also = shown.length(move.end), number > 0
@@ -209,7 +209,8 @@ def _levelling_said(levelling: Levelling, weights: int, shown: Shown) -> str:
 
 
 def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
-    """Describe each fix in a few words: the cheapest combination first, then single fixes, the smallest change first.
+    """Describe each fix in a few words. The combination with the lowest cost comes first, then single fixes from the
+    smallest change to the largest.
 
     Args:
         boat: Boat with her bulb.
@@ -240,7 +241,7 @@ def remedies_said(boat: BoatJob, shown: Shown) -> tuple[str, ...]:
             f"{shown.moment(abs(move.left))} missing"
         )
     if fixes.turn_bulb:
-        said.append("turn the bulb end for end, if its shape may go through the water tail first")
+        said.append("turn the bulb end for end, if its shape can also move through the water tail first")
     alone = () if levelling is None or len(levelling.moves) > 1 else levelling.moves
     laid = [one.end for one in alone if one.number is None]
     for lead in fixes.trim_lead:
@@ -263,9 +264,9 @@ def _fin_move_said(move: FinMove, shown: Shown) -> str:
     how = f"{shown.length(abs(move.by))} {way(move.by)}"
     if move.root_x is not None:
         root = typed("fin.root_leading_edge_x", shown.length(move.root_x), also=True)
-        return f"move fin and bulb together, {how}, {typed('fin.tip_leading_edge_x', tip)} with {root}"
+        return f"move the fin and the bulb together {how}, {typed('fin.tip_leading_edge_x', tip)} with {root}"
     rake = typed("fin.rake", shown.angle(move.rake or 0.0), also=True)
-    return f"rake the fin so that its tip moves {how}, {typed('fin.tip_leading_edge_x', tip)} with {rake}"
+    return f"rake the fin to move its tip {how}, {typed('fin.tip_leading_edge_x', tip)} with {rake}"
 
 
 def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
@@ -274,7 +275,9 @@ def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
     for number, over in enumerate(overhangs):
         if over.end == ON_CHORD:
             within = shown.length(over.needed)
-            said.append(f"let the mass centre be further from mid-chord, {typed('fin.carry_within', within)}")
+            said.append(
+                f"allow the mass centre to be further from mid-chord, {typed('fin.carry_within', within)}"
+            )
             continue
         # Slightly more, so that the length as shown includes it.
         key, needed = (
@@ -287,7 +290,7 @@ def _allowance_said(overhangs: tuple[OverhangNeeded, ...], shown: Shown) -> str:
 
 
 def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Return a stop if the deck's edge goes under, or a caution if a fifth of her freeboard is lost.
+    """Return a stop if the deck's edge is under water, or a caution if a fifth of the freeboard is lost.
 
     Args:
         boat: Boat with her bulb.
@@ -310,7 +313,8 @@ def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
         (DECK_UNDER_WATER if under else FREEBOARD_LOST)(
             "boat",
             f"With this bulb, the lowest point of the deck's edge{place} is {state}.",
-            "Cast a bulb of the mass that her line needs, hang it where it levels her, or remove weight from the boat.",
+            "Cast a bulb of the mass that puts her on her line, hang it where it levels her, or remove weight from the "
+            "boat.",
             found=left,
             limit=0.0 if under else MUCH_LOST * was,
             unit="m",
@@ -319,7 +323,7 @@ def check_freeboard(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
 
 
 def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Return findings on parts not weighed yet, and on whether the target is accurate enough to cast.
+    """Return findings on parts not weighed yet, and on whether the target mass is accurate enough to cast the bulb.
 
     Args:
         plan: Plan with her fin.
@@ -349,15 +353,14 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
             FIN_MASS_NOT_GIVEN(
                 "fin",
                 "The plan gives neither fin.mass nor fin.density, so the fin's own mass is not known.",
-                "Give one of them, unless [[weights]] already includes the fin.",
+                "Give fin.mass or fin.density, unless [[weights]] already includes the fin.",
             )
         )
     elif len(own) > 1:
         findings.append(
             FIN_COUNTED_TWICE(
                 "weights",
-                f"The weight list has a line called {own[0].name}, and [fin] gives the fin's mass as well. Both are "
-                "counted.",
+                f"The weight list has a line called {own[0].name}, and [fin] also gives the fin's mass. Both are counted.",
                 "Remove the line, or remove mass or density from [fin].",
                 found=own[0].mass,
                 unit="kg",
@@ -367,8 +370,8 @@ def check_weigh_in(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown
     if spread > UNCERTAIN_SHARE * target:
         if boat.displacement_spread > summed.mass_spread or not boat.next:
             remedy = (
-                "Most of the uncertainty comes from the displacement. Use the surface that the hull was built to, or "
-                "float the boat and mark her line."
+                "Most of the uncertainty comes from the displacement. Use the surface that the hull was built from, or "
+                "float the boat and mark her waterline."
             )
         else:
             remedy = (
@@ -399,7 +402,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
     low, high = min(band[1] for band in bands), max(band[2] for band in bands)
     if low <= ratio <= high:
         return ()
-    whose = "any kind of boat usually has" if kind is None else f"{bands[0][0]} usually have"
+    whose = "boats of any kind usually have" if kind is None else f"{bands[0][0]} usually have"
     return (
         BALLAST_RATIO_UNUSUAL(
             "boat",
@@ -413,7 +416,7 @@ def check_ratio(ratio: float, kind: str | None, shown: Shown) -> tuple[Finding, 
 
 
 def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
-    """Return findings if she does not stay upright or is not level athwartships.
+    """Return findings if the boat does not stay upright or is not level athwartships.
 
     Args:
         boat: Boat with her bulb.
@@ -452,7 +455,7 @@ def check_upright(boat: BoatJob, shown: Shown) -> tuple[Finding, ...]:
 
 
 def check_hull(boat: BoatJob) -> tuple[Finding, ...]:
-    """Return findings on repairs to the hull and on anything odd about it.
+    """Return findings on repairs to the hull and on anything unusual about it.
 
     Args:
         boat: Boat with her bulb.

@@ -1,4 +1,4 @@
-"""The bulb's share of the complete boat, which reveals a displacement or weight typed in the wrong unit."""
+"""The bulb's mass as a fraction of the complete boat's, which reveals a displacement or weight typed in the wrong unit."""
 
 from __future__ import annotations
 
@@ -11,17 +11,17 @@ from bulbcast.plan.sections import Plan
 from bulbcast.quantities import Shown
 
 ALIKE = 0.01
-"""Largest difference between two lines for the same weight, as a share of its mass. Judgement. [-]"""
+"""Largest difference between two lines that count as the same weight, as a fraction of its mass. Judgement. [-]"""
 SHARE = (0.12, 0.80)
-"""Range of the bulb's share of the complete boat; outside it a figure is doubted. Judgement. [-]"""
+"""Range of the bulb's fraction of the complete boat's mass, outside which a figure is doubted. Judgement. [-]"""
 USUAL_SHARE = (0.20, 0.72)
-"""Range into which a different unit must bring that share to be suggested. Judgement. [-]"""
+"""Range that the bulb's fraction of the boat's mass must reach for a different unit to be suggested. Judgement. [-]"""
 UNITS = {"ounces for grams": 28.349523125, "pounds for kilograms": 0.45359237, "kilograms for grams": 1000.0}
 """Unit mix-ups, typed unit before intended unit, each with the factor by which the mass is too large."""
 
 
 def lines_alike(weights: tuple[WeightSection, ...]) -> list[tuple[int, int]]:
-    """Find lines that look like one weight typed twice, with the same name or place and the same mass.
+    """Find lines that look like one weight typed twice, with the same name or position and the same mass.
 
     Args:
         weights: Weights in the plan.
@@ -46,7 +46,7 @@ def _bare(name: str) -> str:
 
 
 def displacement_key(section: BoatSection) -> str:
-    """Return the dotted key that gives her displacement.
+    """Return the dotted key that gives the boat's displacement.
 
     Args:
         section: Boat's figures as typed.
@@ -56,29 +56,29 @@ def displacement_key(section: BoatSection) -> str:
 
 
 def share_of_bulb(displaced: float, others: float) -> float:
-    """Return the bulb's share of the complete boat.
+    """Return the bulb's mass as a fraction of the complete boat's.
 
     Args:
-        displaced: Mass she displaces on her line. [kg]
+        displaced: Mass of water displaced on the design waterline. [kg]
         others: Mass of everything but the bulb. [kg]
 
     Returns:
-        The share, negative if nothing is left for the bulb. [-]
+        The fraction, negative if nothing is left for the bulb. [-]
     """
     return 1.0 - others / displaced
 
 
 def unit_that_fits(masses: list[float], displaced: float, others: float) -> tuple[int, str, float] | None:
-    """Find the one line whose mass, in a different unit, would leave a usual share for the bulb.
+    """Find the one line whose mass, in a different unit, would leave a typical fraction for the bulb.
 
     Args:
         masses: Masses of the lines as typed. [kg]
-        displaced: Mass she displaces on her line. [kg]
+        displaced: Mass of water displaced on the design waterline. [kg]
         others: Mass of everything but the bulb, including these lines. [kg]
 
     Returns:
         Position in the list, description of the mix-up, and intended mass [kg]; None if no line fits or the bulb's
-        share is not unusual.
+        fraction is not unusual.
     """
     if SHARE[0] <= share_of_bulb(displaced, others) <= SHARE[1]:
         return None
@@ -101,11 +101,11 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
 
     Args:
         plan: Plan with its boat.
-        displaced: Mass she displaces on her line. [kg]
+        displaced: Mass of water displaced on the design waterline. [kg]
         others: Mass of everything but the bulb. [kg]
 
     Returns:
-        The faults; an empty list if the share left for the bulb is not unusual or no weight is listed.
+        The faults; an empty list if the fraction left for the bulb is not unusual or no weight is listed.
     """
     share, shown = share_of_bulb(displaced, others), Shown(plan.display_units)
     if plan.boat is None or not plan.weights or SHARE[0] <= share <= SHARE[1]:
@@ -116,7 +116,7 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
             f"weights[{second + 1}]",
             f'"{plan.weights[second].name}" with the same mass as "{plan.weights[first].name}", weights[{first + 1}]',
             "each weight only once",
-            "Remove one of the two. If the boat has both, give each its own name and place.",
+            "Remove one of the two lines. If the boat has both, give each a different name and position.",
         )
         for first, second in lines_alike(plan.weights)
     ]
@@ -128,9 +128,10 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
             Fault(
                 plan.source,
                 f"weights[{number + 1}].mass",
-                f'"{line.name}" of {shown.mass(line.mass)}, which brings everything but the bulb to {shown.mass(others)}',
+                f'"{line.name}" of {shown.mass(line.mass)}, which brings the mass of everything but the bulb to '
+                f"{shown.mass(others)}",
                 f"weights that leave room for a bulb within her displacement of {shown.mass(displaced)}",
-                f"If you typed {said}, the mass is {shown.mass(meant)}. Write that instead.",
+                f"If you typed {said}, the mass is {shown.mass(meant)}. Write that mass instead.",
             )
         )
     left = f"leave {shown.percent(share)} of that for the bulb" if share > 0.0 else "leave nothing for a bulb"
@@ -138,7 +139,7 @@ def doubts_of_shares(plan: Plan, displaced: float, others: float) -> list[Fault]
         Fault(
             plan.source,
             displacement_key(plan.boat),
-            f"a boat that displaces {shown.mass(displaced)}, while {shown.mass(others)} of listed weights {left}",
+            f"a boat that displaces {shown.mass(displaced)}, with listed weights of {shown.mass(others)}, which {left}",
             f"a bulb of {shown.percent(SHARE[0])} to {shown.percent(SHARE[1])} of the complete boat",
             "Check the units of the displacement and of each weight, and make sure the list is complete.",
         )

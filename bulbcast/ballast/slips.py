@@ -1,18 +1,18 @@
-"""Cautions on typing slips in the boat's figures, each with the smallest slip that is reported.
+"""Cautions on typing slips in the boat's figures, each with the smallest slip reported.
 
 | slip | smallest slip reported |
 | --- | --- |
-| a weight is listed twice | the same name or place, and masses within 1 % |
-| a weight or the rudder off the boat | 15 % of the waterline beyond its ends (5 % beyond a hull read from a file) |
+| a weight is listed twice | the same name or position, and masses within 1 % |
+| a weight or the rudder outside the boat | 15 % of the waterline beyond its ends (5 % beyond a hull read from a file) |
 | a weight too high or too low | over 1.8 waterlines up (a tall rig's masthead is at 1.7), or under the fin's tip |
-| all x measured from the wrong end | the bulb 10 % of the waterline off the fin's tip, but half of that if reversed |
-| waterplane area against length and beam | under 0.50 or over 0.92 of their product |
+| all x measured from the wrong end | the bulb off the fin's tip by 10 % of the waterline, or half of that with x reversed |
+| waterplane area compared with length and beam | under 0.50 or over 0.92 of their product |
 | waterplane area without a beam | under 0.04 or over 0.55 of length squared; without a length, against displacement |
-| waterline's length against displacement | under 2.2 or over 16 times the edge of a cube of that volume |
-| BM against waterplane and displacement | half or twice the usual value for such a waterplane |
-| a weight in another unit (ounces for grams) | the bulb's share is outside 0.12 to 0.80; one change of unit corrects it |
-| sea water against fresh | displacement_water 1.5 % off the water's density, if no water is typed |
-| displacement against the weights | the bulb's share of the complete boat is under 0.12 or over 0.80 |
+| waterline's length compared with displacement | under 2.2 or over 16 times the edge of a cube of that volume |
+| BM compared with waterplane and displacement | half or twice the typical value for a waterplane of this size |
+| a weight in another unit (ounces for grams) | the bulb's fraction is outside 0.12 to 0.80; one change of unit corrects it |
+| sea water mistaken for fresh | displacement_water 1.5 % off the water's density, if no water is typed |
+| displacement compared with the weights | the bulb's fraction of the complete boat is under 0.12 or over 0.80 |
 
 All limits are our judgement. tests/benchmarks/slips.py and slips_unseen.py check them against seeded slips and sound
 plans.
@@ -41,8 +41,7 @@ WEIGHT_OFF_BOAT = Rule(
     "weight-off-boat",
     Severity.CAUTION,
     subject="boat",
-    why="A weight placed outside the boat has a longer lever than anything aboard could have, so the calculated trim is "
-    "wrong.",
+    why="A weight outside the boat has a longer lever than anything aboard can have, so the calculated trim is wrong.",
 )
 WRONG_END = Rule(
     "x-from-wrong-end",
@@ -55,14 +54,14 @@ WATERPLANE_UNLIKELY = Rule(
     Severity.CAUTION,
     subject="boat",
     why="The waterplane's area determines how far a mass sinks the boat. It is usually between just over half and nine "
-    "tenths of length by beam.",
+    "tenths of length times beam.",
 )
 RADIUS_UNLIKELY = Rule(
     "metacentric-radius-unlikely",
     Severity.CAUTION,
     subject="boat",
-    why="BM follows from the waterplane and the displaced volume. A value far from that was mistyped or is a different "
-    "quantity.",
+    why="BM follows from the waterplane and the displaced volume. A value far from the one they give was mistyped or is "
+    "a different quantity.",
 )
 UNIT_DOUBTFUL = Rule(
     "weight-unit-doubtful",
@@ -74,7 +73,7 @@ WATER_DIFFERS = Rule(
     "water-differs",
     Severity.CAUTION,
     subject="boat",
-    why="The same hull carries 2.7 % more in sea water than in fresh water, and the whole difference goes into the bulb.",
+    why="The same hull carries 2.7 % more in sea water than in fresh water, and all of the difference goes into the bulb.",
 )
 DISPLACEMENT_DOUBTFUL = Rule(
     "displacement-doubtful",
@@ -87,7 +86,8 @@ BEYOND_WATERLINE, BEYOND_HULL = 0.15, 0.05
 HIGHEST = 1.8
 OFF_THE_TIP = 0.10
 MOSTLY_PLACED = 0.8
-"""Smallest share of the mass without the bulb that must have known places to reveal x from the wrong end. Judgement. [-]"""
+"""Minimum fraction of the mass without the bulb whose position must be known to detect x measured from the wrong end.
+Judgement. [-]"""
 FULLNESS = (0.50, 0.92)
 SQUARE = (0.04, 0.55)
 """Range of the waterplane's area divided by its length squared, for a beam of a twelfth to six tenths of the length.
@@ -128,7 +128,7 @@ def _twice(weights: tuple[WeightSection, ...], shown: Shown) -> Iterator[Finding
         yield WEIGHT_TWICE(
             f"weights[{second + 1}]",
             f'"{other.name}" of {shown.mass(other.mass)} looks like a repeat of "{one.name}", weights[{first + 1}].',
-            "Remove one of the two. If the boat has both, give each its own name and place.",
+            "Remove one of the two lines. If the boat has both, give each a different name and position.",
             found=other.mass,
             unit="kg",
         )
@@ -153,7 +153,7 @@ def _off_boat(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
                     f"weights[{number}].{axis}",
                     f'"{one.name}" is at {axis} = {shown.length(value)}, but the boat extends only from '
                     f"{shown.length(least)} to {shown.length(most)}.",
-                    "Check the unit and the point it was measured from.",
+                    "Check the unit and the point from which it was measured.",
                     found=value,
                     limit=least if value < least else most,
                     unit="m",
@@ -164,7 +164,7 @@ def _off_boat(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
             "rudder.root_leading_edge_x",
             f"The rudder is at x = {shown.length(rudder.root_leading_edge_x)}, but the boat extends only from "
             f"{shown.length(low)} to {shown.length(high)}.",
-            "Check the unit and the point it was measured from.",
+            "Check the unit and the point from which it was measured.",
             found=rudder.root_leading_edge_x,
             limit=low if rudder.root_leading_edge_x < low else high,
             unit="m",
@@ -178,8 +178,8 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
     moment = sum(one * x for one, x in lines)
     wanted, carried = boat.hung.wanted_x, boat.hung.afloat.apparent(water)
     if wanted is None and mass >= MOSTLY_PLACED * boat.start.weigh_in.mass > 0.0:
-        # Without the whole fin or the place of a light weight it is not known to the millimetre, but well enough to show
-        # a slip.
+        # Without the whole fin or the position of a light weight it is not known to the millimetre, but well enough to
+        # show a slip.
         wanted, carried = _roughly(boat, water, mass, moment)
     if wanted is None or length is None:
         return
@@ -192,8 +192,8 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
             f"With the weights' x as typed, the bulb would have to hang at x = {shown.length(wanted)}, "
             f"{shown.length(off)} from the middle of the fin's tip. With x measured from the other end, the distance is "
             f"{shown.length(turned)}.",
-            "x is measured aft from the forward end of the waterline. If yours were measured forward from the after "
-            f"end, replace each with {shown.length(length)} minus the value.",
+            "x is measured aft from the forward end of the waterline. If your values were measured forward from the "
+            f"after end, replace each value with {shown.length(length)} minus that value.",
             found=wanted,
             limit=under,
             unit="m",
@@ -201,7 +201,7 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
 
 
 def _roughly(boat: BoatJob, water: float, mass: float, moment: float) -> tuple[float | None, float]:
-    """Return the place at which the bulb would balance the weights with known places, and its apparent mass [kg]."""
+    """Return the position at which the bulb would balance the weights of known position, and its apparent mass [kg]."""
     centre, left = boat.start.hull.line.buoyancy_x, boat.displacement(water) - mass
     if centre is None or left <= 0.0:
         return None, 0.0
@@ -209,7 +209,8 @@ def _roughly(boat: BoatJob, water: float, mass: float, moment: float) -> tuple[f
 
 
 def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
-    """Check the waterplane's figures against one another or, if fewer are given, against the displacement."""
+    """Check the waterplane's length, beam and area against one another or, if only one or two are given, against the
+    displacement."""
     line, area, beam = boat.start.hull.line, section.waterplane_area, section.waterline_beam
     length, look = (
         section.waterline_length,
@@ -232,7 +233,7 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
         whole = None if length is None or beam is None else length * beam
         if whole is None:
             box, bounds, whole = ("the square of its length", SQUARE, length**2) if length is not None else (
-                "the square of the edge of a cube of her displacement", CUBE, edge**2)  # fmt: skip
+                "the square of the edge of a cube with her displaced volume", CUBE, edge**2)  # fmt: skip
         share = area / whole
         if not bounds[0] <= share <= bounds[1]:
             yield WATERPLANE_UNLIKELY(
@@ -255,7 +256,8 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
         if not expected / RADIUS_FACTOR < given < expected * RADIUS_FACTOR:
             yield RADIUS_UNLIKELY(
                 f"boat.{key}",
-                f"{shown.length(given)} is far from the {shown.length(expected)} that a waterplane of this size has.",
+                f"{shown.length(given)} is far from {shown.length(expected)}, which is typical of a waterplane of this "
+                "size.",
                 f"{look} BM is measured from the centre of buoyancy; do not enter GM here.",
                 found=given,
                 limit=expected,
@@ -285,7 +287,7 @@ def _shares(plan: Plan, section: BoatSection, boat: BoatJob, shown: Shown) -> It
         )
     yield DISPLACEMENT_DOUBTFUL(
         displacement_key(section),
-        f"The boat displaces {shown.mass(displaced)} and the listed weights come to {shown.mass(others)}, so the bulb "
+        f"The boat displaces {shown.mass(displaced)} and the listed weights add up to {shown.mass(others)}, so the bulb "
         f"would be {shown.percent(share)} of the complete boat. Even unusual boats have {shown.percent(SHARE[0])} to "
         f"{shown.percent(SHARE[1])}.",
         "Check the units of the displacement and of each weight, and make sure the list is complete.",

@@ -1,4 +1,4 @@
-"""Facts about the boat before the bulb has a shape: hull, fin, rudder and weigh-in."""
+"""Data on the boat before the bulb has a shape: hull, fin, rudder and weigh-in."""
 
 from __future__ import annotations
 
@@ -28,17 +28,18 @@ from bulbcast.quantities.frozen import frozen, replace
 
 @frozen
 class BoatStart:
-    """Facts about the boat before the bulb has a shape.
+    """Data on the boat before the bulb has a shape.
 
     Attributes:
         hull: The hull.
-        fin: Volume and centre of the whole fin, including its end in the pocket; None if the plan gives only its tip.
+        fin: Volume and centre of the complete fin, including its end in the pocket; None if the plan gives only its
+            tip.
         weigh_in: Weight list and its sums, including fin and rudder if their mass is given.
         rest: Everything but the bulb.
-        closed_form: Mass and place of a bulb of plain lead with the casting's density, without screws or skin; the
-            place is None if her trim is not known. [kg], [m]
-        unit_slip: A different unit for the hull's file that would fit her weigh-in; None if nothing is odd.
-        listed: Number of lines that come from [[weights]]; fin, rudder and reserve follow them.
+        closed_form: Mass and position of a bulb of plain lead with the casting's density, without screws or skin; the
+            position is None if the trim is not known. [kg], [m]
+        unit_slip: A different unit for the hull's file that would fit the weigh-in; None if the unit is not in doubt.
+        listed: Number of lines from [[weights]]; those for fin, rudder and reserve follow.
         rudder: Volume and centre of the rudder under water; None if the plan gives none.
     """
 
@@ -57,11 +58,11 @@ class BoatStart:
         return tuple(one for one in (self.fin, self.rudder) if one is not None)
 
     def settled(self, bulb_volume: float, shape: str | None) -> BoatStart:
-        """Return a copy for the hull alone, once the bulb's share of an all-up displacement is known.
+        """Return a copy for the hull alone, once the bulb's part of an all-up displacement is known.
 
         Args:
             bulb_volume: Water the bulb displaces outside the fin. [m3]
-            shape: Word for her waterplane's shape; None if none is given. [-]
+            shape: Word for the waterplane's shape; None if none is given. [-]
 
         Raises:
             BoatFigureError: Fin, rudder and bulb leave no water for the hull.
@@ -71,13 +72,13 @@ class BoatStart:
         rest = self.rest.beside(bulb_volume)
         volume = rest.volume - sum(one.volume for one in self.foils)
         require_positive("The displacement left for the hull", volume, "m3")
-        less = "all up, less bulb" if self.fin is None else "all up, less fin and bulb"
+        less = "all up, less the bulb" if self.fin is None else "all up, less the fin and the bulb"
         line = replace(self.hull.line, volume=volume, how=f"the displacement given, {less}", all_up=False)
         return replace(self, rest=rest, hull=replace(self.hull, line=with_estimates(line, shape)))
 
 
 def boat_start(plan: Plan, hull: HullRead, *, lead_density: float) -> BoatStart:
-    """Collect the facts about the boat before the bulb has a shape.
+    """Collect the data on the boat before the bulb has a shape.
 
     Args:
         plan: Plan with [boat].
@@ -159,7 +160,7 @@ def _lines(plan: Plan, length: float | None) -> list[Weight]:
                 Weight(name=name, mass=mass, x=place[0], z=place[1], state=state, place_spread=spread)
             )
     if plan.boat is not None and plan.boat.reserve is not None:
-        # Its place is not known. Put where the others balance, it only changes her line.
+        # Its position is not known. At the mass centre of the others, it changes only her sinkage.
         x, _, z = weigh_in(lines).centre
         state, spread = State.TO_COME, usual_place_spread(State.TO_COME, length)
         lines.append(
@@ -169,18 +170,18 @@ def _lines(plan: Plan, length: float | None) -> list[Weight]:
 
 
 def no_bulb_left(plan: Plan, error: BoatFigureError, doubts: list[Fault]) -> PlanError:
-    """Return the fault of a boat that leaves nothing for a bulb.
+    """Return the fault in a plan whose boat leaves nothing for a bulb.
 
     Args:
         plan: Plan with [boat].
-        error: Error in her figures.
-        doubts: Doubts about her hull, which may be the cause.
+        error: Error in the boat's figures.
+        doubts: Doubts about the hull, which may be the cause.
     """
     fault = Fault(
         plan.source,
         "[boat]" if plan.boat is None else displacement_key(plan.boat),
-        "figures for boat and weights that leave nothing for a bulb",
-        "a displacement at the line greater than the boat's mass without the bulb",
+        "figures for the boat and the weights that leave nothing for a bulb",
+        "a displacement at the design waterline greater than the boat's mass without the bulb",
         str(error),
     )
     return PlanError([*doubts, fault])

@@ -1,4 +1,4 @@
-"""Findings on a boat that carries people: a licensed practice must check her structure before she sails."""
+"""Findings on a boat that carries people: a licensed naval architect must check her structure before she sails."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from bulbcast.plan.boat_sections import ACCEPT_STRUCTURE, BoatSection
 from bulbcast.quantities import Shown
 
 MAY_CARRY_PEOPLE_FROM = 100.0
-"""All-up mass from which a boat may well carry people. Common practice, no source. [kg]"""
+"""All-up mass above which a boat is likely to carry people. Common practice, no source. [kg]"""
 
 KIND_NOT_SAID = Rule(
     "kind-not-said",
@@ -25,14 +25,14 @@ STRUCTURE_NOT_SEEN = Rule(
     holds=(Step.SAILING,),
     subject="boat",
     why=(
-        "If the bulb comes off, the boat capsizes. If people sail in her, a licensed practice must check how the bulb "
-        "is held. No calculation here replaces that check."
+        "If the bulb comes off, the boat capsizes. If people sail in her, a licensed naval architect must check how the "
+        "bulb is held. No calculation here replaces that check."
     ),
 )
 
 
 def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
-    """Return findings on whether a licensed practice has checked the structure of a boat that carries people.
+    """Return findings on whether a licensed naval architect has checked the structure of a boat that carries people.
 
     Args:
         boat: Boat of the plan.
@@ -43,16 +43,16 @@ def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
         return (
             STRUCTURE_NOT_SEEN(
                 "boat.accept_structure",
-                "You state that a licensed practice has checked fin, joint and hull.",
-                "Keep its drawing and letter with the boat's papers.",
+                "You state that a licensed naval architect has checked the fin, joint and hull.",
+                "Keep the naval architect's drawing and letter with the boat's papers.",
                 severity=Severity.NOTE,
             ),
         )
     return (
         STRUCTURE_NOT_SEEN(
             "boat.kind",
-            "The boat carries people, and the plan does not say that a licensed practice has checked fin, joint and "
-            "hull. Sailing is on hold.",
+            "The boat carries people, and the plan does not say that a licensed naval architect has checked the fin, "
+            "joint and hull. Sailing is on hold.",
             f'Have all three checked; only [boat] accept_structure = "{ACCEPT_STRUCTURE}" releases this hold.',
             severity=Severity.HOLD,
         ),
@@ -62,7 +62,7 @@ def check_structure(boat: BoatSection) -> tuple[Finding, ...]:
 def check_kind(
     boat: BoatSection | None, *, bulb_mass: float, boat_mass: float | None, shown: Shown
 ) -> tuple[Finding, ...]:
-    """Return a finding if a boat heavy enough to carry people has no kind in the plan.
+    """Return a finding if a boat heavy enough to carry people has no kind given in the plan.
 
     Args:
         boat: Boat of the plan; None if it has none.
@@ -88,7 +88,7 @@ def check_kind(
         KIND_NOT_SAID(
             "boat.kind",
             f"{what} of {shown.mass(found)} may belong to a boat that carries people, but the plan does not say what "
-            "kind of boat it is. So no step waits for a licensed practice to check the structure.",
+            "kind of boat it is. So no step waits for a licensed naval architect to check the structure.",
             remedy,
             found=found,
             limit=limit,

@@ -1,14 +1,14 @@
-"""The ballast target: mass and place of the bulb that make the boat float level on her line.
+"""The ballast target: mass and position of the bulb that make the boat float level on her line.
 
 The bulb displaces water itself, so for plain lead the balance is linear in the lead's volume and has a closed form:
 
     m = (rho_w V_r - m_r) / (1 - rho_w / rho_lead)
     x = (rho_w V_r x_B - m_r x_G) / [m (1 - rho_w / rho_lead)]
 
-V_r and m_r are volume and mass of everything but the bulb. Both include the whole fin with its end in the pocket, which
-makes the outside of the bulb larger but does not displace water twice. Derived here. For a shaped bulb with screws,
-fillings and paint this is only the starting point, because its required mass and the water it displaces depend on each
-other.
+V_r and m_r are the volume and mass of everything but the bulb. Both include the complete fin with its end in the
+pocket, which makes the outside of the bulb larger but does not displace water twice. Derived here. For a shaped bulb
+with screws, fillings and paint this formula is only a starting point, because its required mass and the water it
+displaces depend on each other.
 """
 
 from __future__ import annotations
@@ -36,8 +36,8 @@ class RestOfBoat:
         buoyancy_x: x of the centre of that volume; None if not known. [m]
         mass: Mass of everything but the bulb, including the fin. [kg]
         mass_x: x of the mass centre; None if not known. [m]
-        all_up: Whether `volume` is that of the complete boat, so that the bulb's own volume has to be subtracted.
-        hull_x: x of the centre of the hull's volume, needed for that subtraction; None if not known. [m]
+        all_up: Whether `volume` is that of the complete boat, from which the bulb's volume must be subtracted.
+        hull_x: x of the centre of the hull's volume, needed to subtract the bulb; None if not known. [m]
 
     Raises:
         BoatFigureError: A volume is not above 0, a mass is below 0, or a figure is not a number.
@@ -66,7 +66,7 @@ class RestOfBoat:
         return self.buoyancy_x is not None and self.mass_x is not None
 
     def beside(self, bulb_volume: float) -> RestOfBoat:
-        """Subtract the bulb's share from an all-up displacement.
+        """Subtract the bulb's volume from an all-up displacement.
 
         Args:
             bulb_volume: Water the bulb displaces outside the fin. [m3]
@@ -87,11 +87,11 @@ class RestOfBoat:
 
 
 def rest_without(rest: RestOfBoat, ashore: Sequence[Weight]) -> RestOfBoat:
-    """Return the boat without some of her weights, such as trim lead or gear that can stay ashore.
+    """Return the boat without some of the weights, such as trim lead or gear that can stay ashore.
 
     Args:
         rest: Everything but the bulb.
-        ashore: Lines of the weight list to leave ashore.
+        ashore: Weight list lines to leave ashore.
 
     Returns:
         The lighter boat.
@@ -119,10 +119,10 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
 
     Args:
         water_density: Density of the water. [kg/m3]
-        density: Density of the body, above the water's for ballast. [kg/m3]
+        density: Density of the body, which must exceed the water's for ballast. [kg/m3]
 
     Returns:
-        Ratio of the two weights. [-]
+        Ratio of weight in water to weight in air. [-]
 
     Raises:
         BoatFigureError: A density is not above 0, or the ballast would float.
@@ -140,7 +140,7 @@ def apparent_weight_factor(water_density: float, density: float) -> float:
 def ballast_target(
     rest: RestOfBoat, *, water_density: float, lead_density: float
 ) -> tuple[float, float | None]:
-    """Calculate mass and place of a bulb of plain lead that makes the boat float level on her line.
+    """Calculate mass and position of a bulb of plain lead that makes the boat float level on her line.
 
     Args:
         rest: Everything but the bulb.
@@ -148,7 +148,7 @@ def ballast_target(
         lead_density: Density of the metal as cast, including pores. [kg/m3]
 
     Returns:
-        Mass [kg], and x of its centre, boat axes; None if her trim is not known [m].
+        Mass [kg], and x of its centre, boat axes; None if the trim is not known [m].
 
     Raises:
         BoatFigureError: Nothing is left for the bulb, or the ballast would float.
@@ -190,18 +190,18 @@ class BulbAfloat:
     volume_x: float
 
     def apparent(self, water_density: float) -> float:
-        """Return its mass less the mass of water it displaces [kg], for a water density [kg/m3]."""
+        """Return the bulb's mass less the mass of water it displaces [kg], for a water density [kg/m3]."""
         return self.mass - water_density * self.volume
 
 
 def hung_target(rest: RestOfBoat, *, volume: float, water_density: float) -> float:
-    """Return the mass that a bulb with a known volume must have.
+    """Return the mass that a bulb of known volume must have.
 
     For a shaped bulb the displacement follows from the size, and the size from this mass. Repeating the two steps
-    converges in a few passes, since lead displaces only a tenth of its own mass.
+    converges in a few passes, since lead displaces only about a tenth of its mass.
 
     Args:
-        rest: Everything but the bulb, including the whole fin.
+        rest: Everything but the bulb, including the complete fin.
         volume: Water the bulb displaces outside the fin. [m3]
         water_density: Density of the water. [kg/m3]
 
@@ -225,14 +225,14 @@ def imbalance(rest: RestOfBoat, bulb: BulbAfloat, *, water_density: float) -> tu
     """Calculate how far boat and bulb together are from floating level on her line.
 
     Args:
-        rest: Everything but the bulb, including the whole fin.
+        rest: Everything but the bulb, including the complete fin.
         bulb: The bulb.
         water_density: Density of the water. [kg/m3]
 
     Returns:
-        Mass of boat and bulb less the water they displace at the line, negative if she floats high [kg], and its moment
-        about x = 0, positive aft [kg m]; both are 0 if she floats level on her line. The moment is None if her trim is
-        not known.
+        Mass of boat and bulb less the water they displace at the line, negative if the boat floats high [kg], and its
+        moment about x = 0, positive aft [kg m]; both are 0 if she floats level on her line. The moment is None if the
+        trim is not known.
     """
     rest = rest.beside(bulb.volume)
     mass = rest.mass + bulb.mass - water_density * (rest.volume + bulb.volume)
@@ -258,7 +258,7 @@ def target_spread(
         lead_density: Density of the lead. [kg/m3]
 
     Returns:
-        Both added in quadrature, divided by 1 - rho_w / rho_lead. [kg]
+        Both deviations added in quadrature, divided by 1 - rho_w / rho_lead. [kg]
 
     Raises:
         BoatFigureError: A spread is below 0, or the ballast would float.

@@ -1,6 +1,6 @@
-"""The weigh-in: weights of the boat without her bulb, line by line, each with its uncertainty.
+"""The weigh-in: weights of the boat without her bulb, line by line, each with an uncertainty.
 
-Every line's mass and place has a standard deviation; errors of different lines are treated as independent, so their
+Every line's mass and position have a standard deviation; errors of different lines are treated as independent, so their
 variances add. A constant error of the scale is not covered, so check the scale with a known mass first.
 """
 
@@ -19,7 +19,7 @@ RESERVE_NAME = "reserve"
 
 
 class State(StrEnum):
-    """Source of a line's mass: weighed, estimated or still to come."""
+    """Source of a weight list line's mass: weighed, estimated or still to come."""
 
     WEIGHED = "weighed"
     ESTIMATED = "estimated"
@@ -33,12 +33,12 @@ class Weight:
     Attributes:
         name: Name of the part.
         mass: Mass. [kg]
-        x: Place along the boat; None if not known. [m]
+        x: Position along the boat; None if not known. [m]
         y: Distance to starboard. [m]
         z: Height above the waterline; None if not known. [m]
         state: Weighed, estimated or to come.
-        spread: Standard deviation of the mass; None for the usual one of its state, `usual_spread`. [kg]
-        place_spread: Standard deviation of x, y and z each; see `usual_place_spread`. [m]
+        spread: Standard deviation of the mass; None for the default for its state, `usual_spread`. [kg]
+        place_spread: Standard deviation of each of x, y and z; see `usual_place_spread`. [m]
 
     Raises:
         BoatFigureError: A mass or spread is below 0, or a figure is not a number.
@@ -60,20 +60,20 @@ class Weight:
                 require_finite(f'{axis} of "{self.name}"', place, "m")
         if self.spread is not None:
             require_not_negative(f'The spread of "{self.name}"', self.spread, "kg")
-        require_not_negative(f'The spread of the place of "{self.name}"', self.place_spread, "m")
+        require_not_negative(f'The spread of the position of "{self.name}"', self.place_spread, "m")
 
     @property
     def mass_spread(self) -> float:
-        """The spread given, or the usual one for the line's state. [kg]"""
+        """Spread given for the mass, or the default for the line's state. [kg]"""
         return usual_spread(self.state, self.mass) if self.spread is None else self.spread
 
 
 WEIGHED_SHARE = 0.005
-"""Spread of a weighed mass, as a fraction of the mass; it covers the scale and anything sticking to the part. Judgement.
-[-]"""
+"""Spread of a weighed mass, as a fraction of the mass; it covers errors of the scale and anything sticking to the part.
+Judgement. [-]"""
 WEIGHED_LEAST = 0.0005
 """Smallest spread of a weighed mass, half a division of a kitchen scale that reads to 1 g. The scale is common practice,
-no source; the figure is a judgement. [kg]"""
+without a source; the figure is our judgement. [kg]"""
 ESTIMATED_SHARE = 0.10
 """Spread of an estimated mass, as a fraction of the mass. Judgement. [-]"""
 TO_COME_SHARE = 0.15
@@ -88,8 +88,8 @@ def usual_spread(state: State, mass: float) -> float:
         mass: Mass of the line. [kg]
 
     Returns:
-        0.5 % of the mass and at least 0.5 g if weighed, 10 % if estimated, 15 % if still to come; all four are
-        judgements, no source. [kg]
+        0.5 % of the mass and at least 0.5 g if weighed, 10 % if estimated, 15 % if still to come; all four are our
+        judgement, without a source. [kg]
     """
     if state is State.WEIGHED:
         return max(WEIGHED_SHARE * mass, WEIGHED_LEAST)
@@ -97,24 +97,24 @@ def usual_spread(state: State, mass: float) -> float:
 
 
 PLACED_SHARE = 0.003
-"""Spread of the place of a weighed part, as a fraction of the waterline's length; it covers measuring with a tape along
-the deck and finding the mass centre within the part. Judgement. [-]"""
+"""Spread of the position of a weighed part, as a fraction of the waterline's length; it covers measuring with a tape
+along the deck and finding the mass centre within the part. Judgement. [-]"""
 GUESSED_SHARE = 0.01
-"""Spread of the place of a part that is estimated or still to come, as a fraction of the waterline's length. Judgement.
-[-]"""
+"""Spread of the position of a part that is estimated or still to come, as a fraction of the waterline's length.
+Judgement. [-]"""
 USUAL_LENGTH = 1.0
-"""Waterline length assumed for the spread of a place if none is given. Judgement. [m]"""
+"""Waterline length assumed for the spread of a position if no length is given. Judgement. [m]"""
 
 
 def usual_place_spread(state: State, length: float | None) -> float:
-    """Return the standard deviation of a place assumed for a line that gives none.
+    """Return the standard deviation of a position assumed for a line that gives none.
 
     Args:
         state: State of the line. [-]
         length: Length of her waterline; None if not known. [m]
 
     Returns:
-        0.3 % of the length if weighed, 1 % if not; both are judgements, no source. [m]
+        0.3 % of the length if weighed, 1 % if not; both are our judgement, without a source. [m]
     """
     share = PLACED_SHARE if state is State.WEIGHED else GUESSED_SHARE
     return share * (USUAL_LENGTH if length is None else length)
@@ -122,15 +122,15 @@ def usual_place_spread(state: State, length: float | None) -> float:
 
 @frozen
 class WeighIn:
-    """Sum of the lines.
+    """Sum of the weight list's lines.
 
     Attributes:
         weights: Lines of the weigh-in.
         mass: Total mass. [kg]
-        mass_spread: Standard deviation of that mass. [kg]
-        moments: First moments of the mass about x, y and z = 0; None if a place is not known. [kg m]
-        centre: Mass centre, boat axes; a coordinate is None if a place along it is not known, and all are None if no
-            line has a mass. [m]
+        mass_spread: Standard deviation of the total mass. [kg]
+        moments: First moments of the mass about x, y and z = 0; None if a position is not known. [kg m]
+        centre: Mass centre, boat axes; a coordinate is None if any line's position along that axis is not known, and
+            all are None if no line has a mass. [m]
     """
 
     weights: tuple[Weight, ...]
@@ -140,7 +140,7 @@ class WeighIn:
     centre: tuple[float | None, float | None, float | None]
 
     def without(self, axis: str) -> tuple[Weight, ...]:
-        """Return the lines that have a mass but no place along an axis.
+        """Return the lines that have a mass but no position along an axis.
 
         Args:
             axis: "x" or "z". [-]
@@ -171,7 +171,7 @@ def weigh_in(weights: Sequence[Weight]) -> WeighIn:
 
 
 def _moment(lines: Sequence[tuple[float, float | None]]) -> float | None:
-    """Return the first moment of masses at their places; None if a line with a mass has no place. [kg m]"""
+    """Return the first moment of masses about zero; None if a line with a mass has no position. [kg m]"""
     placed = [(mass, place) for mass, place in lines if mass > 0.0]
     if any(place is None for _, place in placed):
         return None
@@ -180,12 +180,12 @@ def _moment(lines: Sequence[tuple[float, float | None]]) -> float | None:
 
 @frozen
 class WeighNext:
-    """Effect on the sum of weighing one line.
+    """Effect that weighing one line has on the spread of the sum.
 
     Attributes:
         name: Name of the line.
-        sum_spread: Spread of the whole mass if this line alone were weighed. [kg]
-        in_turn: Spread of the whole mass once this line and all before it in the list are weighed. [kg]
+        sum_spread: Spread of the total mass if only this line were weighed. [kg]
+        in_turn: Spread of the total mass once this line and all before it in the list are weighed. [kg]
     """
 
     name: str
@@ -194,7 +194,7 @@ class WeighNext:
 
 
 def weigh_next(weights: Sequence[Weight]) -> tuple[WeighNext, ...]:
-    """Find the lines that would reduce the spread of the sum most if they were weighed next on a usual scale.
+    """Find the lines that would most reduce the spread of the sum if weighed next on a typical scale.
 
     Args:
         weights: Lines of the weigh-in.
@@ -222,11 +222,11 @@ def weigh_next(weights: Sequence[Weight]) -> tuple[WeighNext, ...]:
 
 
 def moment_spread_about(weights: Sequence[Weight], x: float) -> float:
-    """Return the standard deviation of the moment of some lines about a place along the boat.
+    """Return the standard deviation of the moment of some lines about a point along the boat.
 
     Args:
-        weights: Lines of the weigh-in; those without a place are ignored.
-        x: Place about which moments are taken, boat axes. [m]
+        weights: Lines of the weigh-in; those without a position are ignored.
+        x: Point about which moments are taken, boat axes. [m]
 
     Returns:
         The standard deviation. [kg m]

@@ -7,10 +7,10 @@ from bulbcast.quantities import Shown
 
 
 def estimated(flotation: Flotation | None, shown: Shown) -> str:
-    """Return the accuracy of a trim that depends on an estimated metacentric radius; empty for any other trim.
+    """Return the accuracy of a trim that depends on an estimated metacentric radius; "" for any other trim.
 
     Args:
-        flotation: The boat on her line; None if not known.
+        flotation: Flotation on the design waterline; None if not known.
         shown: The builder's units.
     """
     if flotation is None or flotation.band == 0.0:

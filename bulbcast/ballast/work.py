@@ -1,6 +1,6 @@
-"""The boat of a plan: hull, fin, weigh-in, and the bulb that makes her float level on her line.
+"""The boat of a plan: hull, fin, weigh-in, and the bulb that makes the boat float level on her line.
 
-hull + fin + weigh-in -> closed formula -> shaped bulb, repeated until size, place, displacement and trim agree
+hull + fin + weigh-in -> closed formula -> shaped bulb, repeated until size, position, displacement and trim agree
 """
 
 from __future__ import annotations
@@ -28,9 +28,9 @@ from bulbcast.quantities.checked import BoatFigureError
 from bulbcast.quantities.frozen import frozen, replace
 
 DISPLACEMENT_SHARE = 0.005
-"""Spread of the displacement, as a fraction, if the plan gives none, for a hull built true to her drawing. Judgement. [-]"""
+"""Default spread of the displacement, as a fraction, for a hull built true to its drawing. Judgement. [-]"""
 TRIM_LEAD_FROM_ENDS = 0.1
-"""Share of the waterline, from either end, at which trim lead is calculated. Judgement. [-]"""
+"""Distance from either end of the waterline at which trim lead is calculated, as a fraction of its length. Judgement. [-]"""
 
 
 @frozen
@@ -39,32 +39,33 @@ class BoatJob:
 
     Attributes:
         start: Hull, fin and weigh-in.
-        hung: Bulb as it will hang, with the mass or place that the plan gives.
-        target: Bulb that she needs, as near as the fin reaches; the same as `hung` if the plan gives neither mass nor
-            place, and None if the given shape cannot make it.
+        hung: Bulb as it will hang, with the mass or position that the plan gives.
+        target: Bulb that the boat needs, as near as the fin can reach. It is the same as `hung` if the plan gives
+            neither mass nor position, and None if no bulb of the given shape meets the need.
         mass_imposed: Whether the plan gives the bulb's mass.
-        place_imposed: Whether the plan gives the bulb's place.
+        place_imposed: Whether the plan gives the bulb's position.
         mass_spread: Standard deviation of the target's mass. [kg]
-        place_spread: Standard deviation of the target's place, from the weigh-in; None if her trim is not known. [m]
-        next: Lines that would reduce the spread of the weigh-in most if weighed next.
-        heaviest: Bulb she can carry if everything that can stay ashore does; None if nothing can.
+        place_spread: Standard deviation of the target's position, from the weigh-in; None if the trim is not known. [m]
+        next: Lines that would most reduce the spread of the weigh-in if weighed next.
+        heaviest: Bulb that the boat can carry if everything that can be left ashore is left ashore; None if nothing
+            can.
         over: Excess at the line with the bulb as it hangs: mass [kg], and moment about the centre of flotation or, if
             that is not known, the centre of buoyancy [kg m].
         displacement_spread: Standard deviation of the displacement on her line. [kg]
         mass_centre: Mass centre of boat and bulb, boat axes; None for each unknown coordinate. [m]
-        gm: Transverse GM; None if the hull's figures do not give it. [m]
-        flotation: Flotation on her line; None if the hull's figures do not give it.
-        flotation_missing: Reason why there is no flotation.
+        gm: Transverse GM; None if the hull's figures do not provide it. [m]
+        flotation: Flotation on the design waterline; None if the hull's figures do not provide it.
+        flotation_missing: Reason why `flotation` is None.
         lies: Floating position with the bulb as it hangs; None without flotation.
-        level_sinkage: Sinkage from her mass alone, without trim; None without a waterplane area. [m]
-        reach: Comparison of the required place with the fin's reach, for `hung`, or for `target` if the plan gives the
-            place; None without flotation or a reach.
+        level_sinkage: Sinkage from the boat's mass alone, without trim; None without a waterplane area. [m]
+        reach: Comparison of the required position with the fin's reach, for `hung`, or for `target` if the plan gives
+            the position; None without flotation or a reach.
         remedies: Ways to make up a shortfall; None if there is none, or no reach.
-        levelling: The cheapest combination of moves that makes it up; None if there is none.
-        fin_moves: Fin moved as a whole and fin raked, each of which levels her alone.
-        freeboard: Freeboard on her line and as she floats; None if the hull does not give it.
+        levelling: Combination of moves that makes up the shortfall at the lowest cost; None if there is none.
+        fin_moves: The fin moved as a whole and the fin raked, each of which alone levels the boat.
+        freeboard: Freeboard on her line and as she floats; None if the hull's figures do not provide it.
         buoyancy: x and z of the centre of buoyancy of hull, foils and bulb on her line, boat axes; None if the hull's
-            level is not known. [m]
+            centre of buoyancy is not known. [m]
     """
 
     start: BoatStart
@@ -93,13 +94,13 @@ class BoatJob:
 
     @property
     def total_mass(self) -> float:
-        """Mass of boat and bulb. [kg]"""
+        """Total mass of boat and bulb. [kg]"""
         return self.start.weigh_in.mass + self.hung.bulb.mass
 
     @property
     def target_mass(self) -> float:
-        """Mass of the bulb that she needs or, without one, of a bulb with the volume of `hung` that puts her on her line.
-        [kg]"""
+        """Mass of the bulb that the boat needs or, if there is none, of a bulb with the volume of `hung` that puts her on
+        her line. [kg]"""
         return self.hung.wanted_mass if self.target is None else self.target.bulb.mass
 
     @property
@@ -113,13 +114,13 @@ class BoatJob:
 
 
 def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
-    """Find the bulb for this boat, and everything that follows from it.
+    """Find the bulb for a boat, and everything that follows from it.
 
     Args:
         plan: Plan with [boat].
         start: Result of `boat_start`.
-        wish: Request for the bulb; its mass and place come from the plan if it gives them, otherwise they are only a
-            start.
+        wish: Request for the bulb. Its mass and position are those in the plan or, if the plan gives none, starting
+            values.
 
     Raises:
         PlanError: Nothing is left for the bulb.
@@ -170,7 +171,7 @@ def boat_job(plan: Plan, start: BoatStart, wish: BulbWish) -> BoatJob:
 
 
 def _asked_and_hung(plan: Plan, start: BoatStart, wish: BulbWish) -> tuple[BoatStart, BoatWish, BulbForBoat]:
-    """Return the start with the hull's figures completed, the boat's requirements, and the bulb that meets them."""
+    """Return the boat's data with the hull's figures completed, the boat's requirements, and the bulb that meets them."""
     asked = BoatWish(
         rest=start.rest,
         water_density=plan.water.density,
@@ -192,7 +193,7 @@ def _asked_and_hung(plan: Plan, start: BoatStart, wish: BulbWish) -> tuple[BoatS
 
 
 def _wanted(start: BoatStart, asked: BoatWish, wish: BulbWish, rest: RestOfBoat) -> BulbForBoat | None:
-    """Return the bulb that she needs, regardless of the mass and place in the plan; None if there is none."""
+    """Return the bulb that the boat needs, regardless of the mass and position in the plan; None if there is none."""
     try:
         free = replace(asked, rest=rest, mass=None, place=None if rest.trim_known else asked.place)
         return size_for_boat(replace(wish, target_mass=start.closed_form[0]), free)
@@ -201,7 +202,7 @@ def _wanted(start: BoatStart, asked: BoatWish, wish: BulbWish, rest: RestOfBoat)
 
 
 def place_given(plan: Plan) -> bool:
-    """Return whether the plan gives the bulb's place.
+    """Return whether the plan gives the bulb's position.
 
     Args:
         plan: Any plan.

@@ -15,15 +15,15 @@ from bulbcast.quantities.typed import length_down
 RIB_VANISHES = Rule(
     "rib-vanishes",
     Severity.CAUTION,
-    why="Where skin and plate together are as thick as the fin, nothing is left for a rib.",
+    why="If the skin and the plate together are as thick as the fin, nothing is left for a rib.",
 )
 RIB_SLOT_THIN = Rule(
     "rib-slot-thin",
     Severity.CAUTION,
-    why="Wood or ply that is too thin next to a slot breaks when it is cut or handled.",
+    why="Wood or plywood that is too thin next to a slot breaks when it is cut or handled.",
 )
 
-# Ply or balsa next to a slot that is thinner than this breaks when it is cut (common practice, no source). [m]
+# Plywood or balsa next to a slot that is thinner than this breaks when it is cut (common practice, no source). [m]
 LEAST_BESIDE_SLOT = 1.0e-3
 
 # Outlines approximate the curves to a fiftieth of a knife's accuracy. [m]
@@ -32,14 +32,14 @@ _CHORD_ERROR = 2e-6
 
 @frozen
 class FoilRibs:
-    """One built-up foil.
+    """A built-up fin or rudder with its ribs.
 
     Attributes:
         name: Name, "fin" or "rudder".
         foil: Finished foil.
         skin: Thickness of the skin over the ribs. [m]
         plate: Centre plate, or None.
-        ribs: Ribs from the root down.
+        ribs: Ribs in order from the root down.
     """
 
     name: str
@@ -50,10 +50,10 @@ class FoilRibs:
 
 
 def foils_of(plan: Plan) -> tuple[tuple[str, Foil], ...]:
-    """Return the foils that the plan describes from root to tip, with their names.
+    """Return the foils for which the plan gives both root and tip, with their names.
 
     Args:
-        plan: Plan as read, with [rudder] if it has one; add any further foil here.
+        plan: Plan as read, with [rudder] if it has one.
     """
     found = []
     if plan.fin.root_chord is not None:
@@ -64,17 +64,17 @@ def foils_of(plan: Plan) -> tuple[tuple[str, Foil], ...]:
 
 
 def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> tuple[FoilRibs, ...]:
-    """Return the ribs of every foil.
+    """Return the ribs of every foil in a plan.
 
     Args:
         plan: Plan with [ribs].
-        foils: Foils to use instead of those in the plan.
+        foils: Foils to use in place of the plan's own foils.
 
     Returns:
-        One result for each foil.
+        One built-up foil for each foil.
 
     Raises:
-        PlanError: The centre plate extends past the edge of a foil; the message says which foil.
+        PlanError: The centre plate extends past the edge of a foil, which the message names.
         ValueError: The plan has no [ribs].
     """
     section = plan.ribs
@@ -99,7 +99,7 @@ def ribs_job(plan: Plan, foils: tuple[tuple[str, Foil], ...] | None = None) -> t
 
 
 def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], width: float, at: float) -> None:
-    """Check that the centre plate fits within the chord of every foil; the message uses the narrowest one."""
+    """Check that the centre plate fits within the chord of every foil; the message names the narrowest foil."""
     name, foil = min(foils, key=lambda one: plate_room(one[1], at))
     room, shown = plate_room(foil, at), Shown(plan.display_units)
     if width < room:
@@ -110,7 +110,7 @@ def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], width: 
             Fault(
                 file=plan.source,
                 key="ribs.plate_width",
-                read=f"a centre plate {shown.length(width)} wide, centred at {at:g} of the chord",
+                read=f"a centre plate {shown.length(width)} wide, with its middle at {at:g} of the chord",
                 expected=f"a plate narrower than {shown.length(room)}, to fit within the shortest chord of the {name}, "
                 f"{shown.length(chord)}",
                 remedy=f'Set plate_width = "{length_down(0.98 * room, shown)}" or less.',
@@ -120,7 +120,7 @@ def _require_plate_fits(plan: Plan, foils: tuple[tuple[str, Foil], ...], width: 
 
 
 def check_ribs(built: FoilRibs, shown: Shown) -> tuple[Finding, ...]:
-    """Return a finding for the worst rib of each kind of fault; none of them stops work on the bulb.
+    """Return a finding for the worst rib with each kind of fault. None of these findings stops work on the bulb.
 
     Args:
         built: Built-up foil.
@@ -135,9 +135,9 @@ def check_ribs(built: FoilRibs, shown: Shown) -> tuple[Finding, ...]:
             RIB_VANISHES(
                 "ribs.skin",
                 f"The {built.name} is {shown.length(thinnest.thickness)} thick at {shown.length(thinnest.below_root)} "
-                f"below the root, but skin and centre plate need {shown.length(taken)}. No rib is left there, and none "
-                "is drawn.",
-                "Use a thinner skin or plate, or shape that part from solid material.",
+                f"below the root, but the skin and the centre plate need {shown.length(taken)}. No rib is left at that "
+                "height, and none is drawn.",
+                "Use a thinner skin or plate, or make that part of the foil from solid material.",
                 found=taken,
                 limit=thinnest.thickness,
                 unit="m",
@@ -155,7 +155,7 @@ def check_ribs(built: FoilRibs, shown: Shown) -> tuple[Finding, ...]:
             RIB_SLOT_THIN(
                 "ribs.plate_width",
                 f"The centre plate's slot {what}, at {shown.length(worst.below_root)} below the root of the "
-                f"{built.name}. Less than {shown.length(LEAST_BESIDE_SLOT)} breaks when the slot is cut.",
+                f"{built.name}. A strip thinner than {shown.length(LEAST_BESIDE_SLOT)} breaks when the slot is cut.",
                 "Use a narrower or thinner plate, or remove plate_width to have half ribs on a full-width plate.",
                 found=least,
                 limit=LEAST_BESIDE_SLOT,

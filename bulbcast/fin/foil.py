@@ -1,8 +1,8 @@
-"""Fin and rudder as straight-tapered, swept foils with one section shape: area, volume, centre.
+"""Fin and rudder as straight-tapered, swept foils of one section shape, with area, volume and centre.
 
-A foil is in the centreline plane, with level sections. Chord, thickness and leading edge vary linearly from the root,
-at the hull, down to the tip. Every integral over the span is then that of a cubic, which two Gauss nodes give exactly.
-Boat axes: x aft, z up.
+A foil is in the centreline plane, and its sections are horizontal. Chord, thickness and leading edge vary linearly from
+the root, at the hull, down to the tip. Every integral over the span is then that of a cubic, which two Gauss nodes give
+exactly. Boat axes: x aft, z up.
 """
 
 from __future__ import annotations
@@ -17,18 +17,18 @@ from bulbcast.solids.quadrature import gauss
 
 @frozen
 class Foil:
-    """A fin or a rudder blade. The fin's tip is its lower end, on the floor of the pocket.
+    """A fin or a rudder blade. The fin's tip is its lower end, which rests on the floor of the pocket.
 
     Attributes:
         root_chord: Chord at the hull. [m]
         tip_chord: Chord at the tip. [m]
-        root_thickness: Nominal largest thickness of the root section. [m]
-        tip_thickness: The same at the tip. [m]
+        root_thickness: Nominal maximum thickness of the root section. [m]
+        tip_thickness: Nominal maximum thickness of the tip section. [m]
         root_leading_edge_x: x of the root's leading edge, boat axes. [m]
         tip_leading_edge_x: x of the tip's leading edge, boat axes. [m]
-        root_z: Level of the root, boat axes. [m]
-        tip_z: Level of the tip, below the root's. [m]
-        shape: Shape of every section; None for the plain four-digit one.
+        root_z: Height of the root, boat axes. [m]
+        tip_z: Height of the tip, less than the root's, boat axes. [m]
+        shape: Shape of every section; None for the plain four-digit section.
 
     Raises:
         BoatFigureError: A chord or thickness is not above 0, a section is thicker than its chord, the tip is not below
@@ -59,12 +59,12 @@ class Foil:
                 )
         require_finite("The foil's root leading edge", self.root_leading_edge_x, "m")
         require_finite("The foil's tip leading edge", self.tip_leading_edge_x, "m")
-        require_finite("The foil's root level", self.root_z, "m")
-        require_finite("The foil's tip level", self.tip_z, "m")
+        require_finite("The height of the foil's root", self.root_z, "m")
+        require_finite("The height of the foil's tip", self.tip_z, "m")
         if self.tip_z >= self.root_z:
             raise BoatFigureError(
                 f"The foil's tip is at {shown(self.tip_z, 'm')} and its root at {shown(self.root_z, 'm')}; the tip must "
-                "be lower than the root. Levels are measured upwards from the design waterline, so those under water "
+                "be lower than the root. Heights are measured upwards from the design waterline, so those under water "
                 "are negative."
             )
 
@@ -75,7 +75,7 @@ class Foil:
 
     @property
     def area(self) -> float:
-        """Profile area of one side, span times mean chord. [m2]"""
+        """Area of one side in profile, span times mean chord. [m2]"""
         return 0.5 * self.span * (self.root_chord + self.tip_chord)
 
     @property
@@ -92,15 +92,15 @@ class Foil:
         return math.atan2(aft, self.span)
 
     def chord_at(self, share: float) -> float:
-        """Return the chord at a fraction of the span below the root. [m]"""
+        """Return the chord at a given fraction of the span below the root. [m]"""
         return self.root_chord + share * (self.tip_chord - self.root_chord)
 
     def thickness_at(self, share: float) -> float:
-        """Return the nominal thickness at a fraction of the span below the root. [m]"""
+        """Return the nominal thickness at a given fraction of the span below the root. [m]"""
         return self.root_thickness + share * (self.tip_thickness - self.root_thickness)
 
     def leading_edge_at(self, share: float) -> float:
-        """Return x of the leading edge at a fraction of the span below the root, boat axes. [m]"""
+        """Return x of the leading edge at a given fraction of the span below the root, boat axes. [m]"""
         return self.root_leading_edge_x + share * (self.tip_leading_edge_x - self.root_leading_edge_x)
 
 
@@ -109,12 +109,12 @@ class FoilSolid:
     """Volume and mass of a foil, with their centres.
 
     Attributes:
-        volume: Volume of the whole foil, root to tip. [m3]
+        volume: Volume of the complete foil, from root to tip. [m3]
         centre_x: x of the volume's centre, boat axes. [m]
         centre_z: z of the volume's centre, boat axes. [m]
         area_centre_x: x of the profile area's centre, boat axes. [m]
         area_centre_z: z of the profile area's centre, boat axes. [m]
-        mass: Mass for the density given; None if none was given. [kg]
+        mass: Mass at the given density; None if no density was given. [kg]
     """
 
     volume: float
@@ -133,7 +133,7 @@ def foil_solid(foil: Foil, density: float | None = None) -> FoilSolid:
         density: Mean density of the foil, including spar and skins. [kg/m3]
 
     Returns:
-        Volume, centres and mass. As the foil is of one density, its mass centre is the volume's centre.
+        Volume, centres and mass. The density is uniform, so the mass centre is the volume's centre.
 
     Raises:
         BoatFigureError: The density is not above 0.
@@ -163,23 +163,23 @@ def foil_solid(foil: Foil, density: float | None = None) -> FoilSolid:
 
 
 def foil_between(foil: Foil, *, top_z: float, bottom_z: float) -> Foil:
-    """Return the part of a foil between two levels, such as the exposed part between hull and bulb.
+    """Return the part of a foil between two heights, such as the exposed part between hull and bulb.
 
     Args:
         foil: Fin or rudder.
-        top_z: Upper level, at or below the root, boat axes. [m]
-        bottom_z: Lower level, at or above the tip and below `top_z`, boat axes. [m]
+        top_z: Height of the part's top, at or below the root, boat axes. [m]
+        bottom_z: Height of the part's bottom, at or above the tip and below `top_z`, boat axes. [m]
 
     Returns:
         That part as a separate foil.
 
     Raises:
-        BoatFigureError: The levels are outside the foil or in the wrong order.
+        BoatFigureError: The heights are outside the foil or in the wrong order.
     """
     if not foil.tip_z <= bottom_z < top_z <= foil.root_z:
         raise BoatFigureError(
             f"The part of the foil from {shown(top_z, 'm')} down to {shown(bottom_z, 'm')} is not within the foil, which "
-            f"runs from {shown(foil.root_z, 'm')} down to {shown(foil.tip_z, 'm')}. Give levels inside the foil, the "
+            f"runs from {shown(foil.root_z, 'm')} down to {shown(foil.tip_z, 'm')}. Give heights inside the foil, the "
             "upper one first."
         )
     upper, lower = ((foil.root_z - level) / foil.span for level in (top_z, bottom_z))

@@ -1,4 +1,4 @@
-"""Numbers of the NACA four-digit section for unit chord and thickness: area, centroid, stiffness.
+"""Area, centroid and stiffness coefficients of the NACA four-digit section with unit chord and thickness.
 
 Half thickness y = t (a0 x^(1/2) + a1 x + a2 x^2 + a3 x^3 + a4 x^4), x in chords. Every integral of x^k y^n is a finite
 sum over the products of its terms, so no numerical quadrature is needed.
@@ -24,18 +24,18 @@ Coefficients = tuple[float, float, float, float, float]
 # five here. Powers of x: 1/2, 1, 2, 3, 4.
 FOUR_DIGIT_COEFFICIENTS = (1.4845, -0.6300, -1.7580, 1.4215, -0.5075)
 
-# NACA modified four-digit form: slope at the trailing edge by place of the largest thickness.
-# Source: NACA TR-492 (1934); NASA TM-4741 (1996).
+# NACA modified four-digit form: slope at the trailing edge for each position of maximum thickness. Source: NACA TR-492
+# (1934); NASA TM-4741 (1996).
 MODIFIED_TRAILING_SLOPES = {0.2: 1.000, 0.3: 1.170, 0.4: 1.575, 0.5: 2.325, 0.6: 3.500}
 
 _BLUNT_END = 0.105
-"""Reduction of a flat bar's torsion constant by each end, divided by the fourth power of thickness: half the 0.63 / 3 of
-a rectangle. Saint-Venant; Timoshenko and Goodier, Theory of Elasticity, from memory."""
+"""Reduction of a flat bar's torsion constant due to each end, divided by the fourth power of the thickness. It is half of
+the 0.63 / 3 for a rectangle. Saint-Venant; Timoshenko and Goodier, Theory of Elasticity, from memory."""
 
 
 @frozen
 class SectionNumbers:
-    """Numbers of a section with chord c and nominal thickness t.
+    """Coefficients of a section with chord c and nominal thickness t.
 
     Attributes:
         area: Area divided by t c. [-]
@@ -44,12 +44,15 @@ class SectionNumbers:
         along: Second moment about the athwart axis through the centroid, for fore-and-aft bending, divided by t c^3.
             [-]
         modulus: Section modulus about the chord line, divided by c t^2. [-]
-        torsion: Torsion constant of a solid section as t / c approaches 0, divided by c t^3; four times `across`. [-]
-        torsion_slope: Coefficient for its reduction by finite thickness, 3 int y^3 y'^2 / int y^3. [-]
-        flexural_axis: Place at which a load bends the section without twist, divided by c: int x y^3 / int y^3. [-]
-        half_thickness: Largest half thickness divided by t, slightly above the nominal half. [-]
-        max_at: Place of the largest thickness, divided by c. [-]
-        blunt: Sum of the fourth powers of blunt ends' thicknesses, divided by t^4. [-]
+        torsion: Torsion constant of a solid section in the limit of small t / c, divided by c t^3; four times `across`.
+            [-]
+        torsion_slope: Coefficient for the reduction of the torsion constant at finite thickness, 3 int y^3 y'^2 / int
+            y^3. [-]
+        flexural_axis: Distance aft of the leading edge at which a load bends the section without twist, divided by c:
+            int x y^3 / int y^3. [-]
+        half_thickness: Maximum half thickness divided by t, slightly above the nominal half. [-]
+        max_at: Distance of the maximum thickness aft of the leading edge, divided by c. [-]
+        blunt: Sum of the fourth powers of the thicknesses at blunt ends, divided by t^4. [-]
     """
 
     area: float
@@ -67,19 +70,19 @@ class SectionNumbers:
 
 @lru_cache(maxsize=8)
 def section_numbers(coefficients: Coefficients = FOUR_DIGIT_COEFFICIENTS) -> SectionNumbers:
-    """Calculate the section's numbers as exact sums.
+    """Calculate the section's coefficients as exact sums.
 
     Args:
-        coefficients: Coefficients of x^(1/2), x, x^2, x^3, x^4 for half thickness over thickness; by default, the
-            published ones with an open trailing edge. [-]
+        coefficients: Coefficients of x^(1/2), x, x^2, x^3, x^4 for half thickness divided by thickness; by default, the
+            published coefficients with an open trailing edge. [-]
 
     Returns:
-        The numbers for unit chord and thickness.
+        The section's coefficients for unit chord and thickness.
 
     References:
-        Coefficients: NACA TR-460 (1933), NASA TM-4741 (1996). Sums derived here. The flexural axis is the
-        usual estimate for a slender solid section (thin-section theory, derived here); it holds for one
-        isotropic material.
+        Coefficients: NACA TR-460 (1933), NASA TM-4741 (1996). Sums derived here. The flexural axis is the standard
+            estimate for a slender solid section (thin-section theory, derived here) and is valid for a single isotropic
+            material.
     """
     area = 2.0 * _integral(coefficients, 0, 1)
     centroid = 2.0 * _integral(coefficients, 1, 1) / area
@@ -104,15 +107,16 @@ def section_numbers(coefficients: Coefficients = FOUR_DIGIT_COEFFICIENTS) -> Sec
 def modified_coefficients(
     max_at: float, nose_index: float, slope: float
 ) -> tuple[tuple[float, float, float, float], tuple[float, float, float, float]]:
-    """Return the coefficients of the NACA modified four-digit form, for half thickness over thickness.
+    """Return the coefficients of the NACA modified four-digit form, for half thickness divided by thickness.
 
     Args:
-        max_at: Place of the largest thickness. [-]
-        nose_index: Leading-edge index; the radius is proportional to its square, and 6 gives the plain form. [-]
+        max_at: Position of the maximum thickness, as a fraction of the chord. [-]
+        nose_index: Leading-edge index; the nose radius is proportional to its square, and 6 gives the plain form. [-]
         slope: Slope at the trailing edge, divided by thickness over chord. [-]
 
     Returns:
-        (a0..a3) of sqrt(x), x, x^2, x^3 forward and (d0..d3) of powers of 1 - x aft. [-]
+        Coefficients (a0..a3) of sqrt(x), x, x^2, x^3 forward of `max_at`, and (d0..d3) of powers of 1 - x aft of it.
+        [-]
 
     References:
         NACA TR-492 (1934); NASA TM-4741 (1996): y = 1/2, slope 0 and equal curvature at max_at.
@@ -131,13 +135,13 @@ def modified_coefficients(
 
 
 def trailing_slope(max_at: float) -> float:
-    """Return the trailing-edge slope of the modified four-digit form for any place of its largest thickness.
+    """Return the trailing-edge slope of the modified four-digit form for any position of its maximum thickness.
 
     Args:
-        max_at: Place of the largest thickness, 0.2 to 0.6. [-]
+        max_at: Position of the maximum thickness as a fraction of the chord, 0.2 to 0.6. [-]
 
     Returns:
-        The published slope at the five published places, and a shape-preserving cubic between them. [-]
+        The published slope at the five published positions, and a shape-preserving cubic between them. [-]
     """
     places, slopes = (np.array(each) for each in zip(*MODIFIED_TRAILING_SLOPES.items(), strict=True))
     return monotone_cubic(places, slopes, max_at)
@@ -149,17 +153,18 @@ def torsion_constant(chord: float, thickness: float, numbers: SectionNumbers | N
     Args:
         chord: Chord. [m]
         thickness: Nominal thickness. [m]
-        numbers: Numbers of the section; None for the four-digit one.
+        numbers: Coefficients of the section; None for the four-digit section.
 
     Returns:
         4 I / (1 + k (t / c)^2), with k = 1.574 for the four-digit section, less the reduction for blunt ends. It is
-        within 0.05 % of finite elements up to a thickness of an eighth of the chord, and 0.4 % below them at a quarter,
-        which is on the safe side. Plates range from 2 % below, with round edges, to 0.5 % above. [m4]
+        within 0.05 % of finite-element results up to a thickness of an eighth of the chord, and 0.4 % below them at a
+        quarter, which is on the safe side. Results for plates range from 2 % below, with round edges, to 0.5 % above.
+        [m4]
 
     References:
         Saint-Venant torsion; Prandtl's stress function by the Rayleigh-Ritz method with one trial function, a (Y(x)^2 -
-        y^2), exact for an ellipse. Derived here. The handbook formula for any slender solid section, 4 I / (1 + 16 I /
-        (A c^2)), is the same with k = 0.920 and gives 1 to 3 % more.
+        y^2), exact for an ellipse. Derived here. The handbook formula for slender solid sections in general, 4 I / (1 +
+        16 I / (A c^2)), is the same with k = 0.920 and gives 1 to 3 % more.
     """
     numbers = section_numbers() if numbers is None else numbers
     thin = numbers.torsion * chord * thickness**3
@@ -191,7 +196,7 @@ def _half_thickness(coefficients: Coefficients, x: float) -> float:
 
 
 def _largest_at(coefficients: Coefficients) -> float:
-    """Find where dy/dx is zero by bisection, as it decreases steadily between these bounds."""
+    """Find the x at which dy/dx is zero, by bisection, as dy/dx decreases steadily between the bounds."""
     low, high = 0.2, 0.4
     for _ in range(60):
         middle = 0.5 * (low + high)

@@ -1,4 +1,4 @@
-"""The fin of a plan as a foil, from the hull down to its tip in the pocket."""
+"""The plan's fin as a foil, from the hull down to its tip in the pocket."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from bulbcast.plan.rig_sections import RudderSection
 
 
 def section_of(fin: FinSection) -> Shape | None:
-    """Return the shape of the fin's section; None for the plain four-digit one.
+    """Return the shape of the fin's section; None for the plain four-digit section.
 
     Args:
         fin: Fin of the plan.
@@ -27,10 +27,10 @@ def section_of(fin: FinSection) -> Shape | None:
 
 
 def slot_of(fin: FinSection) -> Slot | None:
-    """Return the slot for the fin; None if the pocket follows the fin's own section.
+    """Return the slot for the fin; None if the pocket has the shape of the fin's section.
 
     Args:
-        fin: Fin of the plan. If the slot's place is not given, it is centred on the chord.
+        fin: Fin of the plan. If the slot's position is not given, the slot is centred on the chord.
     """
     if fin.slot_width is None or fin.slot_length is None:
         return None
@@ -44,21 +44,21 @@ def slot_gap(fin: FinSection) -> float:
 
 
 def fin_foil(fin: FinSection, incidence: float) -> Foil:
-    """Return the whole fin.
+    """Return the complete fin as a foil.
 
-    The tip is cut parallel to the bulb's axis, so it is not level if there is an incidence. The foil then ends at the
-    level of the middle of the tip's section, which keeps its volume to first order in the angle.
+    The tip is cut parallel to the bulb's axis, so it is not horizontal if there is an incidence. The foil then ends at
+    the height of the middle of the tip's section, which preserves its volume to first order in the angle.
 
     Args:
         fin: Fin of the plan, with its root.
         incidence: Angle of the bulb's axis to the waterline, nose up positive. [rad]
 
     Returns:
-        The foil, with level sections.
+        The foil, with horizontal sections.
 
     Raises:
         BoatFigureError: The fin's figures are impossible.
-        ValueError: The root is not given; reading a plan requires it whenever the fin is needed.
+        ValueError: The root is not given; the plan reader requires it whenever the complete fin is needed.
     """
     if (
         fin.root_chord is None
@@ -66,14 +66,16 @@ def fin_foil(fin: FinSection, incidence: float) -> Foil:
         or fin.root_leading_edge_x is None
         or fin.root_z is None
     ):
-        raise ValueError("the plan does not give the fin's root, although reading should have required it")
+        raise ValueError(
+            "the plan does not give the fin's root, although the plan reader should have required it"
+        )
     shape = section_of(fin)
     leading, chord, level = fin.tip_leading_edge_x, fin.tip_chord, fin.tip_z
     if incidence != 0.0:
         trailing_x = leading + chord * math.cos(incidence)
         trailing_z = level - chord * math.sin(incidence)
         level -= numbers_of(shape).centroid * chord * math.sin(incidence)
-        # Places of the straight edges, extended or cut short, at that level.
+        # Positions of the straight edges, extended or cut short, at that height.
         fore = (fin.root_z - level) / (fin.root_z - fin.tip_z)
         aft = (fin.root_z - level) / (fin.root_z - trailing_z)
         root_trailing = fin.root_leading_edge_x + fin.root_chord
@@ -83,7 +85,7 @@ def fin_foil(fin: FinSection, incidence: float) -> Foil:
 
 
 def rudder_foil(rudder: RudderSection) -> Foil:
-    """Return the whole rudder blade.
+    """Return the complete rudder blade as a foil.
 
     Args:
         rudder: Rudder of the plan.

@@ -1,4 +1,4 @@
-"""Rib templates for fin and rudder, with skin and slot subtracted, and the planform with the ribs' places."""
+"""Rib templates for fin and rudder, with skin and slot subtracted, and a planform that shows the positions of the ribs."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from bulbcast.fin.ribs import Rib
 
 
 def rib_templates(built: FoilRibs) -> tuple[Template, ...]:
-    """Draw the planform and ribs of one foil.
+    """Draw the planform and the rib templates of one foil.
 
     Args:
         built: Built-up foil with its ribs.
@@ -51,7 +51,7 @@ def _rib(built: FoilRibs, number: int, rib: Rib) -> Template:
         f"{place}; finished chord {both_units(rib.chord)}, finished thickness {both_units(rib.thickness)}"
     ]
     if built.skin > 0.0:
-        notes.append(f"{both_units(built.skin)} subtracted all round for the skin")
+        notes.append(f"{both_units(built.skin)} already subtracted all round for the skin")
     if built.plate is not None:
         notes.append(
             f"slot for the centre plate: {both_units(built.plate.thickness)} by {both_units(built.plate.width)}"
@@ -68,7 +68,7 @@ def _rib(built: FoilRibs, number: int, rib: Rib) -> Template:
 
 
 def _planform(built: FoilRibs) -> Template:
-    """Draw the foil from the side, with the root at the top and the leading edge on the left."""
+    """Draw the foil in side view, with the root at the top and the leading edge on the left."""
     foil = built.foil
     start = min(foil.root_leading_edge_x, foil.tip_leading_edge_x)
 

@@ -1,8 +1,7 @@
-"""Ribs of a built-up fin or rudder: the foil's section less the skin all round and the centre plate's slot.
+"""Ribs of a built-up fin or rudder: the foil's section less the skin all round and the slot for the centre plate.
 
-The skin covers the ribs with uniform thickness, so a rib is the section's outline offset inwards. A section scaled down
-would be too thin at the nose and too thick aft. Section axes: x aft from the leading edge of the finished foil, y to
-starboard.
+The skin has uniform thickness, so a rib is the section's outline offset inwards. A scaled-down section would be too
+thin at the nose and too thick aft. Section axes: x aft from the leading edge of the finished foil, y to starboard.
 """
 
 from __future__ import annotations
@@ -27,8 +26,8 @@ class CentrePlate:
 
     Attributes:
         thickness: Thickness. [m]
-        width: Fore-and-aft width; None for a plate over the whole chord, with half ribs on either side. [m]
-        at: Place of its middle, as a fraction of each chord. [-]
+        width: Fore-and-aft width; None for a plate over the full chord, with half ribs on either side. [m]
+        at: Position of the plate's middle, as a fraction of each chord. [-]
     """
 
     thickness: float
@@ -38,18 +37,18 @@ class CentrePlate:
 
 @frozen
 class Rib:
-    """One rib.
+    """A rib of a built-up foil.
 
     Attributes:
         share: Fraction of the span below the root. [-]
         below_root: Distance below the root. [m]
-        chord: Chord of the finished foil at that level. [m]
-        thickness: Nominal thickness of the finished foil at that level. [m]
-        section: The finished foil's outline, shape (n, 2). [m]
-        pieces: Outlines to cut, each followed by its holes: one whole rib, two halves, or none if the skin leaves
-            nothing. [m]
-        beside_slot: Smallest width of rib left next to the slot; None without a slot, negative if the slot cuts
-            through. [m]
+        chord: Chord of the finished foil at the rib. [m]
+        thickness: Nominal thickness of the finished foil at the rib. [m]
+        section: Outline of the finished foil at the rib, shape (n, 2). [m]
+        pieces: Outlines to cut, each followed by its holes: one complete rib, two halves, or none if the skin leaves no
+            room. [m]
+        beside_slot: Smallest width of rib left next to the slot; None without a slot, negative if the slot cuts through
+            the rib's side. [m]
     """
 
     share: float
@@ -79,7 +78,7 @@ def section_outline(
         chord: Chord. [m]
         thickness: Nominal thickness. [m]
         chord_error: Largest distance from the polygon to the curve. [m]
-        shape: Shape of the section; None for the plain four-digit one.
+        shape: Shape of the section; None for the plain four-digit section.
 
     Returns:
         Points of the polygon, shape (n, 2). [m]
@@ -92,7 +91,7 @@ def section_outline(
 
 
 def rib_at(foil: Foil, share: float, *, skin: float, plate: CentrePlate | None, chord_error: float) -> Rib:
-    """Return the rib at one place along the span.
+    """Return the rib at a given fraction of the span.
 
     Args:
         foil: Fin or rudder.
@@ -102,15 +101,15 @@ def rib_at(foil: Foil, share: float, *, skin: float, plate: CentrePlate | None, 
         chord_error: Largest distance from the outlines to the true curves. [m]
 
     Returns:
-        The rib, without pieces if skin and plate leave nothing.
+        The rib; it has no pieces if skin and plate leave no room for it.
 
     Raises:
-        BoatFigureError: The place is outside the span.
+        BoatFigureError: The fraction is outside the span.
     """
     from shapely import Polygon, box
 
     if not 0.0 <= share <= 1.0:
-        raise BoatFigureError(f"A rib at {share:g} of the span is not between root (0) and tip (1).")
+        raise BoatFigureError(f"A rib at {share:g} of the span is not between the root (0) and the tip (1).")
     chord, thickness = foil.chord_at(share), foil.thickness_at(share)
     section = section_outline(chord, thickness, chord_error=chord_error, shape=foil.shape)
     solid = Polygon(section)
@@ -165,7 +164,8 @@ def ribs_of(
 
 
 def _beside(rib: object, low: float, high: float, half: float) -> float:
-    """Return the least wood between the slot's corners and the rib's outside, negative if a corner is outside."""
+    """Return the minimum width of wood between the slot's corners and the rib's outline, negative if a corner is outside.
+    [m]"""
     from shapely import Point
 
     distances = []
@@ -177,7 +177,7 @@ def _beside(rib: object, low: float, high: float, half: float) -> float:
 
 
 def _pieces(shape: object) -> tuple[tuple[Array, ...], ...]:
-    """Convert polygons to outlines with their holes, the upper or foremost first, without slivers."""
+    """Convert polygons to outlines, each followed by its holes, upper or foremost first, and drop slivers."""
     parts = [each for each in getattr(shape, "geoms", [shape]) if not each.is_empty]
     parts = [each for each in parts if each.area > 1e-9]
     parts.sort(key=lambda each: (-round(each.centroid.y, 9), each.centroid.x))
@@ -193,11 +193,11 @@ def _area(ring: Array) -> float:
 
 
 def plate_room(foil: Foil, at: float) -> float:
-    """Return the width at which a centre plate reaches the edge of the shortest chord; it must be narrower.
+    """Return the width at which a centre plate would reach the edge of the shortest chord. It must be narrower than that.
 
     Args:
         foil: Fin or rudder.
-        at: Place of the plate's middle, as a fraction of each chord, 0 to 1. [-]
+        at: Position of the plate's middle, as a fraction of each chord, 0 to 1. [-]
 
     Returns:
         Limiting width. [m]

@@ -1,7 +1,8 @@
-"""Sections other than the plain four-digit one: thickest elsewhere, a plate with rounded edges, or measured.
+"""Sections other than the plain four-digit one: with the maximum thickness elsewhere, a plate with rounded edges, or
+measured.
 
 A shape is the starboard side of a section of unit chord and unit thickness, from the leading edge aft, in pieces; along
-each piece, x and y are smooth functions of one parameter. It is stretched to the chord and the thickness at every level
+each piece, x and y are smooth functions of one parameter. It is scaled to the chord and the thickness at every height
 of the fin. Ends may be blunt, with a straight face from side to side.
 """
 
@@ -24,7 +25,7 @@ _AT_THE_NOSE = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Powers:
-    """A piece with x = u^2 and y a polynomial in u, in which a round nose is smooth. All [-].
+    """A piece of a section with x = u^2 and y a polynomial in u, which makes a round nose smooth. All [-].
 
     Attributes:
         start: u at its fore end.
@@ -50,19 +51,19 @@ class Powers:
         )
 
     def share_at(self, x: Array) -> Array:
-        """Return the fraction of the piece at a place x, clamped to its ends."""
+        """Return the fraction of the piece at a given x, limited to 0 to 1."""
         return np.clip((np.sqrt(np.maximum(x, 0.0)) - self.start) / (self.end - self.start), 0.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rounding:
-    """A quarter of an ellipse, for an edge of radius r scaled to chord and thickness. All [-] but the angle.
+    """A quarter of an ellipse, which is a round edge scaled to unit chord and thickness. All [-] except the angle.
 
     Attributes:
         centre: x and y of the ellipse's centre.
         radii: Radii along x and y.
-        fore: Whether it belongs to the leading edge, running from the face to the side; otherwise it runs from the side
-            to the face.
+        fore: Whether the quarter belongs to the leading edge and runs from the face to the side; otherwise it runs from
+            the side to the face.
     """
 
     centre: tuple[float, float]
@@ -70,7 +71,7 @@ class Rounding:
     fore: bool
 
     def curve(self, share: Array) -> tuple[Array, Array, Array]:
-        """Points with first and second derivatives; see `Powers.curve`."""
+        """Return points with first and second derivatives, as `Powers.curve` does."""
         quarter = 0.5 * math.pi
         angle = 2.0 * quarter - quarter * share if self.fore else quarter - quarter * share
         radii = np.array(self.radii)[:, None]
@@ -83,7 +84,7 @@ class Rounding:
         )
 
     def share_at(self, x: Array) -> Array:
-        """Fraction of the piece at each x; see `Powers.share_at`."""
+        """Return the fraction of the piece at each x, as `Powers.share_at` does."""
         cosine = np.clip((x - self.centre[0]) / self.radii[0], -1.0, 1.0)
         quarters = np.arccos(cosine) / (0.5 * math.pi)
         return np.clip(2.0 - quarters if self.fore else 1.0 - quarters, 0.0, 1.0)
@@ -91,25 +92,26 @@ class Rounding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shape:
-    """The starboard side of a section, in pieces that run aft. Equal shapes have equal pieces."""
+    """The starboard side of a section, in pieces ordered from forward to aft. Equal shapes have equal pieces."""
 
     pieces: tuple[Powers | Rounding, ...]
 
     @property
     def breaks(self) -> tuple[float, ...]:
-        """Places where pieces meet, as fractions of the chord. [-]"""
+        """Points at which pieces meet, as fractions of the chord. [-]"""
         return tuple(float(one.curve(np.zeros(1))[0][0, 0]) for one in self.pieces[1:])
 
 
 @lru_cache(maxsize=16)
 def foil_shape(max_at: float) -> Shape:
-    """Return the modified four-digit form with nose index 6, for a foil not thickest at three tenths of the chord.
+    """Return the modified four-digit form with nose index 6, for a foil whose maximum thickness is not at three tenths of
+    the chord.
 
     Args:
-        max_at: Place of the largest thickness aft of the leading edge, as a fraction of the chord, 0.2 to 0.6. [-]
+        max_at: Distance of the maximum thickness aft of the leading edge, as a fraction of the chord, 0.2 to 0.6. [-]
 
     References:
-        As for `modified_coefficients` and `trailing_slope` in `foil_section.py`.
+        See `modified_coefficients` and `trailing_slope` in `foil_section.py`.
     """
     (a0, a1, a2, a3), aft = modified_coefficients(max_at, 6.0, trailing_slope(max_at))
     # Powers of 1 - x written out in powers of u = sqrt(x).
@@ -149,13 +151,16 @@ def plate_shape(chord: float, thickness: float, edge_radius: float | None) -> Sh
 
 @lru_cache(maxsize=16)
 def measured_shape(stations: tuple[tuple[float, float], ...], chord: float) -> Shape:
-    """Return a section through thicknesses measured along the chord, zero at an edge if none is given there.
+    """Return a section through thicknesses measured along the chord. At an edge without a measurement the thickness is
+    zero.
 
-    Half the thickness is a shape-preserving cubic in the square root of the distance, so that a round nose rises in a
-    straight line. The cubic never exceeds the measured thicknesses, and the largest of them is the section's.
+    Half the thickness is a shape-preserving cubic in the square root of the distance, in which a round nose rises in a
+    straight line. The cubic never exceeds the measured thicknesses, so the largest of them is the section's maximum
+    thickness.
 
     Args:
-        stations: Distance from the leading edge and whole thickness there, in ascending order, at least two. [m], [m]
+        stations: Distances from the leading edge, in ascending order, and the full thickness at each; at least two.
+            [m], [m]
         chord: Chord. [m]
     """
     largest = max(thickness for _, thickness in stations)
@@ -186,14 +191,14 @@ def measured_shape(stations: tuple[tuple[float, float], ...], chord: float) -> S
 
 
 def half_of(shape: Shape, x: Array) -> tuple[Array, Array]:
-    """Return half thickness and slope of a shape.
+    """Return the half thickness and the slope of a shape.
 
     Args:
         shape: Section shape with unit chord and thickness.
-        x: Places aft of the leading edge, 0 to 1, array of any shape. [-]
+        x: Distances aft of the leading edge, 0 to 1, array of any shape. [-]
 
     Returns:
-        Both arrays with the shape of x; the slope is infinite at a round nose. [-]
+        Half thickness and slope, each with the shape of x; the slope is infinite at a round nose. [-]
     """
     places = np.asarray(x, dtype=np.float64)
     y, slope = np.zeros_like(places), np.zeros_like(places)
@@ -210,12 +215,13 @@ def half_of(shape: Shape, x: Array) -> tuple[Array, Array]:
 
 
 def area_between(shape: Shape, low: float, high: float) -> tuple[float, float]:
-    """Return the area of both sides between two places along the chord, and its first moment about the leading edge.
+    """Return the section's area between two points along the chord, both sides together, and its first moment about the
+    leading edge.
 
     Args:
         shape: Section shape with unit chord and thickness.
-        low: Forward place, from 0. [-]
-        high: After place, up to 1. [-]
+        low: Forward end of the area, 0 or more. [-]
+        high: After end of the area, 1 or less. [-]
     """
     area = moment = 0.0
     nodes, weights = gauss(_NODES)
@@ -231,19 +237,19 @@ def area_between(shape: Shape, low: float, high: float) -> tuple[float, float]:
 
 
 def numbers_of(shape: Shape | None) -> SectionNumbers:
-    """Return the numbers of a shape, or of the plain four-digit section if there is none."""
+    """Return the coefficients of a shape, or of the plain four-digit section if `shape` is None."""
     return section_numbers() if shape is None else shape_numbers(shape)
 
 
 @lru_cache(maxsize=32)
 def shape_numbers(shape: Shape) -> SectionNumbers:
-    """Calculate a shape's numbers by quadrature.
+    """Calculate a shape's coefficients by quadrature.
 
     Args:
         shape: Section shape with unit chord and thickness.
 
     References:
-        As for `section_numbers`; blunt ends reduce the torsion constant as much as those of a rectangle do.
+        See `section_numbers`. Blunt ends reduce the torsion constant as much as those of a rectangle do.
     """
     nodes, weights = gauss(_NODES)
     sums = np.zeros(6)

@@ -1,8 +1,8 @@
-"""Stiffness of a fin's section: solid, cored with a tube, or with a given stiffness.
+"""Stiffness of a fin's section, which may be solid, cored with a tube, or of given stiffness.
 
-Each kind gives the stiffness and the most stressed fibres for a section square to the fin's axis, with chord c and
-nominal thickness t. Plane sections are assumed to stay plane. Each material is assumed to be isotropic, although a
-laminate or wood with grain is not.
+Each kind of section gives the stiffness and the most highly stressed fibres for a section square to the fin's axis,
+with chord c and nominal thickness t. Plane sections are assumed to stay plane. Each material is assumed to be isotropic,
+although a laminate or wood with grain is not.
 """
 
 from __future__ import annotations
@@ -19,12 +19,12 @@ from bulbcast.quantities.checked import BoatFigureError, require_not_negative, r
 from bulbcast.quantities.frozen import frozen
 
 TUBE_AT = 0.3
-"""Default place of a tube's axis as a fraction of the chord, at the thickest part of the four-digit section. [-]"""
+"""Default position of a tube's axis as a fraction of the chord, at the maximum thickness of the four-digit section. [-]"""
 
 
 @frozen
 class Material:
-    """A material of a fin. The program contains no allowable stresses; give one with its source, or none.
+    """A material of a fin. The program contains no allowable stresses, so give one with its source, or none.
 
     Attributes:
         name: Name, such as "carbon laminate".
@@ -59,17 +59,17 @@ class SolidFin:
 
 @frozen
 class TubeCoredFin:
-    """A fin with a round tube in the middle of its thickness and another material round it.
+    """A fin with a round tube in the middle of its thickness, surrounded by another material.
 
     Attributes:
         body: Material round the tube, with modulus 0 if the tube alone carries the load.
         tube: Material of the tube.
         outer: Outer diameter of the tube. [m]
         inner: Inner diameter of the tube, 0 for a rod. [m]
-        at: Distance of the tube's axis aft of the leading edge, as a fraction of the chord at every level. [-]
+        at: Distance of the tube's axis aft of the leading edge, as a fraction of the local chord. [-]
 
     Raises:
-        BoatFigureError: The inner diameter is not less than the outer, or the place is outside the chord.
+        BoatFigureError: The inner diameter is not less than the outer, or the tube's axis is outside the chord.
     """
 
     body: Material
@@ -97,12 +97,12 @@ class TubeCoredFin:
 
 @frozen
 class GivenFin:
-    """Stiffness given in the plan, the same at every level, measured on the fin or calculated for a laminate.
+    """Stiffness given in the plan, constant along the span, measured on the fin or calculated for a laminate.
 
     Attributes:
-        bending: EI for bending to port and starboard, for the section square to the fin's axis. [N m2]
+        bending: EI for bending to port and starboard, of the section square to the fin's axis. [N m2]
         torsion: GJ of that section. [N m2]
-        fore_and_aft: EI for bending in the fin's own plane; None if stress from grounding is not needed. [N m2]
+        fore_and_aft: EI for bending in the fin's plane; None if the stress from grounding is not needed. [N m2]
         material: Material of the outer fibres, for stress; None to report strain only.
 
     Raises:
@@ -122,18 +122,18 @@ class GivenFin:
 
 
 _NOT_SHARED = 2.25
-# Found with finite elements over tubes from half the fin's thickness to nearly all of it.
+# Found with finite elements for tubes from half the fin's thickness to nearly all of it.
 
 FinSection = SolidFin | TubeCoredFin | GivenFin
 
 
 @frozen
 class Fibre:
-    """Most stressed places in one material of a section.
+    """Most highly stressed points in one material of a section.
 
     Attributes:
-        material: Name of the material; "given" if it has no name.
-        modulus: Young's modulus; None if not known, when only strain is reported. [Pa]
+        material: Name of the material; "given" if the stiffness is given without a material.
+        modulus: Young's modulus. If it is not known, this is None and only strain is reported. [Pa]
         allowable: Allowable stress; None if none was given. [Pa]
         half_depth: Distance from the chord plane to its outermost fibre. [m]
         fore: Distance from the neutral axis to its foremost fibre. [m]
@@ -150,14 +150,14 @@ class Fibre:
 
 @frozen
 class StationStiffness:
-    """Stiffness of a section at one level.
+    """Stiffness of a fin's section at one height.
 
     Attributes:
         bending: EI about the chord line. [N m2]
         torsion: GJ. [N m2]
         fore_and_aft: EI in the fin's plane; None if not known. [N m2]
         axial: EA; None if not known. [N]
-        neutral: Distance of the neutral axis for bending in the fin's plane aft of the leading edge. [m]
+        neutral: Distance aft of the leading edge to the neutral axis for bending in the fin's plane. [m]
         flexural: Distance aft of the leading edge at which a load across the fin bends it without twist. [m]
         fibres: One entry for each material that carries load.
     """
@@ -174,12 +174,12 @@ class StationStiffness:
 def station_stiffness(
     section: FinSection, chord: float, thickness: float, shape: Shape | None = None
 ) -> StationStiffness:
-    """Calculate the stiffness of a section at one level of the fin.
+    """Calculate the stiffness of a section at one height of the fin.
 
     Args:
         section: Construction of the fin.
-        chord: Chord at that level, square to the fin's axis. [m]
-        thickness: Nominal thickness at that level. [m]
+        chord: Chord at that height, square to the fin's axis. [m]
+        thickness: Nominal thickness at that height. [m]
         shape: Shape of the section; None for the plain four-digit one.
 
     Returns:
@@ -193,8 +193,8 @@ def station_stiffness(
         BoatFigureError: A solid fin has no stiffness, or the tube is thicker than the fin.
 
     References:
-        Section sums: exact, from the NACA four-digit form. Parallel axes and circles: classical. The least
-        area for a second moment: Bhatia and Davis (2000), variance at most (M - m)(m - lowest).
+        Section sums: exact, from the NACA four-digit form. Parallel axes and circles: classical. The minimum area for a
+            second moment: Bhatia and Davis (2000), variance at most (M - m)(m - lowest).
     """
     if isinstance(section, SolidFin):
         return _solid(section.material, chord, thickness, shape)
@@ -223,29 +223,29 @@ def station_stiffness(
 
 
 def thickness_at(share: float, thickness: float, shape: Shape | None = None) -> float:
-    """Return the whole thickness of a section at a place along its chord.
+    """Return the full thickness of a section at a point along its chord.
 
     Args:
-        share: Place aft of the leading edge, as a fraction of the chord, 0 to 1. [-]
+        share: Distance aft of the leading edge, as a fraction of the chord, 0 to 1. [-]
         thickness: Nominal thickness. [m]
         shape: Shape of the section; None for the plain four-digit one.
 
     Returns:
-        [m]
+        The thickness. [m]
     """
     half, _ = half_thickness(FinTip(chord=1.0, thickness=1.0, shape=shape), np.array([share]))
     return 2.0 * thickness * float(half[0])
 
 
 def require_tube_inside(section: FinSection, foil: Foil) -> None:
-    """Refuse a tube that does not fit inside the fin at root and tip; between them everything is straight.
+    """Refuse a tube that does not fit inside the fin at the root or the tip. Between them both taper in straight lines.
 
     Args:
         section: Construction of the fin.
         foil: The fin.
 
     Raises:
-        BoatFigureError: The tube is at least as thick as the fin at its place.
+        BoatFigureError: The tube is at least as thick as the fin around it.
     """
     if not isinstance(section, TubeCoredFin):
         return
@@ -254,15 +254,15 @@ def require_tube_inside(section: FinSection, foil: Foil) -> None:
         if section.outer >= room:
             raise BoatFigureError(
                 f"The tube is {shown(section.outer, 'm')} thick, but at its {end} the fin is only {shown(room, 'm')} "
-                f"thick where the tube runs, at {section.at:g} of the chord. Use a thinner tube, a thicker fin, or a "
-                f"place nearer to {numbers_of(foil.shape).max_at:.2g} of the chord."
+                f"thick where the tube runs, at {section.at:g} of the chord. Use a thinner tube or a thicker fin, or "
+                f"move the tube nearer to {numbers_of(foil.shape).max_at:.2g} of the chord."
             )
 
 
 def _solid(material: Material, chord: float, thickness: float, shape: Shape | None) -> StationStiffness:
-    require_positive(f'The modulus of "{material.name}", used for the whole fin,', material.modulus, "Pa")
+    require_positive(f'The modulus of "{material.name}", used for the complete fin,', material.modulus, "Pa")
     require_positive(
-        f'The shear modulus of "{material.name}", used for the whole fin,', material.shear_modulus, "Pa"
+        f'The shear modulus of "{material.name}", used for the complete fin,', material.shear_modulus, "Pa"
     )
     numbers = numbers_of(shape)
     return StationStiffness(
@@ -326,7 +326,7 @@ def _cored(section: TubeCoredFin, chord: float, thickness: float, shape: Shape |
     body_bending = body.modulus * numbers.across * chord * thickness**3
     ring_bending = tube.modulus * (hole_second - bore_second)
     bending = body_bending - body.modulus * hole_second + ring_bending
-    # Each strip bends about its own place, so anything at the tube's axis that is not body counts with the tube.
+    # Each strip bends about its own position, so anything at the tube's axis that is not body counts as part of the tube.
     flexural = (body_bending * numbers.flexural_axis * chord + (bending - body_bending) * at) / bending
     return StationStiffness(
         bending=bending,
@@ -340,10 +340,11 @@ def _cored(section: TubeCoredFin, chord: float, thickness: float, shape: Shape |
 
 
 def _cored_torsion(section: TubeCoredFin, whole: float) -> float:
-    """Return GJ of body and tube for a given torsion constant of the whole section [m4]. [N m2]
+    """Return GJ of body and tube together, for a given torsion constant of the complete section [m4]. [N m2]
 
-    The two are added separately. Up to 2.25 times the polar moment of the hole in the body is then subtracted, more if
-    tube and body differ more. The result is 0 to 12 % below finite elements of the two bonded together.
+    The stiffnesses of body and tube are added. Up to 2.25 times the polar moment of the hole in the body is then
+    subtracted; the factor grows with the difference between tube and body. The result is 0 to 12 % below finite-element
+    results for body and tube bonded together.
     """
     body, tube = section.body.shear_modulus, section.tube.shear_modulus
     hole, bore = math.pi / 32.0 * section.outer**4, math.pi / 32.0 * section.inner**4

@@ -1,6 +1,6 @@
-"""The fin's tip section, NACA four-digit at its nominal thickness or another shape, and the pocket outline round it.
+"""The fin's tip section, NACA four-digit or another shape, and the outline of the pocket round it.
 
-Fin axes: x aft from the tip's leading edge, y to starboard, in a level plane.
+Fin axes: x aft from the tip's leading edge, y to starboard, in a horizontal plane.
 """
 
 from __future__ import annotations
@@ -21,12 +21,12 @@ _ALONG, _ACROSS, _ROUND = 12, 8, 6
 _FEW_PIECES = 4
 _AT_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
 _STRAIGHT = 1e-6
-"""An edge whose normal is within this angle of straight ahead or aft has no corner to round. [rad]"""
+"""Angle between an edge's normal and straight ahead or aft, below which the edge has no corner to round. [rad]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slot:
-    """A straight slot with round ends, as milled with a cutter of the slot's width.
+    """A straight slot with round ends, as milled with a cutter whose diameter is the slot's width.
 
     Attributes:
         at: Distance of its fore end aft of the tip's leading edge. [m]
@@ -40,7 +40,7 @@ class Slot:
 
     @property
     def outline(self) -> FinTip:
-        """Return the slot as the section of a plate with fully rounded edges, measured from its own fore end."""
+        """Return the slot as the section of a plate with fully rounded edges, measured from the slot's fore end."""
         return FinTip(
             chord=self.length, thickness=self.width, shape=plate_shape(self.length, self.width, None)
         )
@@ -48,13 +48,13 @@ class Slot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinTip:
-    """The fin's tip where it meets the bulb.
+    """The fin's tip section where it meets the bulb.
 
     Attributes:
         chord: Chord. [m]
-        thickness: Nominal largest thickness. [m]
-        shape: Shape of the section; None for the plain four-digit one.
-        slot: Slot to use instead of the section grown by a clearance; it applies if the clearance is above zero.
+        thickness: Nominal maximum thickness. [m]
+        shape: Shape of the section; None for the plain four-digit section.
+        slot: Slot to use in place of the section enlarged by a clearance; it is used if the clearance is above zero.
     """
 
     chord: float
@@ -68,10 +68,10 @@ class OutlineNodes:
     """Quadrature nodes over the starboard half of an outline's area, with weights for both sides.
 
     Attributes:
-        x: Places along the chord, shape (n,). [m]
-        y: Places across, shape (n, m), each row from the centreline to the outline. [m]
+        x: Positions along the chord, shape (n,). [m]
+        y: Positions across the chord, shape (n, m), each row from the centreline to the outline. [m]
         weight: Area represented by each node, both sides, shape (n, m). [m2]
-        edge: Half width at x, shape (n,). [m]
+        edge: Half width of the outline at x, shape (n,). [m]
     """
 
     x: Array
@@ -81,7 +81,7 @@ class OutlineNodes:
 
 
 def half_thickness(tip: FinTip, x: Array) -> tuple[Array, Array]:
-    """Return half thickness and slope of the section.
+    """Return the half thickness and the slope of the tip's section.
 
     Args:
         tip: The fin's tip.
@@ -106,7 +106,7 @@ def half_thickness(tip: FinTip, x: Array) -> tuple[Array, Array]:
 
 
 def _grown_curve(tip: FinTip, clearance: float, u: Array) -> tuple[Array, Array]:
-    """Return points of the outline's curved side at x = chord u^2 of the section, offset along the normal."""
+    """Return points of the outline's curved side: the section at x = chord u^2, offset along the normal."""
     xi = u * u
     y, slope = half_thickness(tip, tip.chord * np.maximum(xi, 1e-300))
     length = np.sqrt(1.0 + slope * slope)
@@ -115,8 +115,8 @@ def _grown_curve(tip: FinTip, clearance: float, u: Array) -> tuple[Array, Array]
 
 
 def trailing_corner(tip: FinTip) -> tuple[float, float]:
-    """Return half thickness of the open trailing edge [m] and the angle of the side's normal there, from aft towards
-    starboard [rad]."""
+    """Return the half thickness at the open trailing edge [m], and the angle of the side's normal there, measured from
+    aft towards starboard [rad]."""
     if tip.shape is not None:
         return edge_corners(tip)[1]
     y, slope = half_thickness(tip, np.array([tip.chord]))
@@ -125,7 +125,7 @@ def trailing_corner(tip: FinTip) -> tuple[float, float]:
 
 @lru_cache(maxsize=32)
 def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int = 8) -> Array:
-    """Return the section's outline grown by the clearance, with rounded corners, as a closed polygon.
+    """Return the section's outline enlarged by the clearance, with rounded corners, as a closed polygon.
 
     Args:
         tip: The fin's tip.
@@ -134,8 +134,8 @@ def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int
         round_corner: Number of points on the arc round each trailing corner. [-]
 
     Returns:
-        Points counter-clockwise seen from above (x aft, y to starboard), without a repeated first point, shape (n, 2).
-        Do not modify this array, as later calls return it again. [m]
+        Points in counter-clockwise order seen from above (x aft, y to starboard), without a repeated first point, shape
+        (n, 2). Do not modify this array, because later calls return the same one. [m]
     """
     if tip.slot is not None and clearance > 0.0:
         own = outline(tip.slot.outline, 0.0, along=along, round_corner=round_corner)
@@ -161,14 +161,15 @@ def outline(tip: FinTip, clearance: float, *, along: int = 64, round_corner: int
 
 
 def pocket_span(tip: FinTip, clearance: float) -> tuple[float, float, float]:
-    """Return the pocket's fore and aft ends, measured aft from the tip's leading edge, and its greatest width. [m]"""
+    """Return the positions of the pocket's fore and aft ends, measured aft from the tip's leading edge, and its maximum
+    width. [m]"""
     if tip.slot is not None and clearance > 0.0:
         return tip.slot.at, tip.slot.at + tip.slot.length, tip.slot.width
     return -clearance, tip.chord + clearance, tip.thickness + 2.0 * clearance
 
 
 def pocket_half(tip: FinTip, clearance: float, x: float) -> float:
-    """Return half the pocket's width at a place aft of the tip's leading edge; 0 beyond the fin's chord. [m]"""
+    """Return half the pocket's width at a distance aft of the tip's leading edge; 0 beyond the fin's chord. [m]"""
     if tip.slot is not None and clearance > 0.0:
         slot = tip.slot.outline
         inside = 0.0 <= x - tip.slot.at <= slot.chord
@@ -177,14 +178,14 @@ def pocket_half(tip: FinTip, clearance: float, x: float) -> float:
 
 
 def outline_area(tip: FinTip, clearance: float) -> float:
-    """Return the area inside the grown outline. [m2]"""
+    """Return the area inside the enlarged outline. [m2]"""
     return float(np.sum(outline_nodes(tip, clearance).weight))
 
 
 def outline_nodes(
     tip: FinTip, clearance: float, *, along: int = _ALONG, across: int = _ACROSS
 ) -> OutlineNodes:
-    """Return Gauss nodes over the area inside the grown outline.
+    """Return Gauss nodes over the area inside the enlarged outline.
 
     Args:
         tip: The fin's tip.
@@ -193,7 +194,7 @@ def outline_nodes(
         across: Number of nodes from the centreline to the outline. [-]
 
     Returns:
-        The nodes. With the default numbers they integrate a smooth function over the area to about 1e-12.
+        The nodes. With the default numbers, a smooth function is integrated over the area to about 1e-12.
     """
     if tip.slot is not None and clearance > 0.0:
         own = outline_nodes(tip.slot.outline, 0.0, along=along, across=across)
@@ -221,7 +222,7 @@ def outline_nodes(
 
 
 def _curve_speed(tip: FinTip, clearance: float, u: Array) -> Array:
-    """Return dx/du of the grown curve at u, where x = chord u^2 on the section itself."""
+    """Return dx/du of the enlarged curve at u, where x = chord u^2 on the section itself."""
     a0, a1, a2, a3, a4 = FOUR_DIGIT_COEFFICIENTS
     xi = u * u
     ratio = tip.thickness / tip.chord
@@ -236,8 +237,8 @@ def _curve_speed(tip: FinTip, clearance: float, u: Array) -> Array:
 
 
 def edge_corners(tip: FinTip) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Return half thickness at leading and trailing edge [m], and the angle of the side's normal there, from aft towards
-    starboard [rad]. The angle is a half turn at a round nose, and zero at a round trailing edge."""
+    """Return the half thickness at leading and trailing edge [m], and the angle of the side's normal at each, measured
+    from aft towards starboard [rad]. The angle is a half turn at a round nose, and zero at a round trailing edge."""
     shape = tip.shape
     assert shape is not None
     found = []
@@ -251,7 +252,8 @@ def edge_corners(tip: FinTip) -> tuple[tuple[float, float], tuple[float, float]]
 def grown_piece(
     tip: FinTip, clearance: float, piece: Powers | Rounding, share: Array
 ) -> tuple[Array, Array, Array]:
-    """Return a piece offset along the normal: x, y, and their derivatives with respect to the fraction of the piece. [m]"""
+    """Return x and y of a piece offset along its normal, and their derivatives with respect to the fraction of the piece.
+    [m]"""
     at, first, second = piece.curve(share)
     x, y = tip.chord * at[0], tip.thickness * at[1]
     dx, dy = tip.chord * first[0], tip.thickness * first[1]
@@ -262,7 +264,8 @@ def grown_piece(
 
 
 def piece_ends(tip: FinTip, clearance: float) -> tuple[float, ...]:
-    """Return the ends of the grown outline's pieces, aft of the leading edge; none for the four-digit section. [m]"""
+    """Return the distances of the enlarged outline's piece ends aft of the leading edge; none for the four-digit section.
+    [m]"""
     if tip.slot is not None and clearance > 0.0:
         return tuple(tip.slot.at + place for place in piece_ends(tip.slot.outline, 0.0))
     pieces = () if tip.shape is None else tip.shape.pieces
@@ -271,7 +274,7 @@ def piece_ends(tip: FinTip, clearance: float) -> tuple[float, ...]:
 
 
 def _side_in_pieces(tip: FinTip, clearance: float, along: int, round_corner: int) -> tuple[Array, Array]:
-    """Return the outline's starboard side from the centreline ahead to the end of the last piece."""
+    """Return the outline's starboard side, from the centreline at the nose to the end of the last piece."""
     shape = tip.shape
     assert shape is not None
     face, angle = edge_corners(tip)[0]
@@ -280,7 +283,7 @@ def _side_in_pieces(tip: FinTip, clearance: float, along: int, round_corner: int
     if clearance <= 0.0 or math.pi - angle < _STRAIGHT:
         turn = turn[:1]
     if face > 0.0:
-        # A blunt face is as dense as the corner behind it, since distances are taken to points.
+        # A blunt face has points as dense as the corner behind it, since distances are measured to points.
         up = np.linspace(0.0, face, round_corner + 1)[1:-1]
         x.append(np.full_like(up, -clearance))
         y.append(up)
@@ -298,7 +301,7 @@ def _side_in_pieces(tip: FinTip, clearance: float, along: int, round_corner: int
 
 
 def _nodes_in_pieces(tip: FinTip, clearance: float, along: int) -> tuple[Array, Array, Array]:
-    """Return nodes on the outline's side up to the end of the last piece: x, half width, and the width that each
+    """Return nodes along the outline's side up to the end of the last piece: x, half width, and the length in x that each
     represents. [m]"""
     shape = tip.shape
     assert shape is not None

@@ -1,7 +1,7 @@
-"""Estimated weight of a fin that was not weighed, from the usual density of its material.
+"""Estimated weight of a fin that was not weighed, from the typical density of its material.
 
-If the material is not given, it is inferred from the stiffness. Of materials with similar stiffness the heavier is
-assumed, since the fin's own weight adds to its load.
+If the material is not given, it is inferred from the stiffness. Of materials with similar stiffness the heaviest is
+assumed, since the fin's weight adds to its load.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ class UsualDensity:
 
     Attributes:
         density: Density. [kg/m3]
-        source: Source in words.
+        source: Source of the density, in words.
     """
 
     density: float
@@ -42,12 +42,12 @@ CARBON = UsualDensity(
 )
 OAK = UsualDensity(
     density=760.0,
-    source="white oak at 12 % moisture, among the heaviest of boat timbers: USDA Wood Handbook, from memory",
+    source="white oak at 12 % moisture, one of the heaviest boat timbers: USDA Wood Handbook, from memory",
 )
 
 EVEN_FROM, EVEN_TO = 1.9, 3.1
-"""Range of Young's modulus over shear modulus for an isotropic material, 2 (1 + Poisson's ratio) with a ratio of 0 to
-1/2, widened slightly for rounded figures. [-]"""
+"""Range of Young's modulus divided by shear modulus for an isotropic material, 2 (1 + Poisson's ratio) with a ratio of 0
+to 1/2, widened slightly to allow for rounded figures. [-]"""
 
 
 def is_even(modulus: float, shear_modulus: float) -> bool:
@@ -63,7 +63,7 @@ def is_even(modulus: float, shear_modulus: float) -> bool:
 def usual_density(
     *, modulus: float | None, shear_modulus: float | None, material: FinMaterial | None
 ) -> UsualDensity:
-    """Return the usual density of a material known by its kind, its stiffness or both.
+    """Return the typical density of a material, given its kind, its stiffness or both.
 
     Args:
         modulus: Young's modulus along the span; None or 0 if not known. [Pa]
@@ -71,10 +71,11 @@ def usual_density(
         material: Kind of material; None if not given.
 
     Returns:
-        For metal, the modulus decides: steel from 150 GPa or if it is not known, bronze from 80, otherwise aluminium. A
+        A metal counts as steel if its modulus is 150 GPa or more or is not known, as bronze from 80 GPa, otherwise as
+        aluminium. A
             laminate counts as carbon from 60 GPa, which glass does not reach, otherwise as glass. Wood counts as oak.
-            Without a kind, an isotropic material from 60 GPa up counts as metal. Below 15 GPa the material counts as
-            wood, otherwise as laminate, which is also used if nothing is known.
+            If the kind is not given, an isotropic material from 60 GPa up counts as metal. Below 15 GPa the material
+            counts as wood, otherwise as laminate, which is also used if nothing is known.
     """
     if material is None:
         if not modulus:
@@ -100,18 +101,18 @@ def estimated_density(
     material: FinMaterial | None,
     wood_specific_gravity: float | None = None,
 ) -> UsualDensity:
-    """Estimate the density of a fin whose mass is not given.
+    """Estimate the mean density of a fin whose mass is not given.
 
     Args:
         foil: Fin from the hull to the tip.
         section: Construction of the fin.
-        material: Material of the fin round any tube; None if not given.
-        wood_specific_gravity: Density of dry wood over that of water, if known; with 12 % moisture it weighs an eighth
-            more. [-]
+        material: Material of the fin outside any tube; None if not given.
+        wood_specific_gravity: Density of dry wood divided by that of water, if known; at 12 % moisture wood weighs an
+            eighth more. [-]
 
     Returns:
-        Mean density of the whole fin. With a tube it is the higher of the values at root and tip, weighted by the areas
-        of body and tube there.
+        Mean density of the complete fin. With a tube, the densities of body and tube are weighted by their areas, and
+        the higher of the values at root and tip is used.
     """
     if isinstance(section, TubeCoredFin):
         stuff: Material | None = section.body

@@ -1,1 +1,1 @@
-"""Hulls: surfaces and tables of offsets, reading, repair, and hydrostatics."""
+"""Hulls given as surfaces or tables of offsets: reading, repair, and hydrostatics."""

@@ -1,8 +1,9 @@
-"""Places where a hull's surface passes through itself, and the share of her volume that this leaves in doubt.
+"""Search for points where a hull's surface passes through itself, and for the fraction of its volume that this leaves in
+doubt.
 
-Crossings are found by comparing facets in pairs. Their effect is measured on sections: the integrals over a closed
-surface count each part of a section as often as the surface winds round it. A part that it winds round twice or the
-wrong way is therefore an error in the displacement.
+Crossings are found by comparing facets in pairs. Their effect is measured on sections, because the integrals over a
+closed surface count each part of a section as often as the surface winds round it. A part that it winds round twice or
+in the wrong direction is therefore an error in the displacement.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from bulbcast.solids.quadrature import Array
 _MATTERS = 1e-4
 
 LARGEST_SEARCHED = 300_000
-"""Largest number of facets to search; with more, the search would take longer than everything else together."""
+"""Largest number of facets to search. With more, the search would take longer than all other work together."""
 
 _CHUNK = 20_000
 _SECTIONS_ALONG = 40
@@ -35,7 +36,7 @@ class Crossing:
     Attributes:
         pairs: Number of pairs of facets that cross. [-]
         points: A crossing point for each pair, shape (k, 3). [m]
-        doubt: Volume that the surface winds round twice or the wrong way. [m3]
+        doubt: Volume that the surface winds round twice or in the wrong direction. [m3]
     """
 
     pairs: int
@@ -52,19 +53,19 @@ def crossings(
         vertices: Vertices of a closed mesh, shape (n, 3). [m]
         triangles: Indices of the facets' corners, shape (m, 3). [-]
         volume: Enclosed volume. [m3]
-        in_file: Function that converts a point to a place in the file.
+        in_file: Function that converts a point to a position in the file.
 
     Returns:
-        Faults and remarks.
+        The faults and the remarks.
     """
     count = len(triangles)
     if count > LARGEST_SEARCHED:
         return [], [
             HullRemark(
                 "crossing-not-searched",
-                "The surface was not checked for places where it passes through itself, because it has "
+                "The surface was not checked for points where it passes through itself, because it has "
                 f"{counted(count, 'facet', 'facets')}.",
-                f"Export it with fewer than {counted(LARGEST_SEARCHED, 'facet', 'facets')} to have it checked.",
+                f"Export the hull with fewer than {counted(LARGEST_SEARCHED, 'facet', 'facets')} to have it checked.",
                 found=float(count),
                 limit=float(LARGEST_SEARCHED),
             )
@@ -83,7 +84,7 @@ def crossings(
         return [
             HullRemark(
                 "crosses-itself",
-                f"{seen}: {100 * share:.2g} % of the hull's volume is counted twice or wrongly.",
+                f"{seen}. As a result, {100 * share:.2g} % of the hull's volume is counted twice or wrongly.",
                 "Join the parts into one body in the modeller, or remove the fold.",
                 place=where,
                 found=share,
@@ -93,8 +94,8 @@ def crossings(
     return [], [
         HullRemark(
             "crosses-itself-slightly",
-            f"{seen}: {100 * share:.2g} % of the hull's volume is in doubt.",
-            "It was left as it is, because the effect on the results is negligible.",
+            f"{seen}. As a result, {100 * share:.2g} % of the hull's volume is in doubt.",
+            "The surface was left as it is, because the effect on the results is negligible.",
             place=where,
             found=share,
             limit=_MATTERS,
@@ -112,7 +113,7 @@ def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
         triangles: Indices of the facets' corners, shape (m, 3). [-]
 
     Returns:
-        The crossing, or None.
+        The crossing; None if there is none.
     """
     corners = vertices[triangles]
     first, second = _near_pairs(corners, triangles)
@@ -125,7 +126,7 @@ def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
 
 
 def _near_pairs(corners: Array, triangles: Triangles) -> tuple[Indices, Indices]:
-    """Find pairs of facets whose boxes meet but which share no point."""
+    """Find pairs of facets whose bounding boxes meet but that share no point."""
     import shapely
 
     low, high = corners.min(axis=1), corners.max(axis=1)
@@ -148,7 +149,7 @@ def _near_pairs(corners: Array, triangles: Triangles) -> tuple[Indices, Indices]
 
 
 def _crossing_points(one: Array, other: Array) -> Array:
-    """Find, for pairs of facets, shape (k, 3, 3) each, a point where an edge of one passes through the other."""
+    """For each pair of facets, shape (k, 3, 3) each, find a point where an edge of one passes through the other."""
     apart = _all_on_one_side(one, other) | _all_on_one_side(other, one)
     one, other = one[~apart], other[~apart]
     points = np.full((len(one), 3), np.nan)
@@ -161,7 +162,7 @@ def _crossing_points(one: Array, other: Array) -> Array:
 
 
 def _heights(points: Array, facet: Array) -> Array:
-    """Calculate heights of points (k, j, 3) above the planes of facets (k, 3, 3), zero if within rounding."""
+    """Calculate the heights of points (k, j, 3) above the planes of facets (k, 3, 3); zero if within rounding error."""
     normal = np.cross(facet[:, 1] - facet[:, 0], facet[:, 2] - facet[:, 0])
     height = np.einsum("kji,ki->kj", points - facet[:, :1], normal)
     reach = np.abs(points - facet[:, :1]).max(axis=(1, 2)) + np.abs(facet - facet[:, :1]).max(axis=(1, 2))
@@ -175,7 +176,7 @@ def _all_on_one_side(points: Array, facet: Array) -> NDArray[np.bool_]:
 
 
 def _piercing(start: Array, end: Array, facet: Array) -> Array:
-    """Find where lines (k, 3) to (k, 3) pass through the inside of facets; nan if they do not."""
+    """Find the points where lines from (k, 3) to (k, 3) pass through the inside of facets; nan if they do not."""
     height = _heights(np.stack([start, end], axis=1), facet)
     through = height[:, 0] * height[:, 1] < 0.0
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -191,7 +192,8 @@ def _piercing(start: Array, end: Array, facet: Array) -> Array:
 
 
 def _doubtful_volume(corners: Array, points: Array) -> float:
-    """Calculate the volume not wound round exactly once, from sections along the hull and closer ones at the crossing."""
+    """Calculate the volume that the surface does not wind round exactly once, from sections along the hull and closer
+    sections at the crossing."""
     ends = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
     # The part wound round twice may reach far beyond the line of crossing, and a small one may fall between sections all
     # along the hull, so the larger of the two figures counts.
@@ -202,13 +204,13 @@ def _doubtful_volume(corners: Array, points: Array) -> float:
 
 
 def _mean_doubt(corners: Array, low: float, high: float, count: int) -> float:
-    """Integrate sections between two places by the midpoint rule. [m3]"""
+    """Integrate the areas of sections between two positions by the midpoint rule. [m3]"""
     stations = low + (high - low) * (np.arange(count) + 0.5) / count
     return float(np.mean([doubtful_area(corners, x) for x in stations])) * (high - low)
 
 
 def doubtful_area(corners: Array, x: float) -> float:
-    """Calculate the area of a section that the surface winds round more than once or the wrong way.
+    """Calculate the area of a section that the surface winds round more than once or in the wrong direction.
 
     Args:
         corners: Corners of the facets, shape (m, 3, 3). [m]
@@ -235,7 +237,7 @@ def doubtful_area(corners: Array, x: float) -> float:
 
 
 def _turns(lines: Array, point: Array) -> int:
-    """Count how often directed lines wind round a point, counter-clockwise."""
+    """Count how often directed lines wind counter-clockwise round a point."""
     start, end = lines[:, 0] - point, lines[:, 1] - point
     side = start[:, 0] * end[:, 1] - start[:, 1] * end[:, 0]
     up = (start[:, 1] <= 0.0) & (end[:, 1] > 0.0) & (side > 0.0)

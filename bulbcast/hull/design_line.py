@@ -1,7 +1,7 @@
-"""A hull upright on her design waterline, with the figures that each kind of hull input can provide.
+"""A hull upright on its design waterline, with the figures that each kind of hull input can provide.
 
-A hull displacement given as a bare number is that of the hull alone, without fin and bulb. A published displacement of
-the complete boat includes theirs, and is not divided until the bulb's share is known.
+A hull displacement given only as a number is that of the hull alone, without fin and bulb. A published displacement of
+the complete boat includes fin and bulb, and is not divided until the bulb's part is known.
 """
 
 from __future__ import annotations
@@ -13,10 +13,10 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class DesignLine:
-    """A hull upright on her design waterline. Figures that the source does not give are None.
+    """A hull upright on its design waterline. A figure that the source does not give is None.
 
     Attributes:
-        volume: Volume displaced, by the complete boat if `all_up`. [m3]
+        volume: Volume displaced by the hull, or by the complete boat if `all_up`. [m3]
         buoyancy_x: x of the hull's centre of buoyancy, boat axes. [m]
         buoyancy_z: z of the hull's centre of buoyancy, negative below the waterline. [m]
         waterplane_area: Area of the waterplane. [m2]
@@ -27,9 +27,9 @@ class DesignLine:
         bm_across: Height of the transverse metacentre above the centre of buoyancy. [m]
         bm_along: Height of the longitudinal metacentre above the centre of buoyancy. [m]
         wetted_area: Wetted area. [m2]
-        how: Source of the figures, for reports. [-]
+        how: Source of the figures, as stated in reports. [-]
         all_up: Whether `volume` includes fin, rudder and bulb. [-]
-        band: Half width of the 19-in-20 band of `bm_along`, as a fraction of it, if it is estimated from the
+        band: Half width of the 19-in-20 band of `bm_along`, as a fraction of `bm_along`, if that is estimated from the
             waterplane's area; 0 if it is given or calculated. [-]
         centre_spread: Standard deviation of `flotation_x` if it is estimated, otherwise 0. [m]
     """
@@ -51,7 +51,7 @@ class DesignLine:
     centre_spread: float = 0.0
 
     def mass_per_immersion(self, water_density: float) -> float | None:
-        """Return the mass that sinks her by a metre; a thousandth of it is kg per mm. [kg/m]
+        """Return the mass that sinks the boat by a metre; a thousandth of it is kg per mm. [kg/m]
 
         Args:
             water_density: Density of the water. [kg/m3]
@@ -60,14 +60,14 @@ class DesignLine:
 
 
 def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLine:
-    """Return a hull given as bare numbers, such as those printed with a lines plan; figures not given are not guessed.
+    """Return a hull given as numbers only, such as those printed with a lines plan. Missing figures are not guessed.
 
     Args:
         boat: [boat] section, with the hull's displacement, waterline and centre of buoyancy.
         water_density: Density of the plan's water. [kg/m3]
 
     Raises:
-        HullError: Figures are impossible for a hull or contradict one another; all of them are reported.
+        HullError: Some figures are impossible for a hull or contradict one another; all such figures are reported.
         ValueError: The section does not give the hull as numbers.
     """
     displacement = boat.displacement if boat.hull_displacement is None else boat.hull_displacement
@@ -92,13 +92,13 @@ def design_line_of_numbers(boat: BoatSection, water_density: float) -> DesignLin
         bm_across=boat.metacentric_radius,
         bm_along=boat.metacentric_radius_along,
         wetted_area=None,
-        how="displacement all up, as given" if all_up else "the numbers given",
+        how="displacement all up, as given" if all_up else "the figures given",
         all_up=all_up,
     )
 
 
 def drawn_for(boat: BoatSection, water_density: float) -> float:
-    """Return the density of the water for which her displacement was given, by default that of the plan. [kg/m3]
+    """Return the density of the water for which the displacement was given; by default, that of the plan's water. [kg/m3]
 
     Args:
         boat: [boat] section.
@@ -112,7 +112,7 @@ def _centres_off(boat: BoatSection, length: float | None) -> list[HullRemark]:
     found = [
         HullRemark(
             "centre-off-hull",
-            f"The {name} at {1e3 * x:.5g} mm lies off the design waterline, which runs from 0 to {1e3 * length:.5g} mm.",
+            f"The {name} at {1e3 * x:.5g} mm is outside the design waterline, which runs from 0 to {1e3 * length:.5g} mm.",
             "Measure it aft from the forward end of the design waterline.",
             found=x,
             limit=length if x > length else 0.0,
@@ -138,15 +138,17 @@ def _centres_off(boat: BoatSection, length: float | None) -> list[HullRemark]:
 
 
 def _too_full(boat: BoatSection, length: float | None, volume: float) -> list[HullRemark]:
-    """Return faults for a hull fuller than the box round it."""
+    """Return faults for a hull that is fuller than its bounding box."""
     area, beam, draught = boat.waterplane_area, boat.waterline_beam, boat.hull_draught
     boxes: list[tuple[str, float, str, float, str]] = []
     if area is not None and beam is not None and length is not None:
-        boxes.append(("waterplane", area, "length by beam", length * beam, "m2"))
+        boxes.append(("waterplane", area, "length times beam", length * beam, "m2"))
     if area is not None and draught is not None:
-        boxes.append(("displaced volume", volume, "waterplane by draught", area * draught, "m3"))
+        boxes.append(("displaced volume", volume, "waterplane area times draught", area * draught, "m3"))
     elif beam is not None and draught is not None and length is not None:
-        boxes.append(("displaced volume", volume, "length by beam by draught", length * beam * draught, "m3"))
+        boxes.append(
+            ("displaced volume", volume, "length times beam times draught", length * beam * draught, "m3")
+        )
     return [
         HullRemark(
             "fuller-than-box",

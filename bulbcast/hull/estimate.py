@@ -1,13 +1,13 @@
-"""Estimate of the longitudinal metacentric radius from a waterplane's area and length, with its band.
+"""Estimate of the longitudinal metacentric radius from a waterplane's area and length, with its uncertainty band.
 
 About its own centre of flotation a waterplane of area A and length L has the second moment k A L^2, and longitudinal BM
-is that divided by the displaced volume. k is the variance of the area's distribution along her length: 1/12 for a box,
+is that divided by the displaced volume. k is the variance of the area's distribution along the length: 1/12 for a box,
 1/16 for an ellipse, 1/20 for two parabolas, 1/24 for two triangles. For hulls it depends on the fullness of the ends. A
-word gives that roughly; if the beam is known, the area as a share of length by beam gives it better. The bands come from
-eighteen families of waterlines whose entrance, largest beam and transom vary as on real boats
+word describes that fullness roughly; if the beam is known, the area as a fraction of length times beam gives it better.
+The bands come from eighteen families of waterlines whose entrance, largest beam and transom vary as on real boats
 (tests/benchmarks/waterplane_fit.py), rounded up. Each band contains 95 of 100 waterlines of every family. They apply to
-waterplanes of 0.60 to 0.86 of length by beam. tests/benchmarks/waterplanes.py checks them against families of other
-kinds.
+waterplanes whose area is 0.60 to 0.86 of length times beam. tests/benchmarks/waterplanes.py checks them against families
+of other kinds.
 """
 
 from __future__ import annotations
@@ -16,30 +16,31 @@ from bulbcast.hull.design_line import DesignLine
 from bulbcast.quantities.frozen import frozen, replace
 
 VERTICAL_PRISMATIC = 0.6
-"""Displaced volume over waterplane area times draught, assumed if the draught is not known; 0.5 to 0.7 for yachts.
+"""Displaced volume divided by waterplane area times draught, assumed if the draught is not known; 0.5 to 0.7 for yachts.
 Judgement. [-]"""
 MASS_CENTRE_LEVEL = -0.10
-"""Level of the mass centre of boat and bulb, as a fraction of the waterline's length, if the weights' z do not give it:
-below the waterline for a boat with a deep bulb, at it for one without. Judgement. [-]"""
+"""Assumed height of the mass centre of boat and bulb, as a fraction of the waterline's length, if the weights' z do not
+give it. It is below the waterline for a boat with a deep bulb, and at the waterline for a boat without one. Judgement.
+[-]"""
 MASS_CENTRE_SPREAD = 0.08
-"""Standard deviation of that level, as a fraction of the same length. Judgement. [-]"""
+"""Standard deviation of the assumed height of the mass centre, as a fraction of the waterline's length. Judgement. [-]"""
 
 
 FULLNESS = (0.60, 0.86)
-"""Range of area over length by beam in which k is estimated from that ratio. [-]"""
+"""Range of area divided by length times beam in which k is estimated from that ratio. [-]"""
 
 
 @frozen
 class Shape:
-    """A type of waterplane.
+    """Type of waterplane, with its figures.
 
     Attributes:
-        inertia: k, the second moment about its own centre divided by area and length squared. [-]
+        inertia: k, the second moment about the waterplane's centre divided by area and length squared. [-]
         band: Half width of k's 19-in-20 band, as a fraction of k. [-]
         centre: Distance of the centre of flotation from the forward end, as a fraction of the length. [-]
         centre_spread: Standard deviation of that centre. [-]
         bare: Constant term of k if the fullness is known: k = `bare + slope * fullness`. [-]
-        slope: Slope of that line. [-]
+        slope: Factor of the fullness in the formula for k. [-]
         band_by_fullness: Half width of the band of k from fullness, as a fraction of k. [-]
     """
 
@@ -55,7 +56,7 @@ class Shape:
         """Return k, and the half width of its band as a fraction of k. [-]
 
         Args:
-            fullness: Area over length by beam; None if the beam is not known. [-]
+            fullness: Area divided by length times beam; None if the beam is not known. [-]
         """
         if fullness is None or not FULLNESS[0] <= fullness <= FULLNESS[1]:
             return self.inertia, self.band
@@ -100,7 +101,7 @@ ANY_SHAPE = Shape(
     slope=0.0861,
     band_by_fullness=0.20,
 )
-"""Waterplane type used if no word is given; it covers all three bands."""
+"""Waterplane type used if the plan gives no word for it. Its band covers those of all three types."""
 
 
 def metacentric_radius_along(inertia: float, *, area: float, length: float, volume: float) -> float:
@@ -113,24 +114,24 @@ def metacentric_radius_along(inertia: float, *, area: float, length: float, volu
         volume: Volume displaced by the hull. [m3]
 
     Returns:
-        I / V, as in Ship Stability for Masters and Mates. [m]
+        I / V, the formula in Ship Stability for Masters and Mates. [m]
     """
     return inertia * area * length**2 / volume
 
 
 def buoyancy_level(*, area: float, volume: float, draught: float | None) -> float:
-    """Estimate the level of the centre of buoyancy by Morrish's formula, depth = (d / 2 + V / A) / 3.
+    """Estimate the height of the centre of buoyancy by Morrish's formula, depth = (d / 2 + V / A) / 3.
 
     Args:
         area: Area of the waterplane. [m2]
         volume: Volume displaced by the hull. [m3]
-        draught: Draught of the hull; None to use the usual one for that volume. [m]
+        draught: Draught of the hull; None to use the typical draught for that volume. [m]
 
     Returns:
-        The level, boat axes, negative below the waterline. [m]
+        The height, boat axes, negative below the waterline. [m]
 
     References:
-        Morrish's approximation, as in Rawson and Tupper, Basic Ship Theory; from memory.
+        Morrish's approximation, in Rawson and Tupper, Basic Ship Theory; cited from memory.
     """
     depth = volume / area
     deep = depth / VERTICAL_PRISMATIC if draught is None else draught
@@ -138,7 +139,7 @@ def buoyancy_level(*, area: float, volume: float, draught: float | None) -> floa
 
 
 def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
-    """Return the assumed level of the mass centre of boat and bulb if the weights do not give it, and its effect on the
+    """Return the assumed height of the mass centre of boat and bulb if the weights do not give it, and its effect on the
     band.
 
     Args:
@@ -153,14 +154,14 @@ def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
 
 
 def with_estimates(line: DesignLine, shape: str | None) -> DesignLine:
-    """Fill in figures needed for trim but not given in the plan, estimated from waterplane area and length.
+    """Fill in figures that trim requires and the plan does not give, estimated from waterplane area and length.
 
     Args:
         line: Hull alone.
         shape: A word from `SHAPES`; None if the plan gives none. [-]
 
     Returns:
-        The hull with its estimates; unchanged if area or length is not known, or nothing is missing.
+        The hull with its estimates; unchanged if the area or length is not known, or if nothing is missing.
     """
     area, length = line.waterplane_area, line.length
     if area is None or length is None or line.all_up or line.bm_along is not None:

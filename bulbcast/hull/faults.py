@@ -1,4 +1,4 @@
-"""Remarks and faults on a hull: repairs made, oddities, and reasons why it cannot be used."""
+"""Remarks and faults concerning a hull: repairs made, anything unusual, and reasons why it cannot be used."""
 
 from __future__ import annotations
 
@@ -14,23 +14,24 @@ if TYPE_CHECKING:
 Place = tuple[float, float, float]
 
 InFile = Callable[["Array"], Place]
-"""Function that converts a point in the boat's directions to a place in the file."""
+"""Function that converts a point in the boat's directions to a position in the file."""
 
 
 @dataclass(frozen=True, slots=True)
 class HullRemark:
-    """A remark on a hull for its builder.
+    """A remark for the builder about a hull.
 
     Attributes:
         code: Stable name, in kebab case. [-]
-        message: Sentence that states the matter. [-]
-        remedy: Sentence that says how to fix it, or what a repair made here means. [-]
-        place: Place in the file's own axes and unit, as the modeller shows it; None if it concerns the whole hull.
-            [unit of the file]
+        message: Sentence that says what was found. [-]
+        remedy: Sentence that says how to fix the fault, or what a repair made by the program means. [-]
+        place: Position in the file's axes and unit, as shown in the modeller; None if the remark concerns the whole
+            hull. [unit of the file]
         found: Value found, in `unit`; None if there is no number. [unit]
         limit: Limit for that value, in `unit`; None if there is none. [unit]
         unit: Unit of `found` and `limit`, "" for a bare number. [-]
-        repaired: Whether it was repaired here; otherwise the builder should check it, or the hull is refused. [-]
+        repaired: Whether the program repaired the fault; otherwise the builder should check it, or the hull is refused.
+            [-]
     """
 
     code: str
@@ -44,7 +45,7 @@ class HullRemark:
 
     @property
     def words(self) -> str:
-        """Message and remedy together."""
+        """Message followed by the remedy."""
         return f"{self.message} {plain(self.remedy)}"
 
 
@@ -53,7 +54,7 @@ class HullError(ValueError):
 
     Attributes:
         source: Name of the hull in messages.
-        faults: At least one fault, each with its place and how to fix it.
+        faults: At least one fault, each with its position and a fix.
     """
 
     def __init__(self, source: str, faults: Sequence[HullRemark]) -> None:
@@ -66,7 +67,7 @@ class HullError(ValueError):
 
 
 def at(place: Place) -> str:
-    """Format a place for messages, such as "x = 412, y = -3.5, z = 20 in the file"."""
+    """Format a position for messages, such as "x = 412, y = -3.5, z = 20 in the file"."""
     x, y, z = (f"{value:.5g}" if abs(value) >= 1e-9 else "0" for value in place)
     return f"x = {x}, y = {y}, z = {z} in the file"
 

@@ -1,12 +1,12 @@
 """Floating position of a boat: sinkage, trim and heel for a mass and its centre.
 
-The boat comes to rest at a minimum of potential energy, and the search only goes downhill, in short steps from its
-start. It therefore cannot jump to another minimum, such as the boat upside down, or stop on a ridge, where the forces
-also balance but the position is unstable.
+The boat comes to rest at a minimum of potential energy, and the search only moves downhill, in short steps from the
+starting attitude. It therefore cannot jump to another minimum, such as the boat upside down, or stop on a ridge, where
+the forces also balance but the position is unstable.
 
-Near the solution, each Newton step reduces the error to about its square. Once two steps have confirmed that and the
-next would leave no error, that step is made without clipping the hull again, since its effect follows from the
-derivatives already known.
+Near the solution, each Newton step squares the error, approximately. Once two steps have confirmed this and the next
+would leave no error, the next step is made without clipping the hull again, since its effect follows from the derivatives
+already known.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ _BOUND = 1e-9
 
 
 class FloatingError(ValueError):
-    """Raised if the boat does not come to rest afloat. The message says why and what would work."""
+    """Raised if the boat does not come to rest afloat. The message gives the reason and a fix."""
 
 
 @frozen
@@ -41,11 +41,11 @@ class Floating:
     Attributes:
         attitude: Attitude of the boat.
         righting_arm: Horizontal distance of the centre of buoyancy to starboard of the mass centre. With the starboard
-            side down a positive arm rights her; it is zero if the heel is free. [m]
-        energy: Potential energy divided by weight. Its increase is the work of heeling her divided by weight, the area
-            under the righting arm curve. [m]
-        stable: Whether every small change in a free direction is resisted.
-        steps: Number of attitudes tried.
+            side down, a positive arm rights the boat. It is zero if the heel is free. [m]
+        energy: Potential energy divided by weight. Its increase is the work of heeling the boat divided by her weight,
+            which is the area under the righting arm curve. [m]
+        stable: Whether the boat resists every small change in a free direction.
+        steps: Number of attitudes tried in the search.
     """
 
     attitude: Attitude
@@ -56,13 +56,13 @@ class Floating:
 
     @property
     def upright(self) -> bool:
-        """Whether her deck faces up. [-]"""
+        """Whether the boat's deck faces up. [-]"""
         return math.cos(self.attitude.heel) * math.cos(self.attitude.trim) > 0.0
 
 
 @frozen
 class _Load:
-    """The load: mass over water density, and the mass centre relative to the middle of the hull's box."""
+    """The load: mass divided by water density, and the mass centre relative to the middle of the hull's box."""
 
     hull: HullMesh
     volume: float
@@ -71,7 +71,8 @@ class _Load:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _State:
-    """Energy over weight [m], its gradient and second derivatives with depth, trim and heel, and the righting arm. [m]"""
+    """Energy divided by weight [m], its gradient and second derivatives with respect to depth, trim and heel, and the
+    righting arm. [m]"""
 
     energy: float
     gradient: Array
@@ -79,7 +80,7 @@ class _State:
     arm: float
 
     def beside(self, step: Array, trim: float) -> _State:
-        """Estimate the values after a small step to the given trim [rad] from the derivatives."""
+        """Estimate the values after a small step from the derivatives, for a given new trim [rad]."""
         change = self.hessian @ step
         gradient = self.gradient + change
         return _State(
@@ -91,10 +92,10 @@ class _State:
 
 
 def _state(load: _Load, at: Array, part: Cut | None = None) -> _State:
-    """Calculate energy and its derivatives at a depth of the hull's middle [m], trim and heel [rad].
+    """Calculate the energy and its derivatives for a depth of the hull's middle [m], a trim and a heel [rad].
 
     E / W = up . G - d + (d V - up . M) / V0, with M the first moment of the immersed volume V, and V0 the volume that
-    supports the weight. The terms are the height of the weight and that of the displaced water.
+    supports the weight. The terms are the heights of the weight and of the displaced water.
     """
     depth, trim, heel = (float(value) for value in at)
     world = directions(trim, heel)
@@ -133,7 +134,7 @@ def float_boat(
     heel: float | None = None,
     start: Attitude | None = None,
 ) -> Floating:
-    """Find the position in which a boat comes to rest.
+    """Find the attitude in which a boat comes to rest.
 
     Args:
         hull: Closed surface of everything that displaces water.
@@ -142,13 +143,13 @@ def float_boat(
         water_density: Density of the water. [kg/m3]
         trim: Trim to hold; None to leave it free. [rad]
         heel: Heel to hold; None to leave it free. [rad]
-        start: Attitude to start from, such as the last position; None for upright and level.
+        start: Attitude to start from, such as the last one found; None for upright and level.
 
     Returns:
-        The position of rest: the energy minimum downhill from the start.
+        The boat at rest at the energy minimum downhill from the start.
 
     Raises:
-        FloatingError: She sinks or stands on end, or a figure is not usable.
+        FloatingError: The boat sinks or stands on end, or a figure is not usable.
     """
     _check(hull, mass, mass_centre, water_density, trim, heel)
     volume = mass / water_density
@@ -187,7 +188,7 @@ def _check(
     trim: float | None,
     heel: float | None,
 ) -> None:
-    """Refuse a load that cannot be floated."""
+    """Raise an error for a load that cannot float."""
     figures = (
         mass,
         water_density,
@@ -196,7 +197,9 @@ def _check(
         0.0 if heel is None else heel,
     )
     if not all(math.isfinite(value) for value in figures):
-        raise FloatingError(f"{hull.source}: a figure for the load is not a finite number. Correct it.")
+        raise FloatingError(
+            f"{hull.source}: a figure for the load is not a finite number. Correct the figure."
+        )
     if not (mass > 0.0 and water_density > 0.0):
         raise FloatingError(
             f"{hull.source}: the mass is {mass:g} kg and the water's density {water_density:g} kg/m3. Both must be positive."
@@ -204,7 +207,7 @@ def _check(
     most = water_density * hull.volume
     if mass >= most:
         raise FloatingError(
-            f"{hull.source}: the boat sinks, because she weighs {mass:.4g} kg and her whole surface displaces only "
+            f"{hull.source}: the boat sinks, because she weighs {mass:.4g} kg and her complete surface displaces only "
             f"{most:.4g} kg. Make her lighter, or correct the hull's unit or scale."
         )
     if trim is not None and abs(trim) > _GIMBAL:
@@ -215,13 +218,13 @@ def _check(
 
 
 def _scale(hull: HullMesh) -> Array:
-    """Return the scales of the three parts of the gradient: 1, and the hull's length twice."""
+    """Return the scale factors for the gradient's three components: 1 for depth, and the hull's length for trim and heel."""
     size = float(np.max(hull.extent))
     return np.array([1.0, size, size])
 
 
 def _scaled(hull: HullMesh, state: _State) -> Array:
-    """Return the second derivatives with depth in hull sizes, so that all are lengths. [m]"""
+    """Return the second derivatives with depth measured in hull sizes, so that all of them are lengths. [m]"""
     size = _scale(hull)[1]
     factor = np.array([size, 1.0, 1.0])
     scaled: Array = state.hessian * factor[:, None] * factor[None, :] / size
@@ -229,7 +232,8 @@ def _scaled(hull: HullMesh, state: _State) -> Array:
 
 
 def _afloat(load: _Load, at: Array, *, guess: bool) -> tuple[float, Cut | None]:
-    """Find a depth at which about the required volume is under water [m], and the cut there; a good guess is kept.
+    """Find a depth at which about the required volume is under water [m], and the cut at that depth. A good guess is kept
+    as it is.
 
     Uses Newton steps with the waterplane's area if they stay within the bracket, otherwise bisection.
     """
@@ -252,7 +256,7 @@ def _afloat(load: _Load, at: Array, *, guess: bool) -> tuple[float, Cut | None]:
 
 
 def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Array, _State, int]:
-    """Make Newton steps in the free directions, turned downhill if necessary, shortened, and never uphill."""
+    """Make Newton steps in the free directions. They are reversed or shortened if necessary, and never lead uphill."""
     size = float(_scale(load.hull)[1])
     unit = np.array([size, 1.0, 1.0])
     # Dividing by the hull's size turns all derivatives into lengths, as in `_scaled`.
@@ -295,7 +299,7 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
             if abs(ahead[1]) > _GIMBAL:
                 raise FloatingError(
                     f"{load.hull.source}: the boat stands on end, as her trim exceeds {math.degrees(_GIMBAL):.0f} "
-                    "degrees. Her waterplane is too small for the place of her mass centre. Correct the load or its "
+                    "degrees. Her waterplane is too small for the position of her mass centre. Correct the load or its "
                     "centre."
                 )
             tried = _state(load, ahead)

@@ -1,15 +1,15 @@
-"""Hydrostatics of a hull at any sinkage, trim and heel, by exact clipping of her surface.
+"""Hydrostatics of a hull at any sinkage, trim and heel, by exact clipping of its surface.
 
-The attitude is given by the three directions of the level world in boat axes, where t is the trim with the stern down
-and h the heel with the starboard side down:
+The attitude is given by three directions in boat axes, those of a frame that stays level, where t is the trim with the
+stern down and h the heel with the starboard side down:
 
     up        = (-sin t, -cos t sin h, cos t cos h)
     aft       = ( cos t, -sin t sin h, sin t cos h)
     starboard = (   0,       cos h,       sin h   )
 
 and by the sinkage, the depth of the origin: a point p is under water where up . p < sinkage. Volumes are sums of
-tetrahedra with their tip in the water plane, so the cut face adds nothing and does not have to be built. Waterplane
-integrals are taken along its edge by Green's theorem. The contribution of facets wholly under water is summed
+tetrahedra with their apex in the water plane, so the cut face adds nothing and does not have to be built. Waterplane
+integrals are taken along its edge by Green's theorem. The contribution of facets completely under water is summed
 beforehand, block by block (`shells`), so each attitude needs only the facets near the water plane.
 """
 
@@ -31,7 +31,7 @@ Point = tuple[float, float, float]
 
 @frozen
 class Attitude:
-    """Attitude of a boat in the water; all values are zero upright on her design waterline.
+    """Attitude of a boat in the water; all values are zero if she is upright on the design waterline.
 
     Attributes:
         sinkage: Depth of the origin below the water's surface. [m]
@@ -49,7 +49,7 @@ UPRIGHT = Attitude()
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Directions:
-    """Axes of the level world in boat axes: three unit directions, each of shape (3,). [-]"""
+    """Directions of a level frame in boat axes: three unit vectors, each of shape (3,). [-]"""
 
     up: Array
     aft: Array
@@ -57,7 +57,7 @@ class Directions:
 
 
 def directions(trim: float, heel: float) -> Directions:
-    """Return the directions up, aft and starboard of the level world, in boat axes.
+    """Return the directions up, aft and starboard of a level frame, in boat axes.
 
     Args:
         trim: Trim, positive with the stern down. [rad]
@@ -76,16 +76,17 @@ def directions(trim: float, heel: float) -> Directions:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Cut:
-    """Integrals of the immersed part, all about the middle of the hull's box.
+    """Integrals over the immersed part of a hull, about the middle of the hull's box.
 
     Attributes:
         volume: Immersed volume. [m3]
         moment: First moment of the volume, shape (3,). [m4]
         area: Area of the waterplane. [m2]
         first: First moments of the waterplane along `aft` and `starboard`, shape (2,). [m3]
-        second: Second moments of the waterplane aft-aft, aft-starboard, starboard-starboard, shape (3,). [m4]
+        second: Second moments of the waterplane: aft-aft, aft-starboard and starboard-starboard, shape (3,). [m4]
         wetted: Area of the surface under water, without the waterplane. [m2]
-        edge: Ends of the pieces of the waterplane's edge along `aft` and `starboard`, shape (2, k, 2). [m]
+        edge: End points of the pieces of the waterplane's edge, in coordinates along `aft` and `starboard`, shape (2,
+            k, 2). [m]
     """
 
     volume: float
@@ -102,7 +103,7 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
 
     Args:
         hull: Hull as a closed surface.
-        world: Directions of the level world.
+        world: Directions of the level frame.
         depth: Depth of the middle of the hull's box below the water's surface. [m]
 
     Returns:
@@ -156,10 +157,10 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
 
 @frozen
 class Hydrostatics:
-    """Hydrostatic figures of a hull in one attitude.
+    """Hydrostatic figures of a hull at one attitude.
 
-    Second moments are about the waterplane's own centre. "Across" resists heeling, about the level line that runs aft;
-    "along" resists trimming.
+    Second moments are about the waterplane's centre. "Across" is about the horizontal line that runs aft, and resists
+    heeling; "along" resists trimming.
 
     Attributes:
         attitude: Attitude of the boat.
@@ -172,7 +173,7 @@ class Hydrostatics:
         wetted_area: Area of the surface under water. [m2]
         waterline_length: Horizontal length of the waterplane. [m]
         waterline_beam: Horizontal beam of the waterplane. [m]
-        draught: Depth of her lowest point; negative if she is clear of the water. [m]
+        draught: Depth of the hull's lowest point; negative if the hull is clear of the water. [m]
     """
 
     attitude: Attitude
@@ -211,14 +212,14 @@ class Hydrostatics:
 
 
 def hydrostatics(hull: HullMesh, attitude: Attitude = UPRIGHT) -> Hydrostatics:
-    """Calculate a hull's figures in any attitude.
+    """Calculate a hull's hydrostatic figures at any attitude.
 
     Args:
         hull: Hull as a closed surface.
         attitude: Attitude of the boat.
 
     Returns:
-        The figures, exact for the given surface.
+        The hydrostatic figures, exact for the given surface.
     """
     world = directions(attitude.trim, attitude.heel)
     depth = attitude.sinkage - float(world.up @ hull.middle)
@@ -246,13 +247,13 @@ def hydrostatics(hull: HullMesh, attitude: Attitude = UPRIGHT) -> Hydrostatics:
 
 
 def design_line_of_mesh(hull: HullMesh) -> DesignLine:
-    """Calculate a surface's figures upright on her design waterline.
+    """Calculate the hydrostatic figures of a surface upright on its design waterline.
 
     Args:
         hull: Hull as a closed surface.
 
     Returns:
-        All the figures; the length is that between the ends of the design waterline.
+        All figures of a hull. The length is the distance between the ends of the design waterline.
     """
     found = hydrostatics(hull)
     assert found.buoyancy_centre is not None

@@ -1,7 +1,7 @@
 """A hull as a closed surface in boat axes, read from facets, checked, and repaired if that is safe.
 
-Boat axes: x aft, y to starboard, z up; origin at the forward end of the design waterline, on the
-centreplane, at the level of that waterline.
+Boat axes: x aft, y to starboard, z up; origin at the forward end of the design waterline, on the centreplane, at the
+height of that waterline.
 """
 
 from __future__ import annotations
@@ -21,10 +21,10 @@ from bulbcast.solids.mesh import Mesh, Triangles, mesh_volume_and_centroid
 from bulbcast.solids.quadrature import Array
 
 LARGEST_FACET_COUNT = 1_000_000
-"""Largest number of facets; more is an export mistake and would only slow every later step."""
+"""Largest number of facets accepted. A larger number is an export mistake and would slow down every later step."""
 
 MANY_FACETS = 200_000
-"""Number of facets above which a remark suggests a coarser hull. A judgement."""
+"""Number of facets above which a remark suggests a coarser hull. Judgement."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -36,10 +36,10 @@ class HullMesh:
         triangles: Indices, shape (m, 3).
         design_length: Distance from the forward to the aft end of the design waterline. [m]
         source: Name of the hull in messages and reports.
-        remarks: Repairs made, and oddities.
-        shells: Data for clipping each of its closed surfaces; by default there is only one surface.
-        extent: Size of the box round everything, shape (3,). [m]
-        rows: Vertices relative to the middle, coordinate by coordinate, shape (3, n). [m]
+        remarks: Remarks on repairs made and anything unusual.
+        shells: Data for clipping each closed surface; by default there is only one.
+        extent: Size of the bounding box, shape (3,). [m]
+        rows: Vertices relative to `middle`, one row for each coordinate, shape (3, n). [m]
     """
 
     vertices: Array
@@ -68,17 +68,17 @@ class HullMesh:
 
     @property
     def middle(self) -> Array:
-        """Middle of the box round the first of its shells, shape (3,); integrals are taken about it. [m]"""
+        """Middle of the bounding box of the first shell, shape (3,); integrals are taken about it. [m]"""
         return self.shells[0].about
 
     @property
     def volume(self) -> float:
-        """Volume enclosed by the whole surface. [m3]"""
+        """Volume enclosed by the complete surface. [m3]"""
         return float(sum(np.sum(shell.blocks[0]) for shell in self.shells)) / 6.0
 
     @property
     def mesh(self) -> Mesh:
-        """The surface without its other data."""
+        """Copy of the surface without its remarks and shells."""
         return Mesh(vertices=self.vertices, triangles=self.triangles)
 
 
@@ -87,8 +87,7 @@ def hull_with(hull: HullMesh, *others: Mesh) -> HullMesh:
 
     Args:
         hull: The hull.
-        others: Closed surfaces in boat axes, counter-clockwise seen from outside; volume counts twice where they
-            overlap. [m]
+        others: Closed surfaces in boat axes, counter-clockwise seen from outside; overlapping volume counts twice. [m]
 
     Returns:
         One surface of several shells.
@@ -104,7 +103,7 @@ def hull_with(hull: HullMesh, *others: Mesh) -> HullMesh:
         design_length=hull.design_length,
         source=hull.source,
         remarks=hull.remarks,
-        # The hull's own sums are unchanged by whatever hangs under her.
+        # The hull's own sums are unchanged by fin, rudder and bulb.
         shells=(*hull.shells, shell_of(vertices, triangles, hull.middle)),
     )
 
@@ -116,11 +115,11 @@ def hull_from_triangles(
     half: bool = False,
     source: str = "hull",
 ) -> HullMesh:
-    """Build a hull from loose facets, as in a file.
+    """Build a hull from unconnected facets, such as those of an STL file.
 
     Equal points are joined, as are points within a millionth of the hull's size if the surface would otherwise be open.
-    Duplicate facets are dropped. Facets that face the wrong way are reversed, or all of them if the surface is inside
-    out. An open deck or transom and small flat openings are closed. The remarks list all these repairs.
+    Duplicate facets are dropped. Facets that face the wrong way are reversed, as are all facets if the surface is
+    inside out. An open deck or transom and small flat openings are closed. The remarks list all these repairs.
 
     Args:
         corners: Corners of the facets, shape (m, 3, 3): facet, corner, coordinate. [unit of the file]
@@ -133,7 +132,7 @@ def hull_from_triangles(
 
     Raises:
         HullError: The facets are not a closed surface and cannot safely be made into one, or the waterline does not cut
-            it; every fault is given with its place.
+            the hull. Every fault is given with its position.
     """
     placement = HullPlacement() if placement is None else placement
     facets = np.asarray(corners, dtype=np.float64)
@@ -186,7 +185,7 @@ def _refuse(source: str, faults: list[HullRemark]) -> None:
 
 
 def _unusable(facets: Array) -> list[HullRemark]:
-    """Return faults of the raw figures, before anything is built from them."""
+    """Return faults in the facets' coordinates, before a surface is built from them."""
     if len(facets) == 0:
         return [
             HullRemark(
@@ -213,17 +212,17 @@ def _unusable(facets: Array) -> list[HullRemark]:
     return [
         HullRemark(
             "not-finite",
-            f"{counted(len(wrong), 'facet has', 'facets have')} a corner that is not a finite number, "
-            f"the first is facet {int(wrong[0]) + 1} of {len(facets)}.",
-            "The file is damaged, or the surface in the modeller has a broken patch there. Repair it if so, and export "
-            "it again.",
+            f"{counted(len(wrong), 'facet has', 'facets have')} a corner that is not a finite number. The first is facet "
+            f"{int(wrong[0]) + 1} of {len(facets)}.",
+            "The file is damaged, or the surface in the modeller has a broken patch there. Repair any broken patch, and "
+            "export the hull again.",
             found=float(len(wrong)),
         )
     ]
 
 
 def _too_thin(surface: Repaired, volume: float) -> list[HullRemark]:
-    """Return faults for a closed surface that encloses almost no volume."""
+    """Return a fault for a closed surface that encloses almost no volume."""
     corners = surface.vertices[surface.triangles]
     normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     area = 0.5 * float(np.linalg.norm(normal, axis=1).sum())
@@ -235,9 +234,9 @@ def _too_thin(surface: Repaired, volume: float) -> list[HullRemark]:
     return [
         HullRemark(
             "no-thickness",
-            f"The surface encloses almost no volume. It is {thickness * 1e3:.3g} mm thick on average, at a size of "
-            f"{size * 1e3:.4g} mm.",
-            "That is a sheet, not a solid. Give the hull's outside as one closed surface.",
+            f"The surface encloses almost no volume. It is {thickness * 1e3:.3g} mm thick on average and "
+            f"{size * 1e3:.4g} mm in size.",
+            "That is a sheet, not a solid. Give the outside of the hull as one closed surface.",
             found=thickness,
             limit=FLAT_SHEET * size,
             unit="m",

@@ -1,4 +1,4 @@
-"""A hull from a table of offsets, integrated by Simpson's rules upright on her design waterline."""
+"""A hull given as a table of offsets, integrated by Simpson's rules upright on its design waterline."""
 
 from __future__ import annotations
 
@@ -22,15 +22,15 @@ SAME = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class HullTable:
-    """A table of offsets as given. [m]
+    """A table of offsets as the plan gives it. [m]
 
     Attributes:
         stations: x of the stations, measured aft, in ascending order, shape (n,), n at least 3.
         levels: z of the waterlines in ascending order, shape (k,), k at least 2.
         half_breadths: Half breadths, shape (n, k), None or nan if blank.
-        keel: z of her lowest point at each station; None if the table has no such row.
+        keel: z of the hull's lowest point at each station; None if the table has no such row.
         sheer: z of the deck's edge at each station; None if the table has no such row.
-        sheer_half_breadths: Half breadths at the deck's edge, given together with `sheer`.
+        sheer_half_breadths: Half breadths at the deck's edge; None if `sheer` is.
     """
 
     stations: Sequence[float] | Array
@@ -49,12 +49,12 @@ class OffsetsHull:
         stations: x of the stations in ascending order, shape (n,). [m]
         levels: z of the waterlines in ascending order, 0 at the design waterline, shape (k,). [m]
         half_breadths: Half breadths, shape (n, k); nan if the hull does not reach the waterline at that station. [m]
-        keel: z of her lowest point at each station, shape (n,). [m]
+        keel: z of the hull's lowest point at each station, shape (n,). [m]
         sheer: z of the deck's edge at each station, shape (n,). [m]
         sheer_half_breadths: Half breadth at the deck's edge, shape (n,). [m]
         design_length: Length of the design waterline; its forward end is at x = 0. [m]
         source: Name of the hull in messages and reports.
-        remarks: Remarks on gaps in the table.
+        remarks: Remarks on missing rows of the table.
     """
 
     stations: Array
@@ -73,22 +73,23 @@ class OffsetsHull:
 
 
 def offsets_hull(table: HullTable, placement: HullPlacement, source: str) -> OffsetsHull:
-    """Return a hull from a table of offsets with its original lengths.
+    """Return a hull from a table of offsets in its original scale and axes.
 
-    Without a keel row the hull ends at the lowest waterline, with a flat floor wherever she has breadth there; without
-    sheer rows she is decked at the highest. A blank half breadth means that the hull does not reach that waterline. A
-    blank below the hull requires the keel's height at that station, and one above it the sheer's.
+    Without a keel row the hull ends at the lowest waterline, with a flat floor wherever it has breadth there. Without
+    sheer rows it is decked at the highest waterline. A blank half breadth means that the hull does not reach that
+    waterline. A blank below the hull requires the keel's height at that station, and a blank above it requires the
+    sheer's.
 
     Args:
         table: Table as given.
-        placement: Level and ends of the design waterline, and the scale; ends not given are found from the table.
+        placement: Height and ends of the design waterline, and the scale. Ends not given are found from the table.
         source: Name of the hull in messages. [-]
 
     Returns:
         The table in boat axes.
 
     Raises:
-        HullError: The table is not usable; every fault is given with its place.
+        HullError: The table is not usable; every fault is given with its position.
     """
     x, z = np.asarray(table.stations, dtype=np.float64), np.asarray(table.levels, dtype=np.float64)
     y = np.asarray(table.half_breadths, dtype=np.float64)
@@ -125,12 +126,12 @@ def _rows_missing(given: dict[str, Array]) -> tuple[HullRemark, ...]:
     """Return remarks on rows missing from the table."""
     no_keel = HullRemark(
         "no-keel-row",
-        "The table has no keel heights.",
+        "The table does not give keel heights.",
         "The hull was closed flat at the lowest waterline. Give keel heights if the hull goes deeper.",
     )
     no_sheer = HullRemark(
         "no-sheer-rows",
-        "The table has no deck edge.",
+        "The table does not give the deck's edge.",
         "The hull was decked at the highest waterline, so righting arms with that waterline under water mean nothing.",
     )
     return (*(() if "keel" in given else (no_keel,)), *(() if "sheer" in given else (no_sheer,)))
@@ -139,13 +140,13 @@ def _rows_missing(given: dict[str, Array]) -> tuple[HullRemark, ...]:
 def _design_ends(
     x: Array, at_line: Array, keel: Array | None, placement: HullPlacement, source: str
 ) -> tuple[float, float]:
-    """Return the ends of the design waterline, as given or found."""
+    """Return the ends of the design waterline, either given or found from the table."""
     level = placement.waterline_level
     if not np.any(at_line > 0.0):
         fault = HullRemark(
             "waterline-off-hull",
-            f"The design waterline at a level of {1e3 * level:.5g} mm has no half breadth at any station.",
-            "Correct the level or the table's unit.",
+            f"The design waterline, at a height of {1e3 * level:.5g} mm, has no half breadth at any station.",
+            "Correct the height or the table's unit.",
             found=level,
             unit="m",
         )
@@ -168,7 +169,7 @@ def _design_ends(
 
 
 def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list[HullRemark]:
-    """Return faults for a table that is too small, out of order, or impossible for a hull."""
+    """Return faults in a table that is too small, out of order, or impossible for a hull."""
     found = []
     if len(x) < 3 or len(z) < 2:
         found.append(
@@ -182,8 +183,8 @@ def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
         found.append(
             HullRemark(
                 "sheer-alone",
-                "The table gives only one of the deck edge's height and half breadth.",
-                "Give both, or neither.",
+                "The table gives either the height or the half breadth of the deck's edge, but not both.",
+                "Give both or neither.",
             )
         )
     if found:
@@ -195,7 +196,7 @@ def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
             found.append(
                 HullRemark(
                     "not-ascending",
-                    f"The {name} are not in ascending order. Number {n + 2} at {1e3 * row[n + 1]:.5g} mm follows "
+                    f"The {name} are not in ascending order. Number {n + 2}, at {1e3 * row[n + 1]:.5g} mm, follows "
                     f"{1e3 * row[n]:.5g} mm.",
                     "Sort them: stations from the bow aft, waterlines upwards.",
                 )
@@ -213,7 +214,7 @@ def _shape_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
 
 
 def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list[HullRemark]:
-    """Return faults for blanks that keel and sheer do not explain, and for figures where there is no hull."""
+    """Return faults for blanks that keel and sheer do not explain, and for figures outside the hull."""
     found = []
 
     def wrong(code: str, message: str, remedy: str) -> None:
@@ -232,13 +233,13 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
         if first > 0 and "keel" not in given:
             wrong(
                 "blank-without-keel",
-                f"The lowest waterline is blank at {where}, and the table has no keel heights.",
+                f"The lowest waterline is blank at {where}, and the table does not give keel heights.",
                 "Give the keel's height at every station, or enter 0 where the hull has no breadth.",
             )
         if last < len(z) - 1 and "sheer" not in given:
             wrong(
                 "blank-without-sheer",
-                f"The highest waterline is blank at {where}, and the table has no deck edge.",
+                f"The highest waterline is blank at {where}, and the table does not give the deck's edge.",
                 "Give the height and half breadth of the deck's edge at every station.",
             )
         low = given["keel"][i] if "keel" in given else z[0]
@@ -247,22 +248,22 @@ def _blank_faults(x: Array, z: Array, y: Array, given: dict[str, Array]) -> list
             wrong(
                 "keel-above-sheer",
                 f"The keel is above the deck's edge at {where}.",
-                "Correct one of them. Both are heights above the table's own baseline.",
+                "Correct one of them. Both are heights above the table's baseline.",
             )
             continue
         outside = [j for j in filled if (z[j] < low - SAME or z[j] > high + SAME) and y[i, j] > 0.0]
         if outside:
             wrong(
                 "breadth-outside",
-                f"The waterline at {1e3 * z[outside[0]]:.5g} mm has a half breadth at {where}, where the hull "
-                f"reaches from {1e3 * low:.5g} to {1e3 * high:.5g} mm.",
-                "Leave it blank, or correct the height of the keel or the deck's edge.",
+                f"The waterline at {1e3 * z[outside[0]]:.5g} mm has a half breadth at {where}, where the hull extends "
+                f"from {1e3 * low:.5g} to {1e3 * high:.5g} mm.",
+                "Leave the half breadth blank, or correct the height of the keel or the deck's edge.",
             )
     return found
 
 
 def section_of(z: Array, y: Array, low: float, high: float, top_breadth: float) -> tuple[Array, Array]:
-    """Return heights and half breadths of one station's section, from its lowest point to the deck's edge."""
+    """Return heights and half breadths of the section at one station, from its lowest point to the deck's edge."""
     inside = ~np.isnan(y) & (z >= low - SAME) & (z <= high + SAME)
     heights, breadths = list(z[inside]), list(y[inside])
     if not heights or heights[0] > low + SAME:
@@ -273,7 +274,7 @@ def section_of(z: Array, y: Array, low: float, high: float, top_breadth: float) 
 
 
 def _half_breadth_at(heights: Array, breadths: Array, level: float) -> float:
-    """Return the half breadth of a section at a level, zero outside it. [m]"""
+    """Return the half breadth of a section at a given height; zero outside the section. [m]"""
     if level < heights[0] - SAME or level > heights[-1] + SAME:
         return 0.0
     if len(heights) == 1:
@@ -282,7 +283,7 @@ def _half_breadth_at(heights: Array, breadths: Array, level: float) -> float:
 
 
 def _line_ends(x: Array, at_line: Array, keel: Array | None, level: float) -> tuple[float, float]:
-    """Find the end of the design waterline, either where the keel crosses it or at the last station with it."""
+    """Find an end of the design waterline, either where the keel crosses it or at the last station that it reaches."""
     wet = np.flatnonzero(at_line > 0.0)
     ends = []
     for station, step in ((int(wet[0]), -1), (int(wet[-1]), 1)):
@@ -297,7 +298,7 @@ def _line_ends(x: Array, at_line: Array, keel: Array | None, level: float) -> tu
 
 
 def _keel_crossing(x: Array, keel: Array, level: float, wet: int, dry: int) -> float:
-    """Find the place between two stations where the keel crosses a level. [m]"""
+    """Find the x between two stations at which the keel crosses a given height. [m]"""
     low, high = float(x[wet]), float(x[dry])
     for _ in range(60):
         middle = 0.5 * (low + high)
@@ -309,17 +310,17 @@ def _keel_crossing(x: Array, keel: Array, level: float, wet: int, dry: int) -> f
 
 
 def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ...]]:
-    """Calculate the hull's figures upright on her design waterline, by Simpson's rules.
+    """Calculate the hull's figures upright on its design waterline, by Simpson's rules.
 
     Args:
         hull: The table.
 
     Returns:
-        The figures, and sentences that say where the trapezoid rule was used instead.
+        The figures, and sentences that say for which intervals the trapezoid rule was used instead.
 
     References:
-        Displacement, centres and moments of inertia by Simpson's rules on sections and the waterplane, as in
-        any handbook; I across = 2/3 int y^3 dx, I along = 2 int x^2 y dx less area x (centre)^2.
+        Displacement, centres and moments of inertia by Simpson's rules on sections and the waterplane, as in handbooks;
+        I across = 2/3 int y^3 dx, I along = 2 int x^2 y dx less area x (centre)^2.
     """
     x_all, length = hull.stations, hull.design_length
     areas, moments, breadths, odd, intervals, lowest = [], [], [], 0, 0, 0.0
@@ -346,8 +347,9 @@ def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ..
     notes = []
     if odd:
         notes.append(
-            f"For the sections, the trapezoid rule was used for {counted(odd, 'interval', 'intervals')} of {intervals}. "
-            "These are single intervals of a different height, such as from the keel to the lowest waterline."
+            f"Within the sections, the trapezoid rule was used for {counted(odd, 'interval', 'intervals')} of "
+            f"{intervals}. These are single intervals of a different height, such as from the keel to the lowest "
+            "waterline."
         )
     if along.by_trapezoid:
         places = ", ".join(
@@ -374,7 +376,8 @@ def design_line_of_offsets(hull: OffsetsHull) -> tuple[DesignLine, tuple[str, ..
 
 
 def _section_integrals(heights: Array, half: Array) -> tuple[float, float, Rule | None]:
-    """Return the area of a section below the design waterline, its moment about the waterline, and the rule used."""
+    """Return the area of a section below the design waterline, its moment about the waterline, and the integration rule
+    used."""
     if heights[0] >= -SAME:
         return 0.0, 0.0, None
     below = heights < -SAME
@@ -388,7 +391,8 @@ def _section_integrals(heights: Array, half: Array) -> tuple[float, float, Rule 
 
 
 def _with_ends(x: Array, row: Array, inside: Flags, length: float) -> Array:
-    """Return the ordinates between the waterline's ends and at the ends, where they are a station's own or zero."""
+    """Return the ordinates between the waterline's ends and at both ends. At an end the ordinate is that of a station
+    there, or zero."""
     ends = []
     for end in (0.0, length):
         near = int(np.argmin(np.abs(x - end)))

@@ -1,4 +1,4 @@
-"""Closed surface through a table of offsets, for large angles of heel."""
+"""Closed surface through the points of a table of offsets, for large angles of heel."""
 
 from __future__ import annotations
 
@@ -16,21 +16,21 @@ from bulbcast.solids.quadrature import Array
 
 
 def mesh_of_offsets(hull: OffsetsHull, *, along: int = 128, up: int = 40) -> HullMesh:
-    """Build a closed surface through a table of offsets, for large angles.
+    """Build a closed surface through the points of a table of offsets, for large angles of heel.
 
     Each section is a curve through its half breadths, and the sections are faired along the hull at equal fractions of
-    their height. Both use the curve that underlies Simpson's rule; a half breadth is never negative. Floor, deck and ends
-    are closed straight across.
+    their height. Both use the curve that underlies Simpson's rule, with half breadths kept from becoming negative.
+    Floor, deck and ends are closed straight across.
 
     Args:
         hull: The table.
-        along: Number of steps along the hull, at least one for each interval between stations. [-]
+        along: Number of steps along the hull; each interval between stations has at least one. [-]
         up: Number of steps from keel to deck. [-]
 
     Returns:
         The surface, symmetrical to port and starboard, with about 4 x along x up facets.
     """
-    # Closer together at the keel, where round sections curve most.
+    # Points are closer together at the keel, where round sections curve most.
     share = 1.0 - np.cos(0.5 * math.pi * np.arange(up + 1) / up)
     share[-1] = 1.0
     heights, breadths = [], []
@@ -105,7 +105,9 @@ def lofted_hull(x: Array, half_breadths: Array, heights: Array) -> Mesh:
             "sections",
             [
                 HullRemark(
-                    "no-body", "The sections enclose no volume.", "Give at least three sections with breadth."
+                    "no-body",
+                    "The sections enclose no volume.",
+                    "Give at least three sections with a breadth above zero.",
                 )
             ],
         )

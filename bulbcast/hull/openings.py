@@ -1,4 +1,4 @@
-"""Openings in a hull's surface: found, classified, and closed if the effect is negligible.
+"""Openings in a hull's surface, which are found, classified, and closed if the effect is negligible.
 
 An open deck or transom is closed straight across, as are small flat openings such as a slot for the fin. Closing
 anything else would mean guessing the hull's shape, so it is left to the modeller.
@@ -20,17 +20,17 @@ from bulbcast.solids.mesh import Triangles
 from bulbcast.solids.quadrature import Array
 
 FLAT = 0.02
-"""Largest distance of a flat opening's rim from one plane, as a share of the opening's size. A judgement."""
+"""Largest distance of a flat opening's rim from a plane, as a fraction of the opening's size. Judgement."""
 
 SMALL = 0.02
-"""Largest share of the whole surface for an opening to count as small. A judgement."""
+"""Largest area of a small opening, as a fraction of the complete surface. Judgement."""
 
 IMMERSED = 0.5
-"""Limits for an open end to count as a transom: the share of the opening that is under water, and its immersed area, seen
-end on, as a share of the largest section. Beyond either, part of the hull is missing. A judgement."""
+"""Limits within which an open end counts as a transom: the fraction of the opening that is under water, and its immersed
+area, seen end on, as a fraction of the largest section. Beyond either, part of the hull is missing. Judgement."""
 
 MOST_NAMED = 5
-"""Largest number of faults of one kind to report one by one."""
+"""Largest number of faults of one kind to report individually."""
 
 _SECTIONS = 21
 _LEVEL = 0.9
@@ -64,17 +64,17 @@ _CLOSED = {
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Opening:
-    """An opening, bounded by a closed rim of edges with a facet on one side only.
+    """An opening, bounded by a closed rim of edges that have a facet on one side only.
 
     Attributes:
-        rim: Points in the order in which a cap's edges must run, shape (k,).
-        kind: Type of opening that it appears to be.
+        rim: Points in the order in which the edges of a cap must run, shape (k,).
+        kind: Apparent type of opening.
         middle: Mean of the rim's points, shape (3,). [m]
         size: Largest extent of the rim. [m]
-        area: Area of the flat figure that the rim bounds. [m2]
-        immersed: The part of that area, seen end on, that is under water. [m2]
-        across: For each position in the rim, the position of the opposite point, to port or starboard; None if the rim
-            is not symmetrical.
+        area: Area enclosed by the rim if flattened. [m2]
+        immersed: Area of the opening under water, seen end on. [m2]
+        across: For each point of the rim, the index of the opposite point, to port or starboard; None if the rim is not
+            symmetrical.
     """
 
     rim: Indices
@@ -90,11 +90,11 @@ def rims(start: Indices, end: Indices) -> list[Indices]:
     """Find the closed rims formed by edges with only one facet.
 
     Args:
-        start: First point of each such edge in its facet's direction, shape (k,). [-]
+        start: First point of each of these edges in its facet's direction, shape (k,). [-]
         end: Second point of each edge, shape (k,); each point is a start as often as an end. [-]
 
     Returns:
-        Points of each rim in a cap's direction, opposite to that of the facets.
+        Points of each rim in the direction of a cap's edges, opposite to that of the facets.
     """
     following: dict[int, list[int]] = {}
     for one, other in zip(end.tolist(), start.tolist(), strict=True):
@@ -124,14 +124,14 @@ def rims(start: Indices, end: Indices) -> list[Indices]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Whole:
-    """Figures of the surface used to classify openings, in the boat's directions.
+    """Measurements of the surface used to classify openings, in the boat's directions.
 
     Attributes:
         area: Area of all facets. [m2]
-        waterline: Level of the design waterline. [m]
+        waterline: Height of the design waterline. [m]
         centreplane: y of the centreplane. [m]
         ends: Smallest and largest x. [m]
-        largest_immersed: Largest area under water of any section. [m2]
+        largest_immersed: Largest immersed area of any section. [m2]
     """
 
     area: float
@@ -151,7 +151,7 @@ def openings(
         triangles: Facets with consistent winding, shape (m, 3). [-]
         edges: Edges of these facets. [-]
         centreplane: y of the centreplane. [m]
-        waterline: Level of the design waterline. [m]
+        waterline: Height of the design waterline. [m]
     """
     loose = open_edges(edges)
     corners = vertices[triangles]
@@ -169,7 +169,7 @@ def openings(
 
 
 def _judged(rim: Indices, vertices: Array, whole: _Whole) -> Opening:
-    """Types of openings."""
+    """Return the opening bounded by a rim, with its type."""
     points = vertices[rim]
     middle = points.mean(axis=0)
     from_middle = points - middle
@@ -207,14 +207,15 @@ def _judged(rim: Indices, vertices: Array, whole: _Whole) -> Opening:
 
 
 def immersed_area(lines: Array, waterline: float) -> float:
-    """Calculate the area under water of a figure bounded by lines, even if it is open above the water.
+    """Calculate the immersed area of a figure bounded by lines, even if the figure is open above the water.
 
     Args:
         lines: Start and end of each line as (y, z), all in the same direction round the figure, shape (k, 2, 2). [m]
-        waterline: Level of the design waterline. [m]
+        waterline: Height of the design waterline. [m]
 
     Returns:
-        The sum of y dz below that level; the line that closes the figure there is level and adds nothing. [m2]
+        The sum of y dz below the waterline. The line that closes the figure at the waterline is horizontal and adds
+        nothing. [m2]
     """
     (y0, z0), (y1, z1) = lines[:, 0].T, lines[:, 1].T
     rise = z1 - z0
@@ -227,12 +228,12 @@ def immersed_area(lines: Array, waterline: float) -> float:
 
 
 def _mirrored(points: Array, centreplane: float, reach: float) -> Indices | None:
-    """Return, for each point of a rim, the position of its mirror image, if the rim is symmetrical."""
+    """Return, for each point of a rim, the index of its mirror image; None if the rim is not symmetrical."""
     count = len(points)
     if count > _LONGEST_PAIRED:
         return None
     image = points * (1.0, -1.0, 1.0) + (0.0, 2.0 * centreplane, 0.0)
-    # The mirror image runs the other way round, so point i corresponds to point c - i.
+    # The mirror image runs in the opposite direction, so point i corresponds to point c - i.
     partner = int(np.argmin(np.linalg.norm(points - image[0], axis=1)))
     across: Indices = (partner - np.arange(count)) % count
     if np.max(np.linalg.norm(points[across] - image, axis=1)) > reach:
@@ -266,7 +267,8 @@ def cap(opening: Opening, vertices: Array) -> tuple[Triangles, Array]:
 
 
 def _ladder(rim: Indices, across: Indices) -> Triangles:
-    """Build facets between rungs from each point to its mirror image, two between neighbouring rungs."""
+    """Build a ladder of facets across a rim: each rung joins a point to its mirror image, and two facets fill the gap
+    between neighbouring rungs."""
     count = len(rim)
     turn = int(across[0])
     place = np.arange(math.ceil(turn / 2), (turn + count) // 2 + 1)
@@ -282,7 +284,7 @@ def _ladder(rim: Indices, across: Indices) -> Triangles:
 
 
 def _two_sides(rim: Indices, vertices: Array) -> tuple[Indices, Indices] | None:
-    """Return the two sides of a rim between its foremost and aftmost points, if x increases along both."""
+    """Return the two sides of a rim between its foremost and aftmost points; None unless x increases along both."""
     x = vertices[rim, 0]
     rim = np.roll(rim, -int(np.argmin(x)))
     x = vertices[rim, 0]
@@ -295,7 +297,7 @@ def _two_sides(rim: Indices, vertices: Array) -> tuple[Indices, Indices] | None:
 
 
 def _zipped(one: Indices, other: Indices, vertices: Array) -> Triangles:
-    """Build facets between two sides with the same ends, stepping each time along the side that is behind."""
+    """Build facets between two sides with common ends, always stepping along the side that has advanced less."""
     facets = []
     i = j = 0
     while i < len(one) - 1 or j < len(other) - 1:
@@ -321,12 +323,12 @@ def with_caps(vertices: Array, triangles: Triangles, openings: list[Opening]) ->
 
 
 def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool) -> list[HullRemark]:
-    """Return faults for openings that must not be closed.
+    """Return faults for openings that must not be closed automatically.
 
     Args:
         found: All the openings found.
         vertices: Vertices of the mesh, shape (n, 3). [m]
-        in_file: Function that converts a point to a place in the file.
+        in_file: Function that converts a point to a position in the file.
         half: Whether the facets were for one side only.
     """
     bad = sorted(
@@ -335,13 +337,13 @@ def left_open(found: list[Opening], vertices: Array, in_file: InFile, half: bool
     )
     faults = [_hole(each, vertices, in_file, half) for each in bad[:MOST_NAMED]]
     if len(bad) > MOST_NAMED:
-        more = f"There are {counted(len(bad) - MOST_NAMED, 'more hole', 'more holes')}, all of them smaller."
-        faults.append(HullRemark("more-holes", more, "Close these as well.", found=float(len(bad))))
+        more = f"The surface has {counted(len(bad) - MOST_NAMED, 'more hole', 'more holes')}, all of them smaller."
+        faults.append(HullRemark("more-holes", more, "Close these holes as well.", found=float(len(bad))))
     return faults
 
 
 def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> HullRemark:
-    """Return the fault for an opening that is not closed."""
+    """Return the fault for an opening that the program does not close."""
     where, y, reach = in_file(opening.middle), vertices[:, 1], 1e-4 * opening.size
     on_a_side = max(
         float(np.mean(np.abs(y[opening.rim] - side) <= reach)) for side in (float(y.min()), float(y.max()))
@@ -349,7 +351,10 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
     long, found = f"{1e3 * opening.size:.4g} mm", opening.area
     if opening.kind is Kind.BELOW:
         code, seen = "open-below", f"An opening {long} long faces down, near {at(where)}."
-        remedy = "If this is the deck, the hull is upside down: fix the axis that points up. Otherwise close the opening."
+        remedy = (
+            "If this is the deck, the hull is upside down: correct the axis that points up. Otherwise close the "
+            "opening."
+        )
     elif opening.kind is Kind.UNDER_WATER:
         code, found = "open-under-water", opening.immersed
         seen = (
@@ -357,11 +362,14 @@ def _hole(opening: Opening, vertices: Array, in_file: InFile, half: bool) -> Hul
             f"near {at(where)}."
         )
         remedy = (
-            "That is too deep for a transom, so part of the hull is probably missing. Export the whole hull, or close "
-            "that end in the modeller if the hull ends there."
+            "The opening is too deep for a transom, so part of the hull is probably missing. Export the complete hull, "
+            "or close that end in the modeller if the hull ends there."
         )
     elif not half and on_a_side >= 0.25:
-        code, seen = "half-hull", f"The surface is open along a flat side {long} long, near {at(where)}."
+        code, seen = (
+            "half-hull",
+            f"The surface is open along a flat side with a length of {long}, near {at(where)}.",
+        )
         remedy = (
             "If that side is the centreplane, state in the plan that the file is one half of the hull. Otherwise close "
             "the side."
@@ -383,13 +391,13 @@ def said(openings: list[Opening], in_file: InFile) -> list[HullRemark]:
     if cracks:
         where = in_file(cracks[0].middle)
         seen = (
-            f"{counted(len(cracks), 'crack', 'cracks')} without width were closed, the first at {at(where)}."
+            f"{counted(len(cracks), 'crack', 'cracks')} of zero width were closed, the first at {at(where)}."
         )
         remarks.append(
             HullRemark(
                 "cracks-closed",
                 seen,
-                "This does not change the volume.",
+                "Closing them does not change the volume.",
                 place=where,
                 found=float(len(cracks)),
                 repaired=True,

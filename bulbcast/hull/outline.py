@@ -1,8 +1,8 @@
 """A hull's profile and deck edge along her length, for freeboards and drawings.
 
 The outline is in boat axes, sampled at a row of stations with straight lines between them. On a surface, the deck's
-edge is the outermost place at a station where a facet that faces up by more than 45 degrees meets one that does not. A
-cabin or camber above it adds no freeboard, and a cockpit sole inside it removes none.
+edge is the outermost point of a station at which a facet that faces up by more than 45 degrees meets one that does not.
+A cabin or camber above it adds no freeboard, and a cockpit sole inside it removes none.
 """
 
 from __future__ import annotations
@@ -17,10 +17,10 @@ from bulbcast.quantities.frozen import frozen
 from bulbcast.solids.quadrature import Array
 
 STATIONS = 161
-"""Number of stations along a surface, including its ends."""
+"""Number of stations along a surface, including those at its ends."""
 
 _SIDE_TO_DECK = 0.5**0.5
-"""Smallest upward component of the unit normal of a deck facet, for 45 degrees. A judgement. [-]"""
+"""Smallest upward component of the unit normal of a deck facet, which corresponds to 45 degrees. Judgement. [-]"""
 
 
 @frozen
@@ -28,7 +28,7 @@ class HullOutline:
     """Profile and deck's edge, station by station, as arrays of equal length. [m]
 
     Attributes:
-        x: Places along the boat in ascending order.
+        x: Positions along the boat in ascending order.
         keel: z of the lowest point at each station.
         top: z of the highest point at each station, including cabin or camber.
         sheer: z of the deck's edge, where side and deck meet.
@@ -41,11 +41,11 @@ class HullOutline:
 
 
 def outline_of_mesh(hull: HullMesh) -> HullOutline:
-    """Find profile and deck's edge of a surface.
+    """Find the profile and the deck's edge of a surface.
 
     The profile is that of the facets' edges, which is exact at each station. The deck's edge at a station is the
-    outermost place where a facet that faces up by more than 45 degrees meets one that does not. If there is none, the
-    highest point is used.
+    outermost point at which a facet that faces up by more than 45 degrees meets one that does not. If there is no such
+    point, the highest point is used.
 
     Args:
         hull: Closed surface, counter-clockwise seen from outside.
@@ -73,7 +73,7 @@ def outline_of_mesh(hull: HullMesh) -> HullOutline:
 
 
 def _edges(hull: HullMesh) -> tuple[Array, Array, NDArray[np.bool_]]:
-    """Return edges from forward to after end, shape (k, 3) each, and whether each is between side and deck."""
+    """Return the forward and after ends of the edges, shape (k, 3) each, and whether each edge is between side and deck."""
     directed = hull.triangles[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2)
     owner = np.repeat(np.arange(len(hull.triangles)), 3)
     a, b, c = hull.vertices[hull.triangles.T]
@@ -92,13 +92,13 @@ def _edges(hull: HullMesh) -> tuple[Array, Array, NDArray[np.bool_]]:
 
 
 def outline_of_offsets(hull: OffsetsHull) -> HullOutline:
-    """Find profile and deck's edge of a table of offsets, faired with the curve that underlies Simpson's rule.
+    """Find the profile and the deck's edge of a table of offsets, faired with the curve that underlies Simpson's rule.
 
     Args:
         hull: Hull from a table.
 
     Returns:
-        The outline, without camber, as a table ends at the deck's edge.
+        The outline, without camber, because a table ends at the deck's edge.
     """
     each = max(1, round((STATIONS - 1) / (len(hull.stations) - 1)))
     steps = np.arange(each) / each

@@ -1,4 +1,4 @@
-"""Conversion from a modeller's axes and unit to boat axes, with faults of the figures given."""
+"""Conversion from a modeller's axes and unit to boat axes, with faults in the figures given."""
 
 from __future__ import annotations
 
@@ -43,8 +43,8 @@ def rotation_from_axes(aft: str, up: str) -> tuple[Place, Place, Place]:
         up: The file's axis that points up, a different one. [-]
 
     Returns:
-        Matrix with rows aft, starboard and up. Starboard follows from the other two, since mirrored axes would mirror
-        the boat. [-]
+        Matrix with rows aft, starboard and up. The starboard direction follows from the other two, since mirrored axes
+        would mirror the boat. [-]
     """
     a, u = (
         np.array([(-1.0 if word.startswith("-") else 1.0) * (each == word[-1]) for each in "xyz"])
@@ -57,7 +57,7 @@ def rotation_from_axes(aft: str, up: str) -> tuple[Place, Place, Place]:
 def off_the_line(
     vertices: Array, lines: Array, waterline: float, placement: HullPlacement
 ) -> list[HullRemark]:
-    """Return faults for a waterline level at which there is no hull."""
+    """Return a fault if the waterline does not cut the hull."""
     low, high = float(vertices[:, 2].min()), float(vertices[:, 2].max())
     if len(lines) and low < waterline < high:
         return []
@@ -65,9 +65,9 @@ def off_the_line(
     return [
         HullRemark(
             "waterline-off-hull",
-            f"The design waterline at a level of {1e3 * placement.waterline_level:.5g} mm does not cut the hull, "
-            f"which reaches from {1e3 * low:.5g} to {1e3 * high:.5g} mm as modelled.",
-            "Correct the level, the unit or the axis that points up. The hull must extend above and below the waterline.",
+            f"The design waterline, at a height of {1e3 * placement.waterline_level:.5g} mm, does not cut the hull, which "
+            f"extends from {1e3 * low:.5g} to {1e3 * high:.5g} mm as modelled.",
+            "Correct the height, the unit or the axis that points up. The hull must extend above and below the waterline.",
             found=placement.waterline_level,
             limit=low if placement.waterline_level <= low else high,
             unit="m",
@@ -78,7 +78,7 @@ def off_the_line(
 def waterline_ends(
     lines: Array, placement: HullPlacement, source: str
 ) -> tuple[float, float, list[HullRemark]]:
-    """Return the ends of the design waterline, as given or found, with remarks on odd ones."""
+    """Return the ends of the design waterline, given or found, with remarks on unlikely ones."""
     found = (float(lines[:, :, 0].min()), float(lines[:, :, 0].max()))
     given = tuple(
         None if value is None else value * placement.scale
@@ -103,9 +103,9 @@ def waterline_ends(
         [
             HullRemark(
                 "end-off-surface",
-                f"The {name} end of the design waterline, as given, is {1e3 * abs(g - f):.3g} mm from the place where the "
-                "surface meets the waterline.",
-                "The figure given is used. Correct it if it is wrong.",
+                f"The {name} end of the design waterline, as given, is {1e3 * abs(g - f):.3g} mm from the point where "
+                "the surface meets the waterline.",
+                "The given figure is used. Correct it if it is wrong.",
                 found=abs(g - f),
                 limit=limit,
                 unit="m",

@@ -1,4 +1,4 @@
-"""A hull as read, and the faults of a plan whose hull cannot be used."""
+"""A hull as read, and the faults in a plan whose hull cannot be used."""
 
 from __future__ import annotations
 
@@ -19,18 +19,18 @@ if TYPE_CHECKING:
 
 @frozen
 class HullRead:
-    """A hull as read, upright on her design waterline.
+    """A hull as read, upright on its design waterline.
 
     Attributes:
         line: Figures of the hull.
-        remarks: Repairs made and oddities.
+        remarks: Remarks on repairs made and anything unusual.
         notes: Sentences on how the figures were calculated.
-        mesh: Surface from a file; None if the hull was given in another way.
+        mesh: Surface from a file; None if the hull was not given as a surface.
         offsets: Table of offsets; None for other hulls.
-        outline: Profile and deck's edge; None for bare numbers.
+        outline: Profile and deck's edge; None if the hull is given as numbers only.
         unit: Unit of a surface's file, "mm" or another; None for other hulls.
         unit_of_file: Whether the unit is stated in the file itself.
-        file: File from which the hull was read; None for bare numbers.
+        file: File from which the hull was read; None if the hull is given as numbers only.
     """
 
     line: DesignLine
@@ -44,7 +44,7 @@ class HullRead:
     file: InputFile | None = None
 
     def surface(self) -> HullMesh | None:
-        """The outside as facets, built from the table if one was given; None for bare numbers."""
+        """The hull's outside as facets, built from the table if one was given; None if the hull is given as numbers only."""
         if self.mesh is not None or self.offsets is None:
             return self.mesh
         from bulbcast.hull.offsets_mesh import mesh_of_offsets
@@ -53,7 +53,7 @@ class HullRead:
 
 
 def hull_of_numbers(plan: Plan) -> HullRead:
-    """Build the hull of a plan that gives bare numbers.
+    """Build the hull of a plan that gives it as numbers only.
 
     Raises:
         PlanError: The figures are impossible for a hull.
@@ -68,12 +68,12 @@ def hull_of_numbers(plan: Plan) -> HullRead:
 
 
 def faults_of_hull(source: str, key: str, error: HullError) -> list[Fault]:
-    """Return the faults of a plan whose hull cannot be used.
+    """Return the faults in a plan whose hull cannot be used.
 
     Args:
         source: Name of the plan file in messages.
         key: Key in the plan, with the file name as typed.
-        error: Error with every fault of the hull.
+        error: Error that contains every fault of the hull.
     """
     faults = []
     for one in error.faults:

@@ -1,4 +1,5 @@
-"""Repair of loose facets into one closed surface. Each step is safe and reported, or gives a fault with its place."""
+"""Repair of unconnected facets into one closed surface. Each step is safe and reported, or gives a fault with its
+position."""
 
 from __future__ import annotations
 
@@ -26,25 +27,25 @@ from bulbcast.solids.mesh import Triangles, mesh_volume_and_centroid
 from bulbcast.solids.quadrature import Array
 
 WELD = 1e-6
-"""Distance, as a share of the hull's size, within which points are joined if the surface would otherwise be open. The
+"""Distance within which points are joined if the surface would otherwise be open, as a fraction of the hull's size. The
 single precision of binary STL resolves a tenth of that."""
 
 FLAT_SHEET = 1e-4
-"""Thickness, as a share of its size, below which a surface counts as enclosing nothing. A judgement."""
+"""Thickness below which a surface counts as enclosing nothing, as a fraction of its size. Judgement."""
 
 _MOST_OPEN_EDGES = 20_000
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class Repaired:
-    """A partly repaired surface in the boat's directions, not yet moved to her origin.
+    """A partly repaired surface in the boat's directions, not yet moved to the boat's origin.
 
     Attributes:
         vertices: Vertices, shape (n, 3). [m]
-        triangles: Indices, shape (m, 3); finally closed, and counter-clockwise seen from outside.
+        triangles: Indices, shape (m, 3). In the end the surface is closed and counter-clockwise seen from outside.
         centreplane: y of the centreplane. [m]
-        in_file: Function that converts a point to a place in the file.
-        half: Whether the facets given were for one side only.
+        in_file: Function that converts a point to a position in the file.
+        half: Whether the original facets were for one side only.
         source: Name of the hull in messages.
         deck_capped: Whether an open deck was closed.
         remarks: Remarks on repairs made.
@@ -60,17 +61,17 @@ class Repaired:
     remarks: list[HullRemark] = field(default_factory=list)
 
     def said(self, code: str, message: str, done: str, count: int, at_facet: Triangles | None = None) -> None:
-        """Record a repair; `{at}` in the message is replaced by the place of the first facet."""
+        """Record a repair. `{at}` in the message is replaced by the position of the first facet."""
         place = None if at_facet is None else self.place(at_facet)
         words = message if place is None else message.replace("{at}", at(place))
         self.remarks.append(HullRemark(code, words, done, place=place, found=float(count), repaired=True))
 
     def place(self, facets: Triangles) -> Place:
-        """Return the middle of the first of these facets as a place in the file."""
+        """Return the middle of the first of these facets as a position in the file."""
         return self.in_file(np.asarray(self.vertices[facets[0]].mean(axis=0)))
 
     def refuse(self, faults: list[HullRemark]) -> None:
-        """Raise an error if there are faults."""
+        """Raise an error if there are any faults."""
         if faults:
             raise HullError(self.source, faults)
 
@@ -91,14 +92,14 @@ def repaired(
     Args:
         facets: Facets with finite coordinates, shape (m, 3, 3). [unit of the file]
         to_boat: Matrix that converts a row in the file's axes to the boat's directions in m, shape (3, 3). [m per unit]
-        in_file: Function that converts a point in the boat's directions to a place in the file.
-        waterline: Level of the design waterline. [m]
-        half: Whether the facets are for one side only. The centreplane is then at y = 0, otherwise midway between the
-            sides. [-]
+        in_file: Function that converts a point in the boat's directions to a position in the file.
+        waterline: Height of the design waterline. [m]
+        half: Whether the facets are for one side only. If so, the centreplane is at y = 0, otherwise it is midway
+            between the sides. [-]
         source: Name of the hull in messages. [-]
 
     Returns:
-        One closed surface, with its repairs.
+        One closed surface, with remarks on the repairs.
 
     Raises:
         HullError: The hull cannot be used; the error lists every fault of the step that failed.
@@ -132,7 +133,7 @@ def repaired(
 
 
 def _no_body(surface: Repaired, size: float) -> list[HullRemark]:
-    """Return faults for facets that form no surface or a flat one."""
+    """Return faults for facets that form no surface or only a flat one."""
     if len(surface.triangles) < 2 or size == 0.0:
         shrunk = "Every facet has collapsed to a point or a line."
         remedy = "Export the hull again with more decimals. Coordinates rounded to whole metres cause this."
@@ -140,20 +141,21 @@ def _no_body(surface: Repaired, size: float) -> list[HullRemark]:
     thickness, limit = float(np.min(np.ptp(surface.vertices, axis=0))), FLAT_SHEET * size
     if thickness > limit:
         return []
-    flat = f"The surface is a flat sheet, {1e3 * thickness:.3g} mm thick at a size of {1e3 * size:.4g} mm."
-    remedy = "Give the hull's outside as one closed surface."
+    flat = f"The surface is a flat sheet, {1e3 * thickness:.3g} mm thick and {1e3 * size:.4g} mm in size."
+    remedy = "Give the outside of the hull as one closed surface."
     return [HullRemark("no-thickness", flat, remedy, found=thickness, limit=limit, unit="m")]
 
 
 def _drop_doubles(surface: Repaired) -> None:
-    """Keep each facet once, and drop walls without thickness."""
+    """Keep one copy of each facet, and drop walls of zero thickness."""
     given, once = surface.triangles, distinct(surface.triangles)
     count = len(once.flaps)
     if count:
         surface.said(
             "flaps-dropped",
-            f"{counted(count, 'facet', 'facets')} were back to back, forming a wall without thickness, the first at {{at}}.",
-            "They were left out because they enclose nothing.",
+            f"{counted(count, 'facet', 'facets')} were back to back and formed a wall of zero thickness, the first at "
+            f"{{at}}.",
+            "They were removed because they enclose nothing.",
             count,
             given[once.flaps[:1]],
         )
@@ -162,7 +164,7 @@ def _drop_doubles(surface: Repaired) -> None:
         surface.said(
             "duplicates-dropped",
             f"{counted(count, 'facet was', 'facets were')} in the file more than once, the first at {{at}}.",
-            "One of each was kept.",
+            "One copy of each was kept.",
             count,
             given[once.copies[:1]],
         )
@@ -170,7 +172,7 @@ def _drop_doubles(surface: Repaired) -> None:
 
 
 def _weld_gaps(surface: Repaired, reach: float) -> Edges:
-    """Join points of open edges within reach of one another, and return the edges that remain."""
+    """Join points of open edges within a small distance of one another, and return the edges that remain."""
     edges = edges_of(surface.triangles)
     loose = open_edges(edges)
     if not len(loose):
@@ -193,7 +195,8 @@ def _weld_gaps(surface: Repaired, reach: float) -> Edges:
 
 
 def _turn_to_agree(surface: Repaired, edges: Edges) -> tuple[Edges, Indices, bool]:
-    """Wind neighbouring facets the same way; return the edges, each facet's shell, and whether the surface is open."""
+    """Give neighbouring facets the same winding, and return the edges, each facet's shell, and whether the surface is
+    open."""
     sides = sides_of(surface.triangles, edges)
     if sides.one_sided is not None:
         where = surface.place(surface.triangles[[sides.one_sided]])
@@ -245,7 +248,10 @@ def _close(surface: Repaired, edges: Edges, waterline: float, *, is_open: bool) 
     left = unbalanced(edges)
     if len(left):
         where = surface.in_file(surface.vertices[edges.start[edges.first[left[0]]]])
-        seen, remedy = f"The surface is not closed at {at(where)}.", "Close it there in the modeller."
+        seen, remedy = (
+            f"The surface is not closed at {at(where)}.",
+            "Close the surface there in the modeller.",
+        )
         surface.refuse([HullRemark("not-closed", seen, remedy, place=where, found=float(len(left)))])
     if mesh_volume_and_centroid(surface.vertices, surface.triangles)[0] < 0.0:
         surface.turn_all()
@@ -282,7 +288,7 @@ def _double(surface: Repaired, reach: float) -> None:
 
 
 def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
-    """Return faults for edges where three or more facets meet, so that the outside cannot be identified."""
+    """Return faults for edges at which three or more facets meet, because these hide which side is outside."""
     odd = np.intersect1d(np.flatnonzero(edges.uses > 2), unbalanced(edges))
     if not len(odd):
         return []
@@ -292,7 +298,7 @@ def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
         HullRemark(
             "crowded-edge",
             f"{counted(len(odd), 'edge has', 'edges have')} three facets or more, the first at {at(where)}.",
-            "A wall without thickness or an inner face ends there. Remove it and leave only the hull's outside.",
+            "A wall of zero thickness or an inner face ends there. Remove it and leave only the hull's outside.",
             place=where,
             found=float(edges.uses[odd[0]]),
             limit=2.0,
@@ -301,7 +307,7 @@ def _crowded_edges(surface: Repaired, edges: Edges) -> list[HullRemark]:
 
 
 def _volume_about_rims(surface: Repaired, edges: Edges) -> float:
-    """Return the volume of an open surface with all its openings closed to their common middle. [m3]"""
+    """Return the volume of an open surface if all its openings were closed to their common middle. [m3]"""
     vertices, triangles = surface.vertices, surface.triangles
     centre = vertices[edges.start[open_edges(edges)]].mean(axis=0)
     a, b, c = (vertices[triangles[:, corner]] - centre for corner in range(3))
@@ -309,7 +315,7 @@ def _volume_about_rims(surface: Repaired, edges: Edges) -> float:
 
 
 def _shells(surface: Repaired, shell: Indices, *, least: float) -> list[HullRemark]:
-    """Return faults for facets of several bodies, if the second is not below a given share of the first."""
+    """Return a fault for facets that form more than one body, unless all but the largest are negligibly small."""
     labels, index = np.unique(shell, return_inverse=True)
     count = np.bincount(index)
     if len(labels) == 1 or np.sort(count)[-2] < least * np.max(count):

@@ -1,4 +1,4 @@
-"""Sections of a surface, and the faults that they reveal: a hull that is hollow or upside down."""
+"""Sections of a surface, and the faults that they reveal, such as a hull that is hollow or upside down."""
 
 from __future__ import annotations
 
@@ -13,7 +13,8 @@ _SECTIONS = 21
 
 
 def section(corners: Array, x: float) -> Array:
-    """Find the lines in which facets cross a plane of constant x, directed so that they bound an area in (y, z).
+    """Find the lines in which facets cross a plane of constant x, each with the direction in which it bounds an area in
+    (y, z).
 
     Args:
         corners: Corners of the facets, shape (m, 3, 3). [m]
@@ -36,7 +37,7 @@ def section(corners: Array, x: float) -> Array:
 
 
 def waterline_lines(corners: Array, level: float) -> Array:
-    """Find the lines in which facets cross a level plane.
+    """Find the lines in which facets cross a horizontal plane.
 
     Args:
         corners: Corners of the facets, shape (m, 3, 3). [m]
@@ -49,10 +50,10 @@ def waterline_lines(corners: Array, level: float) -> Array:
 
 
 def hollow(lines: Array) -> list[HullRemark]:
-    """Return faults for a hull modelled with the thickness of her planking, so that water would fill her inside.
+    """Return a fault for a hull modelled with the thickness of its planking, because water would then fill its inside.
 
     Args:
-        lines: Lines of the design waterline, shape (k, 2, 2). [m]
+        lines: Lines in which the facets cross the plane of the design waterline, shape (k, 2, 2). [m]
     """
     import shapely
 
@@ -70,7 +71,7 @@ def hollow(lines: Array) -> list[HullRemark]:
             "hollow",
             f"At the design waterline {100 * share:.0f} % of the hull is open inside. The model includes the thickness "
             "of the hull's wall, so only the wall would displace water.",
-            "Give only the hull's outside, as one closed surface.",
+            "Give only the outside of the hull, as one closed surface.",
             found=share,
             limit=_HOLLOW,
         )
@@ -78,10 +79,10 @@ def hollow(lines: Array) -> list[HullRemark]:
 
 
 def upside_down(corners: Array) -> list[HullRemark]:
-    """Return faults for a hull whose sections are fuller below than above, regardless of the rise of the sheer.
+    """Return a fault for a hull whose sections are fuller below than above, regardless of the rise of the sheer.
 
     Args:
-        corners: Corners of its facets in boat axes, shape (m, 3, 3). [m]
+        corners: Corners of the hull's facets in boat axes, shape (m, 3, 3). [m]
     """
     height = _height_of_middle(corners)
     if height >= _LOW_CENTRE:
@@ -100,7 +101,7 @@ def upside_down(corners: Array) -> list[HullRemark]:
 
 
 def _height_of_middle(corners: Array) -> float:
-    """Return the mean height of the sections' centres as a fraction of their heights, weighted by area. [-]"""
+    """Return the mean height of the sections' centres as a fraction of section height, weighted by area. [-]"""
     low, high = float(corners[:, :, 0].min()), float(corners[:, :, 0].max())
     areas, shares = [], []
     for number in range(_SECTIONS):

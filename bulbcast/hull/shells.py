@@ -1,7 +1,7 @@
-"""A closed surface divided into blocks of neighbouring facets, so that a water plane cuts only a few blocks.
+"""Closed surfaces divided into blocks of neighbouring facets, of which a water plane cuts only a few.
 
-The contribution of a block wholly under water is summed beforehand; a block clear of the water adds nothing. A block
-counts as cut if its box comes near the plane, and its facets are then checked one by one.
+The contribution of a block completely under water is summed beforehand; a block clear of the water adds nothing. A
+block counts as cut if its box comes near the plane, and its facets are then checked one by one.
 """
 
 from __future__ import annotations
@@ -22,16 +22,17 @@ _TURNS = np.array([[0, 1, 2], [1, 2, 0], [2, 0, 1]])
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Shell:
-    """A closed surface relative to its own reference point. Its facets are in blocks, the last filled up with empty ones.
+    """A closed surface relative to its own reference point. Its facets are in blocks, the last of which is filled up with
+    empty facets.
 
     Attributes:
         about: Reference point, shape (3,). [m]
         points: The vertices, shape (n, 3). [m]
-        rows: Vertices, coordinate by coordinate, shape (3, n). [m]
-        corners: The triangles' columns, shape (3, m).
+        rows: Vertices, one row for each coordinate, shape (3, n). [m]
+        corners: Indices of the triangles' corners, one row for each corner, shape (3, m).
         normals: Twice the vector area of each triangle, shape (m, 3). [m2]
-        sums: Contribution of each triangle when wholly immersed, a row each, shape (m, 17).
-        blocks: Contribution of each block when wholly immersed, a column each, shape (17, blocks).
+        sums: Contribution of each triangle when fully immersed, one row for each, shape (m, 17).
+        blocks: Contribution of each block when fully immersed, one column for each, shape (17, blocks).
         middles: Middles of the blocks' boxes, shape (3, blocks). [m]
         reaches: Half sizes of the blocks' boxes, slightly enlarged, shape (3, blocks). [m]
     """
@@ -52,10 +53,11 @@ class Clipped:
     """The facets of a shell that a water plane cuts.
 
     Attributes:
-        corners: The single corner of each cut facet, then the other two in their order, shape (3, k, 3). [m]
+        corners: For each cut facet, the corner that is alone on its side of the plane, then the other two in order,
+            shape (3, k, 3). [m]
         heights: Heights of these corners above the plane, shape (3, k). [m]
         normals: Normals of the cut facets, shape (k, 3). [m2]
-        dips: Whether the single corner is under water, shape (k,).
+        dips: Whether the corner that is alone is under water, shape (k,).
     """
 
     corners: Array
@@ -118,10 +120,11 @@ def shell_of(vertices: Array, triangles: Indices, about: Array) -> Shell:
 
 
 def _places(rows: Array, size: float) -> NDArray[np.int64]:
-    """Return sort keys that keep points close in space close in order, by interleaving the coordinates' bits.
+    """Return sort keys that interleave the coordinates' bits, which places neighbouring points close together in the
+    order.
 
     References:
-        G. M. Morton (1966). From memory.
+        G. M. Morton (1966). Cited from memory.
     """
     cells = (rows - rows.min(axis=1, keepdims=True)) * (_CELLS / size if size > 0.0 else 0.0)
     bits = cells.astype(np.int64)
@@ -137,11 +140,11 @@ def clipped(shell: Shell, up: Array, depth: float) -> tuple[Array, Clipped]:
 
     Args:
         shell: Shell to clip.
-        up: Upward direction of the level world, shape (3,). [-]
+        up: Upward direction in boat axes, shape (3,). [-]
         depth: Depth of the shell's reference point below the water's surface. [m]
 
     Returns:
-        Sums over the facets counted whole, shape (17,), and the facets that are cut.
+        Sums over the facets counted as fully immersed, shape (17,), and the facets that are cut.
     """
     # Long products avoid the linear algebra library: its threads gain nothing here, cost a lot on a
     # busy machine, and would sum in a different order on another one.

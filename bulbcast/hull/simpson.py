@@ -1,4 +1,4 @@
-"""Simpson's rules for ordinates at any spacing, with a record of the rule used for each interval."""
+"""Simpson's rules for ordinates at arbitrary spacing, with a record of the rule used for each interval."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ class RulePiece:
     Attributes:
         rule: "Simpson 1/3", "Simpson 3/8" or "trapezoid". [-]
         first: Index of the first ordinate. [-]
-        last: Index of the last. [-]
+        last: Index of the last ordinate. [-]
     """
 
     rule: str
@@ -28,7 +28,7 @@ class RulePiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Rule:
-    """Weights for a sum over ordinates, shape (n,) [unit of x], and the pieces they were built from."""
+    """Weights for a sum over ordinates, shape (n,) [unit of x], and the pieces from which they were built."""
 
     weights: Array
     pieces: tuple[RulePiece, ...]
@@ -40,14 +40,14 @@ class Rule:
 
 
 def integration_rule(x: Array) -> Rule:
-    """Return the integration rule for ordinates at given places.
+    """Return the integration rule for ordinates at given x.
 
     Each run of equal spacing is integrated separately: an even number of intervals by the 1/3 rule, an odd number from
     three up by the 1/3 rule with the 3/8 rule on the last three, and a single interval, which no Simpson rule fits, by
     the trapezoid rule.
 
     Args:
-        x: Places in ascending order, shape (n,), n at least 2. [any length unit]
+        x: Positions of the ordinates in ascending order, shape (n,), n at least 2. [any length unit]
 
     Returns:
         Weights and pieces.
@@ -85,12 +85,13 @@ def blended(x: Array, y: Array, at: Array) -> Array:
     """Evaluate the curve that underlies Simpson's rule: parabolas through the ordinates, blended between knots.
 
     Between two ordinates it is the cubic whose slope at each knot is that of the parabola through the knot and its
-    neighbours. It is smooth, local, and exact for parabolas at any spacing. Beyond the ends it continues as it ended.
+    neighbours. It is smooth, local, and exact for parabolas at any spacing. Beyond the ends, the first and last
+    parabolas continue.
 
     Args:
-        x: Places in ascending order, shape (n,), n at least 2. [any length unit]
+        x: Positions of the ordinates in ascending order, shape (n,), n at least 2. [any length unit]
         y: Ordinates, shape (n,) or (n, k). [any unit]
-        at: Places to evaluate, shape (m,). [unit of x]
+        at: Positions at which to evaluate the curve, shape (m,). [unit of x]
 
     Returns:
         Values, shape (m,) or (m, k). [unit of y]

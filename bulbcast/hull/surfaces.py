@@ -1,4 +1,4 @@
-"""Reading the facets of a surface file: STL, binary or text, OBJ, PLY and 3MF."""
+"""Reading the facets of a surface file in STL (binary or text), OBJ, PLY or 3MF format."""
 
 from __future__ import annotations
 
@@ -26,7 +26,8 @@ def surface_of(path: Path, content: bytes) -> tuple[Floats, str | None]:
         content: The file's bytes. [-]
 
     Returns:
-        Corners, shape (m, 3, 3) [unit of the file], and the unit stated in the file, None for STL, OBJ and PLY.
+        Corners, shape (m, 3, 3) [unit of the file], and the unit stated in the file. The unit is None for STL, OBJ and
+        PLY.
 
     Raises:
         FileRefusedError: The file is of another type, cut short, damaged or without facets.
@@ -38,19 +39,19 @@ def surface_of(path: Path, content: bytes) -> tuple[Floats, str | None]:
 
 
 def require_surface(path: Path) -> None:
-    """Refuse a file whose extension is not one of the formats, before reading it.
+    """Refuse a file whose extension does not belong to an accepted format, before reading it.
 
     Args:
         path: Path of the file. [-]
 
     Raises:
-        FileRefusedError: The extension is not one of the formats.
+        FileRefusedError: The extension does not belong to an accepted format.
     """
     if path.suffix.lower() not in (".stl", ".obj", ".ply", ".3mf"):
         raise FileRefusedError(
             f'a file that ends in "{path.suffix}"',
             f"a surface in {FORMATS}",
-            "Save the hull in one of these from the modeller.",
+            "Save the hull from the modeller in one of these formats.",
         )
 
 
@@ -67,7 +68,7 @@ def _stl(content: bytes) -> Floats:
         read = "a file too short for STL"
         if count >= 0:
             whole = max((len(content) - 84) // 50, 0)
-            read = f"an STL file that is cut short or damaged: it should have {count} facets but has {whole}"
+            read = f"an STL file that is cut short or damaged, with {whole} of its {count} facets"
         raise FileRefusedError(read, "a complete STL file", _SAVED_WHOLE)
     return _text_stl(content)
 
@@ -76,9 +77,9 @@ def _text_stl(content: bytes) -> Floats:
     words = content.decode("ascii", errors="replace").lower()
     opened, closed = len(re.findall(r"(?m)^\s*facet\b", words)), len(re.findall(r"(?m)^\s*endfacet\b", words))
     if opened != closed or not re.search(r"(?m)^\s*endsolid\b", words):
-        unended = "" if opened != closed else ", and the solid has no end"
+        unended = "" if opened != closed else ", and the solid does not end"
         raise FileRefusedError(
-            f"an STL text file that is cut short: {opened} facets begin and {closed} end{unended}",
+            f"an STL text file that is cut short, as {opened} facets begin and {closed} end{unended}",
             "a text file that ends with endsolid",
             _SAVED_WHOLE,
         )

@@ -1,14 +1,14 @@
-"""Facets from a 3MF package: every mesh in the build, each moved to its place.
+"""Facets from a 3MF package: every mesh in the build, each moved to its position.
 
-3MF Core Specification 1.3 (3MF Consortium): a zip package whose root relationship names the model part; that has a unit,
-objects (a mesh each, or components of other objects) and a build whose items place them. Extensions that do not affect
-the mesh (materials) are ignored, and objects in other parts (production) are followed. A file from elsewhere may be
-hostile, so every count and size has a limit, for all parts together, enforced while reading. A small file can then cost
-neither minutes nor gigabytes. Document type definitions, which the specification forbids, are refused, since only they
-can define entities.
+3MF Core Specification 1.3 (3MF Consortium): a zip package whose root relationship names the model part. The model part
+contains a unit, objects (each a mesh, or components of other objects) and a build whose items position them. Extensions
+that do not affect the mesh (materials) are ignored, and objects in other parts (production) are followed. A file of
+unknown origin may be hostile, so every count and size has a limit, for all parts together, enforced while reading. A
+small file can then cost neither minutes nor gigabytes. Document type definitions, which the specification forbids, are
+refused, since only they can define entities.
 
-This reader uses only the standard library, since a hull needs only the core specification's meshes, components and
-build, and limits against a hostile zip or XML file have to be part of the reading itself.
+This reader uses only the standard library. A hull needs only the core specification's meshes, components and build, and
+limits against a hostile zip or XML file have to be enforced while reading.
 """
 
 from __future__ import annotations
@@ -57,18 +57,18 @@ _MOST_ELEMENTS = 2 * (MOST_FACETS + MOST_POINTS)
 _DEEPEST_ELEMENT = 32
 """Largest nesting depth of elements; the core specification needs seven."""
 _MOST_NAMES, _MOST_SPACES = 500, 100
-"""Largest number of element, attribute and namespace names, which the parser keeps to the end."""
+"""Largest number of element, attribute and namespace names, which the parser keeps until the end."""
 _LONGEST_WORD = 2 * _CHUNK
-"""Largest size in bytes of one tag or comment, which the parser keeps whole."""
+"""Largest size in bytes of one tag or comment, which the parser keeps in memory complete."""
 _LONGEST_DIRECTORY = 4 << 20
-"""Largest size in bytes of the zip's list of files, enough for some 40 000 files."""
+"""Largest size in bytes of the zip's list of files, sufficient for some 40 000 files."""
 
 Floats = NDArray[np.float64]
 
 
 @dataclass(slots=True)
 class _Object:
-    """One object of a part: a mesh or components."""
+    """An object of a model part: a mesh or components."""
 
     kind: str = "model"
     points: array[float] = field(default_factory=lambda: array("d"))
@@ -78,7 +78,7 @@ class _Object:
 
 @dataclass(slots=True)
 class _Part:
-    """One model part as read, with its unit, objects by id, and build items (part, object, transform)."""
+    """A model part as read, with its unit, objects by id, and build items (part, object, transform)."""
 
     unit: str = "millimeter"
     objects: dict[str, _Object] = field(default_factory=dict)
@@ -93,10 +93,10 @@ def read_three_mf(content: bytes) -> tuple[Floats, str]:
 
     Returns:
         Corners, shape (m, 3, 3), in the unit of the file, and that unit: mm, cm, m, in or ft. Microns are converted to
-        mm. Support structures are left out.
+        mm. Support structures are ignored.
 
     Raises:
-        FileRefusedError: It is not a 3MF package, or is damaged, cut short, or too large for a hull.
+        FileRefusedError: The content is not a 3MF package, or is damaged, cut short, or too large for a hull.
     """
     try:
         return _read(content)
@@ -111,7 +111,7 @@ def read_three_mf(content: bytes) -> tuple[Floats, str]:
         raise FileRefusedError(
             f"a 3MF package that cannot be unpacked ({_short(error)})",
             "a complete 3MF file",
-            "Save or copy it again, or save the hull as STL.",
+            "Save or copy the file again, or save the hull as STL.",
         ) from None
 
 
@@ -128,7 +128,7 @@ def _read(content: bytes) -> tuple[Floats, str]:
     if not placed:
         raise FileRefusedError(
             "a 3MF file whose build contains no mesh",
-            "a hull among the items to be built",
+            "a hull among the build items",
             "Select the hull's surface in the modeller and save it again.",
         )
     corners = np.concatenate(placed)
@@ -140,7 +140,7 @@ def _read(content: bytes) -> tuple[Floats, str]:
 def _placed(
     package: _Package, path: str, number: str, transform: Floats, depth: int, count: list[int]
 ) -> Iterator[Floats]:
-    """Return the facets of an object and its components, moved to their place."""
+    """Return the facets of an object and its components, moved to their positions."""
     if depth > _DEEPEST:
         raise _spoilt(f"components nested more than {_DEEPEST} deep")
     count[0] += 1
@@ -168,7 +168,7 @@ def _placed(
 
 
 class _Archive(BytesIO):
-    """The package's bytes as a file object, for a reader that loads the zip's whole list of files at once."""
+    """The package's bytes as a file object, for a reader that loads the zip's complete list of files at once."""
 
     def read(self, size: int | None = -1, /) -> bytes:
         if size is not None and size > _LONGEST_DIRECTORY:
@@ -189,7 +189,7 @@ class _Counts:
 
 
 class _Package:
-    """The parts of an open package, each read once."""
+    """The parts of an open package, each of which is read once."""
 
     def __init__(self, package: zipfile.ZipFile) -> None:
         self._package = package
@@ -301,7 +301,7 @@ class _Package:
 
 
 class _ModelReader:
-    """Handles a model part's elements as they arrive."""
+    """Handler of a model part's elements as they arrive."""
 
     def __init__(self, counts: _Counts) -> None:
         self.part = _Part()
@@ -313,7 +313,7 @@ class _ModelReader:
         self._spaces[prefix or ""] = space
 
     def takers(self) -> dict[str, Callable[[dict[str, str]], None]]:
-        """Return handlers for the elements used here."""
+        """Return the handlers for the elements that this reader uses."""
         return {
             f"{_CORE} {name}": taker
             for name, taker in (
@@ -327,7 +327,7 @@ class _ModelReader:
         }
 
     def end(self) -> None:
-        """Handle the end of an object."""
+        """Handle the end tag of an object element."""
         self._object = None
 
     def _begin(self, attributes: dict[str, str]) -> None:
@@ -386,12 +386,12 @@ class _ModelReader:
             raise FileRefusedError(
                 f'a 3MF file that needs the extension "{strange[0][:20]}"',
                 "a plain mesh",
-                "Save it again as a plain mesh, or as STL.",
+                "Save the hull again as a plain mesh, or as STL.",
             )
 
 
 def _reference(attributes: dict[str, str]) -> tuple[str, str, Floats]:
-    """Return part, object and transform of a component or a build item."""
+    """Return the part, object and transform of a component or a build item."""
     return (
         attributes.get(f"{_PRODUCTION} path", ""),
         attributes.get("objectid", ""),
@@ -400,7 +400,7 @@ def _reference(attributes: dict[str, str]) -> tuple[str, str, Floats]:
 
 
 def _transform(text: str | None) -> Floats:
-    """Return twelve figures as a matrix of shape (4, 3), by which a row (x y z 1) is multiplied."""
+    """Return twelve figures as a matrix of shape (4, 3), which multiplies a row (x y z 1) from the right."""
     if text is None:
         return np.vstack([np.eye(3), np.zeros(3)])
     try:
@@ -420,7 +420,7 @@ def _spoilt(what: str) -> FileRefusedError:
     return FileRefusedError(
         f"a 3MF file with {what}",
         "a complete 3MF file",
-        "Save it again from the modeller, or save the hull as STL.",
+        "Save the hull again from the modeller, or save it as STL.",
     )
 
 

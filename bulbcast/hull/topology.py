@@ -1,6 +1,6 @@
-"""Connections of facets: joined points, edges, shells and the winding of each facet.
+"""Connections between facets: joined points, edges, shells and the winding of each facet.
 
-Everything here works on whole arrays, so a hull of a million facets takes only a few seconds.
+All functions work on complete arrays, so a hull of a million facets takes only a few seconds.
 """
 
 from __future__ import annotations
@@ -37,18 +37,19 @@ def equal_points(points: Array) -> tuple[Array, Indices]:
 
 
 def near_points(points: Array, reach: float) -> Indices:
-    """Return, for each point, the index of the first point it is joined with; points within reach are joined.
+    """Join points within reach of one another; return, for each point, the index of the first point with which it is
+    joined.
 
     Args:
         points: Points, shape (n, 3). [any length unit]
-        reach: Distance in each direction within which points are joined; none are joined beyond four times as far.
-            [same unit]
+        reach: Distance in each direction within which points are joined; none are joined beyond four times this
+            distance. [same unit]
 
     Returns:
         Indices, shape (n,).
     """
-    # Two points within reach share a cell of twice that size in at least one of eight grids
-    # shifted by half a cell, so no pair falls between cells.
+    # Two points within reach share a cell of twice the reach in at least one of eight grids shifted by half a cell, so no
+    # pair falls between cells.
     pairs = []
     for shift in np.ndindex(2, 2, 2):
         cells = np.floor(points / (2.0 * reach) + 0.5 * np.array(shift))
@@ -61,7 +62,7 @@ def near_points(points: Array, reach: float) -> Indices:
 
 
 def connected(count: int, one: Indices, other: Indices) -> Indices:
-    """Label each node of a graph with the smallest index that can be reached from it.
+    """Label each node of a graph with the smallest index of any node that can be reached from it.
 
     Args:
         count: Number of nodes. [-]
@@ -90,14 +91,14 @@ def connected(count: int, one: Indices, other: Indices) -> Indices:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Edges:
-    """The directed edges of all facets, sorted so that those between the same two points are adjacent.
+    """The directed edges of all facets, sorted so that edges between the same two points are adjacent.
 
     Attributes:
         start: First point of each edge, shape (3 m,).
         end: Second point of each edge, shape (3 m,).
         facet: Facet to which each edge belongs, shape (3 m,).
-        first: Start of each undirected edge in the list, shape (k,).
-        uses: Number of facets at each undirected edge, shape (k,).
+        first: Index of the first use of each undirected edge in the list, shape (k,).
+        uses: Number of facets that share each undirected edge, shape (k,).
     """
 
     start: Indices
@@ -107,7 +108,7 @@ class Edges:
     uses: Indices
 
     def at(self, chosen: Indices) -> Indices:
-        """Return the positions in the list of all uses of the chosen undirected edges."""
+        """Return the indices in the list of all uses of the chosen undirected edges."""
         reach = self.uses[chosen]
         offset = np.arange(int(reach.sum())) - np.repeat(np.cumsum(reach) - reach, reach)
         return np.asarray(np.repeat(self.first[chosen], reach) + offset)
@@ -142,19 +143,19 @@ def edges_of(triangles: Triangles) -> Edges:
 
 
 def unbalanced(edges: Edges) -> Indices:
-    """Undirected edges not used equally often in both directions, at which a surface is not closed."""
+    """Undirected edges at which a surface is not closed, because they are not used equally often in both directions."""
     ahead = np.where(edges.start < edges.end, 1, -1)
     return np.flatnonzero(np.add.reduceat(ahead, edges.first) != 0)
 
 
 def open_edges(edges: Edges) -> Indices:
-    """Positions in the list of edges with only one facet."""
+    """Indices in the list of edges with only one facet."""
     places: Indices = edges.first[edges.uses == 1]
     return places
 
 
 def without_collapsed(triangles: Triangles) -> Triangles:
-    """Return whether each facet has three different points."""
+    """Return, for each facet, whether its three points differ."""
     a, b, c = triangles.T
     whole: Triangles = triangles[(a != b) & (b != c) & (c != a)]
     return whole
@@ -176,7 +177,8 @@ class Distinct:
 
 
 def distinct(triangles: Triangles) -> Distinct:
-    """Keep each facet once, and drop walls without thickness, that is, facets back to back on the same three points.
+    """Keep one copy of each facet, and drop walls of zero thickness, which are facets back to back on the same three
+    points.
 
     Args:
         triangles: Indices, shape (m, 3). [-]
@@ -207,10 +209,10 @@ def distinct(triangles: Triangles) -> Distinct:
 
 
 def _is_flap(facets: Triangles, both_ways: Flags) -> Flags:
-    """Return, for each facet given in both windings, whether it is a wall without thickness.
+    """Return, for each facet given in both windings, whether it is a wall of zero thickness.
 
     If a patch of such facets fills a gap in the rest, one of each belongs there and the other is a copy. If the patch
-    only touches the rest or ends in the open, it encloses nothing.
+    only touches the rest or has a free edge, it encloses nothing.
     """
     edges = edges_of(facets)
     edge = np.repeat(np.arange(len(edges.first)), edges.uses)
@@ -225,7 +227,7 @@ def _is_flap(facets: Triangles, both_ways: Flags) -> Flags:
     mine = patch[place[edges.facet[double]]]
     fills = np.bincount(mine, weights=(others == 1)[edge[double]], minlength=len(patch))
     border = np.bincount(mine, weights=((others != 0) | (doubles != 2))[edge[double]], minlength=len(patch))
-    # A patch without a border is a closed surface given twice over.
+    # A patch without a border is a closed surface given twice.
     return np.asarray(((fills == 0) & (border > 0))[patch])
 
 
@@ -234,9 +236,10 @@ class Sides:
     """Facets to reverse so that neighbours have the same winding, and the shells they form.
 
     Attributes:
-        turned: True for facets to reverse, the minority in each shell, shape (m,).
+        turned: True for each facet to reverse, which are the minority in each shell, shape (m,).
         shell: Label of each facet's shell, shape (m,).
-        one_sided: Facet of a one-sided shell, such as a strip closed with a twist; None if there is none.
+        one_sided: A facet of a one-sided shell, such as a strip closed with a twist; None if there is no one-sided
+            shell.
     """
 
     turned: Flags
@@ -249,7 +252,7 @@ def sides_of(triangles: Triangles, edges: Edges) -> Sides:
 
     Args:
         triangles: Indices, shape (m, 3). [-]
-        edges: The edges of these facets. [-]
+        edges: Edges of these facets. [-]
 
     Returns:
         The facets to reverse, and the shells.
@@ -278,5 +281,5 @@ def sides_of(triangles: Triangles, edges: Edges) -> Sides:
 
 
 def with_turned(triangles: Triangles, turned: Flags) -> Triangles:
-    """Return the facets with those marked reversed."""
+    """Return the facets, with the marked ones reversed."""
     return np.where(turned[:, None], triangles[:, [0, 2, 1]], triangles)

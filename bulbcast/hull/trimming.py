@@ -1,8 +1,8 @@
-"""Small changes to a boat on her line: effect of an added weight on sinkage, trim and heel.
+"""Small changes to a boat on her design waterline: effect of an added weight on sinkage, trim and heel.
 
 Sinkage is positive if she floats deeper. Trim is draught aft less draught forward over the design waterline, so it is
-positive by the stern; she turns about the centre of flotation. Heel is positive to starboard. Everything here is first
-order, valid while the waterplane hardly changes, which for a model means a few millimetres.
+positive by the stern. The boat turns about the centre of flotation. Heel is positive to starboard. Everything here is
+first order, which is valid while the waterplane hardly changes. For a model this means a few millimetres.
 """
 
 from __future__ import annotations
@@ -14,20 +14,20 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Flotation:
-    """Figures of a boat on her design waterline needed for small changes, in boat axes.
+    """Figures of a boat on her design waterline that small changes require, in boat axes.
 
     Attributes:
         water_density: Density of the design water. [kg/m3]
-        volume: Volume displaced at the line, including the bulb. [m3]
+        volume: Volume displaced at the design waterline, including the bulb. [m3]
         buoyancy_x: x of the centre of buoyancy. [m]
         waterplane_area: Area of the waterplane. [m2]
         flotation_x: x of the waterplane's centre. [m]
         metacentric_height_along: Longitudinal GM of the complete boat. [m]
         metacentric_height: Transverse GM of the complete boat; None if not known. [m]
         fore_x: Forward end of the length over which trim is reported. [m]
-        aft_x: After end of that length. [m]
-        band: Half width of the 19-in-20 band of the longitudinal metacentric height, as a fraction of it; 0 if it is
-            not estimated. [-]
+        aft_x: After end of the length over which trim is reported. [m]
+        band: Half width of the 19-in-20 band of the longitudinal metacentric height, as a fraction of that height; 0 if
+            it is not estimated. [-]
         centre_spread: Standard deviation of the centre of flotation if it is estimated, otherwise 0. [m]
 
     Raises:
@@ -56,22 +56,22 @@ class Flotation:
 
     @property
     def mass(self) -> float:
-        """Mass of the boat on her line. [kg]"""
+        """Mass of the boat on her design waterline. [kg]"""
         return self.water_density * self.volume
 
     @property
     def mass_per_immersion(self) -> float:
-        """Mass that sinks her by a metre; a thousandth of it is kg per mm. [kg/m]"""
+        """Mass that sinks the boat by a metre; a thousandth of it is kg per mm. [kg/m]"""
         return self.water_density * self.waterplane_area
 
     @property
     def moment_per_trim(self) -> float:
-        """Mass moment that trims her a metre over her length; a thousandth is kg m per mm. [kg m/m]"""
+        """Mass moment that trims the boat by a metre over her length; a thousandth of it is kg m per mm. [kg m/m]"""
         return self.mass * self.metacentric_height_along / self.length
 
     @property
     def moment_per_heel(self) -> float | None:
-        """Mass moment that heels her a radian at small angles; None without a metacentric height. [kg m/rad]"""
+        """Mass moment per radian of heel at small angles; None without a metacentric height. [kg m/rad]"""
         return None if self.metacentric_height is None else self.mass * self.metacentric_height
 
 
@@ -86,27 +86,27 @@ def flotation_on_line(
 ) -> Flotation:
     """Combine the hull's figures with the appendages below it, for the complete boat on her design waterline.
 
-    Fin, rudder and bulb change volume and centre of buoyancy; the waterplane is the hull's, so BM falls as
-    the volume rises.
+    Fin, rudder and bulb change the volume and the centre of buoyancy. The waterplane is the hull's alone, so BM falls
+    as the volume rises.
 
     Args:
-        line: Figures of the hull alone, or of hull and appendages if nothing is added below.
+        line: Figures of the hull alone, or of hull and appendages together if `below_volume` is 0.
         water_density: Density of the water. [kg/m3]
         mass_centre_z: z of the mass centre of the complete boat, boat axes; None if not known. [m]
-        below_volume: Volume of fin, rudder and bulb, if the line does not include them. [m3]
-        below_x: x of the centre of that volume, boat axes. [m]
-        below_z: z of the centre of that volume, boat axes. [m]
+        below_volume: Volume of fin, rudder and bulb, if `line` does not include them. [m3]
+        below_x: x of the centre of `below_volume`, boat axes. [m]
+        below_z: z of the centre of `below_volume`, boat axes. [m]
 
     Returns:
-        The figures needed for small changes, with trim over the waterline's length.
+        The figures that small changes require, with trim over the waterline's length.
 
     Raises:
-        BoatFigureError: The hull's figures do not give what is needed, or would not keep her level.
+        BoatFigureError: The hull's figures are not sufficient, or the boat would not stay level.
     """
     z, area, centre, bm = line.buoyancy_z, line.waterplane_area, line.flotation_x, line.bm_along
     x, length = line.buoyancy_x, line.length
     if x is None and line.band > 0.0:
-        # Only for an estimate: it affects nothing but her trim in water of another density.
+        # This is used only for an estimate, and affects nothing but the trim in water of another density.
         x = centre
     if (
         z is None
@@ -119,7 +119,7 @@ def flotation_on_line(
     ):
         needed = (
             ("centre of buoyancy", x),
-            ("centre of buoyancy's level", z),
+            ("vertical centre of buoyancy", z),
             ("waterplane area", area),
             ("centre of flotation", centre),
             ("longitudinal BM", bm),
@@ -129,7 +129,7 @@ def flotation_on_line(
         wanted = [f"the hull's {', '.join(lacking)}"] if lacking else []
         fixes = ["Give these figures, or give the hull as a surface or as offsets."] if lacking else []
         if mass_centre_z is None:
-            wanted.append("the weights' z")
+            wanted.append("the z of the weights")
             fixes.append("Give each weight its z.")
         raise BoatFigureError(
             f"The effect of a weight on trim cannot be calculated without {' and '.join(wanted)}. {' '.join(fixes)}"
@@ -155,15 +155,15 @@ def flotation_on_line(
 
 @frozen
 class Change:
-    """Effect of a change on the floating position.
+    """Effect of an added mass and moment on the floating position.
 
     Attributes:
         mass: Mass added, less that of the water it displaces; negative for mass removed. [kg]
-        moment: Moment of that mass about the centre of flotation, positive aft. [kg m]
+        moment: Moment of the added mass about the centre of flotation, positive aft. [kg m]
         sinkage: Sinkage at the centre of flotation, positive if deeper. [m]
         trim: Trim over the waterline's length, positive by the stern. [m]
-        deeper_fore: Change of draught at the forward end of the waterline. [m]
-        deeper_aft: Change of draught at the after end. [m]
+        deeper_fore: Increase of draught at the forward end of the waterline. [m]
+        deeper_aft: Increase of draught at the after end of the waterline. [m]
     """
 
     mass: float
@@ -178,12 +178,12 @@ def changed_by_moment(flotation: Flotation, *, mass: float, moment: float) -> Ch
     """Calculate the effect of a mass and a moment on the floating position.
 
     Args:
-        flotation: The boat on her line.
+        flotation: Flotation on the design waterline.
         mass: Mass added, less that of the water it displaces. [kg]
         moment: Moment about the centre of flotation, positive aft. [kg m]
 
     Returns:
-        Sinkage, trim, and the draughts at both ends.
+        Sinkage, trim, and the changes of draught at both ends.
 
     References:
         Sinkage w / (rho Awp), trim w (x - xF) L / (m GML): Ship Stability for Masters and Mates.
@@ -201,13 +201,13 @@ def changed_by_moment(flotation: Flotation, *, mass: float, moment: float) -> Ch
 
 
 def deeper_at(flotation: Flotation, *, sinkage: float, trim: float, x: float) -> float:
-    """Calculate how much deeper she floats at a given place.
+    """Calculate how much deeper the boat floats at a given x.
 
     Args:
-        flotation: The boat on her line.
+        flotation: Flotation on the design waterline.
         sinkage: Sinkage at the centre of flotation. [m]
         trim: Trim over the waterline's length. [m]
-        x: Place along the boat, boat axes. [m]
+        x: Position along the boat, boat axes. [m]
 
     Returns:
         The change of depth, positive if deeper. [m]

@@ -1,7 +1,7 @@
-"""Detection of a hull read in the wrong unit, from her length and her weight.
+"""Detection of a hull read in the wrong unit, from the boat's length and weight.
 
 The unit is doubted if the boat without her bulb weighs less than a twentieth or more than nineteen twentieths of her
-displacement. Below a hundredth it is a stop, as no unfinished weight list explains that.
+displacement. Below a hundredth the doubt is a stop, because an unfinished weight list cannot explain it.
 """
 
 from __future__ import annotations
@@ -25,29 +25,30 @@ HULL_UNIT_DOUBTFUL = Rule(
     ),
 )
 
-# Weighed mass over displaced mass, below which an unfinished weight list cannot be the reason. Judgement.
+# Weighed mass divided by displaced mass, below which an unfinished weight list cannot be the reason. Judgement.
 HOPELESS_SHARE = 0.01
 
 METRES_PER_UNIT = {unit: float(BY_SYMBOL[unit].factor) for unit in ("mm", "cm", "m", "in", "ft")}
 
 LENGTHS = {"model": (0.15, 4.0), "racing-model": (0.15, 3.0), "small-craft": (1.5, 15.0)}
-"""Range of waterline length for each kind of boat; outside it the unit is doubted. Judgement. [m]"""
+"""Range of waterline length for each kind of boat, outside which the unit is doubted. Judgement. [m]"""
 ANY_LENGTH = (0.15, 15.0)
 """Range of waterline length if the kind of boat is not given. Judgement. [m]"""
 
 _USUAL_SHARE = (0.05, 0.95)
 _WITHIN = 0.1
 _SLIPS = (25.4, 1000.0, 10.0, 304.8, 12.0, 2.54, 100.0, 1000.0 / 25.4, 1000.0 / 304.8)
-"""Factors by which a length is wrong if a file's unit is mistaken for another."""
+"""Factors by which a length is wrong if the unit of a file is mistaken for a different one."""
 
 
 def length_remarks(
     length: float, stated: float | None, *, unit: str, unit_of_file: bool, kind: str | None
 ) -> list[HullRemark]:
-    """Return remarks on a length that differs from the one stated or is unusual for her kind, with a unit that would fit.
+    """Return remarks on a length that differs from the one stated or is unusual for the kind of boat, with a unit that
+    would fit.
 
     Args:
-        length: Length of her design waterline as read. [m]
+        length: Length of the design waterline as read. [m]
         stated: Waterline length that the builder gives; None if not given. [m]
         unit: Unit in which the hull was read: mm, cm, m, in or ft. [-]
         unit_of_file: Whether the unit is stated in the file itself. [-]
@@ -64,7 +65,7 @@ def length_remarks(
     ratio = length / stated
     if abs(ratio - 1.0) <= _WITHIN:
         return []
-    seen = f"The file gives a design waterline {length:.4g} m long, but {stated:.4g} m was stated"
+    seen = f"The plan gives a design waterline of {stated:.4g} m, but the file makes it {length:.4g} m"
     code = "length-differs"
     if any(abs(slip - 1.0) <= _WITHIN for factor in _SLIPS for slip in (ratio / factor, ratio * factor)):
         code = "wrong-unit"
@@ -81,7 +82,7 @@ def _remedy(length: float, unit: str, unit_of_file: bool, low: float, high: floa
     ]
     fitting = [(other, made) for other, made in fitting if low <= made <= high]
     if not fitting:
-        return "Correct the file's unit, the scale, or the level and ends of the waterline."
+        return "Correct the file's unit, the scale, or the height and ends of the waterline."
     if unit_of_file:
         words = [
             f"{_scale(other, unit)} makes it {made:.4g} m, as if it were in {other}"
@@ -98,13 +99,13 @@ def _scale(other: str, unit: str) -> str:
 
 @frozen
 class UnitSlip:
-    """A different unit that would fit her weight list.
+    """A different unit that would fit the boat's weight list.
 
     Attributes:
         unit: Unit in which the hull was read.
-        fits: Unit that would fit.
-        displaced: Mass of water displaced as read. [kg]
-        would_displace: Mass of water displaced in that unit. [kg]
+        fits: Unit that would fit the weight list.
+        displaced: Mass of water displaced by the hull as read. [kg]
+        would_displace: Mass of water that the hull would displace in the unit that fits. [kg]
         weighed: Mass of the boat without the bulb. [kg]
     """
 
@@ -119,16 +120,16 @@ def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str 
     """Look for another unit that would fit the boat's weight if the one used does not.
 
     Before she has her bulb, a boat weighs from a twentieth to nineteen twentieths of her displacement (judgement, wide
-    on purpose). Outside that range, the unit that brings her nearest to half is suggested.
+    on purpose). Outside that range, the unit that brings the ratio nearest to one half is suggested.
 
     Args:
         hull_mass: Mass of water displaced by the hull as read. [kg]
         below_mass: Mass of water displaced by fin and rudder. [kg]
         weighed: Mass of everything but the bulb. [kg]
-        unit: Unit in which the hull was read; None if it did not come from a surface. [-]
+        unit: Unit in which the hull was read; None if the hull did not come from a surface. [-]
 
     Returns:
-        The slip; None if nothing is odd, nothing has been weighed, or no other unit helps.
+        The slip; None if the unit is not in doubt, nothing has been weighed, or no other unit fits.
     """
     if unit is None or not weighed > 0.0:
         return None
@@ -154,7 +155,7 @@ def unit_slip(*, hull_mass: float, below_mass: float, weighed: float, unit: str 
 
 
 def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tuple[Finding, ...]:
-    """Return a stop or caution if the hull's unit cannot be the right one.
+    """Return a stop or a caution if the hull's unit is probably wrong.
 
     Args:
         slip: Unit slip of the hull; None if there is none.
@@ -168,7 +169,7 @@ def check_unit(slip: UnitSlip | None, *, unit_of_file: bool, shown: Shown) -> tu
         HULL_UNIT_DOUBTFUL(
             "boat.unit",
             f"Read in {unit_name(slip.unit)}, the hull displaces {shown.mass(slip.displaced)}. Everything but the bulb "
-            f"weighs {shown.mass(slip.weighed)}, {shown.percent(share)} of that. No boat is so light without her bulb.",
+            f"weighs {shown.mass(slip.weighed)}, {shown.percent(share)} of that. No boat is that light without her bulb.",
             remedy_of_slip(slip, unit_of_file=unit_of_file, shown=shown),
             severity=Severity.STOP if share < HOPELESS_SHARE else Severity.CAUTION,
             found=slip.displaced,
@@ -208,8 +209,8 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
 
     Args:
         plan: Plan with [boat].
-        hull: Hull as read; None for bare numbers, which are not doubted.
-        slip: A different unit that would fit her weight list; None if nothing is odd.
+        hull: Hull as read; None if the hull is given as numbers only, which are not doubted.
+        slip: A different unit that would fit the weight list; None if the unit is not in doubt.
     """
     if hull is None or plan.boat is None:
         return []
@@ -217,7 +218,7 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
         f"{'boat.offsets' if plan.boat.hull is None else 'boat.hull'} ({plan.boat.hull or plan.boat.offsets})"
     )
     doubtful = [one for one in hull.remarks if not one.repaired]
-    meant = "the right hull, in its own unit and the right way up"
+    meant = "the right hull, read in the correct unit and the right way up"
     faults = [
         Fault(plan.source, key, one.message.rstrip("."), meant, plain(one.remedy))
         for one in doubtful
@@ -229,7 +230,7 @@ def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> lis
             f"a hull that displaces {shown.mass(slip.displaced)} when read in {unit_name(slip.unit)}, while everything "
             f"but the bulb weighs {shown.mass(slip.weighed)}"
         )
-        weighs = "a boat whose mass without the bulb is a reasonable share of her displacement"
+        weighs = "a boat whose mass without the bulb is a reasonable fraction of her displacement"
         remedy = remedy_of_slip(slip, unit_of_file=hull.unit_of_file, shown=shown)
         faults.append(Fault(plan.source, "boat.unit", read, weighs, plain(remedy)))
     return faults

@@ -166,7 +166,7 @@ def test_all_up_is_held_against_hull_fin_and_bulb(tmp_path: Path, all_up: str, r
         ),
         (
             ('displacement = "4.2 kg"', 'displacement = "1.5 kg"'),
-            "boat.displacement: read figures for boat and weights that leave nothing for a bulb;",
+            "boat.displacement: read figures for the boat and the weights that leave nothing for a bulb;",
         ),
     ],
 )

@@ -227,8 +227,8 @@ def test_a_tube_thicker_than_the_fin_is_refused_with_both_figures():
         held(TAPERED, TUBE)
     assert str(caught.value) == (
         "The tube is 0.006 m thick, but at its tip the fin is only 0.00500144 m thick where the tube runs, at "
-        "0.3 of the chord. Use a thinner tube,"
-        " a thicker fin, or a place nearer to 0.3 of the chord."
+        "0.3 of the chord. Use a thinner tube or a thicker fin, or move the tube nearer to 0.3 of the chord."
+        ""
     )
 
 
@@ -312,7 +312,7 @@ def test_the_words_say_what_it_is_not():
         ),
         (
             lambda: held(section=SolidFin(material=replace(LAMINATE, modulus=0.0))),
-            'The modulus of "laminate", used for the whole fin, is 0 Pa; it must be finite and above 0. Give it '
+            'The modulus of "laminate", used for the complete fin, is 0 Pa; it must be finite and above 0. Give it '
             "as measured.",
         ),
         (

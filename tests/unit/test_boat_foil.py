@@ -129,8 +129,8 @@ def test_thickness_along_the_chord_peaks_at_the_nominal_within_three_in_ten_thou
         ),
         (
             {"tip_z": 0.33},
-            "The foil's tip is at 0.33 m and its root at -0.03 m; the tip must be lower than the root. Levels "
-            "are measured upwards from the design waterline, so those under water are negative.",
+            "The foil's tip is at 0.33 m and its root at -0.03 m; the tip must be lower than the root. Heights are measured "
+            "upwards from the design waterline, so those under water are negative.",
         ),
         (
             {"root_leading_edge_x": math.nan},
@@ -149,8 +149,8 @@ def test_a_part_outside_the_foil_and_a_density_of_zero_are_refused():
         foil_between(FIN, top_z=0.0, bottom_z=-0.1)
     assert str(caught.value) == (
         "The part of the foil from 0 m down to -0.1 m is not within the foil, which runs from -0.03 m down to "
-        "-0.33 m. Give levels "
-        "inside the foil, the upper one first."
+        "-0.33 m. Give heights inside"
+        " the foil, the upper one first."
     )
     with pytest.raises(
         BoatFigureError, match=r"^The foil's density is 0 kg/m3; it must be finite and above 0\."

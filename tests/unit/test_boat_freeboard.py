@@ -100,7 +100,7 @@ def test_an_imposed_bulb_tells_freeboard_left_and_what_is_lost(tmp_path):
     # The table's deck edge is lowest at the transom, 62 mm.
     assert boat["freeboard"]["least_on_line_m"] == pytest.approx(0.062, abs=1e-6)
     assert boat["freeboard"]["stern_left_m"] == pytest.approx(0.062 - boat["sinkage_m"], abs=1e-6)
-    assert f"Freeboard left as she floats {1e3 * boat['freeboard']['least_left_m']:.1f} mm" in words
+    assert f"Minimum freeboard as she floats {1e3 * boat['freeboard']['least_left_m']:.1f} mm" in words
     done, found, _ = planned(tmp_path, "4.2 kg", text)
     lost = next(one for one in found["findings"] if one["code"] == "freeboard-lost")
     assert lost["found"] == found["boat"]["freeboard"]["least_left_m"]

@@ -394,20 +394,19 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
         return said(tmp_path, text, ('offsets = "larkmoss-offsets.csv"', f'hull = "{name}"'))
 
     assert of("short.stl") == [
-        f"boat.hull (short.stl): read an STL file that is cut short or damaged: it should have {count} facets but has "
-        f"{count - 1}; expected a complete STL file. Save or copy the file again."
+        f"boat.hull (short.stl): read an STL file that is cut short or damaged, with {count - 1} of its {count} "
+        f"facets; expected a complete STL file. Save or copy the file again."
     ]
     assert of("empty.stl") == [
         "boat.hull (empty.stl): read a file too short for STL; expected a complete STL file. Save or copy the file again."
     ]
     assert of("text.stl") == [
-        "boat.hull (text.stl): read an STL text file that is cut short: 3 facets begin and 2 end; expected a "
-        "text file that ends with endsolid. "
-        "Save or copy the file again."
+        "boat.hull (text.stl): read an STL text file that is cut short, as 3 facets begin and 2 end; expected a text "
+        "file that ends with endsolid. Save or copy the file again."
     ]
     assert of("hull.step") == [
         'boat.hull (hull.step): read a file that ends in ".step"; expected a surface in STL, OBJ, PLY or 3MF. '
-        "Save the hull in one of these from the modeller."
+        "Save the hull from the modeller in one of these formats."
     ]
     assert of("none.stl") == [
         "boat.hull (none.stl): read nothing (No such file or directory); expected a file next to the plan. "
@@ -520,20 +519,20 @@ def test_a_faulty_table_is_reported_with_its_place(tmp_path: Path, old: str, new
         ),
         (
             [('mass = "1.9 kg"', 'mass = "4.2 kg"')],
-            ['weights[1].mass: read "all of her" of 4200.0 g, which brings everything but the bulb to 4391.7 g; expected '
-             "weights that leave room for a bulb within her displacement of 4000.0 g. If you typed "
-             "kilograms for pounds, the mass is 1905.1 g. Write that instead.",
-             "boat.hull_displacement: read figures for boat and weights that leave nothing for a bulb; expected "
-             "a displacement at the line greater than the boat's mass without the bulb. "
-             "Nothing is left for the bulb: at her line the boat displaces 4.12781 "
+            ['weights[1].mass: read "all of her" of 4200.0 g, which brings the mass of everything but the bulb to 4391.7 g; '
+             "expected weights that leave room for a bulb within her displacement of 4000.0 g. If you typed "
+             "kilograms for pounds, the mass is 1905.1 g. Write that mass instead.",
+             "boat.hull_displacement: read figures for the boat and the weights that leave nothing for a bulb; expected "
+             "a displacement at the design waterline greater than the boat's mass without the bulb"
+             ". Nothing is left for the bulb: at her line the boat displaces 4.12781 "
              "kg, and without the lead she already weighs 4.39172 kg. Remove 0.263907 kg or more, or raise "
              "her waterline."],
         ),
         (
             [('buoyancy_x = "460 mm"', 'buoyancy_x = "960 mm"')],
-            ["[boat]: read The centre of buoyancy at 960 mm lies off the design waterline, which runs from 0 to 900 mm; "
-             "expected a hull that can float on its design waterline. Measure it aft from the forward end of the "
-             "design waterline."],
+            ["[boat]: read The centre of buoyancy at 960 mm is outside the design waterline, which runs from 0 to 900 "
+                "mm; expected a hull that can float on its design waterline. Measure it aft from the forward end of "
+                "the design waterline."],
         ),
     ],
 )  # fmt: skip
@@ -578,7 +577,7 @@ def test_ballast_says_what_the_bulb_must_be_and_that_it_is_no_stability_assessme
         "Weight list",
         "Weigh next, in this order",
         "From displacement to bulb",
-        "Where it must hang",
+        "Where the bulb must hang",
     ):
         assert f"\n{heading}\n" in done.stdout
     spread = math.sqrt(sum(one["mass_spread_kg"] ** 2 for one in found["weights"]))
@@ -601,9 +600,8 @@ def test_a_hull_of_bare_numbers_says_what_it_cannot_tell(tmp_path: Path) -> None
     plan = planned(tmp_path, BARE)
     note = next(one for one in plan["findings"] if one["code"] == "trim-not-told")
     assert note["message"] == (
-        "The effect of a weight on trim cannot be calculated without the hull's centre of buoyancy's level, "
-        "waterplane area, "
-        "centre of flotation, longitudinal BM."
+        "The effect of a weight on trim cannot be calculated without the hull's vertical centre of buoyancy, waterplane "
+        "area, centre of flotation, longitudinal BM."
     )
     assert plan["boat"]["metacentric_height_m"] is None
 

@@ -141,7 +141,7 @@ def test_a_weight_outside_its_own_places_is_refused():
     with pytest.raises(BoatFigureError) as caught:
         MovableWeight(name="battery", mass=0.1, at=0.9, least=0.2, most=0.8)
     assert str(caught.value) == (
-        '"battery" is at 0.9 m, outside its limits of 0.2 m to 0.8 m. Give limits that include its place.'
+        '"battery" is at 0.9 m, outside its limits of 0.2 m to 0.8 m. Give limits that include its position.'
     )
 
 

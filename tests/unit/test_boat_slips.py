@@ -78,7 +78,9 @@ def test_ounces_for_grams_are_named_with_what_to_write(tmp_path: Path) -> None:
     assert "If you typed ounces for grams, the mass is 120.0 g" in text
     # The bulb's length is not what is wrong.
     assert "bulb.length" not in text
-    assert "boat.displacement: read figures for boat and weights that leave nothing for a bulb" in text
+    assert (
+        "boat.displacement: read figures for the boat and the weights that leave nothing for a bulb" in text
+    )
 
 
 def test_a_displacement_that_the_weights_make_absurd_is_named_at_its_key(tmp_path: Path) -> None:

@@ -99,8 +99,8 @@ def test_a_hull_with_a_third_of_it_missing_is_refused_and_not_closed_flat(tmp_pa
     (said,) = refused(tmp_path, MAKER.stl(FACETS[stays]))
     assert "cm2 of a cross-section open under water, near x = " in said
     assert said.endswith(
-        "That is too deep for a transom, so part of the hull is probably missing. Export the whole hull, or close that "
-        "end in the modeller if the hull ends there."
+        "The opening is too deep for a transom, so part of the hull is probably missing. Export the complete hull, or "
+        "close that end in the modeller if the hull ends there."
     )
     if deck == "closed":
         assert said.startswith(f"boat.hull (hull.stl) at {place}, ")
@@ -126,7 +126,7 @@ def test_facets_given_twice_are_dropped_and_said(tmp_path, whole):
         (
             "note",
             "200 facets were in the file more than once, the first at x = -8.3333, y = 0.11605, z = 2.3323 in the file. "
-            "One of each was kept.",
+            "One copy of each was kept.",
         )
     ]
 
@@ -159,9 +159,9 @@ def test_a_corner_that_is_no_number_is_refused_with_its_facet(tmp_path, figure):
     start = 84 + 50 * 57 + 12 + 12 + 8
     content[start : start + 4] = np.float32(figure).tobytes()
     assert refused(tmp_path, bytes(content)) == [
-        "boat.hull (hull.stl): read 1 facet has a corner that is not a finite number, the first is facet 58 of 2670; "
+        "boat.hull (hull.stl): read 1 facet has a corner that is not a finite number. The first is facet 58 of 2670; "
         "expected a hull that can float on its design waterline. The file is damaged, or the surface in the modeller "
-        "has a broken patch there. Repair it if so, and export it again."
+        "has a broken patch there. Repair any broken patch, and export the hull again."
     ]
 
 
@@ -198,12 +198,12 @@ def test_a_text_cut_short_is_refused(tmp_path):
     lines = _text(FACETS)
     tail = "; expected a text file that ends with endsolid. Save or copy the file again."
     assert refused(tmp_path, "\n".join(lines[: 7 * 1000 + 4]).encode()) == [
-        f"boat.hull (hull.stl): read an STL text file that is cut short: 1001 facets begin and 1000 end{tail}"
+        f"boat.hull (hull.stl): read an STL text file that is cut short, as 1001 facets begin and 1000 end{tail}"
     ]
     # Cut between two facets: only the end of the solid is wanting.
     assert refused(tmp_path, "\n".join(lines[: 7 * 1000 + 1]).encode()) == [
-        "boat.hull (hull.stl): read an STL text file that is cut short: 1000 facets begin and 1000 end, and the solid "
-        f"has no end{tail}"
+        "boat.hull (hull.stl): read an STL text file that is cut short, as 1000 facets begin and 1000 end, and the "
+        f"solid does not end{tail}"
     ]
 
 
@@ -212,15 +212,17 @@ def test_inches_taken_for_millimetres_are_reported_by_her_length_and_by_what_she
     length, weight, none_left = refused(tmp_path, content)
     assert length == (
         "boat.hull (hull.stl): read The design waterline is 0.0374 m long if the file's unit is mm; expected the right "
-        'hull, in its own unit and the right way up. Correct the unit under [boat]: unit = "cm" makes it 0.374 m, '
+        'hull, read in the correct unit and the right way up. Correct the unit under [boat]: unit = "cm" makes it 0.374 m, '
         'unit = "in" makes it 0.95 m.'
     )
     assert weight == (
         "boat.unit: read a hull that displaces 165.9 g when read in millimetres, while everything but the bulb weighs "
-        "1881.0 g; expected a boat whose mass without the bulb is a reasonable share of her displacement. If the file is in "
-        'inches, set unit = "in": she would then displace 3109.1 g.'
+        "1881.0 g; expected a boat whose mass without the bulb is a reasonable fraction of her displacement. If the file "
+        'is in inches, set unit = "in": she would then displace 3109.1 g.'
     )
-    assert none_left.startswith("boat.hull: read figures for boat and weights that leave nothing for a bulb;")
+    assert none_left.startswith(
+        "boat.hull: read figures for the boat and the weights that leave nothing for a bulb;"
+    )
     # What is reported repairs it.
     code, found, _ = ballast(tmp_path, content, '\nunit = "in"')
     assert code == 0
@@ -231,7 +233,7 @@ def test_millimetres_taken_for_inches_are_reported_likewise(tmp_path, whole):
     reported = refused(tmp_path, MAKER.stl(FACETS), '\nunit = "in"')
     assert reported[0] == (
         "boat.hull (hull.stl): read The design waterline is 24.13 m long if the file's unit is in; expected the right "
-        'hull, in its own unit and the right way up. Correct the unit under [boat]: unit = "mm" makes it 0.95 m.'
+        'hull, read in the correct unit and the right way up. Correct the unit under [boat]: unit = "mm" makes it 0.95 m.'
     )
     assert reported[1].endswith(
         'If the file is in millimetres, set unit = "mm": she would then displace 3109.1 g.'
@@ -241,9 +243,9 @@ def test_millimetres_taken_for_inches_are_reported_likewise(tmp_path, whole):
 def test_a_stated_waterline_names_the_unit_outright(tmp_path):
     reported = refused(tmp_path, MAKER.stl(FACETS / 25.4), '\nwaterline_length = "950 mm"')
     assert reported[0] == (
-        "boat.hull (hull.stl): read The file gives a design waterline 0.0374 m long, but 0.95 m was stated, 25.4 times too "
-        "short; expected the right hull, in its own unit and the right way up. Correct the unit under [boat]: unit "
-        '= "in" makes it 0.95 m.'
+        "boat.hull (hull.stl): read The plan gives a design waterline of 0.95 m, but the file makes it 0.0374 m, 25.4 times "
+        "too short; expected the right hull, read in the correct unit and the right way up. Correct the unit under [boat]: "
+        'unit = "in" makes it 0.95 m.'
     )
 
 
@@ -270,9 +272,9 @@ def test_upside_down_is_reported(tmp_path):
     reported = refused(tmp_path, MAKER.stl(FACETS * [1.0, -1.0, -1.0]))
     assert reported[0] == (
         "boat.hull (hull.stl): read The centre of the hull's sections is at 41 % of their height. Hulls are fuller "
-        "above than below, so it should be at 50 % or more; expected the right hull, in its own unit and the right way "
-        "up. If the hull is upside down, correct the axis that points up. A mast or a cabin in the file can also cause "
-        "this."
+        "above than below, so it should be at 50 % or more; expected the right hull, read in the correct unit and the "
+        "right way up. If the hull is upside down, correct the axis that points up. A mast or a cabin in the file can "
+        "also cause this."
     )
 
 

@@ -365,10 +365,10 @@ def test_a_plan_without_a_boat_and_a_hull_that_does_not_tell_are_refused(tmp_pat
     few = 'hull_displacement = "2.9 kg"\nwaterline_length = "950 mm"\nbuoyancy_x = "480 mm"'
     plan.write_text(text.replace('offsets = "larkmoss-offsets.csv"', few), encoding="utf-8")
     assert messages(plan, "--bow", "1 mm", "--stern", "2 mm") == [
-        f"{plan}: [boat]: read too little about the hull: the effect of a weight on trim cannot be calculated without the "
-        "hull's centre of buoyancy's level, waterplane area, centre of flotation, longitudinal BM; expected the "
-        "figures a float test needs: waterplane area, centre of flotation and longitudinal BM. Give these figures, "
-        "or give the hull as a surface or as offsets."
+        f"{plan}: [boat]: read too little about the hull: the effect of a weight on trim cannot be calculated without "
+        "the hull's vertical centre of buoyancy, waterplane area, centre of flotation, longitudinal BM; expected the "
+        "figures a float test needs: waterplane area, centre of flotation and longitudinal BM. Give these figures, or "
+        "give the hull as a surface or as offsets."
     ]
     known = (
         f'{few}\nbuoyancy_z = "-20 mm"\nwaterplane_area = "1050 cm2"\nflotation_x = "500 mm"\n'

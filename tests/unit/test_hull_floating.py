@@ -160,7 +160,7 @@ def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
         float_boat(HULL, **LOAD | {"mass": 30.0})
     most = 999.1 * HULL.volume
     assert str(caught.value) == (
-        f"hull: the boat sinks, because she weighs 30 kg and her whole surface displaces only {most:.4g} kg. Make her "
+        f"hull: the boat sinks, because she weighs 30 kg and her complete surface displaces only {most:.4g} kg. Make her "
         "lighter, or correct the hull's unit or scale."
     )
 
@@ -174,7 +174,7 @@ def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
         ),
         (
             {"mass_centre": (math.nan, 0.0, 0.0)},
-            "hull: a figure for the load is not a finite number. Correct it.",
+            "hull: a figure for the load is not a finite number. Correct the figure.",
         ),
         (
             {"trim": math.radians(86)},
@@ -182,8 +182,8 @@ def test_a_boat_too_heavy_sinks_and_is_reported_what_she_could_carry():
         ),
         (
             {"mass_centre": (3.0, 0.0, -0.1)},
-            "hull: the boat stands on end, as her trim exceeds 85 degrees. Her waterplane is too small for the place of "
-            "her mass centre. Correct the load or its centre.",
+            "hull: the boat stands on end, as her trim exceeds 85 degrees. Her waterplane is too small for the position "
+            "of her mass centre. Correct the load or its centre.",
         ),
     ],
 )

@@ -124,8 +124,8 @@ def test_duplicate_facets_are_dropped():
     hull = read(np.concatenate([FACETS, FACETS[:10]]))
     assert same_volume(hull)
     assert [remark.words for remark in hull.remarks] == [
-        "10 facets were in the file more than once, the first at x = 27.778, y = 1.26, z = -3.1409 in the file. "
-        "One of each was kept."
+        "10 facets were in the file more than once, the first at x = 27.778, y = 1.26, z = -3.1409 in the file. One "
+        "copy of each was kept."
     ]
 
 
@@ -156,9 +156,9 @@ def test_a_wall_without_thickness_is_left_out():
     (remark,) = hull.remarks
     assert remark.code == "flaps-dropped"
     assert remark.message.startswith(
-        "2 facets were back to back, forming a wall without thickness, the first at x = "
+        "2 facets were back to back and formed a wall of zero thickness, the first at x = "
     )
-    assert remark.remedy == "They were left out because they enclose nothing."
+    assert remark.remedy == "They were removed because they enclose nothing."
 
 
 def test_a_sheet_standing_on_the_surface_is_refused_with_its_place():
@@ -167,8 +167,8 @@ def test_a_sheet_standing_on_the_surface_is_refused_with_its_place():
     (words,) = refusal(np.concatenate([FACETS, sheet]))
     middle = (a + b) / 2
     assert words == (
-        f"1 edge has three facets or more, the first at x = {middle[0]:.5g}, y = {middle[1]:.5g}, z = {middle[2]:.5g} "
-        "in the file. A wall without thickness or an inner face ends there. Remove it and leave only the hull's outside."
+        f"1 edge has three facets or more, the first at x = {middle[0]:.5g}, y = {middle[1]:.5g}, z = {middle[2]:.5g} in "
+        "the file. A wall of zero thickness or an inner face ends there. Remove it and leave only the hull's outside."
     )
 
 
@@ -210,9 +210,8 @@ def test_a_hull_modelled_with_her_planking_is_refused_as_hollow():
     facets = np.concatenate([outer, inner[:, ::-1], rim])
     (words,) = refusal(facets)
     assert words == (
-        "At the design waterline 85 % of the hull is open inside. The model includes the thickness of the hull's "
-        "wall, so only the wall would displace water."
-        " Give only the hull's outside, as one closed surface."
+        "At the design waterline 85 % of the hull is open inside. The model includes the thickness of the hull's wall, "
+        "so only the wall would displace water. Give only the outside of the hull, as one closed surface."
     )
 
 
@@ -221,8 +220,8 @@ def test_a_corner_that_is_no_number_is_refused_with_the_facet():
     facets[7, 1, 2] = np.nan
     facets[9, 0, 0] = np.inf
     assert refusal(facets) == [
-        "2 facets have a corner that is not a finite number, the first is facet 8 of 830. The file is damaged, "
-        "or the surface in the modeller has a broken patch there. Repair it if so, and export it again."
+        "2 facets have a corner that is not a finite number. The first is facet 8 of 830. The file is damaged, or the "
+        "surface in the modeller has a broken patch there. Repair any broken patch, and export the hull again."
     ]
 
 
@@ -249,7 +248,7 @@ def test_a_file_cut_short_is_refused_as_open():
             1.0,
             "in",
             "wrong-unit",
-            "The file gives a design waterline 25.4 m long, but 1 m was stated, 25.4 times too long. "
+            "The plan gives a design waterline of 1 m, but the file makes it 25.4 m, 25.4 times too long. "
             'Correct the unit under [boat]: unit = "mm" makes it 1 m.',
         ),
         (
@@ -257,7 +256,7 @@ def test_a_file_cut_short_is_refused_as_open():
             1.0,
             "mm",
             "wrong-unit",
-            "The file gives a design waterline 0.03937 m long, but 1 m was stated, 25.4 times too short. "
+            "The plan gives a design waterline of 1 m, but the file makes it 0.03937 m, 25.4 times too short. "
             'Correct the unit under [boat]: unit = "in" makes it 1 m.',
         ),
         (
@@ -265,7 +264,7 @@ def test_a_file_cut_short_is_refused_as_open():
             1.02,
             "m",
             "wrong-unit",
-            "The file gives a design waterline 1000 m long, but 1.02 m was stated, 980 times too long. "
+            "The plan gives a design waterline of 1.02 m, but the file makes it 1000 m, 980 times too long. "
             'Correct the unit under [boat]: unit = "mm" makes it 1 m.',
         ),
         (
@@ -273,8 +272,8 @@ def test_a_file_cut_short_is_refused_as_open():
             1.3,
             "mm",
             "length-differs",
-            "The file gives a design waterline 1 m long, but 1.3 m was stated. "
-            "Correct the file's unit, the scale, or the level and ends of the waterline.",
+            "The plan gives a design waterline of 1.3 m, but the file makes it 1 m. Correct the file's unit, the scale, "
+            "or the height and ends of the waterline.",
         ),
         (
             25.4,
@@ -306,8 +305,8 @@ def test_a_hull_upside_down_is_remarked_on():
 
 def test_an_open_hull_upside_down_is_refused():
     assert refusal(FACETS[~DECK] * [1.0, -1.0, -1.0]) == [
-        "An opening 1000 mm long faces down, near x = 510.2, y = 0, z = -56.536 in the file. If this is the "
-        "deck, the hull is upside down: fix the axis that points up. Otherwise close the opening."
+        "An opening 1000 mm long faces down, near x = 510.2, y = 0, z = -56.536 in the file. If this is the deck, the "
+        "hull is upside down: correct the axis that points up. Otherwise close the opening."
     ]
 
 
@@ -333,7 +332,7 @@ def test_a_surface_that_passes_through_itself_is_refused_where_it_matters():
 def test_a_flat_sheet_is_refused():
     sheet = np.array([[[0, 0, 0], [1000, 0, 0], [1000, 200, 0]], [[0, 0, 0], [1000, 200, 0], [0, 200, 0]]])
     assert refusal(sheet) == [
-        "The surface is a flat sheet, 0 mm thick at a size of 1000 mm. Give the hull's outside as one closed surface."
+        "The surface is a flat sheet, 0 mm thick and 1000 mm in size. Give the outside of the hull as one closed surface."
     ]
 
 
@@ -430,7 +429,7 @@ def test_one_half_is_mirrored_when_that_is_said():
 def test_one_half_is_refused_when_it_is_not_said():
     (words,) = refusal(ONE_SIDE)
     assert words == (
-        "The surface is open along a flat side 1000 mm long, near x = 500, y = 29.363, z = 13.778 in the file. "
+        "The surface is open along a flat side with a length of 1000 mm, near x = 500, y = 29.363, z = 13.778 in the file. "
         "If that side is the centreplane, state in the plan that the file is one half of the hull. Otherwise close the side."
     )
 
@@ -475,8 +474,8 @@ def test_given_ends_of_the_waterline_are_used_and_remarked_on_where_they_differ(
     assert hull.design_length == pytest.approx(0.945, rel=1e-12)
     assert hull.vertices[:, 0].min() == pytest.approx(-0.05, abs=1e-12)
     assert [remark.words for remark in hull.remarks] == [
-        "The forward end of the design waterline, as given, is 50 mm from the place where the surface meets the waterline. "
-        "The figure given is used. Correct it if it is wrong."
+        "The forward end of the design waterline, as given, is 50 mm from the point where the surface meets the "
+        "waterline. The given figure is used. Correct it if it is wrong."
     ]
 
 
@@ -489,6 +488,7 @@ def test_ends_the_wrong_way_round_are_refused():
 
 def test_a_waterline_off_the_hull_is_refused():
     assert refusal(FACETS, placement=HullPlacement(metres_per_unit=0.001, waterline_level=0.2)) == [
-        "The design waterline at a level of 200 mm does not cut the hull, which reaches from -60 to 70 mm as modelled. "
-        "Correct the level, the unit or the axis that points up. The hull must extend above and below the waterline."
+        "The design waterline, at a height of 200 mm, does not cut the hull, which extends from -60 to 70 mm as "
+        "modelled. Correct the height, the unit or the axis that points up. The hull must extend above and below the "
+        "waterline."
     ]

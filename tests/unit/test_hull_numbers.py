@@ -50,8 +50,8 @@ def test_what_is_given_is_taken_as_it_is():
     [
         (
             {"buoyancy_x": 50.0},
-            "The centre of buoyancy at 50000 mm lies off the design waterline, which runs from 0 to 950 mm. "
-            "Measure it aft from the forward end of the design waterline.",
+            "The centre of buoyancy at 50000 mm is outside the design waterline, which runs from 0 to 950 mm. Measure "
+            "it aft from the forward end of the design waterline.",
         ),
         (
             {"buoyancy_z": 0.02},
@@ -61,12 +61,12 @@ def test_what_is_given_is_taken_as_it_is():
         ),
         (
             {"waterplane_area": 0.2},
-            "The waterplane of 0.2 m2 is more than length by beam, 0.171 m2. One of the figures is in the wrong "
-            "unit or belongs to a different waterline. Correct it.",
+            "The waterplane of 0.2 m2 is more than length times beam, 0.171 m2. One of the figures is in the wrong unit "
+            "or belongs to a different waterline. Correct it.",
         ),
         (
             {"hull_displacement": 40.0},
-            "The displaced volume of 0.04 m3 is more than waterplane by draught, 0.0066 m3. One of the figures "
+            "The displaced volume of 0.04 m3 is more than waterplane area times draught, 0.0066 m3. One of the figures "
             "is in the wrong unit or belongs to a different waterline. Correct it.",
         ),
     ],

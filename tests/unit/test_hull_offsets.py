@@ -133,10 +133,10 @@ def test_a_box_table_is_a_box_by_both_ways():
         assert found.length == pytest.approx(2.0, rel=1e-13)
         assert found.draught == pytest.approx(0.2, rel=1e-13)
     assert [remark.words for remark in hull.remarks] == [
-        "The table has no keel heights. The hull was closed flat at the lowest waterline. Give keel heights if "
+        "The table does not give keel heights. The hull was closed flat at the lowest waterline. Give keel heights if "
         "the hull goes deeper.",
-        "The table has no deck edge. The hull was decked at the highest waterline, so righting arms with that "
-        "waterline under water mean nothing.",
+        "The table does not give the deck's edge. The hull was decked at the highest waterline, so righting arms with "
+        "that waterline under water mean nothing.",
     ]
 
 
@@ -144,8 +144,8 @@ def test_where_the_trapezoid_rule_stands_in_it_is_said():
     hull = table(**ROWS, stations=np.array([0.0, 0.25, 0.5, 0.75, 0.9]))
     _, notes = design_line_of_offsets(hull)
     assert notes == (
-        "For the sections, the trapezoid rule was used for 4 intervals of 10. These are single intervals of a different "
-        "height, such as from the keel to the lowest waterline.",
+        "Within the sections, the trapezoid rule was used for 4 intervals of 10. These are single intervals of a "
+        "different height, such as from the keel to the lowest waterline.",
         "Along the hull, the trapezoid rule was used for the single intervals from 750 to 900 mm.",
     )
 
@@ -211,15 +211,13 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
         ),
         (
             {"stations": STATIONS[[0, 2, 1, 3, 4]]},
-            "The stations are not in ascending order. Number 3 at 250 mm follows 500 mm. Sort them: stations "
-            "from the bow aft, "
-            "waterlines upwards.",
+            "The stations are not in ascending order. Number 3, at 250 mm, follows 500 mm. Sort them: stations from the "
+            "bow aft, waterlines upwards.",
         ),
         (
             {"levels": LEVELS[::-1]},
-            "The waterlines are not in ascending order. Number 2 at 0 mm follows 30 mm. Sort them: stations from "
-            "the bow aft, "
-            "waterlines upwards.",
+            "The waterlines are not in ascending order. Number 2, at 0 mm, follows 30 mm. Sort them: stations from the "
+            "bow aft, waterlines upwards.",
         ),
         (
             {"half_breadths": -BREADTHS},
@@ -228,7 +226,7 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
         ),
         (
             {"half_breadths": np.where(LEVELS < -0.05, np.nan, BREADTHS)},
-            "The lowest waterline is blank at station 1 (x = 0 mm), and the table has no keel heights. Give the "
+            "The lowest waterline is blank at station 1 (x = 0 mm), and the table does not give keel heights. Give the "
             "keel's height at every station, or enter 0 where the hull has no breadth.",
         ),
         (
@@ -237,27 +235,27 @@ def test_a_surface_through_the_table_is_closed_and_the_same_to_both_sides():
         ),
         (
             {"half_breadths": np.where(LEVELS > 0.02, np.nan, BREADTHS)},
-            "The highest waterline is blank at station 1 (x = 0 mm), and the table has no deck edge. Give the height and "
-            "half breadth of the deck's edge at every station.",
+            "The highest waterline is blank at station 1 (x = 0 mm), and the table does not give the deck's edge. Give "
+            "the height and half breadth of the deck's edge at every station.",
         ),
         (
             {"keel": np.full(5, 0.1)} | {k: ROWS[k] for k in ("sheer", "sheer_half_breadths")},
-            "The keel is above the deck's edge at station 1 (x = 0 mm). Correct one of them. Both are heights "
-            "above the table's own baseline.",
+            "The keel is above the deck's edge at station 1 (x = 0 mm). Correct one of them. Both are heights above the "
+            "table's baseline.",
         ),
         (
             {"keel": np.full(5, -0.02)},
-            "The waterline at -60 mm has a half breadth at station 2 (x = 250 mm), where the hull reaches from -20 to 30 "
-            "mm. Leave it blank, or correct the height of the keel or the deck's edge.",
+            "The waterline at -60 mm has a half breadth at station 2 (x = 250 mm), where the hull extends from -20 to "
+            "30 mm. Leave the half breadth blank, or correct the height of the keel or the deck's edge.",
         ),
         (
             {"sheer": ROWS["sheer"]},
-            "The table gives only one of the deck edge's height and half breadth. Give both, or neither.",
+            "The table gives either the height or the half breadth of the deck's edge, but not both. Give both or neither.",
         ),
         (
             {"waterline_level": 0.5},
-            "The design waterline at a level of 500 mm has no half breadth at any station. Correct the level or "
-            "the table's unit.",
+            "The design waterline, at a height of 500 mm, has no half breadth at any station. Correct the height or the "
+            "table's unit.",
         ),
         (
             {"forward_end": 0.8, "aft_end": 0.2},

@@ -121,7 +121,7 @@ def test_a_plate_that_reaches_past_the_edge_is_refused_with_the_width_that_would
     with pytest.raises(PlanError) as caught:
         ribs('plate_thickness = "2 mm"\nplate_width = "50 mm"')
     assert caught.value.faults[0].message == (
-        "fenwisp.toml: ribs.plate_width: read a centre plate 50.0 mm wide, centred at 0.3 of the chord; expected "
+        "fenwisp.toml: ribs.plate_width: read a centre plate 50.0 mm wide, with its middle at 0.3 of the chord; expected "
         "a plate narrower than 43.2 mm, "
         'to fit within the shortest chord of the fin, 72.0 mm. Set plate_width = "42.3 mm" or less.'
     )
@@ -135,7 +135,7 @@ def test_a_plate_is_refused_by_the_narrower_foil_in_the_builders_unit():
     with pytest.raises(PlanError) as caught:
         ribs_job(plan)
     assert str(caught.value) == (
-        "larkmoss.toml: ribs.plate_width: read a centre plate 31/32 in wide, centred at 0.3 of the chord; "
+        "larkmoss.toml: ribs.plate_width: read a centre plate 31/32 in wide, with its middle at 0.3 of the chord; "
         "expected a plate narrower than 13/16 in, "
         'to fit within the shortest chord of the rudder, 1 11/32 in. Set plate_width = "25/32 in" or less.'
     )
@@ -148,8 +148,8 @@ def test_a_skin_that_leaves_no_rib_is_reported_and_withholds_nothing():
     assert [(one.severity.value, one.message) for one in found] == [
         (
             "caution",
-            "The fin is 8.00 mm thick at 280.0 mm below the root, but skin and centre plate need 8.40 mm. No rib is left "
-            "there, and none is drawn.",
+            "The fin is 8.00 mm thick at 280.0 mm below the root, but the skin and the centre plate need 8.40 mm. No rib "
+            "is left at that height, and none is drawn.",
         )
     ]
     assert not job.stopped
@@ -161,7 +161,7 @@ def test_a_slot_that_leaves_too_little_is_reported():
     assert len(found) == 1
     assert found[0].found < found[0].limit == 0.001
     assert found[0].message.endswith(
-        "280.0 mm below the root of the fin. Less than 1.00 mm breaks when the slot is cut."
+        "280.0 mm below the root of the fin. A strip thinner than 1.00 mm breaks when the slot is cut."
     )
     wide = ribs('skin = "1 mm"\nplate_thickness = "7 mm"\nplate_width = "16 mm"')
     assert any("cuts through the side of the rib by" in finding.message for finding in wide.findings)

@@ -156,15 +156,15 @@ def test_a_spoilt_package_is_reported_in_one_message_of_the_plan(tmp_path):
     done, _ = planned(tmp_path, 'hull = "hull.3mf"')
     assert done.exit_code == 2
     assert done.stderr.endswith(
-        "boat.hull (hull.3mf): read a 3MF package that cannot be unpacked (File is not a zip file); expected a complete 3MF "
-        "file. Save or copy it again, or save the hull as STL.\n"
+        "boat.hull (hull.3mf): read a 3MF package that cannot be unpacked (File is not a zip file); expected a complete "
+        "3MF file. Save or copy the file again, or save the hull as STL.\n"
     )
 
 
 # Spoilt
 
 
-SPOILT = "; expected a complete 3MF file. Save it again from the modeller, or save the hull as STL."
+SPOILT = "; expected a complete 3MF file. Save the hull again from the modeller, or save it as STL."
 
 
 @pytest.mark.parametrize(
@@ -214,8 +214,8 @@ def test_a_spoilt_file_says_what_is_wrong(content, read):
 
 def test_an_empty_build_a_bare_zip_and_a_strange_extension_are_reported():
     assert refusal(package(model(f'<object id="1">{mesh()}</object>', ""))) == (
-        "read a 3MF file whose build contains no mesh; expected a hull among the items to be built. Select the "
-        "hull's surface in the modeller and save it again."
+        "read a 3MF file whose build contains no mesh; expected a hull among the build items. Select the hull's surface "
+        "in the modeller and save it again."
     )
     into = io.BytesIO()
     with zipfile.ZipFile(into, "w") as archive:
@@ -226,7 +226,8 @@ def test_an_empty_build_a_bare_zip_and_a_strange_extension_are_reported():
     )
     lattice = 'xmlns:b="http://example.org/lattice" requiredextensions="b"'
     assert refusal(package(model("", "", lattice))) == (
-        'read a 3MF file that needs the extension "b"; expected a plain mesh. Save it again as a plain mesh, or as STL.'
+        'read a 3MF file that needs the extension "b"; expected a plain mesh. '
+        "Save the hull again as a plain mesh, or as STL."
     )
 
 

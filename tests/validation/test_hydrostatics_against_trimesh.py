@@ -132,6 +132,6 @@ def test_the_example_table_and_surface_tell_of_the_same_hull(example, example_hu
     assert simpson.flotation_x == pytest.approx(surface.flotation_x, abs=3e-3)
     assert simpson.length == pytest.approx(0.95, rel=1e-9)
     assert notes == (
-        "For the sections, the trapezoid rule was used for 11 intervals of 35. These are single intervals of a "
+        "Within the sections, the trapezoid rule was used for 11 intervals of 35. These are single intervals of a "
         "different height, such as from the keel to the lowest waterline.",
     )

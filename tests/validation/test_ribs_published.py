@@ -150,7 +150,7 @@ def test_outlines_keep_their_chord_error():
     [
         (
             lambda: rib_at(foil(), 1.2, skin=0.0, plate=None, chord_error=1e-6),
-            "A rib at 1.2 of the span is not between root (0) and tip (1).",
+            "A rib at 1.2 of the span is not between the root (0) and the tip (1).",
         ),
         (
             lambda: ribs_of(foil(), 1, skin=0.0, plate=None, chord_error=1e-6),

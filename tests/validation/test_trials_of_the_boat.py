@@ -155,7 +155,7 @@ def test_measured_from_the_wrong_end(tmp_path):
     """Notes: "All x with the tape hooked over the transom, for that is where the bench ends.\""""
     _, findings = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}", parts=turned()))
     slip = findings["x-from-wrong-end"]
-    assert "replace each with 900.0 mm minus the value" in slip["remedy"]
+    assert "replace each value with 900.0 mm minus that value" in slip["remedy"]
     fixed, found = answer(tmp_path, plan_of(f"{ALL_UP}\n{LINES}"))
     assert "x-from-wrong-end" not in found
     assert "bulb-out-of-reach" not in found
@@ -181,7 +181,9 @@ def test_overloaded(tmp_path):
     assert hold["severity"] == "hold"
     assert {"melt", "pour"} <= set(hold["withholds"])
     # Her line carries 4000 - 2750 = 1250 g; a bulb of 2.2 kg carries (2.2 - 1.25) kg / 11.34 of water more by itself.
-    (largest,) = re.findall(r'the largest bulb on her line, target_mass = "([\d.]+) g"', hold["remedy"])
+    (largest,) = re.findall(
+        r'the largest bulb that keeps her on her line, target_mass = "([\d.]+) g"', hold["remedy"]
+    )
     assert float(largest) == 1250.0
     excess = 0.950 - 0.950 / 11340.0 * WATER
     assert f"sinks her {1e3 * excess / (WATER * 0.14):.2f} mm" in hold["message"]
