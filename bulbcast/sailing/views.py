@@ -17,7 +17,7 @@ from bulbcast.sailing.sailing_work import Sailing
 from bulbcast.sailing.trade import TRADE_DEPTH_STEPS, TRADE_MASS_STEPS, Trade
 from bulbcast.sailing.work import Standing
 
-_LEFT, _WIDTH, _HEIGHT = 16.0, 138.0, 62.0
+_LEFT, _WIDTH, _HEIGHT = 16.0, 138.0, 50.0
 _DOT = 0.9
 # Lower limits of Beaufort's forces 1 to 12. WMO, Manual on Codes, table 1100. [m/s]
 _BEAUFORT = (0.3, 1.6, 3.4, 5.5, 8.0, 10.8, 13.9, 17.2, 20.8, 24.5, 28.5, 32.7)

@@ -18,6 +18,9 @@ from typing import Any
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 """Command of the browser; None if none is installed."""
 
+PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
+"""Width and height of paper. [in]"""
+
 _WAIT = 100.0
 
 
@@ -102,9 +105,10 @@ class Tab:
         said = self.call("Page.captureScreenshot", format="png", captureBeyondViewport=whole, **more)
         path.write_bytes(base64.b64decode(said["data"]))
 
-    def printed(self) -> bytes:
-        """The page as a PDF on A4."""
-        said = self.call("Page.printToPDF", paperWidth=8.27, paperHeight=11.69, printBackground=True)
+    def printed(self, paper: str = "A4") -> bytes:
+        """The page as a PDF on A4 or Letter."""
+        width, height = PAPERS[paper]
+        said = self.call("Page.printToPDF", paperWidth=width, paperHeight=height, printBackground=True)
         return base64.b64decode(said["data"])
 
     def happened(self, *methods: str) -> list[dict[str, Any]]:

@@ -412,11 +412,29 @@ def test_a_print_with_the_cooling_has_at_most_twelve_pages(page, tmp_path) -> No
     assert "Freezing and cooling" in page.ask("document.body.innerText")
 
 
-@pytest.mark.slow
-def test_a_plan_with_everything_has_its_job_sheet_on_the_first_page_too(page, ends) -> None:
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_plan_with_everything_has_its_job_sheet_on_the_first_of_at_most_twelve_pages(
+    page, ends, paper
+) -> None:
     page.open(ends["full"], width=DESK)
-    first = " ".join(lines_of(pypdfium2.PdfDocument(io.BytesIO(page.printed())))[0])
+    pages = lines_of(pypdfium2.PdfDocument(io.BytesIO(page.printed(paper))))
+    assert len(pages) <= 12
+    first = " ".join(pages[0])
     assert [said for said in JOB_SHEET if said not in first] == []
+
+
+def test_a_plan_with_everything_prints_drawings_at_their_scale_and_lettering_of_seven_points(
+    page, ends
+) -> None:
+    test_on_paper_lettering_has_seven_points(page, ends, "full")
+    # A drawing with a scale in words asks for a width in its own size of type, and gets it unless paper is narrower.
+    shrunk = page.ask(
+        "[...document.querySelectorAll('figure')].filter(one => /1:|:1 when/.test(one.textContent)).map(one => {"
+        " const drawing = one.querySelector('svg');"
+        " return drawing.getBoundingClientRect().width / parseFloat(getComputedStyle(drawing).fontSize); })"
+    )
+    assert len(shrunk) > 5
+    assert min(shrunk) > 0.995
 
 
 def lines_of(pdf: pypdfium2.PdfDocument) -> list[list[str]]:

@@ -77,7 +77,7 @@ def _mould(layout: Layout, contour: Contour) -> None:
 def _block(mould: MouldDesign, cavity: Contour, size: Box, high: float = 1.0) -> Layout:
     """Start a drawing of the given size with the block, parting and keys as in the section of the mould."""
     wide, tall = size.right - size.left, high * (size.top - size.bottom)
-    layout = Layout(nice_scale(min((PAPER_WIDTH - 34.0) / wide, (_HIGHEST_ON_PAPER - 40.0) / tall)))
+    layout = Layout(nice_scale(min((PAPER_WIDTH - 46.0) / wide, (_HIGHEST_ON_PAPER - 40.0) / tall)))
     frame = frame_of(mould, along=True)
     draw_block(layout, frame, cavity)
     draw_keys(layout, frame)

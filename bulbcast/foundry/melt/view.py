@@ -20,7 +20,7 @@ class _Room:
     """Start, length and spacing of the bars on paper; the names are next to or above them. [mm]"""
 
     left: float = 34.0
-    wide: float = 136.0
+    wide: float = 128.0
     row: float = 19.0
     above: bool = False
 
