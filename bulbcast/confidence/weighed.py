@@ -56,7 +56,7 @@ class Weighed:
         pocket_x: Distance of the fin's leading edge from the finished casting's nose. [m]
         pocket_moved: Distance of that leading edge aft of its planned position. [m]
         over: Excess of the hung mass over the target. [kg]
-        schedule: Drilling schedule that removes the excess.
+        schedule: Drilling schedule that removes the excess; without holes if the readings cannot tell it from zero.
         plugs: Lead plugs that make up a shortage, in the recesses over the screws; none if there is no shortage.
         sinkage: Sinkage of the boat with the undrilled casting, positive if deeper; None if no waterline is given. [m]
         trim: Trim over the boat's length, positive by the stern, with the pocket at the stated position. [m]
@@ -125,7 +125,9 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
     lead, length = model.lengths(inputs.castings(now))[0], job.bulb.body.length
     in_proportion = job.bulb.pocket.leading_edge_x * float(lead[0]) / length
     off = at - planned + _uneven(raw, weighing, now)
-    over = hung - job.bulb.mass
+    over, uncertainty = hung - job.bulb.mass, found.spread(mass_parts)
+    # Lead drilled off does not come back: an excess that the readings cannot tell from none is left on.
+    drilled = over if over > uncertainty else 0.0
     cored = job.cast.cored.pocket
     pocket = in_proportion if cored else in_proportion + off
     flotation = None if job.boat is None else job.boat.flotation
@@ -138,12 +140,12 @@ def weighed_casting(job: ConfidenceResults, weighing: Weighing) -> Weighed:
         density=density,
         says_contraction=_alone("contraction", *found.net_contraction()),
         says_density=_alone("density", (inputs.density.value, inputs.density.sd), density),
-        hung=(hung, found.spread(mass_parts)),
+        hung=(hung, uncertainty),
         centre_off=(off, found.spread(centre_parts)),
         pocket_x=pocket,
         pocket_moved=pocket - job.bulb.pocket.leading_edge_x,
         over=over,
-        schedule=scheduled(job, max(over, 0.0), shift=-off if cored and over > 0.0 else 0.0),
+        schedule=scheduled(job, drilled, shift=-off if cored and drilled > 0.0 else 0.0),
         plugs=lead_plugs(job.bulb, -over, job.wish.cast_density, job.wish.filler_density),
         sinkage=None if flotation is None else over / flotation.mass_per_immersion,
         trim=None

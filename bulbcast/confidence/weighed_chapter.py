@@ -117,10 +117,13 @@ def _verdict(found: Weighed, job: ConfidenceResults) -> str:
     if found.light:
         return f"The casting is too light: its hung mass will be {hangs}; the target is {target}. {_adding(found, job)}"
     if found.over <= found.hung[1]:
-        return (
-            f"The hung mass will be {hangs}; the target is {target}. According to these readings, nothing needs to be "
-            "drilled off."
+        too_near = (
+            "That is closer than these readings can tell, so drill nothing off yet. Weigh the casting again when it is "
+            "filed and cut."
         )
+        enough = "According to these readings, nothing needs to be drilled off."
+        done = found.over <= 0.0 or any(one.name == "cut" for one in found.weighing.readings)
+        return f"The hung mass will be {hangs}; the target is {target}. {enough if done else too_near}"
     return f"The hung mass will be {hangs}: drill off {shown.mass(found.over)} to reach {target}."
 
 
