@@ -28,6 +28,7 @@ from bulbcast.ballast.target import apparent_weight_factor
 from bulbcast.ballast.weigh_in import FIN_NAME, State, Weight
 from bulbcast.ballast.work import TRIM_LEAD_FROM_ENDS, BoatJob
 from bulbcast.bulb.cuts.drilled import WIDEST_SHARE
+from bulbcast.hull.estimate import MASS_CENTRE_LEVEL
 from bulbcast.hull.trimming import Flotation
 from bulbcast.plan.faults import Fault, PlanError
 from bulbcast.plan.sections import DefaultTaken, Plan
@@ -135,6 +136,15 @@ def float_result(job: SailingResults, asked: FloatAsked) -> FloatResult:
             "--reading-spread",
             job.shown.length(spread),
             "0.5 mm, or 0.05 % of the waterline's length; our judgement",
+        )
+    if boat.mass_centre[2] is None:
+        levels = (
+            "the weights' z" if boat.start.fin is not None else "the weights' z and the fin from hull to tip"
+        )
+        placing.take(
+            "mass centre, z",
+            job.shown.length(MASS_CENTRE_LEVEL * flotation.length),
+            f"a tenth of the waterline's length below it; our judgement; {levels} would give it",
         )
     missing = (*(_ashore(boat, name, density) for name in asked.ashore), *asked.ashore_besides)
     try:

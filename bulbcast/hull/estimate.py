@@ -143,12 +143,13 @@ def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
     band.
 
     Args:
-        line: Hull alone, with its estimated longitudinal BM.
+        line: Hull alone, with its longitudinal BM, given or estimated.
 
     Returns:
-        The level, boat axes [m], and twice its standard deviation divided by BM [-]; None if BM is not an estimate.
+        The level, boat axes [m], and twice its standard deviation divided by BM [-]; None without the waterline's length
+        or BM.
     """
-    if line.length is None or line.bm_along is None or line.band == 0.0:
+    if line.length is None or line.bm_along is None:
         return None
     return MASS_CENTRE_LEVEL * line.length, 2.0 * MASS_CENTRE_SPREAD * line.length / line.bm_along
 

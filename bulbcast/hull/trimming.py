@@ -126,14 +126,15 @@ def flotation_on_line(
             ("waterline length", length),
         )
         lacking = [name for name, value in needed if value is None]
-        wanted = [f"the hull's {', '.join(lacking)}"] if lacking else []
-        fixes = ["Give these figures, or give the hull as a surface or as offsets."] if lacking else []
-        if mass_centre_z is None:
-            wanted.append("the z of the weights")
-            fixes.append("Give each weight its z.")
-        raise BoatFigureError(
-            f"The effect of a weight on trim cannot be calculated without {' and '.join(wanted)}. {' '.join(fixes)}"
+        # The hull's figures come first: with length and BM, an unknown mass centre is estimated.
+        wanted, fix = (
+            "the height of the boat's mass centre",
+            "Give each weight its z, and the fin from hull to tip.",
         )
+        if lacking:
+            wanted = f"the hull's {', '.join(lacking)}"
+            fix = "Give these figures, or give the hull as a surface or as offsets."
+        raise BoatFigureError(f"The effect of a weight on trim cannot be calculated without {wanted}. {fix}")
     volume = line.volume + below_volume
     share = line.volume / volume
     buoyancy_z = share * z + (1.0 - share) * below_z

@@ -569,6 +569,56 @@ def test_what_can_be_undone_comes_before_drilling_which_is_given_from_the_nose(p
     assert f"that leaves {abs(left):.1f} g too {'much' if left > 0.0 else 'little'}" in said
 
 
+NUMBERS = """
+[boat]
+displacement = "2 lb 6 oz"
+waterline_length = "21 in"
+waterline_beam = "5 1/2 in"
+buoyancy_x = "11 in"
+buoyancy_z = "-3/4 in"
+waterplane_area = "75 sq in"
+flotation_x = "11 1/4 in"
+metacentric_radius = "1 3/4 in"
+metacentric_radius_along = "30 in"
+[[weights]]
+name = "hull, rig and gear"
+mass = "1 lb 2 oz"
+x = "11 in"
+"""
+"""A boat by her bare numbers, added by hand to an example without a boat."""
+ROOT = """tip_leading_edge_x = "10 in"
+root_chord = "2 1/2 in"
+root_thickness = "3/8 in"
+root_leading_edge_x = "9 3/4 in"
+root_z = "-1 in"
+"""
+
+
+@pytest.mark.parametrize("level", ['z = "2 in"\n', ""])
+def test_bare_numbers_without_the_fins_root_or_the_weights_z_are_enough_and_near_the_whole_fins(
+    tmp_path, level
+):
+    """Only the mass centre's height is missing, which is a small part of longitudinal GM: it is estimated, and said."""
+    file = tmp_path / "puddlejack.toml"
+    fin_tip_only = example_text("puddlejack") + NUMBERS + level
+    file.write_text(fin_tip_only, encoding="utf-8")
+    read = ("--bow", "3 mm", "--stern", "1 mm")
+    done = command("float", file, *read, "--no-record")
+    assert done.exit_code == 0, done.output
+    said = " ".join(done.stdout.split())
+    assert "mass centre, z -2 3/32 in a tenth of the waterline's length below it; our judgement" in said
+    estimated = floated(file, *read)["too_much"]
+    file.write_text(
+        fin_tip_only.replace('tip_z = "-7', f'{ROOT}tip_z = "-7') + ("" if level else 'z = "2 in"\n'),
+        encoding="utf-8",
+    )
+    whole = floated(file, *read)["too_much"]
+    assert "mass centre, z" not in command("float", file, *read, "--no-record").stdout
+    # The mass depends on the waterplane alone; the moment on GM, which is estimated within 12 %.
+    assert estimated["mass_kg"] == pytest.approx(whole["mass_kg"], rel=0.02)
+    assert estimated["moment_aft_kg_m"] == pytest.approx(whole["moment_aft_kg_m"], rel=0.12)
+
+
 def test_of_a_boat_known_by_her_displacement_one_missing_figure_is_asked_for_at_a_time_and_what_is_typed_does(
     tmp_path,
 ):
