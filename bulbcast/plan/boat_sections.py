@@ -359,6 +359,7 @@ class BoatSection:
         "sentence to type in full once it is true; it releases the hold on sailing a small craft",
         "choice",
         choices=(ACCEPT_STRUCTURE,),
+        also={ACCEPT_STRUCTURE: ("A licensed practice has seen fin, joint and hull",)},
         only_with=OnlyWith(
             {"kind": "small-craft"},
             read="accept_structure without a small craft",

@@ -310,6 +310,12 @@ def test_a_small_craft_does_not_sail_until_a_licensed_practice_has_seen_her():
     assert line == f'accept_structure = "{ACCEPT_STRUCTURE}"'
     seen = boat_job(small.replace('kind = "small-craft"', f'kind = "small-craft"\n{line}'))
     assert the_finding(seen, "structure-not-seen").severity == "note"
+    # A plan in which the sentence was typed as it read before is still accepted.
+    before = 'accept_structure = "A licensed practice has seen fin, joint and hull"'
+    assert (
+        read_plan(small.replace('kind = "small-craft"', f'kind = "small-craft"\n{before}'), source="p.toml")
+        == seen.plan
+    )
     assert "structure-not-seen" not in codes(boat_job(BOAT))
     with pytest.raises(PlanError) as caught:
         read_plan(
