@@ -238,7 +238,7 @@ class _Rows:
         ]
 
     def _begun(self, at: tuple[int, ...]) -> Begun | tuple[Fault, ...]:
-        """Return the first half of a row's calculation, or the faults that prevent it."""
+        """Return the result of the first half of a row's calculation, or the faults that prevent it."""
         base = self._base
         try:
             plan = self._reader.read(varied_table(base.table, base.variations, at))

@@ -139,7 +139,7 @@ def _says(found: Confidence, shown: Shown) -> str:
         )
     return (
         f"The body is sized to the target, so about one casting in two is too light. If {often} of castings should need "
-        f"only drilling and no added lead, aim {off} higher: write [confidence] in the plan."
+        f"only drilling and no added lead, aim {off} higher: add [confidence] to the plan."
     )
 
 

@@ -319,7 +319,7 @@ def _noise(readings: tuple[Reading, ...]) -> Array:
 
 
 def _fit(raw: RawCasting, readings: tuple[Reading, ...]) -> tuple[Wedge, Array, Array]:
-    """Wedge, matrix that converts the deviations of the readings to the two figures, shape (2, readings), and the
+    """The wedge, the matrix that converts the deviations of the readings to the two figures, shape (2, readings), and the
     expected readings."""
     uncertain = [one.uncertain for one in raw.inputs.all]
     found = [linear_parts(raw.of(one.name), uncertain) for one in readings]

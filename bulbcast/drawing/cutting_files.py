@@ -13,9 +13,9 @@ _COLOURS = {"cut": 7, "engrave": 5, "reference": 8}
 _STROKES = {"cut": "#000000", "engrave": "#1f4e9c", "reference": "#888888"}
 _HAIRLINE = 0.1
 DXF_DECIMALS = 5
-"""Decimals of a point's coordinates in mm in DXF files."""
+"""Number of decimals in a point's coordinates, in mm, in DXF files."""
 SVG_DECIMALS = 4
-"""Decimals of a point's coordinates in mm in SVG files: a tenth of a micrometre."""
+"""Number of decimals in a point's coordinates, in mm, in SVG files: a tenth of a micrometre."""
 
 
 def dxf_bytes(sheet: Sheet) -> bytes:

@@ -1,7 +1,8 @@
 """The metal of the bulb: density, contraction, freezing range and dross of a lead alloy.
 
 It can be given in one of four forms, one for each choice in the plan: a trade grade, a density, a composition, or a
-sample weighed in air and in water. Each returns a frozen `CastAlloy`. The figures and their sources are in alloys.toml.
+sample weighed in air and in water. The function for each form returns a frozen `CastAlloy`. The figures and their
+sources are in alloys.toml.
 
 Without a grade, the dross is that of clean metal of that density, because a composition, density or sample contains no
 clips or dirt. Listed scrap has its own dross, depending on its kind.
@@ -444,8 +445,8 @@ def _interpolated(
 
 
 def _neighbours(density: float, known: Sequence[CastAlloy]) -> tuple[CastAlloy, CastAlloy, float]:
-    """Find the nearest grades below and above in density, and the fraction of the distance between them. Beyond the ends
-    of the table, both are the last grade."""
+    """Find the nearest grades below and above in density, and the fraction of the distance between them. Beyond either
+    end of the table, both are the grade at that end."""
     ordered = sorted(known, key=lambda one: one.density)
     above = next((one for one in ordered if one.density > density), ordered[-1])
     below = next((one for one in reversed(ordered) if one.density <= density), ordered[0])

@@ -115,7 +115,8 @@ class MetalHeat:
         return float(self.heats(np.array(celsius)))
 
     def poured_heat(self, celsius: float) -> float:
-        """Heat content of the metal as poured, relative to 0 degC. It is all liquid, at or above the liquidus. [J/kg]"""
+        """Heat content of the metal as poured, relative to 0 degC. The metal is all liquid, at or above the liquidus.
+        [J/kg]"""
         return float(self.heats(np.array(max(celsius, self.liquidus)), np.array(0.0)))
 
     @property
