@@ -283,7 +283,7 @@ def test_the_report_says_how_the_holes_are_drilled_and_gives_no_fin_beside_a_pin
     assert [row[column] for row in both.rows] == ["–", "6.00 mm"]
     assert "and through the fin where it is between them" in both.caption
     assert "clear of the fin" in table(PIN).caption
-    assert "through lead and fin together" in table(through).caption
+    assert "through the lead and the fin together" in table(through).caption
 
 
 def test_holes_below_the_pocket_that_meet_a_screw_are_counted_once_and_stop():
