@@ -157,7 +157,7 @@ def _target(job: BallastResults, boat: BoatJob) -> Table:
     if boat.mass_imposed:
         lines.append(Line("Mass given in the plan", shown.mass(hung.bulb.mass), "as given"))
     heaviest = None if boat.heaviest is None else boat.heaviest.bulb.mass
-    ashore = "with everything left ashore that the boat can do without"
+    ashore = "with everything that the boat can do without left ashore"
     lines += [
         _line("heaviest_bulb_kg", heaviest, shown.mass, "Heaviest bulb on her line", ashore),
         Line("Boat and bulb", shown.mass(boat.total_mass), "", "total_mass_kg"),
@@ -253,7 +253,7 @@ def _freeboard(boat: BoatJob, shown: Shown, *, off_line: bool) -> list[Line]:
 
 
 def _upright(job: BallastResults, boat: BoatJob) -> Table:
-    """Table of those figures of initial stability that the hull's data provide."""
+    """Table of the initial stability figures that can be calculated from the hull's data."""
     shown, flotation = job.shown, boat.flotation
     moment = None if flotation is None else 1e-3 * flotation.moment_per_trim
     # In the builder's units a small immersion is an eighth of an inch; plan.json always uses a millimetre.

@@ -57,7 +57,7 @@ def check_displacement(
             f"{shown.mass(hull_alone)} is assumed to be the displacement of the hull alone. The fin and the bulb "
             f"displace {shown.mass(boat.displacement(water_density) - water_density * boat.start.hull.line.volume)} "
             f"more, so the bulb must weigh {shown.mass(boat.target_mass)}.",
-            f"If the figure is for the complete boat, call the key displacement; {other}.",
+            f"If the figure is for the complete boat, give it under the key displacement; {other}.",
             found=boat.target_mass,
             limit=max(all_up, 0.0),
             unit="kg",

@@ -66,7 +66,7 @@ def fin_moved(
         sized: Function that returns the bulb for a plan, or None if there is none.
 
     Returns:
-        The fin; None if it does not level the boat or needs more rake than `MOST_RAKED`.
+        The moved or raked fin; None if the boat cannot be levelled in this way or needs more rake than `MOST_RAKED`.
     """
     fin = plan.fin
     if fin.root_leading_edge_x is None or fin.root_z is None:

@@ -1,9 +1,10 @@
 """Size and position of the bulb, and displacement and trim of the boat, solved together.
 
 The bulb displaces water itself, so its required mass depends on its size, and the position that levels the boat depends
-on where that water is. The boat's requirement is recalculated for every bulb that the search tries. If the search does
-not converge, a slower method is used that sizes the bulb and recalculates the requirement in repeated passes. Each pass
-changes the result by about a tenth as much as the pass before, since lead displaces about a tenth of its mass.
+on where it displaces that water. The boat's requirement is recalculated for every bulb that the search tries. If the
+search does not converge, a slower method is used that sizes the bulb and recalculates the requirement in repeated
+passes. Each pass changes the result by about a tenth as much as the pass before, since lead displaces about a tenth of
+its mass.
 """
 
 from __future__ import annotations

@@ -100,7 +100,7 @@ def lying_on_surface(
     Args:
         surface: Surface of the hull alone.
         flotation: Flotation on the design waterline.
-        first_order: Floating position to first order, which gives the mass and moment.
+        first_order: First-order floating position, from which the mass and the moment are taken.
         load: Boat and bulb.
 
     Returns:

@@ -50,7 +50,7 @@ def no_solution_fault(plan: Plan, error: NoSolutionError, shown: Shown) -> Fault
             plan.source,
             f"bulb.{error.given}",
             f"{shown.length(error.value)} for a hung mass of {shown.mass(error.target)}",
-            f"a {error.given} that suits that mass: between fineness 20 and 2, this one gives {carries}",
+            f"a {error.given} that suits that mass; at a fineness of 20 to 2, this one gives {carries}",
             remedy,
         )
     bulb = plan.bulb

@@ -11,7 +11,7 @@
 | waterline's length compared with displacement | under 2.2 or over 16 times the edge of a cube of that volume |
 | BM compared with waterplane and displacement | half or twice the typical value for a waterplane of this size |
 | a weight in another unit (ounces for grams) | the bulb's fraction is outside 0.12 to 0.80; one change of unit corrects it |
-| sea water mistaken for fresh | displacement_water 1.5 % off the water's density, if no water is typed |
+| sea water mistaken for fresh | displacement_water 1.5 % off the water's density, if the kind of water is not given |
 | displacement compared with the weights | the bulb's fraction of the complete boat is under 0.12 or over 0.80 |
 
 All limits are our judgement. tests/benchmarks/slips.py and slips_unseen.py check them against seeded slips and sound
@@ -217,13 +217,13 @@ def _waterplane(section: BoatSection, boat: BoatJob, shown: Shown) -> Iterator[F
         "Check their units, and make sure all belong to the same waterline.",
     )
     edge = line.volume ** (1.0 / 3.0)
-    box, bounds = "its length by its beam", FULLNESS
+    box, bounds = "its length times its beam", FULLNESS
     if length is not None and not SLENDER[0] <= length / edge <= SLENDER[1]:
         few, many = (shown.length(each * edge) for each in SLENDER)
         yield WATERPLANE_UNLIKELY(
             "boat.waterline_length",
-            f"A waterline of {shown.length(length)} is unlikely for this displacement; boats of that size have {few} to "
-            f"{many}.",
+            f"A waterline of {shown.length(length)} is unlikely for this displacement; boats of that size have one of "
+            f"{few} to {many}.",
             look,
             found=length,
             limit=edge * SLENDER[0 if length < edge * SLENDER[0] else 1],

@@ -15,7 +15,7 @@ def estimated(flotation: Flotation | None, shown: Shown) -> str:
     """
     if flotation is None or flotation.band == 0.0:
         return ""
-    return f", estimated within {shown.percent(flotation.band)}"
+    return f", estimated to within {shown.percent(flotation.band)}"
 
 
 def way(distance: float) -> str:

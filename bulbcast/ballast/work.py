@@ -49,8 +49,8 @@ class BoatJob:
         next: Lines that would most reduce the spread of the weigh-in if weighed next.
         heaviest: Bulb that the boat can carry if everything that can be left ashore is left ashore; None if nothing
             can.
-        over: Excess at the line with the bulb as it hangs: mass [kg], and moment about the centre of flotation or, if
-            that is not known, the centre of buoyancy [kg m].
+        over: Excess load at the line with the bulb as it hangs, given as a mass [kg] and a moment about the centre of
+            flotation or, if that is not known, the centre of buoyancy [kg m].
         displacement_spread: Standard deviation of the displacement on her line. [kg]
         mass_centre: Mass centre of boat and bulb, boat axes; None for each unknown coordinate. [m]
         gm: Transverse GM; None if the hull's figures do not provide it. [m]

@@ -21,7 +21,7 @@ _ALONG, _ACROSS, _ROUND = 12, 8, 6
 _FEW_PIECES = 4
 _AT_THE_NOSE = (0.0, 0.05, 0.25, 1.0)
 _STRAIGHT = 1e-6
-"""Angle between an edge's normal and straight ahead or aft, below which the edge has no corner to round. [rad]"""
+"""Angle between an edge's normal and the fore-and-aft direction, below which the edge has no corner to round. [rad]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,7 +194,7 @@ def outline_nodes(
         across: Number of nodes from the centreline to the outline. [-]
 
     Returns:
-        The nodes. With the default numbers, a smooth function is integrated over the area to about 1e-12.
+        The nodes. With the default numbers, a smooth function is integrated over the area with an error of about 1e-12.
     """
     if tip.slot is not None and clearance > 0.0:
         own = outline_nodes(tip.slot.outline, 0.0, along=along, across=across)
@@ -264,8 +264,8 @@ def grown_piece(
 
 
 def piece_ends(tip: FinTip, clearance: float) -> tuple[float, ...]:
-    """Return the distances of the enlarged outline's piece ends aft of the leading edge; none for the four-digit section.
-    [m]"""
+    """Return the distance aft of the leading edge of each end of each piece of the enlarged outline; none for the
+    four-digit section. [m]"""
     if tip.slot is not None and clearance > 0.0:
         return tuple(tip.slot.at + place for place in piece_ends(tip.slot.outline, 0.0))
     pieces = () if tip.shape is None else tip.shape.pieces

@@ -72,8 +72,8 @@ def usual_density(
 
     Returns:
         A metal counts as steel if its modulus is 150 GPa or more or is not known, as bronze from 80 GPa, otherwise as
-        aluminium. A
-            laminate counts as carbon from 60 GPa, which glass does not reach, otherwise as glass. Wood counts as oak.
+        aluminium. A laminate counts as carbon from 60 GPa, which glass does not reach, otherwise as glass. Wood counts
+        as oak.
             If the kind is not given, an isotropic material from 60 GPa up counts as metal. Below 15 GPa the material
             counts as wood, otherwise as laminate, which is also used if nothing is known.
     """

@@ -51,7 +51,7 @@ class DesignLine:
     centre_spread: float = 0.0
 
     def mass_per_immersion(self, water_density: float) -> float | None:
-        """Return the mass that sinks the boat by a metre; a thousandth of it is kg per mm. [kg/m]
+        """Return the mass that sinks the boat by a metre; divide by 1000 for kg per mm. [kg/m]
 
         Args:
             water_density: Density of the water. [kg/m3]

@@ -146,8 +146,8 @@ def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
         line: Hull alone, with its longitudinal BM, given or estimated.
 
     Returns:
-        The level, boat axes [m], and twice its standard deviation divided by BM [-]; None without the waterline's length
-        or BM.
+        The height, boat axes [m], and twice its standard deviation divided by BM [-]; None without the waterline's
+        length or BM.
     """
     if line.length is None or line.bm_along is None:
         return None

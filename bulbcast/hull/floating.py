@@ -4,9 +4,9 @@ The boat comes to rest at a minimum of potential energy, and the search only mov
 starting attitude. It therefore cannot jump to another minimum, such as the boat upside down, or stop on a ridge, where
 the forces also balance but the position is unstable.
 
-Near the solution, each Newton step squares the error, approximately. Once two steps have confirmed this and the next
-would leave no error, the next step is made without clipping the hull again, since its effect follows from the derivatives
-already known.
+Near the solution, each Newton step approximately squares the error. Once two steps have confirmed this and the next
+would leave no error, the next step is made without clipping the hull again, since its effect follows from the
+derivatives already known.
 """
 
 from __future__ import annotations

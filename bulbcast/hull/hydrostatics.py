@@ -7,7 +7,7 @@ stern down and h the heel with the starboard side down:
     aft       = ( cos t, -sin t sin h, sin t cos h)
     starboard = (   0,       cos h,       sin h   )
 
-and by the sinkage, the depth of the origin: a point p is under water where up . p < sinkage. Volumes are sums of
+and by the sinkage, the depth of the origin: a point p is under water if up . p < sinkage. Volumes are sums of
 tetrahedra with their apex in the water plane, so the cut face adds nothing and does not have to be built. Waterplane
 integrals are taken along its edge by Green's theorem. The contribution of facets completely under water is summed
 beforehand, block by block (`shells`), so each attitude needs only the facets near the water plane.
@@ -159,8 +159,8 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
 class Hydrostatics:
     """Hydrostatic figures of a hull at one attitude.
 
-    Second moments are about the waterplane's centre. "Across" is about the horizontal line that runs aft, and resists
-    heeling; "along" resists trimming.
+    Second moments are about the waterplane's centre. "Across" means about the fore-and-aft horizontal axis, and applies
+    to heel. "Along" means about the athwartships axis, and applies to trim.
 
     Attributes:
         attitude: Attitude of the boat.

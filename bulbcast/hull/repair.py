@@ -267,7 +267,7 @@ def _close(surface: Repaired, edges: Edges, waterline: float, *, is_open: bool) 
 
 
 def _double(surface: Repaired, reach: float) -> None:
-    """Build both sides from one, joined along the centreplane."""
+    """Build both sides of the hull from one side, joined along the centreplane."""
     plane, triangles = surface.centreplane, surface.triangles
     on_plane = np.abs(surface.vertices[:, 1] - plane) <= 10.0 * reach
     vertices = surface.vertices.copy()

@@ -59,7 +59,7 @@ _DEEPEST_ELEMENT = 32
 _MOST_NAMES, _MOST_SPACES = 500, 100
 """Largest number of element, attribute and namespace names, which the parser keeps until the end."""
 _LONGEST_WORD = 2 * _CHUNK
-"""Largest size in bytes of one tag or comment, which the parser keeps in memory complete."""
+"""Largest size in bytes of one tag or comment, all of which the parser keeps in memory."""
 _LONGEST_DIRECTORY = 4 << 20
 """Largest size in bytes of the zip's list of files, sufficient for some 40 000 files."""
 

@@ -236,7 +236,7 @@ class Sides:
     """Facets to reverse so that neighbours have the same winding, and the shells they form.
 
     Attributes:
-        turned: True for each facet to reverse, which are the minority in each shell, shape (m,).
+        turned: True for each facet to reverse, shape (m,). These facets are the minority in each shell.
         shell: Label of each facet's shell, shape (m,).
         one_sided: A facet of a one-sided shell, such as a strip closed with a twist; None if there is no one-sided
             shell.

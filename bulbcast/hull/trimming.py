@@ -61,12 +61,12 @@ class Flotation:
 
     @property
     def mass_per_immersion(self) -> float:
-        """Mass that sinks the boat by a metre; a thousandth of it is kg per mm. [kg/m]"""
+        """Mass that sinks the boat by a metre; divide by 1000 for kg per mm. [kg/m]"""
         return self.water_density * self.waterplane_area
 
     @property
     def moment_per_trim(self) -> float:
-        """Mass moment that trims the boat by a metre over her length; a thousandth of it is kg m per mm. [kg m/m]"""
+        """Mass moment that trims the boat by a metre over her length; divide by 1000 for kg m per mm. [kg m/m]"""
         return self.mass * self.metacentric_height_along / self.length
 
     @property

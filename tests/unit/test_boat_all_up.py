@@ -213,14 +213,14 @@ def test_area_and_length_estimate_what_trims_her(tmp_path: Path) -> None:
     assert gm == pytest.approx(radius * volume * WATER / 4.2, rel=0.1)
     # 0.22 of the waterplane, and twice 0.08 of her length of where the mass centre lies, over BM.
     band = 100.0 * math.hypot(0.22, 2.0 * 0.08 * 0.9 / radius)
-    assert f"estimated within {band:.1f} %" in " ".join(found["text"].split())
+    assert f"estimated to within {band:.1f} %" in " ".join(found["text"].split())
     beam = boat_of(tmp_path, ESTIMATED, ("waterline_length", 'waterline_beam = "220 mm"\nwaterline_length'))
     # The beam is used where it is known: 0.0063 + 0.0702 A / (L B), within 0.16.
     fuller = (
         (0.0063 + 0.0702 * 0.14 / (0.9 * 0.22)) * 0.14 * 0.81 / beam["boat"]["hull"]["displaced_volume_m3"]
     )
     assert beam["boat"]["hull"]["metacentric_radius_along_m"] == pytest.approx(fuller, rel=1e-9)
-    assert f"estimated within {100.0 * math.hypot(0.16, 0.144 / fuller):.1f} %" in " ".join(
+    assert f"estimated to within {100.0 * math.hypot(0.16, 0.144 / fuller):.1f} %" in " ".join(
         beam["text"].split()
     )
     said = command("float", tmp_path / "plan.toml", "--bow", "-4 mm", "--stern", "2 mm", "--no-record")
@@ -230,7 +230,7 @@ def test_area_and_length_estimate_what_trims_her(tmp_path: Path) -> None:
 
 def test_without_the_word_the_band_is_wider_and_area_alone_gives_sinkage(tmp_path: Path) -> None:
     word = 'waterplane_shape = "narrow-stern"\n'
-    assert "estimated within 27" in boat_of(tmp_path, ESTIMATED, (word, ""))["text"]
+    assert "estimated to within 27" in boat_of(tmp_path, ESTIMATED, (word, ""))["text"]
     alone = boat_of(tmp_path, ESTIMATED, (word, ""), ('waterline_length = "900 mm"\n', ""))
     assert alone["boat"]["mass_per_mm_kg"] == pytest.approx(0.14 * WATER * 1e-3, rel=1e-9)
     assert alone["boat"]["moment_per_mm_trim_kg_m"] is None
