@@ -1,4 +1,4 @@
-"""Checks of a given displacement: complete boat against hull, and hull against complete boat."""
+"""Checks of a given displacement: the complete boat's against the hull's, and the hull's against the complete boat's."""
 
 from __future__ import annotations
 

@@ -89,7 +89,8 @@ def fin_moved(
 
 
 def _typed(plan: Plan, by: float, way: float, *, raked: bool) -> FinMove | None:
-    """Return the fin's move as typed, rounded outwards; None if it needs too much rake or is in the wrong direction."""
+    """Return the fin's move, rounded outwards to values that can be typed; None if it needs too much rake or is in the
+    wrong direction."""
     fin, shown = plan.fin, Shown(plan.display_units)
     if by * way <= 0.0 or fin.root_leading_edge_x is None or fin.root_z is None:
         return None

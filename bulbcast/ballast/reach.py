@@ -6,8 +6,8 @@ it slightly as the bulb slides. Boat axes: x aft.
 
 The load on the boat is the bulb less the water it displaces, so every moment here uses this apparent mass.
 
-The shorter of fin chord and bulb must be within the length of the longer. A mass centre outside that range is an input
-error.
+The shorter of the fin's chord and the bulb must be within the length of the longer one. A mass centre outside that
+range is an input error.
 """
 
 from __future__ import annotations

@@ -178,7 +178,7 @@ def _wrong_end(plan: Plan, boat: BoatJob, shown: Shown) -> Iterator[Finding]:
     moment = sum(one * x for one, x in lines)
     wanted, carried = boat.hung.wanted_x, boat.hung.afloat.apparent(water)
     if wanted is None and mass >= MOSTLY_PLACED * boat.start.weigh_in.mass > 0.0:
-        # Without the whole fin or the position of a light weight it is not known to the millimetre, but well enough to
+        # Without the complete fin or the position of a light weight it is not known to the millimetre, but well enough to
         # show a slip.
         wanted, carried = _roughly(boat, water, mass, moment)
     if wanted is None or length is None:

@@ -37,7 +37,7 @@ class Weight:
         y: Distance to starboard. [m]
         z: Height above the waterline; None if not known. [m]
         state: Weighed, estimated or to come.
-        spread: Standard deviation of the mass; None for the default for its state, `usual_spread`. [kg]
+        spread: Standard deviation of the mass; None to use the default for its state, `usual_spread`. [kg]
         place_spread: Standard deviation of each of x, y and z; see `usual_place_spread`. [m]
 
     Raises:

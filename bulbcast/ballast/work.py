@@ -47,8 +47,8 @@ class BoatJob:
         mass_spread: Standard deviation of the target's mass. [kg]
         place_spread: Standard deviation of the target's position, from the weigh-in; None if the trim is not known. [m]
         next: Lines that would most reduce the spread of the weigh-in if weighed next.
-        heaviest: Bulb that the boat can carry if everything that can be left ashore is left ashore; None if nothing
-            can.
+        heaviest: Bulb that the boat can carry if everything that can be left ashore is left ashore; None if there is
+            nothing to leave ashore.
         over: Excess load at the line with the bulb as it hangs, given as a mass [kg] and a moment about the centre of
             flotation or, if that is not known, the centre of buoyancy [kg m].
         displacement_spread: Standard deviation of the displacement on her line. [kg]
@@ -60,7 +60,7 @@ class BoatJob:
         level_sinkage: Sinkage from the boat's mass alone, without trim; None without a waterplane area. [m]
         reach: Comparison of the required position with the fin's reach, for `hung`, or for `target` if the plan gives
             the position; None without flotation or a reach.
-        remedies: Ways to make up a shortfall; None if there is none, or no reach.
+        remedies: Ways to make up a shortfall; None without a shortfall or a reach.
         levelling: Combination of moves that makes up the shortfall at the lowest cost; None if there is none.
         fin_moves: The fin moved as a whole and the fin raked, each of which alone levels the boat.
         freeboard: Freeboard on her line and as she floats; None if the hull's figures do not provide it.

@@ -154,8 +154,8 @@ def measured_shape(stations: tuple[tuple[float, float], ...], chord: float) -> S
     """Return a section through thicknesses measured along the chord. At an edge without a measurement the thickness is
     zero.
 
-    Half the thickness is a shape-preserving cubic in the square root of the distance, in which a round nose rises in a
-    straight line. The cubic never exceeds the measured thicknesses, so the largest of them is the section's maximum
+    Half the thickness is a shape-preserving cubic in the square root of the distance, which represents a round nose as
+    a straight line. The cubic never exceeds the measured thicknesses, so the largest of them is the section's maximum
     thickness.
 
     Args:

@@ -238,7 +238,8 @@ def thickness_at(share: float, thickness: float, shape: Shape | None = None) -> 
 
 
 def require_tube_inside(section: FinSection, foil: Foil) -> None:
-    """Refuse a tube that does not fit inside the fin at the root or the tip. Between them both taper in straight lines.
+    """Refuse a tube that does not fit inside the fin at the root or the tip. The fin's chord and thickness vary linearly
+    between these two ends.
 
     Args:
         section: Construction of the fin.

@@ -233,7 +233,7 @@ def _curve_speed(tip: FinTip, clearance: float, u: Array) -> Array:
     return 2.0 * tip.chord * u - clearance * dsine
 
 
-# Of another shape, piece by piece
+# For any other shape, piece by piece
 
 
 def edge_corners(tip: FinTip) -> tuple[tuple[float, float], tuple[float, float]]:

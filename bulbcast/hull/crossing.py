@@ -47,7 +47,7 @@ class Crossing:
 def crossings(
     vertices: Array, triangles: Triangles, volume: float, in_file: InFile
 ) -> tuple[list[HullRemark], list[HullRemark]]:
-    """Check for a surface that passes through itself: a fault if it matters, otherwise a remark.
+    """Check whether a surface passes through itself, which is a fault if it matters and otherwise a remark.
 
     Args:
         vertices: Vertices of a closed mesh, shape (n, 3). [m]
@@ -104,7 +104,7 @@ def crossings(
 
 
 def crossing_of(vertices: Array, triangles: Triangles) -> Crossing | None:
-    """Look for a surface that passes through itself.
+    """Look for points where a surface passes through itself.
 
     Facets that share a point, lie in one plane or only touch do not count.
 

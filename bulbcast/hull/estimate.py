@@ -155,7 +155,7 @@ def estimated_mass_centre(line: DesignLine) -> tuple[float, float] | None:
 
 
 def with_estimates(line: DesignLine, shape: str | None) -> DesignLine:
-    """Fill in figures that trim requires and the plan does not give, estimated from waterplane area and length.
+    """Estimate, from the waterplane's area and length, the figures that trim requires and the plan does not give.
 
     Args:
         line: Hull alone.

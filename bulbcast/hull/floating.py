@@ -287,7 +287,8 @@ def _downhill(load: _Load, at: Array, free: Array, part: Cut | None) -> tuple[Ar
         step = np.zeros(3)
         step[free] = -(vectors @ ((vectors.T @ gradient) / bend)) * unit[free]
         step *= min(1.0, 1.0 / max(float(np.max(np.abs(step) / limit)), 1e-300))
-        # The step before left off / was^2 of the square of `was`; this one leaves the same share of the square of `off`.
+        # The step before left an error of off / was^2 times the square of `was`; this one leaves the same multiple of the
+        # square of `off`.
         if off <= _NEXT and off**3 <= _SURE * _CLOSE * was**2 and values[0] > 1e-6:
             at = at + step
             return at, state.beside(step, float(at[1])), steps

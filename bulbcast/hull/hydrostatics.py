@@ -121,7 +121,7 @@ def cut(hull: HullMesh, world: Directions, depth: float) -> Cut:
     q = a + to_c[:, None] * (c - a)
     sign = np.where(dips, 1.0, -1.0)
     share = sign * to_b * to_c
-    tip = depth * world.up  # foot of the middle in the water plane
+    tip = depth * world.up  # projection of the middle onto the water plane
     six = share * np.einsum("ij,ij->i", a - tip, normal)
     through_tip = float(tip @ sums[1:4])
     six_volumes = sums[0] - through_tip + six.sum()

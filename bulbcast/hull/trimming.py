@@ -14,7 +14,7 @@ from bulbcast.quantities.frozen import frozen
 
 @frozen
 class Flotation:
-    """Figures of a boat on her design waterline that small changes require, in boat axes.
+    """Figures of a boat on her design waterline, in boat axes, from which the effects of small changes are calculated.
 
     Attributes:
         water_density: Density of the design water. [kg/m3]
@@ -98,7 +98,7 @@ def flotation_on_line(
         below_z: z of the centre of `below_volume`, boat axes. [m]
 
     Returns:
-        The figures that small changes require, with trim over the waterline's length.
+        The figures from which small changes are calculated, with trim measured over the waterline's length.
 
     Raises:
         BoatFigureError: The hull's figures are not sufficient, or the boat would not stay level.
