@@ -51,9 +51,9 @@ class Line(NamedTuple):
     """One line of a fix. Lines that belong to the same alternative are entered together; any one alternative is enough.
 
     Attributes:
-        key: Dotted key, such as `screws[1].at`; the number after the last one means a new [[screws]].
+        key: Dotted key, such as `screws[1].at`; the number after the last existing one adds a new [[screws]].
         value: Value as written in the file, with its quotes; None if the key is removed. For a complete new section,
-            such as `screws[2]`, the existing one from which it is copied.
+            such as `screws[2]`, the name of the existing one from which it is copied.
         way: Number of the alternative, counted from 1.
     """
 
@@ -79,7 +79,7 @@ class Finding:
         tells: Step whose figures it shows; None if it shows none that are ever withheld.
         brief: Text to show without those figures.
         subject: Subject under which it is also listed separately, such as "boat"; otherwise "".
-        keys: Dotted keys of the plan concerned: `where` if that is a key, otherwise those of its fix.
+        keys: Dotted plan keys concerned: `where` if that is a key, otherwise those of its fix.
         fix: Lines that the remedy says to type; empty if the fix is not a change to the plan.
     """
 
@@ -105,7 +105,7 @@ class Rule:
 
     Attributes:
         code: Code in kebab case; for a family, the beginning of every code, such as "hull-".
-        severities: Severities that it can have; if there is only one, a call need not give it.
+        severities: Severities that its findings can have; if there is only one, a call need not give it.
         holds: Steps that it withholds as a hold. A stop withholds all of the work, since the bulb or its pattern must
             not be made as planned; a caution or a note withholds nothing.
         tells: Step whose figures its finding shows. If that step is withheld, and before the cautions for lead, only
@@ -156,7 +156,7 @@ class Rule:
 
     @property
     def family(self) -> bool:
-        """Whether the code is the beginning of several codes, with the ends given in the calls."""
+        """Whether the code is the common beginning of several codes, each completed by a call."""
         return self.code.endswith("-")
 
     def withholds(self, severity: Severity) -> tuple[Step, ...]:
@@ -222,7 +222,7 @@ class Rule:
 _RULES: dict[str, Rule] = {}
 
 melt_rule = partial(Rule, tells=Step.MELT)
-"""Declare a rule with figures of the melt: before the cautions for lead only its `brief` is shown."""
+"""Declare a rule whose findings show figures of the melt. Before the cautions for lead, only its `brief` is shown."""
 
 
 _TYPED = re.compile("\x02(.*?)\x1f(.*?)\x1f(.*?)\x1f(.*?)\x03", re.DOTALL)

@@ -1,4 +1,5 @@
-"""Log of weighed castings, in one TOML file for all plans of a folder. They refine the next plan of the same kind.
+"""Log of weighed castings, in one TOML file for all plans of a folder. Its castings refine the next plan of the same
+kind.
 
 A casting counts for a plan with the same alloy, the same method of making the pattern and the same kind of mould. Its
 contraction and density are stored with their standard deviations, without the plan's prior estimate.
@@ -40,11 +41,11 @@ class LoggedCasting:
         when: Time as written in the log.
         plan: Name of the plan.
         sha256: SHA-256 of the plan's file, in hexadecimal.
-        again: Whether it is the previous casting measured again, which it then replaces.
+        again: Whether it is a second measurement of the previous casting, which it then replaces.
         before: Number of castings in the log when its pattern was made; None if not given. [-]
-        mould: Growth of the mould to which its contraction belongs; None means as in the plan. [-]
+        mould: Growth of the mould for which its contraction was found; None means as in the plan. [-]
         contraction: Contraction found from this casting alone, with its standard deviation; None if it gives none. [-]
-        density: Density found from this casting, in the same form. [kg/m3]
+        density: Density found from this casting, in the same form as `contraction`. [kg/m3]
         figures: All plain figures and strings in its entry, by name.
     """
 
@@ -166,7 +167,7 @@ def log_casting(plan: Path, casting: Mapping[str, object]) -> Path:
 
     Args:
         plan: The plan file.
-        casting: Maps keys to strings, numbers, dates and tables of these.
+        casting: Mapping of keys to strings, numbers, dates and tables of these.
 
     Returns:
         The log's path.
@@ -269,7 +270,7 @@ def _growth(path: Path, number: int, value: object) -> float | None:
 def _said(
     path: Path, number: int, one: Mapping[str, object], name: str, unit: str
 ) -> tuple[float, float] | None:
-    """Figure found from a casting, with its standard deviation; None if it gives none."""
+    """Figure found from a casting, with its standard deviation; None if the casting gives none."""
     value, sd = one.get(f"{name}{unit}"), one.get(f"{name}_sd{unit}")
     if value is None and sd is None:
         return None

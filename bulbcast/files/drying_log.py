@@ -6,7 +6,7 @@
 The existing content is kept byte for byte: it is copied with the new lines into a new file, which replaces the old one
 in one step. Lines that begin with # are remarks. Wrong entries are fixed or marked with # by hand.
 
-The hash of the log's bytes is in plan.json; `plan` uses no clock.
+The hash of the log's bytes is in plan.json; the `plan` command uses no clock.
 """
 
 from __future__ import annotations
@@ -143,7 +143,7 @@ def entry_of(
         parts: Names of the mould's parts.
         faults: Collection to which faults are added.
         key: Name of the line in messages.
-        line: Line number in the file; 0 for a typed one.
+        line: Line number in the file; 0 for a typed line.
     """
     at, what, part, reading, air, moving = cells
     fix = "Fix the line, or put a # before it." if line else "Type it again."
@@ -207,7 +207,7 @@ def value_of(text: str, dimension: Dimension, faults: Faults, *, key: str, fix: 
 
 
 def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> DryingLog:
-    """Add lines at the end of the log, and keep its content.
+    """Add lines at the end of the log without changing its content.
 
     Args:
         path: Path of the log, which is created if there is none.
@@ -245,7 +245,7 @@ def add_to_log(path: Path, lines: Sequence[str], parts: Sequence[str]) -> Drying
 
 
 def _refuse_contradiction(log: DryingLog, path: Path) -> None:
-    """Fault for two different readings of one kind, of the same part, at the same time; one of them is a slip."""
+    """Fault for two different readings of the same kind for one part at the same time; one of them must be a slip."""
     seen: dict[tuple[str, str, datetime], LogEntry] = {}
     faults = Faults(str(path))
     for entry in log.entries:

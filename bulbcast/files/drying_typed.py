@@ -130,7 +130,7 @@ def entries_of(
         source: Name of the plan in messages.
 
     Returns:
-        Lines without line ends, in the order typed.
+        Lines without line endings, in the order typed.
 
     Raises:
         PlanError: The options have faults; the error lists all of them.

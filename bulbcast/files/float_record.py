@@ -54,7 +54,7 @@ def recorded(plan: Path, test: Mapping[str, object]) -> Path:
 
     Args:
         plan: The plan file.
-        test: Maps keys to strings, numbers, booleans, dates, lists of strings, and tables of these.
+        test: Mapping of keys to strings, numbers, booleans, dates, lists of strings, and tables of these.
 
     Returns:
         The record's path.

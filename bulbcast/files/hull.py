@@ -22,7 +22,7 @@ _LARGEST_SURFACE, _LARGEST_TABLE = 600_000_000, 2_000_000
 
 
 class _Asked(NamedTuple):
-    """Keys of [boat] for reading a hull file; readers and cache use nothing else from a plan."""
+    """Keys of [boat] for reading a hull file; the readers and the cache use nothing else from a plan."""
 
     unit: str | None
     scale: float | None
@@ -39,7 +39,8 @@ class _Asked(NamedTuple):
 _kept: dict[tuple[InputFile, _Asked], HullRead] = {}
 """Cache of hulls by file name, hash and reading options, with the most recently used last."""
 _MOST_KEPT, _LARGEST_KEPT = 4, 50_000_000
-"""Maximum number of cached hulls, and maximum size of their files in bytes; a cached hull needs five times as much."""
+"""Maximum number of cached hulls, and maximum size of their files in bytes; a cached hull needs five times as much
+memory."""
 
 
 def load_hull(plan: Plan, folder: Path, *, confined: bool = False) -> HullRead | None:
@@ -47,11 +48,11 @@ def load_hull(plan: Plan, folder: Path, *, confined: bool = False) -> HullRead |
 
     Args:
         plan: The plan as read.
-        folder: Folder from which its paths start.
+        folder: Folder to which its paths are relative.
         confined: Whether paths must stay inside the folder.
 
     Returns:
-        The hull, as the same object while its file and keys are the same; None if the plan names no file.
+        The hull, as the same object for as long as its file and keys are unchanged; None if the plan names no file.
 
     Raises:
         PlanError: The file cannot be read, or no hull can be made from it; the error lists all faults with their

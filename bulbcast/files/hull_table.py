@@ -17,7 +17,7 @@ _COLUMN = re.compile(
 )
 
 Column = tuple[str, Fraction | None, Fraction]
-"""Name of a column, its height if it is a waterline [m], and metres in its unit."""
+"""Name of a column, its height if it is a waterline [m], and the length of its unit [m]."""
 
 
 def hull_table_of(content: bytes) -> HullTable:
@@ -67,7 +67,8 @@ def _heading(cells: list[str]) -> list[Column]:
             raise FileRefusedError(
                 f'a column headed "{cell.strip()[:40]}"',
                 "headings such as x_mm, keel_mm, sheer_mm, sheer_half_mm, and wl_-20_mm for each waterline",
-                "Fix the heading: each ends with its unit (mm, cm, m, in, ft), and a waterline has its height before that.",
+                "Fix the heading: it must end with its unit (mm, cm, m, in, ft), and that of a waterline has the height "
+                "before the unit.",
             )
         unit = METRES[match.group(3)]
         level = None if match.group(2) is None else Fraction(match.group(2)) * unit

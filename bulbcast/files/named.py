@@ -87,6 +87,6 @@ def figure(text: str, unit: Fraction) -> float | None:
 
     Args:
         text: Text of the cell, without blanks round it. [-]
-        unit: Metres in the column's unit. [-]
+        unit: Length of the column's unit in metres. [-]
     """
     return float(Fraction(text) * unit) if _FIGURE.fullmatch(text) else None

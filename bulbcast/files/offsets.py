@@ -28,7 +28,7 @@ def offsets_csv(job: Job) -> str:
         job: The results.
 
     Returns:
-        `x_mm,r_mm,half_width_mm,half_height_mm`, nose to tail face.
+        `x_mm,r_mm,half_width_mm,half_height_mm`, from nose to tail face.
     """
     body = job.bulb.body
     # Cosine spacing puts more stations where the outline curves, at nose and tail.
@@ -144,7 +144,7 @@ def _ratio(values: dict[str, list[float]]) -> float | None:
     area = width[thick] * height[thick] / radius[thick] ** 2
     if float(np.ptp(ratios)) > 2e-3 * float(np.mean(ratios)) or np.any(np.abs(area - 1.0) > 2e-3):
         raise FileRefusedError(
-            "half widths and heights that vary in proportion, or do not match the area for the radius",
+            "half widths and heights whose ratio varies, or that do not match the area for the radius",
             "elliptical sections, all with the same width_to_height and the area of a circle of radius r",
             "Remove those two columns and give bulb.width_to_height.",
         )

@@ -42,7 +42,7 @@ def load_plan(
     """Read a plan with the table of ordinates and the hull named in it, if any.
 
     Args:
-        path: Path as typed; paths in the plan start from its folder.
+        path: Path as typed; paths in the plan are relative to its folder.
         confined: Whether those paths must stay inside that folder.
         castings: Number of castings that count in the log next to it, from the oldest; None means all.
 

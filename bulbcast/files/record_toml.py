@@ -30,7 +30,7 @@ def appended(
 
     Args:
         path: Path of the record, which need not exist yet.
-        values: Maps keys to strings, numbers, booleans, dates, lists of strings, and tables of these.
+        values: Mapping of keys to strings, numbers, booleans, dates, lists of strings, and tables of these.
         table: Name of the table. [-]
         begin: First lines of a new file. [-]
         broken: Function that makes the error for a file that cannot be read.
@@ -59,8 +59,8 @@ def toml_lines(values: Mapping[str, object], *, table: str) -> str:
     """Format a table's keys as TOML, with inner tables last.
 
     Args:
-        values: Maps keys to strings, numbers, booleans, dates, lists of strings, and tables of these; None is omitted.
-            [-]
+        values: Mapping of keys to strings, numbers, booleans, dates, lists of strings, and tables of these; None is
+            omitted. [-]
         table: Name of the table that contains them. [-]
     """
     lines, inner = [], []

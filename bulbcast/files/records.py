@@ -1,5 +1,5 @@
-"""Common code of the drying log, the float record and the log of castings. Each is read completely and extended only at
-the end, by one writer at a time, with the new file replacing the old one in one step.
+"""Code shared by the drying log, the float record and the log of castings. Each file is read completely and extended only
+at the end, by one writer at a time, with the new file replacing the old one in one step.
 
 The program never changes the existing content of these files, since a builder may edit them by hand.
 """

@@ -135,7 +135,7 @@ def load_bar(path: Path, typed: Mapping[str, str | None]) -> tuple[Job, BarSays]
             reader.fault(
                 f"--{name}",
                 "a casting's reading together with a test bar's",
-                "readings of one or the other",
+                "readings of either a casting or a test bar",
                 "Run the command once for each.",
             )
     cast = reader.near(reader.length("bar", typed.get("bar")), LENGTH, 0.05)

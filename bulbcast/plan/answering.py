@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 _quantity_of = lru_cache(maxsize=1024)(read_quantity_of)
-"""Cached, since a study reads the same texts repeatedly, except for those that it varies."""
+"""Reader of quantities. Its results are cached, since a study reads most of its texts repeatedly."""
 Sections = dict[str, tuple[object, Answers]]
 """Answers read from each section, with the table object that they came from."""
 

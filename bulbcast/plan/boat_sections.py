@@ -428,7 +428,7 @@ class WeightSection:
         "-50 m to 50 m",
         example="-10 mm",
         unknown=True,
-        find="Measure from the waterline up to its middle. A height below the waterline is negative.",
+        find="Measure from the waterline up to the middle of the weight. A height below the waterline is negative.",
     )
     state: Literal["weighed", "estimated", "to come"] = key(
         "source of the figure for its mass",
@@ -470,7 +470,7 @@ class WeightSection:
         example="300 mm",
         only_with=_MOVED_FROM,
         needed_with=NeededWith("movable_aft_to", **_ENDS_OF_MOVING),
-        find="Try it in the boat. Measure x of its middle with it as far forward as it fits.",
+        find="Put the weight in the boat as far forward as it fits, and measure the x of its middle.",
     )
     movable_aft_to: float | None = key(
         "furthest position aft to which it can be moved",
@@ -479,7 +479,7 @@ class WeightSection:
         example="520 mm",
         only_with=_MOVED_FROM,
         needed_with=NeededWith("movable_forward_to", **_ENDS_OF_MOVING),
-        find="Try it in the boat. Measure x of its middle with it as far aft as it fits.",
+        find="Put the weight in the boat as far aft as it fits, and measure the x of its middle.",
     )
     can_stay_ashore: Literal["no", "yes"] = key(
         "yes for trim lead and spare gear that she does not need to sail",

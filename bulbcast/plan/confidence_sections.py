@@ -22,9 +22,9 @@ class ConfidenceSection:
         source=FORMAT,
         find=(
             "Choose it: at 95 % one casting in twenty comes out light. A higher figure costs more lead, and more of it "
-            "is drilled out again. It is only as good as the standard deviations: if metal and contraction are off by "
-            "much more than assumed, many more come out light. Drilling still ends at the target, since you follow the "
-            "scale."
+            "is drilled out again. It is only as good as the standard deviations: if the metal and the contraction are "
+            "off by much more than assumed, many more come out light. Drilling still ends at the target, since you "
+            "follow the scale."
         ),
     )
     scale: float | None = key(

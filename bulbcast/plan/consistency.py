@@ -31,7 +31,7 @@ _WHOLE, _ONE_OF, _ONLY, _ONLY_SECTION, _NEEDED, _VALUES, _OF_ANOTHER, _ACCEPTANC
 
 
 def check_consistency(answers: Answers) -> None:
-    """Add the faults that only show when keys are compared.
+    """Add the faults that become apparent only when keys are compared.
 
     Args:
         answers: Answers read from the plan; faults are added to them. [-]

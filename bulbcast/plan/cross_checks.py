@@ -26,7 +26,7 @@ _SAME_PLACE = 1e-5
 
 @dataclass(frozen=True, slots=True)
 class _Below:
-    """A value that has to be below another value of its section.
+    """A value that has to be below another value in its section.
 
     Attributes:
         less: Dotted key of the smaller value.
@@ -120,7 +120,9 @@ def join_sample(answers: Answers) -> None:
         if beside not in answers.given:
             continue
         if within in answers.given:
-            answers.fault(beside, f"{leaf} in [alloy] and in weighed", "it once", "Remove one of the two.")
+            answers.fault(
+                beside, f"{leaf} in [alloy] and in weighed", "the key only once", "Remove one of the two."
+            )
         elif "alloy.weighed" not in answers.given:
             read, expected = f"{leaf} without a weighed sample", f"{leaf} only with weighed"
             remedy = f"Remove {leaf}, or give {KEYS['alloy.weighed'].example_line}."
@@ -187,7 +189,7 @@ def _default_of_sample(leaf: str) -> float | None:
 
 
 def _check_places(sections: tuple[str, ...], leaves: tuple[str, ...]) -> Callable[[Answers], None]:
-    """Report two fastenings in one direction on one axis: one was entered twice, or is in the wrong position."""
+    """Report two fastenings in the same direction on the same axis: one was entered twice, or is in the wrong position."""
 
     def check(answers: Answers) -> None:
         known: list[tuple[str, tuple[float, ...]]] = []
@@ -219,7 +221,7 @@ def _check_studs(answers: Answers) -> None:
 
 
 def _check_pitch(answers: Answers) -> None:
-    """Report a screw that has no pitch and is not of a metric coarse diameter."""
+    """Report a screw that has no pitch and whose diameter is not in the metric coarse series."""
     if "strength" not in answers.sections or "strength" in answers.broken:
         return
     from bulbcast.materials.threads import COARSE_PITCHES  # imported only if needed

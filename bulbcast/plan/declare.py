@@ -209,7 +209,7 @@ def section(
         names: Names in the file; several if the same part can be in more than one section.
         step: Step of the work that it belongs to.
         one: Word for one of them, for a section in double brackets.
-        most: Maximum number of repetitions in that case.
+        most: Maximum number of repetitions of a section in double brackets.
         varied: Whether a study may vary its keys.
         one_of: Groups of its keys that exclude each other.
         only_with: Condition without which it has no effect.

@@ -61,7 +61,7 @@ class ScrewSection:
         "text",
         example="M4",
         rare=True,
-        find='Read it off the packet, such as "M4", "#8", "10-24" or "1/4-20". For a wood screw, write its number.',
+        find='Read it off the packet: "M4", "#8", "10-24" or "1/4-20", for example. For a wood screw, write its number.',
     )
     head: Literal["pan", "socket", "hexagon", "nut"] | None = key(
         "shape of the screw's head; default: pan up to M6 and 1/4 in, hexagon above",
@@ -294,7 +294,7 @@ class StudSection:
         example="24 mm",
         required=True,
         title="Depth in the lead",
-        find="Measure how far it goes down into the lead from the pocket's floor.",
+        find="Measure how far the stud goes down into the lead from the pocket's floor.",
     )
     above: float = key(
         "height in the fin above the pocket floor",
@@ -303,10 +303,10 @@ class StudSection:
         example="20 mm",
         required=True,
         title="Height in the fin",
-        find="Measure how far it goes up into the fin from the pocket's floor.",
+        find="Measure how far the stud goes up into the fin from the pocket's floor.",
     )
     density: float = _of_steel(
-        "density of its metal",
+        "density of the stud's metal",
         find="Look it up. Stainless steel has 8.0, brass 8.5, aluminium 2.7 g/cm3.",
     )
     fill_density: float | None = key(

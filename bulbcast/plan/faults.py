@@ -73,7 +73,7 @@ class Faults:
         """Raise the faults if there are any.
 
         Raises:
-            PlanError: With all of them.
+            PlanError: There are faults; the error lists all of them.
         """
         if self.found:
             raise PlanError(self.found)

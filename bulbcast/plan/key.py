@@ -95,14 +95,14 @@ class Key:
         about: Brief meaning, used as a comment in the starter plan.
         example: A value as written in the file, with its quotes.
         dimensions: For a quantity, the dimensions accepted.
-        ranges: One for each dimension of a quantity, or one for a number.
+        ranges: One range for each dimension of a quantity, or one for a number.
         choices: For a choice, the words accepted.
         means: Meaning of each word.
         also: Other trade names for some words, read as the word itself.
         required: True if every plan needs it.
         default: Value used if the key is omitted, as typed; None if there is none, or if it depends on other figures
             and a later room sets it.
-        source: Where the default comes from.
+        source: Source of the default.
         only_with: Condition without which it has no effect.
         needed_with: Condition under which it is required.
         not_with: Keys that cannot be given together with it, each with the reason.

@@ -142,8 +142,8 @@ SECTIONS = tuple(name for name in PARTS if name and "." not in name)
 REPEATED = {name: part.one for name, part in PARTS.items() if part.one}
 """Sections in double brackets, each with the word for one of them."""
 MOST_REPEATED = {name: part.most for name, part in PARTS.items() if part.one}
-"""Maximum number of repetitions of each. Judgement: several times as many as a boat has, and still calculated in seconds
-with all of them at the limit."""
+"""Maximum number of repetitions of each section in double brackets. Judgement: several times as many as a boat has, and
+still calculated in seconds with all of them at the limit."""
 ALWAYS = (
     "",
     *(

@@ -302,7 +302,7 @@ class PourSection:
         "0.3 to 1",
         default="0.8",
         source="foundry gating practice, 0.7 to 0.9, from memory",
-        find="Time a jug of water running through the sprue and compare with a free fall, or leave it at 0.8.",
+        find="Time a jug of water running through the sprue and compare it with free fall, or leave it at 0.8.",
     )
     feeding: Feeding | None = key(
         "method of feeding the casting as it shrinks; default: kept liquid, or sleeved if that takes longer than "

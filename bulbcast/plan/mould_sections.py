@@ -63,7 +63,7 @@ class MouldSection:
     m3.
 
     `orientation` is the position of the mould for the pour, and `split` the plane of the bulb along which it parts.
-    `consistency` is parts of water to 100 parts of plaster. Keys for plaster are None in a sand mould, and the reverse.
+    `consistency` is parts of water to 100 parts of plaster. Keys for plaster are None in a sand mould, and vice versa.
     If `wall`, `floor` or `cover` is None, it is set by the mass of the piece.
     """
 
@@ -215,7 +215,7 @@ class MouldSection:
             "sand": "sand with a binder, cured",
         },
         also={"steel": ("metal",)},
-        find="Choose it: a greased steel blade can be drawn out, plaster and sand have to be dug out.",
+        find="Choose it: a greased steel blade can be drawn out; plaster and sand have to be dug out.",
     )
     consistency: float | None = _of_plaster(
         "parts of water to 100 parts of plaster, by mass",
@@ -434,7 +434,7 @@ class ResinSection:
         "0 % to 100 %",
         default="10 %",
         source=COMMON,
-        find="Choose it to cover the resin that stays in the pot and the brush.",
+        find="Choose it to cover the resin that stays in the pot and on the brush.",
     )
     heat: float = key(
         "heat of cure of the resin",

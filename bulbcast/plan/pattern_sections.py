@@ -36,9 +36,10 @@ _of_printer = partial(key, written=LENGTH, within="40 mm to 3 m", source=_SMALL_
 
 @section("pattern", step="pattern")
 class PatternSection:
-    """Section [pattern], in fractions and m. If `contraction` is None, that of the alloy is used; if `finish` is None, it
-    is set by the diameter. `density` (kg/m3) is that of the pattern material; if it is None, several typical densities
-    are shown. A pattern that is already made has one of `made_volume` (m3), `made_mass` (kg) and `made_length`."""
+    """Section [pattern], with values as fractions and in m. If `contraction` is None, that of the alloy is used; if
+    `finish` is None, it is set by the diameter. `density` (kg/m3) is that of the pattern material; if it is None,
+    several typical densities are shown. A pattern that is already made has one of `made_volume` (m3), `made_mass` (kg)
+    and `made_length`."""
 
     contraction: float | None = key(
         "linear contraction of the casting; default: typical for the alloy",
@@ -189,7 +190,7 @@ class PartingSection:
             "vertical": ("upright", "port starboard"),
             "none": ("one piece", "whole"),
         },
-        find="Choose it: if it parts at its widest, the pattern draws from both halves.",
+        find="Choose it: if the pattern parts at its widest, it draws from both halves of the mould.",
     )
     offset: float = key(
         "distance of the parting plane from the axis, up or to starboard",
@@ -369,7 +370,7 @@ class FrameSection:
         LENGTH,
         "5 mm to 500 mm",
         example="30 mm",
-        find="Choose it, or omit it for the default thickness at that mass.",
+        find="Choose it, or omit it for the default thickness, which depends on the mass.",
     )
     floor: float | None = key(
         "thickness of mould material above and below the pattern; default: as for the mould, otherwise a quarter more "
@@ -377,7 +378,7 @@ class FrameSection:
         LENGTH,
         "5 mm to 800 mm",
         example="40 mm",
-        find="Choose it, or omit it for the default thickness at that mass.",
+        find="Choose it, or omit it for the default thickness, which depends on the mass.",
     )
     board: float | None = key(
         "thickness of the frame; default: depends on its size",

@@ -32,7 +32,7 @@ def read_plan(text: str | bytes, *, source: str) -> Plan:
 
     Args:
         text: Content of the file; bytes are read as UTF-8. [-]
-        source: Name of the file in messages; without its ending it also names a plan that has no name. [-]
+        source: Name of the file in messages; without its extension it also names a plan that has no name. [-]
 
     Returns:
         The plan in SI, with fixed defaults filled in and listed with their sources.

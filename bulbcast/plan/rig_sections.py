@@ -178,7 +178,7 @@ class RigSection:
         "0 to 4",
         default="2",
         source="derived: area and arm both shrink as cos(heel) in the wind's plane; other rules have a smaller exponent",
-        find="Leave it at 2, or copy it from the method with which you compare.",
+        find="Leave it at 2, or copy it from the method with which you are comparing.",
     )
     air_density: float = key(
         "density of the air",
@@ -201,7 +201,7 @@ class RigSection:
         "above 0 deg and up to 20 deg",
         default="5 deg",
         source="common practice, no source: close-hauled boats make 3 to 6 degrees",
-        find="Choose it: 3 to 5 degrees is usual to windward.",
+        find="Choose it: 3 to 5 degrees is typical to windward.",
     )
     full_size: float | None = key(
         "size of a second boat of the same design, for comparison: its length divided by hers; default: from boat.scale",

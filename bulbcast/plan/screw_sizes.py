@@ -53,7 +53,7 @@ def fill_screw_sizes(answers: Answers) -> Iterator[DefaultTaken]:
     """Fill in the figures that follow from sizes, and yield each one.
 
     Args:
-        answers: Answers as read but not yet checked. Values are added, and faults for unknown sizes. [-]
+        answers: Answers as read but not yet checked. Values are added, as are faults for unknown sizes. [-]
     """
     for place in answers.places("screws"):
         size = answers.word(f"{place}.size")

@@ -300,7 +300,7 @@ class StrengthSection:
         ),
     )
     wood_specific_gravity: float | None = key(
-        "density of a wooden fin's dry wood, relative to water",
+        "density of the dry wood of a wooden fin, relative to water",
         "number",
         "0.1 to 1.2",
         example="0.5",
@@ -308,7 +308,7 @@ class StrengthSection:
         find="Weigh a dry offcut and divide by the mass of an equal volume of water. Oak has 0.7, pine 0.45.",
     )
     grain: Literal["along the span", "across the span"] | None = key(
-        "direction of the grain in a wooden fin; along the span, the screws are in end grain",
+        "direction of the grain in a wooden fin; if it runs along the span, the screws are in end grain",
         "choice",
         only_with=(_WOODEN, _SCREWED),
         means={

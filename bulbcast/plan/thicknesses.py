@@ -31,7 +31,7 @@ def read_thicknesses(answers: Answers, key: Key, place: str, value: object) -> N
     if not 2 <= len(value) <= MOST:
         expected = f"2 to {MOST} points with their thicknesses"
         remedy = "Measure at the thickest point and at several points on either side, close together near the leading edge."
-        answers.fault(place, f"{len(value)} of them", expected, remedy)
+        answers.fault(place, f"a total of {len(value)}", expected, remedy)
         return
     stations: dict[float, float] = {}
     for at, thickness in value.items():

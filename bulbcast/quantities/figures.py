@@ -265,7 +265,7 @@ def rounded(value: float, decimals: int) -> str:
 
 
 def _exact(size: float, parts: int) -> bool:
-    """Whether a size is a whole number of parts other than zero, within the rounding of a typed fraction."""
+    """Whether a size is a nonzero whole number of parts, within the rounding of a typed fraction."""
     return size > 0.0 and abs(size * parts - round(size * parts)) < 1e-6
 
 

@@ -26,7 +26,7 @@ def _up(value: float, unit: str, steps: tuple[float, ...], dimension: Dimension)
 
 
 def _written(amount: float, unit: str) -> str:
-    """Format an amount as a builder writes it: "2 1/16 in", or "10 lb 9 oz" for a pound or more of whole ounces."""
+    """Format an amount as a builder writes it: "2 1/16 in", or "10 lb 9 oz" for whole ounces from one pound up."""
     if unit == "oz" and amount >= 16.0:
         pounds, ounces = divmod(round(amount, 6), 16.0)
         return f"{pounds:g} lb {ounces:.6g} oz" if ounces else f"{pounds:g} lb"
@@ -89,7 +89,7 @@ def round_mass(kilograms: float, shown: Shown) -> str:
 
 
 def mass_down(kilograms: float, shown: Shown) -> str:
-    """Format a small mass for typing, rounded down to one figure.
+    """Format a small mass for typing, rounded down to one significant figure.
 
     Args:
         kilograms: Mass, above zero. [kg]

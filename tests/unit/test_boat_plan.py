@@ -424,8 +424,8 @@ def test_a_hull_file_that_cannot_be_used_is_reported_in_one_message(
             "keel_mm",
             "rocker_mm",
             'read a column headed "rocker_mm"; expected headings such as x_mm, keel_mm, sheer_mm, sheer_half_mm, and '
-            "wl_-20_mm for each waterline. Fix the heading: each ends with its unit (mm, cm, m, in, ft), and a "
-            "waterline has its height before that.",
+            "wl_-20_mm for each waterline. Fix the heading: it must end with its unit (mm, cm, m, in, ft), and "
+            "that of a waterline has the height before the unit.",
         ),
         (
             "wl_-48_mm",

@@ -37,7 +37,7 @@ def test_the_order_in_which_places_are_written_says_nothing():
     ("lines", "read"),
     [
         ('section = "measured"\n', "nothing"),
-        ('section = "measured"\nmeasured = {"5 mm" = "4 mm"}\n', "1 of them"),
+        ('section = "measured"\nmeasured = {"5 mm" = "4 mm"}\n', "a total of 1"),
         ('section = "measured"\nmeasured = {"5 mm" = 4.2, "9 mm" = "7 mm"}\n', "the bare number 4.2"),
         ('section = "measured"\nmeasured = {"5" = "4.2 mm", "9 mm" = "7 mm"}\n', "5"),
         ('section = "measured"\nmeasured = {"5 mm" = "4 mm", "0.5 cm" = "5 mm"}\n', "again"),

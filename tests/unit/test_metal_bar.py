@@ -96,7 +96,7 @@ def test_the_next_plan_goes_by_it(plan: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (("--bar", "139 mm", "--as-cast", "2.6 kg"), "readings of one or the other"),
+        (("--bar", "139 mm", "--as-cast", "2.6 kg"), "readings of either a casting or a test bar"),
         (("--bar", "5.4"), "without a unit"),
         (("--bar", "139 in"), "25.2 times the length of the bar as drawn"),
         (("--bar-pattern", "140 mm"), "--bar: read no length"),

@@ -282,7 +282,7 @@ ALL_SECTIONS = f"{', '.join(_BRACKETED[:-1])} and {_BRACKETED[-1]}"
                 'weighed = {in_air = "512 g", in_water = "466 g", water_temperature = "20 C"}\n'
                 'water_temperature = "20 C"',
             ),
-            "alloy.water_temperature: read water_temperature in [alloy] and in weighed; expected it once. "
+            "alloy.water_temperature: read water_temperature in [alloy] and in weighed; expected the key only once. "
             "Remove one of the two.",
         ),
     ],
