@@ -96,7 +96,7 @@ def ballast_chapter(
             *between,
             _upright(job, boat),
             Items(
-                lead="Still unknown, with the figures needed to find out:",
+                lead="Still unknown, with the figures needed to find it:",
                 items=[one.said for one in left_open(boat)],
             ),
             *(Words(text=one, style="caption") for one in (upright, *boat.start.hull.notes)),

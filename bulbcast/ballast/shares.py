@@ -13,7 +13,7 @@ from bulbcast.quantities import Shown
 ALIKE = 0.01
 """Largest difference between two lines that count as the same weight, as a fraction of its mass. Judgement. [-]"""
 SHARE = (0.12, 0.80)
-"""Range of the bulb's fraction of the complete boat's mass, outside which a figure is doubted. Judgement. [-]"""
+"""Range of the bulb's share of the complete boat's mass; figures outside it are questioned. Judgement. [-]"""
 USUAL_SHARE = (0.20, 0.72)
 """Range into which a different unit must bring the bulb's fraction of the boat's mass to be suggested. Judgement. [-]"""
 UNITS = {"ounces for grams": 28.349523125, "pounds for kilograms": 0.45359237, "kilograms for grams": 1000.0}

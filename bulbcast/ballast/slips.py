@@ -95,7 +95,8 @@ Judgement. [-]"""
 CUBE = (2.0, 40.0)
 """Range of the waterplane's area divided by displaced volume to the power of two thirds. Judgement. [-]"""
 SLENDER = (2.2, 16.0)
-"""Range of the waterline's length divided by the cube root of displaced volume; boats have 3 to 10. Judgement. [-]"""
+"""Range of the waterline's length divided by the cube root of the displaced volume; for real boats it is 3 to 10.
+Judgement. [-]"""
 RADIUS_FACTOR = 2.0
 WATERS_APART = 0.015
 ACROSS = 0.062

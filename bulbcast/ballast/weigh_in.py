@@ -19,7 +19,7 @@ RESERVE_NAME = "reserve"
 
 
 class State(StrEnum):
-    """Source of a weight list line's mass: weighed, estimated or still to come."""
+    """How the mass on a line of the weight list is known: weighed, estimated or not yet known."""
 
     WEIGHED = "weighed"
     ESTIMATED = "estimated"

@@ -395,7 +395,7 @@ class _Plot:
         return 5.5 + max(text_width(name, _SMALL) for name in names)
 
     def _alike(self, figure: Figure, up: Axis) -> bool:
-        """Return whether all lines of a panel coincide on paper."""
+        """Return whether all lines in a panel coincide when printed."""
         for at in range(len(self.first.labels)):
             rows = [row for line in self.lines for row in line.rows if self.study.rows[row].at[0] == at]
             for read in (figure.shown, figure.shown_upper):

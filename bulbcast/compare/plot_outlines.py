@@ -1,4 +1,4 @@
-"""Side views of a study's bulbs, next to each other and to the same scale."""
+"""Side views of a study's bulbs, side by side and to the same scale."""
 
 from __future__ import annotations
 

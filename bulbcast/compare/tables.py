@@ -60,8 +60,8 @@ def study_object(study: Study) -> Json:
         study: The study. [-]
 
     Returns:
-        A tree of dicts, lists, strings, numbers and None. Figures have the keys of the results. A row without a bulb
-        has no figures, and `faults` gives the reasons.
+        A tree of dicts, lists, strings, numbers and None. Figures use the same keys as the results. A row without a
+        bulb has no figures, and `faults` gives the reasons.
     """
     return {
         "name": study.name,

@@ -93,8 +93,9 @@ class Posterior:
         )
 
     def net_contraction(self) -> tuple[tuple[float, float], tuple[float, float]]:
-        """Contraction less the mould's deviation from planned growth: value and standard deviation before and after. [-]
-        The pattern and the casting show only the sum of the two, never each alone.
+        """Contraction minus the mould's deviation from its planned growth: value and standard deviation before and after
+        the casting is measured. [-] Comparing the pattern with the casting shows only the two together, never either
+        one by itself.
         """
         weight = np.zeros(len(self.shift))
         weight[self.inputs.place("contraction")] = self.inputs.contraction.sd

@@ -26,7 +26,7 @@ _PAIRED = (2.0, 3.0, 5.0, 7.0, 11.0, 13.0)
 _FINE = 8192
 """Number of points at which a distribution is tabulated. [-]"""
 _STEP = 0.02
-"""Step for a numerical derivative, in standard deviations; its error grows with the square."""
+"""Step for a numerical derivative, in standard deviations; the error grows with the square of the step."""
 
 
 @frozen

@@ -44,7 +44,7 @@ def check_band(error: TooWideError, shown: Shown) -> Finding:
 
 
 def band_fault(plan: Plan, error: TooWideError, shown: Shown) -> Fault:
-    """Return the fault in a plan that asks for an aim although the band is too wide.
+    """Return the fault of a plan that sets an aim when the band is too wide for one.
 
     Args:
         plan: The plan, with [confidence].
@@ -86,8 +86,8 @@ def check_room(job: BallastResults, found: Confidence, shown: Shown) -> tuple[Fi
             "confidence",
             f"Up to {shown.mass(found.drill_most)} may have to be drilled off. Between screws and walls, the underside "
             f"and the pocket's floor have room for only {shown.mass(room)}.",
-            f"Reduce the uncertainty before you cast: {better}. {aim}Or be prepared to file the rest off all over: at "
-            f"most {shown.length(thin)}.",
+            f"Reduce the uncertainty before you cast: {better}. {aim}Otherwise, be prepared to file the rest off the "
+            f"whole surface: at most {shown.length(thin)}.",
             found=found.drill_most,
             limit=room,
             unit="kg",

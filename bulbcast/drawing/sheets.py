@@ -219,7 +219,7 @@ def _heading(template: Template, room: Box) -> tuple[tuple[Shape, ...], float]:
 
 
 def _joins(inner: Box, tiles: Tiles, column: int, row: int) -> tuple[Shape, ...]:
-    """Draw crop marks at the corners, lines to cut along, and crosses that must coincide."""
+    """Draw crop marks at the corners, lines to cut along, and crosses that must line up."""
     shapes: list[Shape] = []
     if tiles == Tiles(columns=1, rows=1):
         return ()

@@ -16,7 +16,7 @@ def section_of(fin: FinSection) -> Shape | None:
     """Return the shape of the fin's section; None for the plain four-digit section.
 
     Args:
-        fin: Fin of the plan.
+        fin: The plan's fin.
     """
     if fin.section == "plate":
         return plate_shape(fin.tip_chord, fin.tip_thickness, fin.edge_radius)
@@ -30,7 +30,7 @@ def slot_of(fin: FinSection) -> Slot | None:
     """Return the slot for the fin; None if the pocket has the shape of the fin's section.
 
     Args:
-        fin: Fin of the plan. If the slot's position is not given, the slot is centred on the chord.
+        fin: The plan's fin. If the slot's position is not given, the slot is centred on the chord.
     """
     if fin.slot_width is None or fin.slot_length is None:
         return None

@@ -51,7 +51,7 @@ class Powers:
         )
 
     def share_at(self, x: Array) -> Array:
-        """Return the fraction of the piece at a given x, limited to 0 to 1."""
+        """Return the fraction of the piece at a given x, clamped to the range 0 to 1."""
         return np.clip((np.sqrt(np.maximum(x, 0.0)) - self.start) / (self.end - self.start), 0.0, 1.0)
 
 

@@ -128,7 +128,7 @@ def buoyancy_level(*, area: float, volume: float, draught: float | None) -> floa
         draught: Draught of the hull; None to use the typical draught for that volume. [m]
 
     Returns:
-        The height, boat axes, negative below the waterline. [m]
+        The height in boat axes, negative below the waterline. [m]
 
     References:
         Morrish's approximation, in Rawson and Tupper, Basic Ship Theory; cited from memory.

@@ -25,13 +25,13 @@ _SIDE_TO_DECK = 0.5**0.5
 
 @frozen
 class HullOutline:
-    """Profile and deck's edge, station by station, as arrays of equal length. [m]
+    """Profile and deck edge, station by station, as arrays of equal length. [m]
 
     Attributes:
         x: Positions along the boat in ascending order.
         keel: z of the lowest point at each station.
         top: z of the highest point at each station, including cabin or camber.
-        sheer: z of the deck's edge, where side and deck meet.
+        sheer: z of the deck edge, where side and deck meet.
     """
 
     x: tuple[float, ...]

@@ -61,7 +61,7 @@ class Flotation:
 
     @property
     def mass_per_immersion(self) -> float:
-        """Mass that sinks the boat by a metre; divide by 1000 for kg per mm. [kg/m]"""
+        """Mass that sinks the boat by one metre; divide by 1000 for kg per mm. [kg/m]"""
         return self.water_density * self.waterplane_area
 
     @property

@@ -29,7 +29,7 @@ FIN_NOT_JUDGED = Rule(
 FIN_OVERSTRESSED = Rule(
     "fin-overstressed",
     Severity.STOP,
-    why="When the boat is laid flat, the fin carries the full weight of the bulb as a beam from the hull.",
+    why="When the boat is laid flat, the fin carries the full weight of the bulb as a cantilever from the hull.",
 )
 FIN_OVERSTRESSED_AGROUND = Rule(
     "fin-overstressed-aground",

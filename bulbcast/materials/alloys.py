@@ -339,7 +339,7 @@ def density_of_weighed_sample(
         )
     if not 0.0 <= sample_porosity < 1.0:
         raise WeighedSampleError(
-            f"The weighed sample's porosity is {sample_porosity * 100:g} %; it must be from 0 to below 100 %."
+            f"The weighed sample's porosity is {sample_porosity * 100:g} %; it must be at least 0 % and below 100 %."
         )
     air = float(table("alloys")["air"]["density"])
     density = (in_air * (water_density - air) / (in_air - in_water) + air) / (1.0 - sample_porosity)

@@ -117,8 +117,8 @@ def _pieces(
 
         yield Picture(
             draw=lambda: exploded_view(picture),
-            caption="{title}, drawn apart and seen from ahead, above and port. In the files the pieces are in bulb axes "
-            "and fit together, except in the 3MF files, where each is turned as it is printed.",
+            caption="{title}: exploded view from ahead, above and to port. In the files the pieces are in bulb axes and "
+            "fit together, except in the 3MF files, where each is turned as it is printed.",
         )
     heads = ("piece", "from", "to", "volume", "box", "surface")
     on_bed = ("turned", "plate", "material", "weighs about") if printed else ()

@@ -110,7 +110,7 @@ class OneOf:
 
 
 def every(kind: type[Any], given: Any) -> tuple[Any, ...]:
-    """Conditions of a declaration as a tuple, even if there is only one or it is a bare condition."""
+    """Conditions of a declaration as a tuple, even if there is only one, bare or not."""
     several = given if isinstance(given, tuple) and any(isinstance(one, kind) for one in given) else (given,)
     return tuple(one if isinstance(one, kind) else kind(one) for one in several if one)
 
@@ -120,7 +120,7 @@ def dotted(one: Any, name_of: Callable[[str, tuple[str, ...]], str]) -> Any:
 
     Args:
         one: Condition of a key.
-        name_of: Function that returns the dotted name for a name as written, and the words required of that key.
+        name_of: Function that returns the dotted name for a name as written, and the words required for that key.
 
     Raises:
         TypeError: Raised by `name_of` if there is no such key, section or word.

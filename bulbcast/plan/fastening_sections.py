@@ -61,7 +61,7 @@ class ScrewSection:
         "text",
         example="M4",
         rare=True,
-        find='Read it off the packet: "M4", "#8", "10-24" or "1/4-20", for example. For a wood screw, write its number.',
+        find='Read it off the packet, for example "M4", "#8", "10-24" or "1/4-20". For a wood screw, write its number.',
     )
     head: Literal["pan", "socket", "hexagon", "nut"] | None = key(
         "shape of the screw's head; default: pan up to M6 and 1/4 in, hexagon above",
@@ -207,7 +207,7 @@ class ScrewSection:
         "50 kg/m3 to 25000 kg/m3",
         example="8.0 g/cm3",
         rare=True,
-        find="Look it up. Stainless steel has 8.0, brass 8.5 g/cm3.",
+        find="Look it up. Stainless steel is about 8.0 g/cm3, brass 8.5.",
     )
 
 

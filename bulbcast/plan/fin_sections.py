@@ -420,7 +420,8 @@ class FinSection:
         "0 mm to 20 m",
         example="140 mm",
         find=(
-            "Measure how far the nose may extend ahead of the fin's tip, because of weed, the launching trolley or a rule."
+            "Find out how far ahead of the fin's tip the nose may extend before weed, the launching trolley or a rule "
+            "prevents it."
         ),
     )
     carry_within: float | None = _of_overhang(

@@ -221,5 +221,7 @@ def _names(choices: tuple[str, ...], also: tuple[tuple[str, tuple[str, ...]], ..
     for word, others in (*((each, (each,)) for each in choices), *also):
         for name in map(_folded, others):
             if word not in choices or names.setdefault(name, word) != word:
-                raise TypeError(f'"{name}" cannot be read as "{word}", one of {joined(choices, "and")}')
+                raise TypeError(
+                    f'"{name}" cannot mean "{word}": it is not one of {joined(choices, "or")}, or has another meaning'
+                )
     return names

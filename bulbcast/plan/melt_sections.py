@@ -283,7 +283,7 @@ class PourSection:
         find="Hold a thermocouple in the cavity just before the pour.",
     )
     fill_time: float | None = key(
-        "time to fill the mould of one piece",
+        "time to fill the mould for one piece",
         TIME,
         "0.2 s to 10 min",
         example="5 s",

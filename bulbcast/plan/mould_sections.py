@@ -325,7 +325,7 @@ class MouldSection:
         ),
     )
     accept_mortar: str | None = key(
-        "sentence that releases the hold on a mould of cement mortar when typed in full",
+        "sentence to type in full to release the hold on a mould of cement mortar",
         "choice",
         choices=(ACCEPT_MORTAR,),
         only_with=OnlyWith({"material": "mortar"}, expected=_ONLY),

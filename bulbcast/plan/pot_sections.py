@@ -53,7 +53,7 @@ class PotSection:
     """
 
     volume: float | None = key(
-        "volume to the brim, or the mass of lead that its maker gives",
+        "volume to the brim, or the mass of lead that it holds according to its maker",
         VOLUME,
         "10 ml to 2 m3",
         leaf="capacity",
@@ -99,7 +99,7 @@ class PotSection:
         find="Count the pots that are hot at the same time.",
     )
     way: Way = key(
-        "method of getting the metal out: pot lifted and tipped, metal ladled, pot tapped or tilted on its stand",
+        "how the metal leaves the pot: pot lifted and tipped, metal ladled, pot tapped or tilted on its stand",
         "choice",
         default="lift",
         source=f"{FORMAT}: the typical method for a model's bulb",
@@ -157,7 +157,7 @@ class OtherPotSection:
     """
 
     volume: float | None = key(
-        "volume to the brim, or the mass of lead that its maker gives",
+        "volume to the brim, or the mass of lead that it holds according to its maker",
         VOLUME,
         "10 ml to 2 m3",
         leaf="capacity",

@@ -17,7 +17,7 @@ class QuantityError(ValueError):
     Attributes:
         read: What was read, in quotes, and what is wrong with it.
         expected: What was expected.
-        remedy: How to fix it, one or two sentences.
+        remedy: How to fix it, in one or two sentences.
     """
 
     def __init__(self, *, read: str, expected: str, remedy: str) -> None:

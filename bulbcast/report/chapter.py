@@ -153,7 +153,7 @@ class Words:
 
 @frozen
 class Heading:
-    """A heading on the terminal, or within the section of the report."""
+    """A heading on the terminal, or within a section of the report."""
 
     text: str
     only: Only = "terminal"

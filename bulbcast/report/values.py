@@ -40,7 +40,7 @@ class FileRecord:
 
 
 def json_text(value: object) -> str:
-    """Return an object as JSON text, with the same bytes for the same object and without nan."""
+    """Return an object as JSON text: always the same bytes for the same object, and never nan."""
     return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
 
 

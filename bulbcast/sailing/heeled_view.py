@@ -36,7 +36,7 @@ def heeled_view(job: SailingResults, heeled: Heeled) -> View:
 
     Args:
         job: The results, with the boat and her stability.
-        heeled: The boat at rest at that heel.
+        heeled: The boat at rest at the given heel.
 
     Returns:
         View along a horizontal fore-and-aft line, with x towards the low side and the water's surface at y = 0. [mm]
@@ -89,7 +89,7 @@ def heeled_words(job: SailingResults, heeled: Heeled) -> str:
 
     Args:
         job: The results, with the boat and her stability.
-        heeled: The boat at rest at that heel.
+        heeled: The boat at rest at the given heel.
     """
     shown, sailing, degrees = job.shown, _wind_of(job), math.degrees(heeled.attitude.heel)
     if sailing is None:

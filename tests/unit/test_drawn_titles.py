@@ -129,8 +129,8 @@ def test_the_drying_curve_says_what_is_still_to_lose_and_when_it_is_likely_dry()
     part = job.drying.parts[0]
     likely = part.time_after(part.trend.likely)
     assert drying_curve(part, job.drying, job.shown).title == (
-        f"The drag has {job.shown.mass(part.left)} still to lose; "
-        f"likely to be dry and constant by {when(to_the_hour(likely))}"
+        f"The drag has {job.shown.mass(part.left)} still to lose; likely to be dry and at constant mass by "
+        f"{when(to_the_hour(likely))}"
     )
     down = drying("2026-06-04T08:00,just set,drag,3000 g,,", "2026-06-04T20:00,weighed,drag,1700 g,160 C,")
     part = down.drying.parts[0]

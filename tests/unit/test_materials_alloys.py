@@ -330,7 +330,7 @@ def test_what_the_air_does_to_the_scales_weights_falls_out():
         ),
         (
             {"in_air": 0.512, "in_water": 0.4664, "sample_porosity": 1.0},
-            "The weighed sample's porosity is 100 %; it must be from 0 to below 100 %.",
+            "The weighed sample's porosity is 100 %; it must be at least 0 % and below 100 %.",
         ),
         (
             {"in_air": 0.512, "in_water": 0.4664, "reading_spread": -0.001},

@@ -65,8 +65,12 @@ def test_a_melt_cannot_be_changed_afterwards():
         (math.nan, {}, "The cast mass is nan kg; it must be above zero."),
         (2.0, {"feeder": -0.1}, "The feeder is -0.1 kg; it must be zero or more."),
         (2.0, {"reserve": -0.1}, "The reserve is -10 % of what is poured; it must be zero or more."),
-        (2.0, {"dross": 1.0}, "The dross is 100 % of the charge; it must be from 0 to below 100 %."),
-        (2.0, {"dross": math.nan}, "The dross is nan % of the charge; it must be from 0 to below 100 %."),
+        (2.0, {"dross": 1.0}, "The dross is 100 % of the charge; it must be at least 0 % and below 100 %."),
+        (
+            2.0,
+            {"dross": math.nan},
+            "The dross is nan % of the charge; it must be at least 0 % and below 100 %.",
+        ),
     ],
 )
 def test_a_melt_that_cannot_be_is_refused(cast_mass, change, text):

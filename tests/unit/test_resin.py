@@ -155,7 +155,7 @@ def test_a_length_that_cannot_carry_the_mass_in_resin_is_reported_and_the_lead_b
     assert job.resin.resin is None
     one = the_finding(job, "resin-no-bulb")
     assert one.message.startswith(
-        "No bulb of shot in resin (7.331 g/cm3) has the same hung mass. What is required is a length"
+        "No bulb of shot in resin (7.331 g/cm3) has the same hung mass. It would need a length"
     )
     plain = job_of(more="", change=("fineness = 6.0", 'length = "140 mm"'))
     assert set(job.findings) - set(plain.findings) == {one}

@@ -102,5 +102,5 @@ def test_one_name_for_two_words_is_an_error():
         choices=("one", "two"),
         also={"one": ("both",), "two": ("Both",)},
     )
-    with pytest.raises(TypeError, match='"both" cannot be read as "two"'):
+    with pytest.raises(TypeError, match='"both" cannot mean "two"'):
         made.word("one")

@@ -23,7 +23,7 @@ def outline_through_layer(
     *,
     underside: bool = False,
 ) -> Piece:
-    """Part of the prism over an outline between the lead's upper surface and a parallel one.
+    """Part of the prism over an outline that lies between the lead's upper surface and a parallel one.
 
     Args:
         body: The lead body.

@@ -106,11 +106,11 @@ class Cuts:
     Attributes:
         pocket: The pocket inside the lead body.
         fin_inside: The fin's own section inside the lead body.
-        screws: Cuts of each screw, in the order given.
-        pins: Cuts of each cross pin.
-        studs: Cuts of each stud or tube cast in.
+        screws: Cuts for each screw, in the order given.
+        pins: Cuts for each cross pin.
+        studs: Cuts for each stud or tube cast in.
         removed: Total of all cuts, with overlaps counted once.
-        trimmed: The part of a through-going blade that is trimmed off below the lead, down to the floor.
+        trimmed: The part of a blade right through the bulb that is trimmed off below the lead, down to the floor.
     """
 
     pocket: Piece

@@ -49,9 +49,9 @@ class StudRoom:
 
     Attributes:
         wall: Thinnest wall beside its foot; None if its axis misses the lead.
-        lead_below: Thinnest lead under its foot, along the axis; None if its axis misses the lead.
+        lead_below: Least thickness of lead under its foot, along the axis; None if its axis misses the lead.
         inside_pocket: Smallest distance from its side to the pocket's outline; negative outside the pocket.
-        cheek: Thinnest fin beside it; negative if it leaves the section.
+        cheek: Least thickness of fin beside the stud; negative if it leaves the section.
         in_lead: Its length in the lead.
     """
 

@@ -149,7 +149,7 @@ def check_fittings(job: BulbResults) -> tuple[Finding, ...]:
                 "fin.pocket",
                 f"The blade goes right through, and {shown.workshop.mass(slot)} of cold lead would be sawn out for it.",
                 f"Core the slot: {typed('fin.pocket', 'cored')}. A core with the blade's section goes in each half "
-                "mould, and that lead never has to be melted.",
+                "mould, so the lead for the slot never has to be melted.",
                 found=slot,
                 limit=SLOT_SAWN,
                 unit="kg",

@@ -99,7 +99,7 @@ def check_pocket(job: BulbResults) -> list[Finding]:
         findings.append(
             POCKET_THROUGH_SIDE(
                 where,
-                f"The pocket comes out through the side of the bulb by {shown.length(room.side_excess)}, "
+                f"The pocket breaks through the side of the bulb by {shown.length(room.side_excess)}, "
                 f"{shown.length(room.side_at)} aft of the tip's leading edge.",
                 f"Use a thinner tip_thickness, a shallower {deep} or a fuller bulb.",
                 found=room.side_excess,

@@ -365,7 +365,7 @@ class _Judged:
                 f"screws[{number}].head_height",
                 f"The head of screw {number} is {shown.length(asked.head_height)} high{washer}, and its recess is only "
                 f"{shown.length(room)} deep at its shallowest: the head stands proud.",
-                f"Deepen the recess by {shown.length(stack - room)}, or use a lower head.",
+                f"Deepen the recess by {shown.length(stack - room)}, or use a screw with a lower head.",
                 found=stack,
                 limit=room,
                 unit="m",
@@ -382,7 +382,7 @@ class _Judged:
         if screw.inside_pocket < 0.0 and job.bulb.pocket_depth > 0.0:
             yield SCREW_OUTSIDE_POCKET(
                 where,
-                f"The hole of screw {number} comes up outside the pocket by {shown.length(-screw.inside_pocket)}.",
+                f"The hole for screw {number} emerges {shown.length(-screw.inside_pocket)} outside the pocket.",
                 repaired,
                 found=screw.inside_pocket,
                 limit=0.0,

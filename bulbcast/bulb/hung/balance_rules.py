@@ -43,7 +43,7 @@ def check_balance(job: BulbResults) -> tuple[Finding, ...]:
                 "fin.tip_chord",
                 f"The bulb is {shown.length(length)} long, shorter than the fin's chord of {shown.length(chord)}. The "
                 "pocket runs out of the lead at both ends.",
-                "Use a larger fineness or length, or a fin with a shorter tip.",
+                "Use a higher fineness, a greater length, or a fin with a shorter tip.",
                 found=length,
                 limit=chord,
                 unit="m",

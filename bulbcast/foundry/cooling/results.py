@@ -17,7 +17,7 @@ class Place:
     Attributes:
         x: Distance along the bulb from the cavity's nose. [m]
         across: Horizontal distance from the axis. [m]
-        up: Height above the axis; 0 in a bulb on end. [m]
+        up: Height above the axis; 0 for a bulb cast on end. [m]
         in_casting: Whether it is in the casting; otherwise it is in the feeder.
     """
 

@@ -44,11 +44,11 @@ class Surface:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sleeve:
-    """Sleeve round a feeder, in place of mould.
+    """Insulating sleeve round a feeder, replacing mould material there.
 
     Attributes:
         conductivity: Conductivity of the sleeve. [W/(m K)]
-        holds: Ratio of its heat capacity to that of the same volume of mould. [-]
+        holds: Ratio of its heat capacity to that of the same volume of mould material. [-]
     """
 
     conductivity: float

@@ -131,7 +131,7 @@ def drying_words(part: PartState, shown: Shown) -> str:
     likely = None if part.trend is None else part.time_after(part.trend.likely)
     if likely is None:
         return said
-    return f"{said}; likely to be dry and constant by {when(to_the_hour(likely))}"
+    return f"{said}; likely to be dry and at constant mass by {when(to_the_hour(likely))}"
 
 
 def _projected(layout: Layout, part: PartState, across: Axis, hours: Callable[[datetime], float]) -> None:

@@ -191,9 +191,9 @@ def _filling(job: FoundryResults, melting: MeltJob, gating: Gating, search: bool
         findings.append(
             FILLS_SLOWLY(
                 "pour.fill_time",
-                f"The mould fills in {gating.fill_time:.1f} s, but in its thinnest end, "
-                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, metal runs for only {gating.thin_time:.1f} s. "
-                "That end may not fill.",
+                f"The mould fills in {gating.fill_time:.1f} s, but at its thinnest end, "
+                f"{shown.length(2.0 * gating.cavity.thin_radius)} thick, the metal flows for only {gating.thin_time:.1f} "
+                "s. That end may not fill.",
                 f"Possible fixes: {', or '.join(outs)}."
                 if outs
                 else "Make the bulb thicker, or use a metal that stays liquid longer.",

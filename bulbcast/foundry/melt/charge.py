@@ -113,7 +113,9 @@ def melt_of(
     if not (math.isfinite(heel) and heel >= 0.0):
         raise MeltError(f"The heel is {heel:g} kg; it must be zero or more.")
     if not 0.0 <= dross < 1.0:
-        raise MeltError(f"The dross is {dross * 100:g} % of the charge; it must be from 0 to below 100 %.")
+        raise MeltError(
+            f"The dross is {dross * 100:g} % of the charge; it must be at least 0 % and below 100 %."
+        )
     kept = reserve * (cast_mass + feeder)
     clean = cast_mass + feeder + kept + heel
     skimmed = clean * dross / (1.0 - dross)

@@ -40,7 +40,7 @@ SCRAP_UNKNOWN = Rule(
     holds=(Step.POUR,),
     why=(
         "Scrap of unknown composition may be lighter than planned, or contain metals that must not be melted. Weighing "
-        "a piece shows which."
+        "a piece shows whether it is."
     ),
 )
 SCRAP_UNKNOWN_ACCEPTED = Rule(

@@ -29,7 +29,7 @@ class Lot:
         gross_spread: Standard deviation of the gross mass. [kg]
         yield_: Ratio of clean metal to gross mass. [-]
         yield_spread: Standard deviation of the yield. [-]
-        dross: Fraction of what goes into the pot that is skimmed off. [-]
+        dross: Fraction of the charge that is skimmed off. [-]
         density: Density of its sound metal at 20 degC. [kg/m3]
         density_spread: Standard deviation of the density. [kg/m3]
         known: Whether its kind is stated or weighed.
@@ -93,7 +93,7 @@ class Stock:
         spread: Standard deviation of the available metal. [kg]
         density: Density of the blend that is melted. [kg/m3]
         density_spread: Standard deviation of the density. [kg/m3]
-        dross: Fraction of what goes into the pot that is skimmed off. [-]
+        dross: Fraction of the charge that is skimmed off. [-]
     """
 
     taken: tuple[Taken, ...]

@@ -135,7 +135,7 @@ def mould_section(job: FoundryResults, *, along: bool) -> View | None:
     layout.extend(frame.block)
     if along:
         return layout.view("mould-along", "The mould cut along the bulb, standing as it is poured")
-    return layout.view("mould-across", "The mould cut across the largest section")
+    return layout.view("mould-across", "The mould cut through at the largest section")
 
 
 def draw_block(layout: Layout, frame: MouldFrame, cavity: Contour) -> None:

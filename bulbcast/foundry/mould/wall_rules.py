@@ -78,7 +78,8 @@ def check_walls(design: MouldDesign, shown: Shown) -> Iterator[Finding]:
                 f"mould.box_{leaf}",
                 f"The box's {leaf} is {shown.length(box)} inside, but the pattern with the minimum mould round it needs "
                 f"only {shown.length(needed)}.",
-                f"Check that its unit is the one you meant. Set {usual} or somewhat more, and partition a larger box.",
+                f"Check that its unit is the one you meant. Set {usual} or a little more; if your box is larger, "
+                "partition it.",
                 found=box,
                 limit=BOX_OVER * needed,
                 unit="m",

@@ -1,1 +1,1 @@
-"""Pour: its temperature and the pour card."""
+"""The pour: its temperature, and the pour card."""

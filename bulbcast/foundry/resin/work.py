@@ -153,8 +153,8 @@ def resin_findings(job: ResinJob, shown: Shown) -> tuple[Finding, ...]:
         return (
             RESIN_NO_BULB(
                 "resin",
-                f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass. What is required "
-                f"is {job.why_not}.",
+                f"No bulb of shot in resin ({shown.density(job.mix.density)}) has the same hung mass. It would need "
+                f"{job.why_not}.",
                 "Give a fineness in place of a length or a diameter, or cast it in lead.",
                 found=job.mix.density,
                 unit="kg/m3",

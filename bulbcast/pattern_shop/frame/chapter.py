@@ -72,7 +72,7 @@ def _former(one: Former, shown: Shown) -> Line:
     taper = math.atan2(0.5 * (one.top_diameter - one.foot_diameter), one.length)
     place = {
         "crown": f"{shown.length(one.x)} from the nose",
-        "starboard": f"{shown.length(one.x)} from the nose, on the side that is up",
+        "starboard": f"{shown.length(one.x)} from the nose, on the upper side",
         "nose": "on the nose, which is up",
         "tail": "on the tail, which is up",
     }[one.rise]

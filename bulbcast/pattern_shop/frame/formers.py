@@ -133,7 +133,7 @@ def rise_of(mould: MouldDesign, plane: Plane) -> Rise | None:
 
 
 def sprue_for(mass: float) -> float:
-    """Diameter of a sprue at the pattern, if no gating gives it. [m]
+    """Diameter of a sprue at the pattern, for a plan without gating. [m]
 
     Args:
         mass: Mass of the casting. [kg]
