@@ -13,7 +13,7 @@ from bulbcast.plan.agreement import NeededWith, OneOf, OnlyWith
 from bulbcast.plan.declare import key, section
 from bulbcast.plan.key import AREA, DENSITY, FORMAT, LENGTH, MASS
 
-ACCEPT_STRUCTURE = "A licensed naval architect has inspected the fin, joint and hull"
+ACCEPT_STRUCTURE = "A licensed practice has seen fin, joint and hull"
 """Sentence to type in full to release the hold on sailing a small craft."""
 
 _REPORTED = "Remove {leaf}: {other} gives it or does not use it."
@@ -359,7 +359,6 @@ class BoatSection:
         "sentence to type in full once it is true; it releases the hold on sailing a small craft",
         "choice",
         choices=(ACCEPT_STRUCTURE,),
-        also={ACCEPT_STRUCTURE: ("A licensed practice has seen fin, joint and hull",)},
         only_with=OnlyWith(
             {"kind": "small-craft"},
             read="accept_structure without a small craft",

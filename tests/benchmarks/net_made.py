@@ -19,7 +19,7 @@ from random_plans import PlanTable  # noqa: E402
 
 ACCEPTS = {
     "bound water": "I accept the risk of steam from the bound water",
-    "structure": "A licensed naval architect has inspected the fin, joint and hull",
+    "structure": "A licensed practice has seen fin, joint and hull",
     "alloy": "I accept the alloy with its spread",
     "mortar": "It lost nothing more over two days at 60 C, and I accept the risk of spalling",
 }

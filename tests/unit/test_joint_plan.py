@@ -310,10 +310,6 @@ def test_a_small_craft_does_not_sail_until_a_licensed_practice_has_seen_her():
     assert line == f'accept_structure = "{ACCEPT_STRUCTURE}"'
     seen = boat_job(small.replace('kind = "small-craft"', f'kind = "small-craft"\n{line}'))
     assert the_finding(seen, "structure-not-seen").severity == "note"
-    # A plan in which the sentence was typed as it read before is still accepted.
-    before = 'accept_structure = "A licensed practice has seen fin, joint and hull"'
-    older = small.replace('kind = "small-craft"', f'kind = "small-craft"\n{before}')
-    assert read_plan(older, source="p.toml").boat == seen.plan.boat
     assert "structure-not-seen" not in codes(boat_job(BOAT))
     with pytest.raises(PlanError) as caught:
         read_plan(

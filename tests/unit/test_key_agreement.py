@@ -190,7 +190,7 @@ def test_every_key_has_a_title_in_full_words_that_no_other_of_its_section_has():
         titles = [one.title for one in part.keys]
         assert len(set(titles)) == len(titles), part.name
         assert [one for one in titles if "_" in one or not one[0].isupper()] == []
-    assert KEYS["screws.at"].title == "Place"
+    assert KEYS["screws.at"].title == "Position"
     assert KEYS["bulb.target_mass"].title == "Target mass"
     assert KEYS["fin.root_z"].title == "Root, z"
 
