@@ -115,7 +115,7 @@ class CastingLog:
         return own[0] if said is None else min(said, len(self.castings))
 
     def learned(self, plan: Plan, *, first: int | None = None) -> LearnedMetal | None:
-        """Results from the log for a plan; None if it has none.
+        """Results from the log for a plan; None if the log has none.
 
         Args:
             plan: The plan as read.

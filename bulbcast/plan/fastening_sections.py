@@ -243,7 +243,7 @@ class CrossPinSection:
         find="Measure the drill used for the lead.",
     )
     length: float = key(
-        "length of the pin, half of it on each side",
+        "length of the pin, half on each side of the fin",
         LENGTH,
         "1 mm to 10 m",
         example="30 mm",

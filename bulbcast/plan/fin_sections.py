@@ -1,7 +1,7 @@
 """Section [fin].
 
 Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None, and the room that owns the rule sets and reports it.
+stays None; it is set and reported by the room that owns its rule.
 """
 
 from __future__ import annotations
@@ -141,7 +141,8 @@ class FinSection:
         example="1.5 mm",
         only_with={"section": "plate"},
         rare=True,
-        find="Hold a radius gauge against the edge, or drills of known diameter. Take half the diameter that fits.",
+        find="Hold a radius gauge against the edge, or drills of known diameter. Take half the diameter of the one that "
+        "fits.",
     )
     measured: tuple[tuple[float, float], ...] | None = key(
         "distances aft of the leading edge, each with the full thickness at that point; an edge not listed is assumed "

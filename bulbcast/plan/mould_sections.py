@@ -1,7 +1,7 @@
 """Sections [mould] and [resin].
 
 Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None, and the room that owns the rule sets and reports it.
+stays None; it is set and reported by the room that owns its rule.
 """
 
 from __future__ import annotations

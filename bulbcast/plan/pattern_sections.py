@@ -1,7 +1,7 @@
 """Sections [pattern], [parting], [printer], [frame], [templates] and [ribs].
 
 Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None, and the room that owns the rule sets and reports it.
+stays None; it is set and reported by the room that owns its rule.
 """
 
 from __future__ import annotations
@@ -395,7 +395,7 @@ class FrameSection:
         find="Choose it, or measure the buttons or marbles that you have.",
     )
     sprue_diameter: float | None = key(
-        "diameter of the sprue at its foot; default: from the gating, or set by mass",
+        "diameter of the sprue at its foot; default: from the gating, or set by the mass",
         LENGTH,
         "3 mm to 300 mm",
         example="18 mm",
@@ -410,7 +410,7 @@ class FrameSection:
         find="Choose it, measured aft from the nose, or omit it to use the gating's figure.",
     )
     vent_diameter: float | None = key(
-        "diameter of the vents; default: from the gating, or set by mass",
+        "diameter of the vents; default: from the gating, or set by the mass",
         LENGTH,
         "1 mm to 100 mm",
         example="4 mm",

@@ -44,7 +44,7 @@ _HEAD = """\
 # A plan for a cast-lead ballast bulb. It runs as it is; replace the figures with your own.
 # Every length, mass, density, angle, temperature and percentage is in quotes, with its unit:
 #   "2.45 kg"  "2450 g"  "4 lb 14 oz"  "70 mm"  "13 1/4 in"  "5/16 in"  "0.4 %"  "350 C"  "660 F"
-# Decimals take a point. Lines that begin with "# key =" keep the default; remove the # to set the key.
+# Use a decimal point. Lines that begin with "# key =" keep the default; remove the # to set the key.
 # Lead is poisonous and molten lead burns and spits: read the cautions in the report before any melting.
 """
 _TAIL = """

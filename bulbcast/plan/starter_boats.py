@@ -32,7 +32,7 @@ ABOUT: Mapping[str, str] = MappingProxyType(
         "screws": "One [[screws]] for each screw, driven from below through the lead into the fin.",
         "cross_pins": "One [[cross_pins]] for each pin across the fin and the lead.",
         "studs": "One [[studs]] for each rod or tube cast into the lead.",
-        "pattern": "Allowances from the finished bulb to the pattern for the mould.",
+        "pattern": "Allowances that turn the finished bulb into the mould's pattern.",
         "melt": "Metal that goes into the pot in addition to the casting.",
         "boat": "The hull and its displacement, from which the bulb's mass and position follow.",
         "weights": "One [[weights]] for each item aboard, except the fin and the bulb.",

@@ -1,7 +1,7 @@
 """Sections [strength] and [limits].
 
 Values are in SI and frozen; None means "not given". Nothing is calculated here: a default that depends on other figures
-stays None, and the room that owns the rule sets and reports it.
+stays None; it is set and reported by the room that owns its rule.
 """
 
 from __future__ import annotations
@@ -74,7 +74,7 @@ class StrengthSection:
         means={
             "solid": "one material throughout",
             "tube-cored": "a tube or rod inside a filling and skin",
-            "given": "you give its stiffness",
+            "given": "any construction whose stiffness you give",
         },
         also={"tube-cored": ("tube", "rod", "tube core")},
         find="Look at a cut through the fin, or at how it was built.",
