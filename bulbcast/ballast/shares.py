@@ -15,7 +15,7 @@ ALIKE = 0.01
 SHARE = (0.12, 0.80)
 """Range of the bulb's share of the complete boat's mass; figures outside it are questioned. Judgement. [-]"""
 USUAL_SHARE = (0.20, 0.72)
-"""Range into which a different unit must bring the bulb's fraction of the boat's mass to be suggested. Judgement. [-]"""
+"""A different unit is suggested only if it brings the bulb's fraction of the boat's mass into this range. Judgement. [-]"""
 UNITS = {"ounces for grams": 28.349523125, "pounds for kilograms": 0.45359237, "kilograms for grams": 1000.0}
 """Unit mix-ups, typed unit before intended unit, each with the factor by which the mass is too large."""
 

@@ -41,7 +41,7 @@ WEIGHT_OFF_BOAT = Rule(
     "weight-off-boat",
     Severity.CAUTION,
     subject="boat",
-    why="A weight outside the boat has a longer lever than anything aboard can have, so the calculated trim is wrong.",
+    why="A weight outside the boat has a longer lever than anything aboard could have, so the calculated trim is wrong.",
 )
 WRONG_END = Rule(
     "x-from-wrong-end",

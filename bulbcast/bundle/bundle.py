@@ -247,7 +247,7 @@ def _put_directory(
 
 
 def _settle(target: Path) -> None:
-    """Tidy up next to a directory after a run that ended at any point.
+    """Tidy up next to a directory after a run, wherever the run stopped.
 
     Call it within `alone`. While the new directory is still next to the requested directory, the directory moved aside
     is the builder's bundle and is put back. Once the new directory is in place, the directory moved aside is deleted.

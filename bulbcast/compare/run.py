@@ -223,8 +223,8 @@ class _Rows:
         self._running: FreezingTimes | None = None
 
     def __call__(self, places: Sequence[tuple[int, ...]]) -> list[StudyRow]:
-        """Calculate rows in two passes. The first ends before the running time of the metal; all running times are then
-        calculated together, and the second pass completes the rows."""
+        """Calculate rows in two passes. The first stops before calculating the running time of the metal; all running
+        times are then calculated together, and the second pass completes the rows."""
         halves = [self._begun(at) for at in places]
         asked = [one for half in halves if isinstance(half, Begun) for one in half.running_asked]
         if asked:

@@ -42,7 +42,7 @@ class Schedule:
     shift: float
 
     def mass(self, hole: DrilledHole) -> float:
-        """Return the reduction of the hung mass by one filled hole. [kg]"""
+        """Return how much one filled hole reduces the hung mass. [kg]"""
         return self.net_density * hole.piece.volume
 
     @property
@@ -128,8 +128,8 @@ def _as_far_as_it_goes(
     slack: float,
     drills: Sequence[float],
 ) -> Schedule:
-    """Drill both the underside and the pocket's floor to remove the required mass, or as much about the centre as there
-    is room for."""
+    """Drill both the underside and the pocket's floor to remove the required mass, or as much as there is room for,
+    balanced about the centre."""
     body = bulb.body
     best: tuple[float, list[Place], Array] = (0.0, [], np.zeros(0))
     for size in _sizes(drills, body):

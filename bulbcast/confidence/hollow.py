@@ -77,7 +77,7 @@ class Void:
     Attributes:
         hollow: The hollow that fits best.
         share_sd: Standard deviation of its fraction of the volume. [-]
-        limit: Chi square from which a hollow is called likely. [-]
+        limit: Value of chi squared at or above which a hollow is called likely. [-]
         smallest: Smallest hollow at the far end that would be found four times in five, as a fraction of the volume.
             [-]
         better: Benefits of more precise readings, sorted by the smallest hollow that each would reveal.
@@ -185,12 +185,12 @@ class Wedge:
         return float(density.sum()) * 2.0 * math.pi / _DIRECTIONS
 
     def judged(self, share: float, moment: float, limit: float) -> Hollow:
-        """Find the hollow inside the casting that is nearest to the measured figures.
+        """Find the hollow inside the casting that best fits the measured figures.
 
         Args:
             share: Measured fraction of the volume. [-]
             moment: Measured fraction times the distance aft of the middle. [m]
-            limit: Chi square from which a hollow is called likely. [-]
+            limit: Value of chi squared at or above which a hollow is called likely. [-]
         """
         nearest, at, gain = (float(one[0]) for one in self.nearest(np.array([share]), np.array([moment])))
         if gain == 0.0:
@@ -209,7 +209,7 @@ class Wedge:
         """Return the volume fraction of the smallest hollow at the far end that is found four times in five. [-]
 
         Args:
-            limit: Chi square from which a hollow is called likely. [-]
+            limit: Value of chi squared at or above which a hollow is called likely. [-]
         """
         arm = self.tail if self.tail >= self.nose else -self.nose
         low, high = 0.0, 1.0

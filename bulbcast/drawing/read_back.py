@@ -70,7 +70,7 @@ def svg_outlines(content: bytes) -> dict[str, list[tuple[Outline, bool]]]:
     root = ElementTree.fromstring(content)
     width, height = root.attrib["width"], root.attrib["height"]
     if root.attrib["viewBox"] != f"0 0 {width.removesuffix('mm')} {height.removesuffix('mm')}":
-        raise ReadBackError("The unit of the SVG file's picture is not the millimetre.")
+        raise ReadBackError("The SVG file's drawing is not in millimetres.")
     top = float(height.removesuffix("mm"))
     found: dict[str, list[tuple[Outline, bool]]] = {}
     for group in root.iter("{http://www.w3.org/2000/svg}g"):

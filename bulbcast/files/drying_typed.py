@@ -192,7 +192,7 @@ def test_bar_line(plan: Plan, just_set: str, dry: str) -> str:
         faults.add(
             "--test-bar",
             f"{just_set} and {dry}, a purity of {100.0 * purity:.0f} %",
-            f"a dry mass between {1e3 * low:.1f} g and {1e3 * high:.1f} g, the range for 50 to 100 % of hemihydrate",
+            f"a dry mass between {1e3 * low:.1f} g and {1e3 * high:.1f} g, the range for 50 to 100 % hemihydrate",
             "If it is heavier, dry it longer. Check that both weighings are of the same bar of this mix.",
         )
         faults.end()

@@ -27,7 +27,7 @@ MASS_CENTRE_SPREAD = 0.08
 
 
 FULLNESS = (0.60, 0.86)
-"""Range of area divided by length times beam in which k is estimated from that ratio. [-]"""
+"""Range of the ratio area / (length x beam) within which k is estimated from that ratio. [-]"""
 
 
 @frozen

@@ -205,11 +205,11 @@ def unit_name(unit: str) -> str:
 
 
 def hull_doubts(plan: Plan, hull: HullRead | None, slip: UnitSlip | None) -> list[Fault]:
-    """Return the doubts about a hull as faults of the plan.
+    """Return any doubts about a hull as faults in the plan.
 
     Args:
         plan: Plan with [boat].
-        hull: Hull as read; None if the hull is given as numbers only, which are not doubted.
+        hull: Hull as read; None if the hull is given as numbers only, which are not questioned.
         slip: A different unit that would fit the weight list; None if the unit is not in doubt.
     """
     if hull is None or plan.boat is None:

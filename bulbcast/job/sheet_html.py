@@ -80,7 +80,7 @@ def _cautions() -> str:
     items = "".join(f"<li>{text(one.brief)}</li>" for one in brief_cautions())
     return (
         f'<section id="first-cautions"><h2>Before any lead is melted</h2>\n<ul>{items}</ul>\n'
-        f'<p>Read <a href="#cautions">all {len(cautions())} cautions</a> first.</p></section>\n'
+        f'<p>Read <a href="#cautions">all {len(cautions())} safety cautions</a> first.</p></section>\n'
     )
 
 
@@ -101,6 +101,7 @@ def _buying(job: Job, sheet: Sheet) -> str:
 def _work(job: Job, sheet: Sheet) -> str:
     """Return the steps, each with one figure or the reason why it is on hold, and what to do next."""
     items = []
+    pour = next(one for one in sheet.steps if one.name == "pour")
     for step in sheet.steps:
         first = next(iter(sheet.heads[step.name]), None)
         if step.missing:
@@ -113,6 +114,8 @@ def _work(job: Job, sheet: Sheet) -> str:
             number = ""
         else:
             number = f"{text(first.label)}: <strong>{text(first.brief or first.text)}</strong>"
+            if step.name == "melt" and pour.state is State.HOLD:
+                number += "; melt it only once the pour is released"
         items.append(
             f'<li><a href="#step-{step.name}">{text(STEP_TITLES[step.name])}</a> {state_html(step)}'
             f'<span class="number">{number}</span></li>\n'

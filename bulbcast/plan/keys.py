@@ -75,7 +75,7 @@ def _in_order() -> dict[str, Section]:
 
 
 def _agreed(part: Section, parts: Mapping[str, Section]) -> Section:
-    """Return a section with its conditions passed on to its keys and only dotted names in them.
+    """Return a section whose conditions are passed on to its keys, with every name in them in dotted form.
 
     Raises:
         TypeError: There is no such key, section or word.
@@ -142,8 +142,8 @@ SECTIONS = tuple(name for name in PARTS if name and "." not in name)
 REPEATED = {name: part.one for name, part in PARTS.items() if part.one}
 """Sections in double brackets, each with the word for one of them."""
 MOST_REPEATED = {name: part.most for name, part in PARTS.items() if part.one}
-"""Maximum number of repetitions of each section in double brackets. Judgement: several times as many as a boat has, and
-still calculated in seconds with all of them at the limit."""
+"""Maximum number of repetitions of each section in double brackets. Judgement: several times as many as a boat has; a
+plan with every section at its limit still takes only seconds to calculate."""
 ALWAYS = (
     "",
     *(

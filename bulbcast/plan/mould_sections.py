@@ -321,7 +321,7 @@ class MouldSection:
             ),
         ),
         find=(
-            "First read about the danger of the bound water; baking drives it out. Then type the sentence in full."
+            "First read about the danger of bound water, which baking drives out. Then type the sentence in full."
         ),
     )
     accept_mortar: str | None = key(

@@ -220,7 +220,7 @@ class _Reader:
             better = f"{int(total)} {rest}" if rest else f"{int(total)}"
             self._refuse(
                 f"{self._shown()}, with a fraction of one or more after the whole number",
-                f"Write {better} if that is meant.",
+                f"Write {better} if that is what you mean.",
             )
         return whole + part
 
@@ -308,7 +308,7 @@ class _Reader:
             self._refuse(
                 f"{self._shown()}, with {unit.in_one} {follower.symbol} or more after {unit.symbol}",
                 f"Write {int(first) + carried} {unit.symbol} {_plain_number(rest)} {follower.symbol} "
-                "if that is meant.",
+                "if that is what you mean.",
             )
         return number * follower.factor
 

@@ -87,5 +87,5 @@ def verdict(job: Results) -> tuple[Severity | None, str, str]:
             if rest
             else "The checks found no problems."
         )
-        + ("" if job.plan.mould is not None else " Melt no lead before mould and melt are planned."),
+        + ("" if job.plan.mould is not None else " Melt no lead before the mould and the melt are planned."),
     )

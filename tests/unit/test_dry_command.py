@@ -216,7 +216,7 @@ def test_a_test_bar_tells_what_to_type(tmp_path):
     damp = command("dry", path, "--test-bar", "500 g", "380 g")
     assert damp.exit_code == 2
     assert (
-        "expected a dry mass between 321.5 g and 348.9 g, the range for 50 to 100 % of hemihydrate"
+        "expected a dry mass between 321.5 g and 348.9 g, the range for 50 to 100 % hemihydrate"
         in damp.stderr
     )
 

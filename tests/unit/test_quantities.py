@@ -245,13 +245,13 @@ A_MASS = 'expected a mass with its unit, such as "2.45 kg" or "4 lb 14 oz".'
         (
             "4 lb 20 oz",
             Dimension.MASS,
-            f'read "4 lb 20 oz", with 16 oz or more after lb; {A_MASS} Write 5 lb 4 oz if that is meant.',
+            f'read "4 lb 20 oz", with 16 oz or more after lb; {A_MASS} Write 5 lb 4 oz if that is what you mean.',
         ),
         (
             "1 5/4 in",
             Dimension.LENGTH,
             f'read "1 5/4 in", with a fraction of one or more after the whole number; {A_LENGTH} Write 2 1/4 '
-            "if that is meant.",
+            "if that is what you mean.",
         ),
         (
             "5-6 mm",

@@ -258,7 +258,7 @@ def test_a_feeder_stands_where_it_is_drawn(orientation, place):
     said = " ".join(terminal_text(job, colour=False, width=100).split())
     if place is None:
         assert feeder["from_nose_m"] is None
-        assert "over the nose, which is up; the mould is poured through it" in said
+        assert "over the nose, which faces up; the metal is poured in through it" in said
         assert "on the thickest part" not in said
     else:
         assert feeder["from_nose_m"] == pytest.approx(place, abs=0.01)

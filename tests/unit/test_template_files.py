@@ -159,7 +159,7 @@ def test_a_file_in_another_unit_is_refused(sheet):
     text = cutting_svg(sheet, title="x").replace('viewBox="0 0 ', 'viewBox="0 0 1')
     with pytest.raises(ReadBackError) as caught:
         svg_outlines(text.encode())
-    assert str(caught.value) == "The unit of the SVG file's picture is not the millimetre."
+    assert str(caught.value) == "The SVG file's drawing is not in millimetres."
 
 
 def test_step_without_its_kernel_says_how_to_get_it(tmp_path, monkeypatch):

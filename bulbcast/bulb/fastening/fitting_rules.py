@@ -313,7 +313,7 @@ def _pin(number: int, room: PinRoom, pin: PinCut, job: BulbResults) -> Iterator[
         out = room.wall <= 0.0
         yield (HOLE_BREAKS_OUT if out else WALL_THIN)(
             where,
-            f"The hole of {name} breaks out of the lead by {shown.length(-room.wall)}."
+            f"The hole for {name} breaks out of the lead by {shown.length(-room.wall)}."
             if out
             else f"Beside the hole of {name}, towards the pocket or the skin, only {shown.length(room.wall)} of lead is "
             f"left. {shown.length(wanted)} is required, {shown.length(wanted - room.wall)} more."

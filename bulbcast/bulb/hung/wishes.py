@@ -109,7 +109,7 @@ def profile_of(plan: Plan, offsets: OffsetsTable | None = None) -> Profile:
                 Fault(
                     file=plan.source,
                     key=f"bulb.{error.key}",
-                    read=f"parameters that do not give a body: {error.reason}",
+                    read=f"parameters that do not produce a body: {error.reason}",
                     expected="a closed outline with positive radii and a single maximum",
                     remedy=f"Values of {error.key} that work: {error.nearest}."
                     if error.nearest

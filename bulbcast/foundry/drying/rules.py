@@ -143,7 +143,7 @@ def lack_words(lack: Lack, part: PartState, shown: Shown) -> str:
             "the air"
         ),
         Lack.COOLED: f"it has cooled below {shown.temperature(WARM_FROM[drying])}, and cool plaster takes up water again",
-        Lack.IN_THE_FUTURE: "an entry is dated later than the moment of judging, so a clock or a date is wrong",
+        Lack.IN_THE_FUTURE: "an entry is dated after the time of this check, so a clock or a date is wrong",
     }[lack]
 
 
@@ -168,8 +168,8 @@ def lack_remedy(part: PartState, shown: Shown) -> str:
             )
             if rules.purity_known
             else (
-                "It seems to have stopped losing mass above the required mass. It is still damp, or its plaster is "
-                "purer than assumed for safety. Bake it, or dry a test bar of the mix and type the purity that "
+                "Its mass seems to have levelled off above the required mass. It is still damp, or its plaster is purer "
+                "than the cautious value assumed. Bake it, or dry a test bar of the mix and type the purity that "
                 "--test-bar gives."
             )
         )

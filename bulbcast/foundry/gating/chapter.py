@@ -215,7 +215,7 @@ def _feeder(gating: Gating, feeder: Feeder, shown: Shown, withheld: bool) -> Ite
     place = {
         "pocket": f"over the pocket, where metal is cut away later, {shown.length(feeder.at)} from the nose",
         "hot spot": f"on the thickest part, {shown.length(feeder.at)} from the nose",
-        "end": f"over the {gating.cavity.high_end}, which is up; the mould is poured through it",
+        "end": f"over the {gating.cavity.high_end}, which faces up; the metal is poured in through it",
     }[feeder.over]
     size = worded("{} by {}", shown.length(feeder.diameter), shown.length(feeder.height))
     top = f"{shown.length(feeder.top_diameter)} at the top"

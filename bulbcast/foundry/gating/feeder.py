@@ -269,7 +269,7 @@ def under_saw(skin: Cavity, end: Literal["nose", "tail"] | None, feeder: Feeder)
 def _on_end(
     skin: Cavity, end: Literal["nose", "tail"] | None, across: float, top: float, height: float, foot: float
 ) -> float:
-    """Volume of metal above the upper end of a bulb on end inside the column. [m3]"""
+    """Volume of metal in the column above the top of a bulb cast on end. [m3]"""
     tall = height + foot
     column = math.pi * tall / 12.0 * (across**2 + across * top + top**2)
     nodes, weights = gauss(32)

@@ -307,7 +307,7 @@ def check_casting(
                 "pattern.finish",
                 f"{filed} has to be filed off, {shown.percent(share)} of the bulb. Keep weighing the bulb until that "
                 "much is gone.",
-                "Choose a smaller finish and make a better pattern. Every gram filed off is lead dust or chips.",
+                "Choose a smaller finish allowance and make a better pattern. Every gram filed off is lead dust or chips.",
                 found=share,
                 limit=FILING_SHARE,
             )

@@ -18,11 +18,9 @@ def to_buy(job: FoundryResults) -> ToBuy:
     stock = None if melting is None else melting.stock
     lines: list[Line] = []
     if melting is None or stock is None:
-        least, most = bought(job.melt.least, shown), bought(job.melt.most, shown)
+        least = bought(job.melt.least, shown)
         amount = bought(job.melt.charge, shown)
-        what = f"{job.alloy.name}; {least} is enough with no reserve"
-        if most != amount:
-            what += f", {most} if twice as much dross is skimmed off"
+        what = f"{job.alloy.name}, including the reserve; {least} is the least that is enough"
         lines.append(Line("Lead", amount, what))
     elif stock.short > 0.0:
         some = [f"{mass_up(one.gross, shown)} of {one.kind.title}" for one in melting.purchases]
