@@ -67,7 +67,7 @@ def key_figures(job: Job) -> Chapter:
             scaled,
             sheet=7,
             step="pattern",
-            why="longer than the bulb, which contracts",
+            why="longer than the bulb because lead contracts",
         ),
         line(
             "Water displaced",
