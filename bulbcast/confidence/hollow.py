@@ -92,7 +92,7 @@ class Void:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Wedge:
-    """Values of two figures that are possible for a hollow inside the casting.
+    """Possible values of two figures for a hollow inside the casting.
 
     The figures are the hollow's fraction of the volume, and that fraction times its distance aft of the middle.
 

@@ -129,7 +129,7 @@ def flotation_on_line(
         # The hull's figures come first: with length and BM, an unknown mass centre is estimated.
         wanted, fix = (
             "the height of the boat's mass centre",
-            "Give each weight its z, and the fin from hull to tip.",
+            "Give the z of each weight, and describe the fin from hull to tip.",
         )
         if lacking:
             wanted = f"the hull's {', '.join(lacking)}"

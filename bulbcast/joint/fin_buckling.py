@@ -1,4 +1,4 @@
-"""Load in the fin's plane at which it buckles, bending sideways as a column and twisting at the same time.
+"""In-plane load at which the fin buckles, bending sideways as a column and twisting at the same time.
 
 Classical stability of a straight bar held at its root, with a rigid bulb at its tip. The force keeps its direction and
 its point of action on the bulb, and that point is free to slide sideways. Ground that holds the point would help, and so

@@ -150,7 +150,7 @@ def _weight(layout: Layout, bulb: HungBulb, centre: Point, shown: Shown) -> None
 
 
 def _moments(layout: Layout, line: tuple[BentLevel, ...], centre: float, foot: float, shown: Shown) -> None:
-    """Curve of the bending moment along the fin, to the same scale of length, with the hull at the left. [mm]"""
+    """Curve of the bending moment along the fin, to the same length scale, with the hull at the left. [mm]"""
     most, height = max(one.moment for one in line), layout.paper(_PLOT)
     base = foot - height
     # Below the tip only the bulb's weight acts, so the moment falls in a straight line to zero at its centre.

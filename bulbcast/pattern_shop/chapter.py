@@ -42,7 +42,7 @@ def pieces_chapter(job: ShopResults, shop: PatternShop, picture: PiecesPicture |
     ]
     if shop.measured is not None:
         if job.stopped:
-            words = "A finding says stop: no file of the pattern or its pieces was written, and neither should be made."
+            words = "A finding says stop: no files were written for the pattern or its pieces, and you should make neither."
             parts.append(Words(text=words, style="stopped", only="report"))
         parts.append(Table(rows=list(_parting_rows(shop, job.shown)), figures=(), only="report"))
         parts += _pieces(job, shop, shop.measured, picture)
@@ -202,8 +202,8 @@ def _draw(
     heads = (*_DRAW_HEADS, f"below {wanted}", "tallest of these")
     yield Table(rows=rows, heads=heads, figures=(2, 3, 4, 5, 6), style="tight", only="report")
     yield Words(
-        text="A round section has no draft at its parting line, but this does no harm because the height concerned is "
-        f"so small. Flat faces need {wanted}. The unparted pattern is listed to show why it has to be parted.",
+        text="A round section has no draft at its parting line, but this does no harm because so little height is "
+        f"involved. Flat faces need {wanted}. The unparted pattern is listed to show why it has to be parted.",
         style="caption",
         only="report",
     )

@@ -1,4 +1,4 @@
-"""Single surface of everything in a plan's boat that displaces water, and its righting arms.
+"""Single surface of everything on the planned boat that displaces water, and its righting arms.
 
 The righting arms are those of the hull's surface, with the fin, rudder and bulb as shells of the correct volume. The fin
 is cut off horizontally, so that the volume removed is that of its end in the bulb. For a table of offsets the surface is

@@ -260,7 +260,8 @@ def test_a_stop_of_the_shop_withholds_every_pattern_file(tmp_path):
     assert written.job.stopped
     assert set(written.names) == {"plan.json", "report.html", "bulb.stl", "bulb.3mf", "offsets.csv"}
     assert (
-        "no file of the pattern or its pieces was written" in (tmp_path / "out" / "report.html").read_text()
+        "no files were written for the pattern or its pieces"
+        in (tmp_path / "out" / "report.html").read_text()
     )
 
 

@@ -34,7 +34,7 @@ def area_curve(job: BulbResults, count: int = 121) -> tuple[Array, Array, Array]
 
 
 def fairness(job: BulbResults) -> View:
-    """Drawing of the area curve with its slope below, in millimetres of paper.
+    """Drawing of the area curve with its slope below, in millimetres on paper.
 
     Args:
         job: The results.

@@ -58,7 +58,7 @@ DRYING_NOT_SAID = Rule(
     "drying-not-said",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="The less dry a mould is, the more steam it gives off and the less safe it is to pour into.",
+    why="The damper a mould is, the more steam it gives off and the more dangerous it is to pour into.",
 )
 AIR_DRIED_CLOSED = Rule(
     "air-dried-closed",
@@ -126,7 +126,7 @@ SAND_MOISTURE_UNKNOWN = Rule(
     "sand-moisture-unknown",
     Severity.HOLD,
     holds=(Step.POUR,),
-    why="Moist sand makes steam under the lead; only a weighed sample shows that it is dry.",
+    why="Moist sand makes steam under the lead; only a weighed sample shows that the sand is dry.",
 )
 SAND_DAMP = Rule(
     "sand-damp",
