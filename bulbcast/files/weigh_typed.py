@@ -304,6 +304,6 @@ class _Reader:
                 "--when",
                 quoted(text),
                 A_DAY,
-                "Write the year first, or omit the option to use the current time.",
+                "Write the year first. To use the current time, omit the option.",
             )
         return found

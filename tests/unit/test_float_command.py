@@ -318,7 +318,7 @@ def test_every_fault_of_the_options_is_reported_in_one_go(plan):
         "figure and its unit.",
         'the command line: --when: read "yesterday"; expected a date or a time as in 2026-05-03 or 2026-05-03 14:30, '
         "from 1970 to 2199. "
-        "Write the year first, or omit the option to use the current time.",
+        "Write the year first. To use the current time, omit the option.",
     ]
 
 
