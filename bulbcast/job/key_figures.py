@@ -67,7 +67,7 @@ def key_figures(job: Job) -> Chapter:
             scaled,
             sheet=7,
             step="pattern",
-            why="longer than the bulb because lead contracts",
+            why="allowing for contraction",
         ),
         line(
             "Water displaced",

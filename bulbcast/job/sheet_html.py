@@ -115,7 +115,7 @@ def _work(job: Job, sheet: Sheet) -> str:
         else:
             number = f"{text(first.label)}: <strong>{text(first.brief or first.text)}</strong>"
             if step.name == "melt" and pour.state is State.HOLD:
-                number += "; melt it only once the pour is released"
+                number += "; wait until the pour is released"
         items.append(
             f'<li><a href="#step-{step.name}">{text(STEP_TITLES[step.name])}</a> {state_html(step)}'
             f'<span class="number">{number}</span></li>\n'
