@@ -71,7 +71,7 @@ def mass_band(found: Confidence, shown: Shown) -> View:
 
 
 def _joined(marks: list[tuple[str, float]], apart: float) -> list[tuple[str, float]]:
-    """Merge marks that are too close together to be told apart. If the body is sized to the aim, the target is the lowest
+    """Merge marks that are too close together to be distinguished. If the body is sized to the aim, the target is the lowest
     mark."""
     joined: list[tuple[str, float]] = []
     for name, mass in marks:

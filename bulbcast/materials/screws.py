@@ -11,6 +11,8 @@ from bulbcast.quantities.frozen import frozen
 
 INCH = 0.0254
 HEADS = ("pan", "socket", "hexagon", "nut")
+METALS = {"stainless steel": 8000.0, "steel": 7850.0, "brass": 8500.0, "titanium": 4500.0}
+"""Densities of metals for screws; handbook figures, from memory. [kg/m3]"""
 SMALL = 0.0066
 """Largest thread for which a pan head is assumed (M6 and 1/4 in). Above it, a hexagon head is assumed. Judgement. [m]"""
 
@@ -85,6 +87,16 @@ def standard_screw(size: str, head: str | None = None) -> StandardScrew | None:
         head_height=height * unit,
         source=source,
     )
+
+
+def metal_of_screw(density: float) -> str:
+    """Return the metal that a screw of this density is made of; "metal" if none is within 1 %.
+
+    Args:
+        density: Density of the screw. [kg/m3]
+    """
+    name = min(METALS, key=lambda one: abs(METALS[one] - density))
+    return name if abs(METALS[name] / density - 1.0) < 0.01 else "metal"
 
 
 def _row(size: str) -> tuple[dict[str, Any], float, float, str] | None:

@@ -108,9 +108,6 @@ def key(
             None if it has none.
         spread_source: Source of that standard deviation.
         others: Other dimensions that are accepted, each with its range.
-
-    Returns:
-        The field.
     """
     shown = example or default or ""
     kind = Kind.QUANTITY if isinstance(written, Dimension) else Kind(written)

@@ -13,9 +13,11 @@ from bulbcast.cli.main import group
 from bulbcast.findings import Severity
 from bulbcast.job import Job
 from bulbcast.job.chapters import chapters
+from bulbcast.job.html import report_html
 from bulbcast.job.sheet import brief_cautions, sheet_of
 from bulbcast.job.step_states import step_states
 from bulbcast.job.summary import summary_text
+from bulbcast.materials.screws import metal_of_screw
 from bulbcast.quantities import Dimension, Shown, read_quantity
 from bulbcast.quantities.prose import imperial_first
 from bulbcast.quantities.typed import bought
@@ -191,3 +193,25 @@ def test_screws_to_buy_are_said_by_thread_length_head_and_metal(units: str) -> N
     assert "head" in screws.remark
     assert f"stainless steel of {shown.workshop.density(screw.density)}" in screws.remark
     assert any(label.startswith("Washers, ") and line.text == "1" for label, line in buy.items())
+
+
+def test_the_sheet_says_that_a_ready_melt_waits_for_the_pour() -> None:
+    page = report_html(job_of(example_text("fenwisp")), None)
+    work = page.split('<section id="work">')[1].split("</section>")[0]
+    melt = work.split('href="#step-melt"')[1].split("</li>")[0]
+    assert "ready" in melt
+    assert "wait until the pour is released" in melt
+
+
+@pytest.mark.parametrize(
+    ("density", "metal"),
+    [
+        (8000.0, "stainless steel"),
+        (7850.0, "steel"),
+        (8500.0, "brass"),
+        (4500.0, "titanium"),
+        (2700.0, "metal"),
+    ],
+)
+def test_the_metal_of_a_screw_is_the_nearest_or_none(density: float, metal: str) -> None:
+    assert metal_of_screw(density) == metal

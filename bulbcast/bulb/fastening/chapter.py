@@ -9,6 +9,7 @@ from bulbcast.bulb.cuts.walls import Wall
 from bulbcast.bulb.hung.ledger import bond_between
 from bulbcast.bulb.results import BulbResults
 from bulbcast.findings import Severity, Step
+from bulbcast.materials.screws import metal_of_screw
 from bulbcast.quantities import worded
 from bulbcast.quantities.checked import STANDARD_GRAVITY
 from bulbcast.quantities.showing import degrees_words, shown_or_dash
@@ -73,10 +74,6 @@ def fastening(job: BulbResults) -> Chapter:
     )
 
 
-_METALS = {"stainless steel": 8000.0, "brass": 8500.0, "titanium": 4500.0}
-"""Metals that screws are made of, by density; handbook figures, from memory. [kg/m3]"""
-
-
 def _to_buy(job: BulbResults) -> ToBuy:
     """Lines of the shopping list for screws and pins, grouped by size."""
     sizes = Counter[tuple[str, str]]()
@@ -91,8 +88,7 @@ def _to_buy(job: BulbResults) -> ToBuy:
             if one.head == "nut"
             else f"{one.head or ''} head {wide} wide".lstrip()
         )
-        near = [name for name, density in _METALS.items() if abs(one.density / density - 1.0) < 0.02]
-        metal = f"{near[0] if near else 'metal'} of {job.shown.workshop.density(one.density)}"
+        metal = f"{metal_of_screw(one.density)} of {job.shown.workshop.density(one.density)}"
         sizes[f"Screws, {one.size or length(one.diameter)} by {length(one.length)}", f"{head}, {metal}"] += 1
         if one.washer_diameter is not None:
             sizes[f"Washers, {length(one.washer_diameter)} wide", ""] += 1
